@@ -1,0 +1,199 @@
+/**
+ * A heat problem as data: what `simulate` takes. SI and kelvin throughout; lengths m, times s.
+ *
+ * One engine for all frames: a 1-D frame is a grid with one row.
+ */
+import type { Material } from "../materials/material.ts";
+
+export type Frame = "slab" | "cylinder" | "sphere" | "section" | "round";
+
+/** A number, a table linear between its points (constant outside), or a function of the time in s. */
+export type OverTime =
+  | number
+  | { readonly t: readonly number[]; readonly value: readonly number[] }
+  | ((t: number) => number);
+
+/** What a face exchanges heat with. Convection and radiation add up; `held` fixes the face temperature. */
+export type Boundary =
+  | { readonly kind: "insulated" }
+  | { readonly kind: "held"; readonly temperature: OverTime }
+  | { readonly kind: "flux"; readonly flux: OverTime } // W/m2 into the body
+  | {
+      readonly kind: "exchange";
+      readonly h: OverTime; // W/(m2 K)
+      readonly ambient: OverTime; // K
+      readonly emissivity?: number; // radiates to the ambient temperature
+    };
+
+/** 1-D: from the left face, or from the center outwards. */
+export interface Layer {
+  readonly name: string;
+  readonly material: string;
+  readonly thickness: number;
+  readonly initial: number;
+  /** Contact conductance toward the next layer, W/(m2 K); left out: perfect contact. */
+  readonly contact?: number;
+}
+
+export type Point = readonly [number, number];
+
+export type Outline =
+  | { readonly kind: "ellipse"; readonly axes: Point; readonly center: Point } // full axes
+  | { readonly kind: "rectangle"; readonly size: Point; readonly center: Point }
+  | {
+      readonly kind: "polygon";
+      readonly points: readonly Point[];
+      readonly holes?: readonly (readonly Point[])[];
+    };
+
+/** 2-D: a shape in the block; a later shape covers an earlier one. */
+export interface Shape {
+  readonly name: string;
+  readonly outline: Outline;
+  readonly material: string;
+  readonly initial: number;
+  /** Contact conductance around the shape, W/(m2 K); left out: perfect contact. */
+  readonly contact?: number;
+}
+
+export interface Block {
+  readonly width: number;
+  readonly height: number;
+  readonly material: string;
+  readonly initial: number;
+}
+
+export type Side = "left" | "right" | "top" | "bottom";
+
+/** Loss through the two ends of a section of finite length, lumped into each cell. */
+export interface EndLoss {
+  readonly length: number;
+  readonly h: number;
+  readonly ambient: number;
+}
+
+/** New content of a region from the start of a stage on. */
+export interface Refill {
+  readonly name: string;
+  readonly temperature: number;
+  readonly material?: string;
+}
+
+export interface Stop {
+  readonly probe: string;
+  readonly below?: number;
+  readonly above?: number;
+}
+
+export interface Stage {
+  /** Absolute time at which the stage ends at the latest, s. */
+  readonly until: number;
+  /** Ends earlier, when the probe crosses. */
+  readonly stop?: Stop;
+  readonly refill?: readonly Refill[];
+  /** Overrides from here on. */
+  readonly boundary?: Partial<Record<Side, Boundary>>;
+  /** Regions that are empty space during this stage (only this one); their neighbors see `exposed`. */
+  readonly absent?: readonly string[];
+  readonly exposed?: Boundary;
+  /** Contact conductances from here on, by the name of the layer or shape that declared them. */
+  readonly contact?: Readonly<Record<string, number>>;
+}
+
+/** A place, the mean of a region, or the hottest or coldest point of a region. */
+export type Probe =
+  | {
+      readonly kind: "point";
+      readonly x: number;
+      readonly y?: number;
+      readonly side?: "left" | "right";
+    }
+  | { readonly kind: "mean" | "hottest" | "coldest"; readonly region: string };
+
+export interface Crossing {
+  readonly probe: string;
+  readonly below?: number;
+  readonly above?: number;
+}
+
+export interface HeatProblem {
+  readonly frame: Frame;
+  readonly materials: Readonly<Record<string, Material>>;
+  readonly layers?: readonly Layer[];
+  readonly block?: Block;
+  readonly shapes?: readonly Shape[];
+  readonly boundary: Partial<Record<Side, Boundary>>;
+  readonly ends?: EndLoss;
+  readonly stages: readonly Stage[];
+  /** Relative to the span of the problem's temperatures; governs space and time. Default 1e-4. */
+  readonly tolerance?: number;
+  readonly probes: Readonly<Record<string, Probe>>;
+  /** Times at which the probes are reported, s. */
+  readonly times?: readonly number[];
+  readonly crossings?: readonly Crossing[];
+  /** Times of whole-field snapshots, s. */
+  readonly snapshots?: readonly number[];
+  /** Asked now and then; true ends the run with `stopped: true`. */
+  readonly shouldStop?: () => boolean;
+}
+
+export interface Extreme {
+  readonly max: number;
+  readonly maxTime: number;
+  readonly min: number;
+  readonly minTime: number;
+}
+
+export interface CrossingFound {
+  readonly probe: string;
+  readonly below?: number;
+  readonly above?: number;
+  /** s; null when it was not crossed before the end. */
+  readonly time: number | null;
+}
+
+export interface Effort {
+  readonly cells: number;
+  readonly steps: number;
+  readonly rejected: number;
+  /** (stored - in - released) over the largest of the three: 0 when every joule is accounted for. */
+  readonly energyImbalance: number;
+  /** Estimated error of the temperatures from time stepping, K. */
+  readonly timeError: number;
+  /** Estimated error of the temperatures from the grid, K; NaN-free: 0 when only one grid was run. */
+  readonly gridError: number;
+}
+
+/** What a simulation returns. */
+export interface History {
+  /** End of the run, s. */
+  readonly end: number;
+  /** End of each stage, s. */
+  readonly stageEnds: readonly number[];
+  readonly times: Float64Array;
+  /** K at each of `times`. */
+  readonly probes: Readonly<Record<string, Float64Array>>;
+  /** Cure at each of `times`, for probes that lie in a curing material. */
+  readonly cure: Readonly<Record<string, Float64Array>>;
+  readonly extremes: Readonly<Record<string, Extreme>>;
+  readonly crossings: readonly CrossingFound[];
+  /** Every accepted step: for plots. Times s, then K for each probe. */
+  readonly trace: {
+    readonly times: Float64Array;
+    readonly probes: Readonly<Record<string, Float64Array>>;
+  };
+  readonly snapshots: readonly Snapshot[];
+  readonly effort: Effort;
+  readonly stopped: boolean;
+}
+
+/** The whole field at one time, ready to be moved to another thread. Row by row from the bottom. */
+export interface Snapshot {
+  readonly time: number;
+  /** Faces of the grid, m. */
+  readonly x: Float32Array;
+  readonly y: Float32Array;
+  /** K, x fastest. */
+  readonly temperature: Float32Array;
+  readonly cure?: Float32Array;
+}

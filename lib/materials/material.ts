@@ -1,0 +1,45 @@
+/**
+ * What the engine needs to know of a material. SI and kelvin throughout.
+ *
+ * Symbols: k W/(m K), rho kg/m3, cp J/(kg K), T K.
+ */
+
+/**
+ * A property over temperature: one number, a table (linear between its points, constant outside them),
+ * or a function of T in K.
+ */
+export type PropertyLaw =
+  | number
+  | { readonly T: readonly number[]; readonly value: readonly number[] }
+  | ((T: number) => number);
+
+/**
+ * How fast a resin cures. `cure` is the converted share, 0 to 1.
+ *
+ * `evaluate` writes three numbers to `out`: the rate in 1/s, its derivative with respect to cure in 1/s, and
+ * with respect to T in 1/(s K). It allocates nothing: the stepper calls it for each cell and stage.
+ */
+export interface RateLaw {
+  evaluate(cure: number, T: number, out: Float64Array): void;
+}
+
+export interface CureOfMaterial {
+  readonly law: RateLaw;
+  /** Heat set free by full cure, J per kg of this material (filler included). */
+  readonly heat: number;
+  /** Cure at the start, 0 to 1. */
+  readonly initial: number;
+}
+
+export interface Material {
+  readonly name: string;
+  /** k, W/(m K). */
+  readonly conductivity: PropertyLaw;
+  /** rho, kg/m3. */
+  readonly density: PropertyLaw;
+  /** cp, J/(kg K). */
+  readonly specificHeat: PropertyLaw;
+  /** Constant volumetric heat source, W/m3. */
+  readonly source?: number;
+  readonly cure?: CureOfMaterial;
+}
