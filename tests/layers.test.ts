@@ -1,0 +1,126 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { dirname, join, posix, relative } from "node:path";
+import { fileURLToPath } from "node:url";
+import { expect, test } from "vitest";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+
+/** A room may import from itself and from rooms of a lower rank. */
+const RANK: Record<string, number> = {
+  "lib/numerics": 0,
+  "lib/units": 0,
+  "lib/materials": 1,
+  "lib/shape": 1,
+  "lib/heat": 2,
+  "lib/cure": 2,
+  "lib/confidence": 3,
+  "lib/questions": 4, // a question may carry its range; confidence knows no question
+  "lib/index.ts": 5,
+  "src/messages": 6,
+  "src/notebook": 7,
+  "src/cli": 8,
+  "src/ui": 8,
+};
+
+interface Import {
+  file: string;
+  line: number;
+  target: string;
+}
+
+function sources(folder: string): string[] {
+  return readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && /\.tsx?$/.test(entry.name))
+    .map((entry) => relative(root, join(entry.parentPath, entry.name)))
+    .sort();
+}
+
+function importsOf(file: string): Import[] {
+  const text = readFileSync(join(root, file), "utf8");
+  const found = text.matchAll(/\bfrom\s+["']([^"']+)["']|\bimport\s*\(?\s*["']([^"']+)["']/g);
+  return [...found].map((match) => ({
+    file,
+    line: text.slice(0, match.index).split("\n").length,
+    target: match[1] ?? match[2]!,
+  }));
+}
+
+function roomOf(file: string): string {
+  const parts = file.split("/");
+  return parts.length === 2 ? file : `${parts[0]}/${parts[1]}`;
+}
+
+const lib = sources("lib");
+const all = [...lib, ...sources("src")];
+const show = ({ file, line, target }: Import) => `${file}:${line} imports ${target}`;
+
+/** Comments and texts removed, so that only code is judged; line numbers stay. */
+function codeOf(file: string): string {
+  const blank = (match: string) => match.replace(/[^\n]/g, " ");
+  return readFileSync(join(root, file), "utf8")
+    .replace(/\/\*[\s\S]*?\*\//g, blank)
+    .replace(/(^|[^:"'`])\/\/.*$/gm, blank)
+    .replace(/"(?:[^"\\\n]|\\.)*"|'(?:[^'\\\n]|\\.)*'/g, blank);
+}
+
+test("imports point down", () => {
+  const upward = all.flatMap(importsOf).filter(({ file, target }) => {
+    if (!target.startsWith(".")) return false;
+    const from = roomOf(file);
+    const to = roomOf(posix.join(dirname(file), target));
+    if (from === to || to.startsWith("data/") || target.endsWith(".css")) return false;
+    return !(RANK[to]! < RANK[from]!);
+  });
+  expect(upward.map(show)).toEqual([]);
+});
+
+test("every room has its place in the order", () => {
+  const rooms = new Set(all.map(roomOf));
+  expect([...rooms].filter((room) => RANK[room] === undefined)).toEqual([]);
+});
+
+test("lib imports no package but those that are installed for its users", () => {
+  const { dependencies } = JSON.parse(readFileSync(join(root, "package.json"), "utf8")) as {
+    dependencies: Record<string, string>;
+  };
+  const foreign = lib.flatMap(importsOf).filter(({ target }) => {
+    if (target.startsWith(".")) return false;
+    const name = target
+      .split("/")
+      .slice(0, target.startsWith("@") ? 2 : 1)
+      .join("/");
+    return dependencies[name] === undefined;
+  });
+  expect(foreign.map(show)).toEqual([]);
+});
+
+const FORBIDDEN = [
+  /\bconsole\b/,
+  /\bMath\.random\b/,
+  /\bDate\b/,
+  /\bperformance\b/,
+  /\bprocess\./,
+  /\b(?:document|window|globalThis|navigator)\b\s*[.[]/,
+  /\b(?:fetch|setTimeout|setInterval|require)\s*\(/,
+  /\bexport\s+default\b/,
+  /\bexport\s+\*/,
+];
+
+test("lib knows no page, no file system, no clock, no chance, no default export", () => {
+  const found = lib.flatMap((file) =>
+    codeOf(file)
+      .split("\n")
+      .flatMap((line, i) =>
+        FORBIDDEN.filter((pattern) => pattern.test(line)).map((p) => `${file}:${i + 1} ${p}`),
+      ),
+  );
+  expect(found).toEqual([]);
+});
+
+test("the checks of this file catch what they are for", () => {
+  expect(FORBIDDEN.some((p) => p.test("const t = Date.now();"))).toBe(true);
+  expect(FORBIDDEN.some((p) => p.test("export * from './heat.ts'"))).toBe(true);
+  expect(FORBIDDEN.some((p) => p.test("window.alert()"))).toBe(true);
+  expect(FORBIDDEN.some((p) => p.test("const windowOpens = 3;"))).toBe(false);
+  expect(RANK[roomOf("lib/heat/simulate.ts")]).toBeGreaterThan(RANK[roomOf("lib/materials/x.ts")]!);
+});

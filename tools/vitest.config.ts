@@ -1,0 +1,37 @@
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+export default defineConfig({
+  root: fileURLToPath(new URL("..", import.meta.url)),
+  test: {
+    globals: false, // a global `it` shifts the marks of Observable Plot by half a pixel
+    reporters: ["default", "./tools/ci-reporter.ts"],
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "node",
+          environment: "node",
+          include: ["tests/**/*.test.{ts,tsx}"],
+          exclude: ["tests/browser/**"],
+          // modules without state of their own: loading mathjs once per worker and not once per file
+          pool: "threads",
+          isolate: false,
+          testTimeout: 20_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: "e2e",
+          environment: "node",
+          include: ["tests/browser/**/*.test.{ts,tsx}"],
+          globalSetup: ["./tools/site.ts"],
+          testTimeout: 60_000,
+          hookTimeout: 120_000,
+          fileParallelism: false,
+        },
+      },
+    ],
+  },
+});
