@@ -1,0 +1,246 @@
+/**
+ * Typed text to a number in SI and kelvin: the only way in for a quantity.
+ *
+ * Units come from mathjs; this file adds the spellings of the workshop, the kinds, and the refusals: a bare
+ * number, a unit of another kind, a doubtful comma, anything that is not finite.
+ */
+import { create, type Unit, unitDependencies } from "mathjs";
+import { type Kind, type KindOfQuantity, kinds } from "./kinds.ts";
+import { readNumber } from "./number.ts";
+import { InputError, type Problem } from "./problem.ts";
+
+/** A quantity in SI, and the unit in which it was typed: what is said about it is said in that unit. */
+export interface Quantity {
+  readonly value: number;
+  readonly unit: string;
+}
+
+/** SI = (typed + offset) * factor. */
+interface UnitFound {
+  readonly factor: number;
+  readonly offset: number;
+  /** Powers of the base dimensions, as one text to compare. */
+  readonly dimensions: string;
+}
+
+/** What of a mathjs unit is used here; its own types leave out `dimensions`. */
+interface LoadedUnit {
+  toSI(): Unit;
+  readonly dimensions: readonly number[];
+  readonly units: readonly {
+    readonly unit: { readonly value: number; readonly offset: number };
+    readonly prefix: { readonly value: number };
+    readonly power: number;
+  }[];
+}
+
+type MathUnit = (value: number, unit: string) => LoadedUnit;
+
+let mathUnit: MathUnit | undefined;
+const known = new Map<string, UnitFound | null>();
+
+function findUnit(text: string): UnitFound | null {
+  const before = known.get(text);
+  if (before !== undefined) return before;
+  mathUnit ??= create({ unitDependencies }).unit as unknown as MathUnit;
+  let found: UnitFound | null = null;
+  try {
+    const unit = mathUnit(1, text);
+    const [first] = unit.units;
+    const dimensions = unit.dimensions.map((d) => d.toFixed(3)).join(" ");
+    if (unit.units.length === 1 && first && first.power === 1) {
+      const factor = Number(first.unit.value) * first.prefix.value;
+      found = { factor, offset: first.unit.offset, dimensions };
+    } else {
+      found = { factor: Number(unit.toSI().toJSON().value), offset: 0, dimensions };
+    }
+  } catch {
+    found = null; // mathjs knows no such unit
+  }
+  if (known.size < 500) known.set(text, found);
+  return found;
+}
+
+const EVERYWHERE: Readonly<Record<string, string>> = {
+  '"': "in",
+  "'": "ft",
+  pound: "lb",
+  pounds: "lb",
+  ounces: "oz",
+  "fl oz": "floz",
+  "fl. oz": "floz",
+  "fl. oz.": "floz",
+  "fluid ounce": "floz",
+  "fluid ounces": "floz",
+  "cu in": "in^3",
+  "cu. in.": "in^3",
+  "in.": "in",
+  "oz.": "oz",
+  "lb.": "lb",
+  "min.": "min",
+  "sec.": "s",
+  tsp: "teaspoon",
+  tbsp: "tablespoon",
+};
+
+/** The unit as mathjs spells it. */
+function spelled(typed: string, kind: Kind): string {
+  const plain = typed
+    .replace(
+      /\s*(?:\u00b0|\u00ba|deg)\s*([CFcf])\b/g,
+      (_, letter: string) => ` deg${letter.toUpperCase()}`,
+    )
+    .replace(/\u2103/g, "degC")
+    .replace(/\u2109/g, "degF")
+    .replace(/[\u00b7*]/g, " ")
+    .replace(/\u00b2/g, "^2")
+    .replace(/\u00b3/g, "^3")
+    .replace(/[\u00b5\u03bc]m\b/g, "um")
+    .replace(/[\u2033\u201d]/g, '"')
+    .replace(/\s+/g, " ")
+    .trim();
+  const own = (kinds[kind] as KindOfQuantity).spellings;
+  return own?.[plain] ?? EVERYWHERE[plain] ?? plain.replace(/\b([a-z]+)([23])\b/gi, "$1^$2");
+}
+
+/** Kinds whose unit fits: what a wrong unit would have been right for. */
+function kindsWith(dimensions: string): Kind[] {
+  return (Object.keys(kinds) as Kind[]).filter(
+    (kind) =>
+      kind !== "ratio" &&
+      kind !== "temperatureDifference" &&
+      findUnit(kinds[kind].si)?.dimensions === dimensions,
+  );
+}
+
+/** One number with its unit, or the problem with it. */
+function readOne(
+  value: number,
+  unitTyped: string,
+  kind: Kind,
+  given: string,
+  path: string,
+): Quantity | Problem {
+  if (!Number.isFinite(value)) return { code: "notFinite", path, given };
+  if (kind === "ratio") {
+    if (/^(?:%|percent|per cent)$/.test(unitTyped)) return { value: value / 100, unit: "%" };
+    if (unitTyped === "") return missing(value, kind, given, path);
+    return { code: "wrongKind", path, given, possible: ["%"] };
+  }
+  if (unitTyped === "") return missing(value, kind, given, path);
+  const unit = spelled(unitTyped, kind);
+  // mathjs would read the "-6 mm" of "5-6 mm" as a unit
+  const found = /^(?:1 ?\/|[a-z])/i.test(unit) ? findUnit(unit) : null;
+  const { propose, si } = kinds[kind];
+  if (!found) return { code: "unknownUnit", path, given, possible: [propose] };
+  if (found.dimensions !== findUnit(si)!.dimensions) {
+    const [meant] = kindsWith(found.dimensions);
+    if (kind === "volume" && /^(?:oz|ounces?)$/.test(unit))
+      return { code: "weightNotVolume", path, given, suggestion: `${value} fl oz` };
+    if (kind === "mass" && meant === "volume")
+      return { code: "volumeNotWeight", path, given, possible: ["g", "oz", "lb"] };
+    if (kind === "duration" && unit === "m")
+      return { code: "metersNotMinutes", path, given, suggestion: `${value} min` };
+    return { code: "wrongKind", path, given, possible: [propose] };
+  }
+  // a difference of 10 degF is 5.6 K: the zero of the scale has no part in it
+  const offset = kind === "temperatureDifference" ? 0 : found.offset;
+  const inSi = (value + offset) * found.factor;
+  if (!Number.isFinite(inSi)) return { code: "notFinite", path, given };
+  return { value: inSi, unit };
+}
+
+function missing(value: number, kind: Kind, given: string, path: string): Problem {
+  return { code: "unitMissing", path, given, suggestion: `${value} ${kinds[kind].propose}` };
+}
+
+/** True for a problem, false for a quantity. */
+export function isProblem(read: Quantity | Problem): read is Problem {
+  return "code" in read;
+}
+
+/**
+ * A typed quantity in SI, or the problem with it; nothing is thrown.
+ *
+ * @param given what was typed, such as `"1 1/4 in"`, `"0,5 mm"`, `"1 h 30 min"`, `"338 °F"`
+ * @param kind what it must be: a unit of another kind is a problem
+ * @param path where it stands, for the problem
+ */
+export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | Problem {
+  if (typeof given === "number") {
+    if (!Number.isFinite(given)) return { code: "notFinite", path, given: String(given) };
+    return missing(given, kind, String(given), path);
+  }
+  if (typeof given !== "string") {
+    const shown = typeof given === "boolean" || given === null ? String(given) : undefined;
+    return {
+      code: "notText",
+      path,
+      ...(shown !== undefined && { given: shown }),
+      possible: [`5 ${kinds[kind].propose}`],
+    };
+  }
+  const text = given.trim();
+  if (text === "" || text.length > 60)
+    return { code: "notAQuantity", path, given: text.slice(0, 60) };
+  const clock = kind === "duration" ? /^(?:(\d+):)?(\d{1,3}):([0-5]\d)$/.exec(text) : null;
+  if (clock) {
+    const [, hours, minutes, seconds] = clock;
+    return {
+      value: Number(hours ?? 0) * 3600 + Number(minutes) * 60 + Number(seconds),
+      unit: "min",
+    };
+  }
+
+  let sum = 0;
+  let firstUnit: string | undefined;
+  let rest = text;
+  while (rest !== "") {
+    const number = readNumber(rest);
+    if ("missing" in number) {
+      const infinite = /^[+-]?(?:nan|\.nan|inf|\.inf|infinity)\b/i.test(rest);
+      return { code: infinite ? "notFinite" : "notAQuantity", path, given: text };
+    }
+    if ("ambiguous" in number) {
+      return { code: "doubtfulComma", path, given: text, possible: number.ambiguous };
+    }
+    // a further number starts the next part of a sum: 1 h 30 min; digits inside a unit follow ^, / or a letter
+    const next = number.rest.search(/\s[+-]?[\d.,]/);
+    const unitTyped = next < 0 ? number.rest : number.rest.slice(0, next);
+    const one = readOne(number.value, unitTyped.trim(), kind, text, path);
+    if (isProblem(one)) return one;
+    if (firstUnit !== undefined && number.value < 0)
+      return { code: "notAQuantity", path, given: text };
+    sum += one.value;
+    firstUnit ??= one.unit;
+    rest = next < 0 ? "" : number.rest.slice(next).trim();
+    if (rest !== "" && !(kinds[kind] as KindOfQuantity).sums)
+      return { code: "notAQuantity", path, given: text };
+  }
+  return { value: sum, unit: firstUnit! };
+}
+
+/**
+ * A typed quantity in SI and kelvin.
+ *
+ * @param text such as `"8.5 in"`, `"338 degF"`, `"0,5 mm"`, `"5 min"`
+ * @param kind what it must be
+ * @returns the value in the unit of the kind; a temperature in K, a temperature difference in K without offset
+ * @throws InputError for a bare number, a unit of another kind, a comma of two meanings, NaN or infinity
+ * @example parseQuantity("1 1/4 in", "length") // 0.03175
+ * @example parseQuantity("338 degF", "temperature") // 443.15
+ * @example parseQuantity("18 degF", "temperatureDifference") // 10
+ */
+export function parseQuantity(text: string, kind: Kind): number {
+  const read = readQuantity(text, kind);
+  if (isProblem(read)) throw new InputError([read]);
+  return read.value;
+}
+
+/** The value in SI as a number in the unit, for what is said about a typed quantity. Unit as `readQuantity` gave it. */
+export function valueIn(value: number, unit: string, kind: Kind): number {
+  if (unit === "%") return value * 100;
+  const found = findUnit(unit);
+  if (!found) throw new InputError([{ code: "unknownUnit", path: "", given: unit }]);
+  return value / found.factor - (kind === "temperatureDifference" ? 0 : found.offset);
+}

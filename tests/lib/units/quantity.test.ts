@@ -1,0 +1,161 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import type { Kind } from "../../../lib/units/kinds.ts";
+import { isProblem, parseQuantity, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
+
+// exact: 1 in = 25.4 mm, 1 lb = 453.59237 g (international yard and pound agreement, 1959);
+// 1 fl oz = 29.5735295625 ml (231 in3 per US gallon, 128 fl oz per gallon)
+const GOOD: [string, Kind, number][] = [
+  ["8.5 in", "length", 0.2159],
+  ["1 1/4 in", "length", 0.03175],
+  ["3/8 in", "length", 0.009525],
+  ['1 1/4"', "length", 0.03175],
+  ["1¼ in", "length", 0.03175],
+  ["0,5 mm", "length", 0.0005],
+  [",5 mm", "length", 0.0005],
+  ["0,125 in", "length", 0.003175],
+  ["20 thou", "length", 0.000508],
+  ["5 ft 3 in", "length", 1.6002],
+  ["50 µm", "length", 5e-5],
+  ["1e-3 m", "length", 1e-3],
+  ["338 degF", "temperature", 443.15],
+  ["338 °F", "temperature", 443.15],
+  ["338°F", "temperature", 443.15],
+  ["338 F", "temperature", 443.15],
+  ["338 deg F", "temperature", 443.15],
+  ["20 degC", "temperature", 293.15],
+  ["-5 °C", "temperature", 268.15],
+  ["−5 ℃", "temperature", 268.15],
+  ["300 K", "temperature", 300],
+  ["18 degF", "temperatureDifference", 10],
+  ["10 °C", "temperatureDifference", 10],
+  ["10 K", "temperatureDifference", 10],
+  ["5 min", "duration", 300],
+  ["1 h 30 min", "duration", 5400],
+  ["4:50", "duration", 290],
+  ["1:04:50", "duration", 3890],
+  ["7 days", "duration", 604800],
+  ["1,23 kg", "mass", 1.23],
+  ["2 oz", "mass", 0.05669904625],
+  ["2 lb", "mass", 0.90718474],
+  ["2 lb 3 oz", "mass", 0.992233309375],
+  ["3 fl oz", "volume", 8.87205886875e-5],
+  ["250 ml", "volume", 2.5e-4],
+  ["2 cu in", "volume", 3.2774128e-5],
+  ["1,06 g/cm³", "density", 1060],
+  ["0.14 W/mK", "conductivity", 0.14],
+  ["0.14 W/m/K", "conductivity", 0.14],
+  ["0.14 W/(m·K)", "conductivity", 0.14],
+  ["1.9 kJ/kgK", "specificHeat", 1900],
+  ["1000 W/m2K", "conductance", 1000],
+  ["1000 W/m²K", "conductance", 1000],
+  ["0.1 W/cm2/K", "conductance", 1000],
+  ["30 %", "ratio", 0.3],
+  ["450 J/g", "energyPerMass", 450e3],
+  ["55 kJ/mol", "energyPerMole", 55e3],
+  ["6 1/min", "rate", 0.1],
+  ["1 l/min", "flow", 1 / 60000],
+  ["2 m/s", "speed", 2],
+  ["7 mph", "speed", 3.12928],
+  ["700 mPa s", "viscosity", 0.7],
+];
+
+test.each(GOOD)("%s as %s", (text, kind, expected) => {
+  expect(parseQuantity(text, kind) / expected).toBeCloseTo(1, 12);
+});
+
+const BAD: [unknown, Kind, string][] = [
+  ["1,234.5 mm", "length", "doubtfulComma"],
+  ["1.234,5 mm", "length", "doubtfulComma"],
+  ["1,234 g", "mass", "doubtfulComma"],
+  ["1.234.567 g", "mass", "doubtfulComma"],
+  ["16", "length", "unitMissing"],
+  [16, "length", "unitMissing"],
+  ["30", "ratio", "unitMissing"],
+  ["2 oz", "volume", "weightNotVolume"],
+  ["3 fl oz", "mass", "volumeNotWeight"],
+  ["5 m", "duration", "metersNotMinutes"],
+  ["20 degC", "length", "wrongKind"],
+  ["5 kg", "temperature", "wrongKind"],
+  ["20 blobs", "length", "unknownUnit"],
+  ["NaN mm", "length", "notFinite"],
+  [Number.NaN, "length", "notFinite"],
+  [Number.POSITIVE_INFINITY, "length", "notFinite"],
+  ["Infinity mm", "length", "notFinite"],
+  ["1/0 in", "length", "notFinite"],
+  ["1e999 mm", "length", "notFinite"],
+  ["", "length", "notAQuantity"],
+  ["mm", "length", "notAQuantity"],
+  ["5-6 mm", "length", "unknownUnit"],
+  ["20 degC 30 degC", "temperature", "notAQuantity"],
+  [true, "length", "notText"],
+  [null, "length", "notText"],
+  [["5 mm"], "length", "notText"],
+  ["1".repeat(61), "length", "notAQuantity"],
+  ["5 constructor", "length", "unknownUnit"],
+];
+
+test.each(BAD)("%s as %s is refused", (given, kind, code) => {
+  const read = readQuantity(given, kind, "bait.thickness");
+  expect(read).toMatchObject({ code, path: "bait.thickness" });
+});
+
+test("both readings of a doubtful comma are offered, ready to type", () => {
+  expect(readQuantity("1,234 g", "mass")).toMatchObject({ possible: ["1.234 g", "1234 g"] });
+  expect(readQuantity("1,234.5 g", "mass")).toMatchObject({ possible: ["1234.5 g", "12345 g"] });
+});
+
+describe("round trips", () => {
+  const UNITS: [Kind, string][] = [
+    ["length", "mm"],
+    ["length", "in"],
+    ["temperature", "degF"],
+    ["temperature", "degC"],
+    ["temperatureDifference", "degF"],
+    ["duration", "min"],
+    ["mass", "oz"],
+    ["volume", "floz"],
+    ["conductivity", "W/(m K)"],
+    ["ratio", "%"],
+  ];
+  test.each(UNITS)("%s in %s", (kind, unit) => {
+    fc.assert(
+      fc.property(fc.double({ min: -1e4, max: 1e4, noNaN: true }), (x) => {
+        const read = readQuantity(`${x} ${unit}`, kind);
+        if (isProblem(read)) throw new Error(read.code);
+        const back = valueIn(read.value, read.unit, kind);
+        // the zero of the Fahrenheit scale lies 460 degrees off: that much may be lost in the last digits
+        expect(Math.abs(back - x)).toBeLessThanOrEqual(1e-12 * (Math.abs(x) + 1000));
+      }),
+    );
+  });
+
+  test("a decimal comma means what the point means", () => {
+    fc.assert(
+      fc.property(fc.integer({ min: -99999, max: 99999 }), (n) => {
+        const text = (n / 100).toFixed(2);
+        expect(parseQuantity(`${text.replace(".", ",")} mm`, "length")).toBe(
+          parseQuantity(`${text} mm`, "length"),
+        );
+      }),
+    );
+  });
+
+  test("any text gives a finite number or a problem, never NaN and never an exception", () => {
+    const typed = fc.oneof(
+      fc.string(),
+      fc.stringMatching(/^[-+0-9.,/ eE]{0,12} ?(mm|in|degC|oz|min|"|')?$/),
+    );
+    fc.assert(
+      fc.property(
+        typed,
+        fc.constantFrom<Kind>("length", "temperature", "duration"),
+        (text, kind) => {
+          const read = readQuantity(text, kind);
+          if (!isProblem(read)) expect(Number.isFinite(read.value)).toBe(true);
+        },
+      ),
+      { numRuns: 2000 },
+    );
+  });
+});
