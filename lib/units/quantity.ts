@@ -121,37 +121,37 @@ function readOne(
   given: string,
   path: string,
 ): Quantity | Problem {
-  if (!Number.isFinite(value)) return { code: "notFinite", path, given };
+  if (!Number.isFinite(value)) return { code: "not_a_number", path, given };
   if (kind === "ratio") {
     if (/^(?:%|percent|per cent)$/.test(unitTyped)) return { value: value / 100, unit: "%" };
     if (unitTyped === "") return missing(value, kind, given, path);
-    return { code: "wrongKind", path, given, possible: ["%"] };
+    return { code: "wrong_kind", path, given, possible: ["%"] };
   }
   if (unitTyped === "") return missing(value, kind, given, path);
   const unit = spelled(unitTyped, kind);
   // mathjs would read the "-6 mm" of "5-6 mm" as a unit
   const found = /^(?:1 ?\/|[a-z])/i.test(unit) ? findUnit(unit) : null;
   const { propose, si } = kinds[kind];
-  if (!found) return { code: "unknownUnit", path, given, possible: [propose] };
+  if (!found) return { code: "unknown_unit", path, given, possible: [propose] };
   if (found.dimensions !== findUnit(si)!.dimensions) {
     const [meant] = kindsWith(found.dimensions);
     if (kind === "volume" && /^(?:oz|ounces?)$/.test(unit))
-      return { code: "weightNotVolume", path, given, suggestion: `${value} fl oz` };
+      return { code: "weight_not_volume", path, given, suggestion: `${value} fl oz` };
     if (kind === "mass" && meant === "volume")
-      return { code: "volumeNotWeight", path, given, possible: ["g", "oz", "lb"] };
+      return { code: "volume_not_weight", path, given, possible: ["g", "oz", "lb"] };
     if (kind === "duration" && unit === "m")
-      return { code: "metersNotMinutes", path, given, suggestion: `${value} min` };
-    return { code: "wrongKind", path, given, possible: [propose] };
+      return { code: "meters_not_minutes", path, given, suggestion: `${value} min` };
+    return { code: "wrong_kind", path, given, possible: [propose] };
   }
   // a difference of 10 degF is 5.6 K: the zero of the scale has no part in it
   const offset = kind === "temperatureDifference" ? 0 : found.offset;
   const inSi = (value + offset) * found.factor;
-  if (!Number.isFinite(inSi)) return { code: "notFinite", path, given };
+  if (!Number.isFinite(inSi)) return { code: "not_a_number", path, given };
   return { value: inSi, unit };
 }
 
 function missing(value: number, kind: Kind, given: string, path: string): Problem {
-  return { code: "unitMissing", path, given, suggestion: `${value} ${kinds[kind].propose}` };
+  return { code: "unit_missing", path, given, suggestion: `${value} ${kinds[kind].propose}` };
 }
 
 /** True for a problem, false for a quantity. */
@@ -168,13 +168,13 @@ export function isProblem(read: Quantity | Problem): read is Problem {
  */
 export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | Problem {
   if (typeof given === "number") {
-    if (!Number.isFinite(given)) return { code: "notFinite", path, given: String(given) };
+    if (!Number.isFinite(given)) return { code: "not_a_number", path, given: String(given) };
     return missing(given, kind, String(given), path);
   }
   if (typeof given !== "string") {
     const shown = typeof given === "boolean" || given === null ? String(given) : undefined;
     return {
-      code: "notText",
+      code: "not_text",
       path,
       ...(shown !== undefined && { given: shown }),
       possible: [`5 ${kinds[kind].propose}`],
@@ -182,7 +182,7 @@ export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | 
   }
   const text = given.trim();
   if (text === "" || text.length > 60)
-    return { code: "notAQuantity", path, given: text.slice(0, 60) };
+    return { code: "not_a_quantity", path, given: text.slice(0, 60) };
   const clock = kind === "duration" ? /^(?:(\d+):)?(\d{1,3}):([0-5]\d)$/.exec(text) : null;
   if (clock) {
     const [, hours, minutes, seconds] = clock;
@@ -199,10 +199,10 @@ export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | 
     const number = readNumber(rest);
     if ("missing" in number) {
       const infinite = /^[+-]?(?:nan|\.nan|inf|\.inf|infinity)\b/i.test(rest);
-      return { code: infinite ? "notFinite" : "notAQuantity", path, given: text };
+      return { code: infinite ? "not_a_number" : "not_a_quantity", path, given: text };
     }
     if ("ambiguous" in number) {
-      return { code: "doubtfulComma", path, given: text, possible: number.ambiguous };
+      return { code: "doubtful_comma", path, given: text, possible: number.ambiguous };
     }
     // a further number starts the next part of a sum: 1 h 30 min; digits inside a unit follow ^, / or a letter
     const next = number.rest.search(/\s[+-]?[\d.,]/);
@@ -210,12 +210,12 @@ export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | 
     const one = readOne(number.value, unitTyped.trim(), kind, text, path);
     if (isProblem(one)) return one;
     if (firstUnit !== undefined && number.value < 0)
-      return { code: "notAQuantity", path, given: text };
+      return { code: "not_a_quantity", path, given: text };
     sum += one.value;
     firstUnit ??= one.unit;
     rest = next < 0 ? "" : number.rest.slice(next).trim();
     if (rest !== "" && !(kinds[kind] as KindOfQuantity).sums)
-      return { code: "notAQuantity", path, given: text };
+      return { code: "not_a_quantity", path, given: text };
   }
   return { value: sum, unit: firstUnit! };
 }
@@ -241,6 +241,6 @@ export function parseQuantity(text: string, kind: Kind): number {
 export function valueIn(value: number, unit: string, kind: Kind): number {
   if (unit === "%") return value * 100;
   const found = findUnit(unit);
-  if (!found) throw new InputError([{ code: "unknownUnit", path: "", given: unit }]);
+  if (!found) throw new InputError([{ code: "unknown_unit", path: "", given: unit }]);
   return value / found.factor - (kind === "temperatureDifference" ? 0 : found.offset);
 }

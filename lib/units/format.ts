@@ -1,0 +1,185 @@
+/**
+ * Numbers as a person reads them: in the unit system of the reader, with as many digits as the range bears out.
+ */
+import { displayUnits, toUnit, type UnitSystem, unitFor } from "./display.ts";
+import type { Kind } from "./kinds.ts";
+
+/** A value with its range, all in SI; see Range in lib/confidence. */
+export interface Shown {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface FormatOptions {
+  readonly system?: UnitSystem;
+  /** Round to multiples of this, in SI (a temperature: K); left out: three significant digits. */
+  readonly step?: number;
+  /** Inches as fractions down to 1/16. */
+  readonly fractions?: boolean;
+}
+
+const DURATION_STEPS = [
+  1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 21600, 86400,
+];
+
+/**
+ * The step to which a value is rounded, so that no digit is shown which its range does not bear out: the largest
+ * step of the ladder that is at most an eighth of the range (a whole second at least from 2 s on). SI; the ladder is 1-2-5, for durations that of a clock.
+ *
+ * @example stepOf({ value: 320, low: 290, high: 370 }, "duration") // 10
+ * @example stepOf({ value: 0.0164, low: 0.0154, high: 0.0174 }, "length") // 0.0002
+ */
+export function stepOf(range: Shown, kind: Kind): number {
+  const allowed = (range.high - range.low) / 8;
+  if (!(allowed > 0)) return 0;
+  if (kind === "duration") {
+    const fitting = DURATION_STEPS.filter((step) => step <= allowed);
+    return fitting.at(-1) ?? (allowed >= 0.25 ? 1 : 0.1);
+  }
+  const power = 10 ** Math.floor(Math.log10(allowed));
+  const digit = [5, 2, 1].find((d) => d * power <= allowed) ?? 1;
+  return digit * power;
+}
+
+/** The number with the decimals that fit the step, no trailing noise. */
+function decimalsText(x: number, step: number): string {
+  if (!(step > 0)) return plain(Number(x.toPrecision(3)));
+  const power = 10 ** Math.floor(Math.log10(step) + 1e-9);
+  const digit = [1, 2, 5, 10].find((d) => d * power >= step * (1 - 1e-9)) ?? 10;
+  const round = digit * power;
+  const decimals = Math.max(0, -Math.floor(Math.log10(round) + 1e-9));
+  const rounded = Math.round(x / round) * round;
+  return plain(Number(rounded.toFixed(Math.min(decimals, 12))), decimals);
+}
+
+function plain(x: number, decimals?: number): string {
+  const zero = x === 0 ? 0 : x; // no minus zero
+  if (Math.abs(zero) >= 1e15) return zero.toExponential(2);
+  return decimals === undefined ? String(zero) : zero.toFixed(Math.min(decimals, 12));
+}
+
+/**
+ * Inches as a fraction with the largest denominator 16: `1 1/4`.
+ *
+ * @param inches length in inches, at least 0
+ * @example inchFraction(1.25) // "1 1/4"
+ * @example inchFraction(0.38) // "3/8"
+ */
+export function inchFraction(inches: number): string {
+  const sixteenths = Math.round(inches * 16);
+  const whole = Math.floor(sixteenths / 16);
+  let top = sixteenths - whole * 16;
+  let bottom = 16;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  if (top === 0) return String(whole);
+  return whole === 0 ? `${top}/${bottom}` : `${whole} ${top}/${bottom}`;
+}
+
+/**
+ * A duration in words: `45 s`, `5 min 20 s`, `3 h 40 min`, `2 days`.
+ *
+ * @param seconds s, at least 0
+ * @param step rounded to multiples of this, s; left out: whole seconds under two hours, minutes above
+ * @example formatDuration(320) // "5 min 20 s"
+ * @example formatDuration(13200) // "3 h 40 min"
+ */
+export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60): string {
+  const rounded = step > 0 ? Math.round(seconds / step) * step : seconds;
+  if (rounded < 90) return `${decimalsText(rounded, step < 1 ? 0.1 : 1)} s`;
+  const total = Math.round(rounded);
+  const days = Math.floor(total / 86400);
+  const hours = Math.floor((total % 86400) / 3600);
+  const minutes = Math.floor((total % 3600) / 60);
+  const rest = total % 60;
+  const parts = [
+    [days, days === 1 ? "day" : "days"],
+    [hours, "h"],
+    [minutes, "min"],
+    [rest, "s"],
+  ] as const;
+  const first = parts.findIndex(([n]) => n > 0);
+  return parts
+    .slice(first, first + (step < 60 ? 4 : 2))
+    .filter(([n]) => n > 0)
+    .map(([n, name]) => `${n} ${name}`)
+    .join(" ");
+}
+
+/**
+ * A duration as a clock shows it: `4:50`, `1:04:50`.
+ *
+ * @example clockTime(290) // "4:50"
+ * @example clockTime(3890) // "1:04:50"
+ */
+export function clockTime(seconds: number, step = 1): string {
+  const total = Math.round(Math.round(seconds / step) * step);
+  const two = (n: number) => String(n).padStart(2, "0");
+  const hours = Math.floor(total / 3600);
+  const minutes = Math.floor((total % 3600) / 60);
+  return hours > 0
+    ? `${hours}:${two(minutes)}:${two(total % 60)}`
+    : `${minutes}:${two(total % 60)}`;
+}
+
+/**
+ * A quantity with its unit, as a person reads it.
+ *
+ * @param si the value in SI and kelvin
+ * @param kind what it is
+ * @example formatQuantity(328.15, "temperature") // "55 °C"
+ * @example formatQuantity(328.15, "temperature", { system: "shop-us" }) // "131 °F"
+ * @example formatQuantity(0.0127, "length", { system: "shop-us", fractions: true }) // "1/2 in"
+ */
+export function formatQuantity(si: number, kind: Kind, options: FormatOptions = {}): string {
+  if (!Number.isFinite(si)) return si > 0 ? "without end" : "unknown";
+  const { system = "metric", step, fractions } = options;
+  if (kind === "duration") return formatDuration(si, step ?? (si < 7200 ? 1 : 60));
+  const { name, perSi } = scaled(si, kind, system);
+  const shown = toUnit(si, name);
+  const symbol = displayUnits[name].symbol;
+  if (name === "in" && fractions) return `${inchFraction(shown)} in`;
+  const text = decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind));
+  return symbol === "" ? text : `${text} ${symbol}`;
+}
+
+function defaultStep(kind: Kind): number {
+  return kind === "temperature" ? 1 : 0;
+}
+
+/** The unit, and a larger one where the number would grow long: kg for g, lb for oz. */
+function scaled(si: number, kind: Kind, system: UnitSystem) {
+  let name = unitFor(kind, system);
+  if (name === "g" && Math.abs(si) >= 1) name = "kg";
+  if (name === "oz" && Math.abs(si) >= 0.9) name = "lb";
+  return { name, perSi: 1 / displayUnits[name].factor };
+}
+
+/** The three numbers of a range as texts in one unit, rounded to what the range bears out. */
+export function formatRange(
+  range: Shown,
+  kind: Kind,
+  options: FormatOptions = {},
+): { readonly value: string; readonly low: string; readonly high: string } {
+  const step = options.step ?? stepOf(range, kind);
+  const each = (si: number) => formatQuantity(si, kind, step > 0 ? { ...options, step } : options);
+  return { value: each(range.value), low: each(range.low), high: each(range.high) };
+}
+
+/**
+ * A range in words: `between 4:50 and 6:10, most likely 5:20`.
+ *
+ * @example rangeInWords({ value: 320, low: 290, high: 370 }, "duration") // "between 4:50 and 6:10, most likely 5:20"
+ */
+export function rangeInWords(range: Shown, kind: Kind, options: FormatOptions = {}): string {
+  const clock = kind === "duration" && range.high >= 90 && range.high < 2 * 3600;
+  const step = options.step ?? stepOf(range, kind);
+  const onClock = (seconds: number) => clockTime(seconds, Math.max(step, 1));
+  const { value, low, high } = clock
+    ? { value: onClock(range.value), low: onClock(range.low), high: onClock(range.high) }
+    : formatRange(range, kind, options);
+  return low === high ? value : `between ${low} and ${high}, most likely ${value}`;
+}

@@ -1,0 +1,126 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import {
+  type DisplayUnitName,
+  displayUnits,
+  fromUnit,
+  toUnit,
+} from "../../../lib/units/display.ts";
+import {
+  clockTime,
+  formatDuration,
+  formatQuantity,
+  formatRange,
+  inchFraction,
+  rangeInWords,
+  stepOf,
+} from "../../../lib/units/format.ts";
+import { type Kind, kinds } from "../../../lib/units/kinds.ts";
+import { parseQuantity } from "../../../lib/units/quantity.ts";
+
+const names = Object.keys(displayUnits) as DisplayUnitName[];
+
+test.each(names.filter((name) => name !== "1"))("the factor of %s is that of mathjs", (name) => {
+  const { kind } = displayUnits[name];
+  const typed = name.replace(" difference", "");
+  for (const x of [0, 1, 37.5]) {
+    expect(fromUnit(x, name)).toBeCloseTo(parseQuantity(`${x} ${typed}`, kind), 9);
+  }
+});
+
+test("every kind is shown in a unit of its own kind", () => {
+  for (const kind of Object.keys(kinds) as Kind[]) {
+    for (const system of ["metric", "shop-us"] as const) {
+      expect(formatQuantity(300, kind, { system })).not.toMatch(/NaN|undefined/);
+    }
+  }
+});
+
+test("to a unit and back", () => {
+  fc.assert(
+    fc.property(
+      fc.constantFrom(...names),
+      fc.double({ min: -1e6, max: 1e6, noNaN: true }),
+      (name, x) => {
+        expect(Math.abs(toUnit(fromUnit(x, name), name) - x)).toBeLessThan(
+          1e-12 * (Math.abs(x) + 1e3),
+        );
+      },
+    ),
+  );
+});
+
+test("durations in words", () => {
+  expect(formatDuration(12)).toBe("12 s");
+  expect(formatDuration(89)).toBe("89 s");
+  expect(formatDuration(90)).toBe("1 min 30 s");
+  expect(formatDuration(320)).toBe("5 min 20 s");
+  expect(formatDuration(300)).toBe("5 min");
+  expect(formatDuration(323, 10)).toBe("5 min 20 s");
+  expect(formatDuration(13200)).toBe("3 h 40 min");
+  expect(formatDuration(90000)).toBe("1 day 1 h");
+  expect(formatDuration(172800)).toBe("2 days");
+  expect(formatDuration(3601, 1)).toBe("1 h 1 s");
+});
+
+test("durations as a clock", () => {
+  expect(clockTime(290)).toBe("4:50");
+  expect(clockTime(59.6)).toBe("1:00");
+  expect(clockTime(3890)).toBe("1:04:50");
+});
+
+test("both systems", () => {
+  expect(formatQuantity(443.15, "temperature")).toBe("170 °C");
+  expect(formatQuantity(443.15, "temperature", { system: "shop-us" })).toBe("338 °F");
+  expect(formatQuantity(10, "temperatureDifference", { system: "shop-us" })).toBe("18 °F");
+  expect(formatQuantity(0.016, "length")).toBe("16 mm");
+  expect(formatQuantity(0.016, "length", { system: "shop-us" })).toBe("0.63 in");
+  expect(formatQuantity(0.0318, "length", { system: "shop-us", fractions: true })).toBe("1 1/4 in");
+  expect(formatQuantity(0.077, "mass", { system: "shop-us" })).toBe("2.72 oz");
+  expect(formatQuantity(4, "mass")).toBe("4 kg");
+  expect(formatQuantity(0.086, "ratio")).toBe("8.6 %");
+});
+
+test("sixteenths are reduced", () => {
+  expect([0, 0.0625, 0.125, 0.5, 1, 1.25, 1.99].map(inchFraction)).toEqual([
+    "0",
+    "1/16",
+    "1/8",
+    "1/2",
+    "1",
+    "1 1/4",
+    "2",
+  ]);
+});
+
+test("no digit that the range does not bear out", () => {
+  const range = { value: 323.4, low: 287, high: 372 };
+  expect(stepOf(range, "duration")).toBe(10);
+  expect(rangeInWords(range, "duration")).toBe("between 4:50 and 6:10, most likely 5:20");
+  expect(formatRange({ value: 340.6, low: 334.9, high: 347.1 }, "temperature")).toEqual({
+    value: "67 °C",
+    low: "62 °C",
+    high: "74 °C",
+  });
+  expect(rangeInWords({ value: 12, low: 11, high: 14 }, "duration")).toBe(
+    "between 11 s and 14 s, most likely 12 s",
+  );
+  expect(rangeInWords({ value: 5, low: 5, high: 5 }, "duration")).toBe("5 s");
+});
+
+test("rounding never moves a value by more than a sixteenth of its range", () => {
+  const positive = fc.double({ min: 1e-3, max: 1e5, noNaN: true });
+  fc.assert(
+    fc.property(positive, fc.double({ min: 0.01, max: 0.9, noNaN: true }), (value, share) => {
+      const range = { value, low: value * (1 - share), high: value * (1 + share) };
+      const step = stepOf(range, "mass");
+      expect(step).toBeLessThanOrEqual(((range.high - range.low) / 8) * (1 + 1e-12));
+      expect(step).toBeGreaterThan((range.high - range.low) / 8 / 2.6);
+    }),
+  );
+});
+
+test("what is without end is said so, never NaN", () => {
+  expect(formatQuantity(Number.POSITIVE_INFINITY, "duration")).toBe("without end");
+  expect(formatQuantity(Number.NaN, "length")).toBe("unknown");
+});
