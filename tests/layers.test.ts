@@ -7,8 +7,8 @@ const root = fileURLToPath(new URL("..", import.meta.url));
 
 /** A room may import from itself and from rooms of a lower rank. */
 const RANK: Record<string, number> = {
+  "lib/units": -1, // even numerics reports what is wrong in its words
   "lib/numerics": 0,
-  "lib/units": 0,
   "lib/materials": 1,
   "lib/shape": 1,
   "lib/heat": 2,
