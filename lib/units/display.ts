@@ -56,6 +56,7 @@ export const displayUnits = {
   "%": unit("ratio", 0.01, "%"),
   "J/kg": unit("energyPerMass", 1, "J/kg"),
   "J/g": unit("energyPerMass", 1000, "J/g"),
+  "kJ/kg": unit("energyPerMass", 1000, "kJ/kg"),
   "J/mol": unit("energyPerMole", 1, "J/mol"),
   "kJ/mol": unit("energyPerMole", 1000, "kJ/mol"),
   "1/s": unit("rate", 1, "1/s"),
