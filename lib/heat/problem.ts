@@ -4,6 +4,7 @@
  * One engine for all frames: a 1-D frame is a grid with one row.
  */
 import type { Material } from "../materials/material.ts";
+import type { Outline } from "../shape/outline.ts";
 
 export type Frame = "slab" | "cylinder" | "sphere" | "section" | "round";
 
@@ -35,17 +36,6 @@ export interface Layer {
   readonly contact?: number;
 }
 
-export type Point = readonly [number, number];
-
-export type Outline =
-  | { readonly kind: "ellipse"; readonly axes: Point; readonly center: Point } // full axes
-  | { readonly kind: "rectangle"; readonly size: Point; readonly center: Point }
-  | {
-      readonly kind: "polygon";
-      readonly points: readonly Point[];
-      readonly holes?: readonly (readonly Point[])[];
-    };
-
 /** 2-D: a shape in the block; a later shape covers an earlier one. */
 export interface Shape {
   readonly name: string;
@@ -64,6 +54,12 @@ export interface Block {
 }
 
 export type Side = "left" | "right" | "top" | "bottom";
+
+/** Contact conductance between two named regions (`block` is the block), W/(m2 K): goes before their own. */
+export interface PairContact {
+  readonly between: readonly [string, string];
+  readonly conductance: number;
+}
 
 /** Loss through the two ends of a section of finite length, lumped into each cell. */
 export interface EndLoss {
@@ -108,7 +104,14 @@ export type Probe =
       readonly y?: number;
       readonly side?: "left" | "right";
     }
-  | { readonly kind: "mean" | "hottest" | "coldest"; readonly region: string };
+  | { readonly kind: "mean" | "hottest" | "coldest"; readonly region: string }
+  /** The face of `region` where it meets `neighbor`: its hottest, coldest or mean temperature. */
+  | {
+      readonly kind: "face";
+      readonly region: string;
+      readonly neighbor: string;
+      readonly of: "hottest" | "coldest" | "mean";
+    };
 
 export interface Crossing {
   readonly probe: string;
@@ -123,8 +126,13 @@ export interface HeatProblem {
   readonly block?: Block;
   readonly shapes?: readonly Shape[];
   readonly boundary: Partial<Record<Side, Boundary>>;
+  readonly contacts?: readonly PairContact[];
   readonly ends?: EndLoss;
   readonly stages: readonly Stage[];
+  /** Cells against the default, 1 = default, 2 = half the cell size. Two nested grids are run for the error estimate. */
+  readonly resolution?: number;
+  /** false: only the finer grid, without an estimate of its error; faster, for searches. Default true. */
+  readonly estimateGrid?: boolean;
   /** Relative to the span of the problem's temperatures; governs space and time. Default 1e-4. */
   readonly tolerance?: number;
   readonly probes: Readonly<Record<string, Probe>>;
@@ -150,6 +158,8 @@ export interface CrossingFound {
   readonly above?: number;
   /** s; null when it was not crossed before the end. */
   readonly time: number | null;
+  /** Estimated error of the time from the grid, s. */
+  readonly error: number;
 }
 
 export interface Effort {

@@ -1,0 +1,67 @@
+/** What a face exchanges, at one time. Symbols: T K, h W/(m2 K), q W/m2 into the body. */
+import type { Boundary, OverTime } from "./problem.ts";
+
+/** Stefan-Boltzmann constant, W/(m2 K4). @source CODATA 2018 */
+export const STEFAN_BOLTZMANN = 5.670374419e-8;
+
+export function valueAt(law: OverTime, t: number): number {
+  if (typeof law === "number") return law;
+  if (typeof law === "function") return law(t);
+  const { t: at, value } = law;
+  const n = at.length;
+  if (t <= at[0]) return value[0];
+  if (t >= at[n - 1]) return value[n - 1];
+  let k = 1;
+  while (at[k] < t) k++;
+  const s = (t - at[k - 1]) / (at[k] - at[k - 1]);
+  return value[k - 1] + s * (value[k] - value[k - 1]);
+}
+
+const moves = (law: OverTime | undefined) => law !== undefined && typeof law !== "number";
+
+/** true when the boundary changes with time. */
+export function isMoving(b: Boundary): boolean {
+  if (b.kind === "held") return moves(b.temperature);
+  if (b.kind === "flux") return moves(b.flux);
+  return b.kind === "exchange" && (moves(b.h) || moves(b.ambient));
+}
+
+/** Times at which a table bends: the steps must end there. */
+export function cornersOf(b: Boundary): number[] {
+  const laws: (OverTime | undefined)[] =
+    b.kind === "held"
+      ? [b.temperature]
+      : b.kind === "flux"
+        ? [b.flux]
+        : b.kind === "exchange"
+          ? [b.h, b.ambient]
+          : [];
+  return laws.flatMap((law) => (typeof law === "object" ? [...law.t] : []));
+}
+
+/**
+ * A boundary at one time, as numbers: `conductance` Infinity holds the temperature, 0 with a flux adds it.
+ */
+export interface BoundaryNow {
+  h: number;
+  ambient: number;
+  flux: number;
+  /** emissivity times the Stefan-Boltzmann constant. */
+  radiation: number;
+}
+
+export function boundaryNow(b: Boundary, t: number, out: BoundaryNow): void {
+  out.h = 0;
+  out.ambient = 0;
+  out.flux = 0;
+  out.radiation = 0;
+  if (b.kind === "held") {
+    out.h = Number.POSITIVE_INFINITY;
+    out.ambient = valueAt(b.temperature, t);
+  } else if (b.kind === "flux") out.flux = valueAt(b.flux, t);
+  else if (b.kind === "exchange") {
+    out.h = valueAt(b.h, t);
+    out.ambient = valueAt(b.ambient, t);
+    out.radiation = (b.emissivity ?? 0) * STEFAN_BOLTZMANN;
+  }
+}

@@ -1,0 +1,536 @@
+/**
+ * Marches one grid through the stages of a problem: adaptive steps, and what the probes saw on the way.
+ */
+import { hermite, hermiteCrossing, innerExtreme } from "../numerics/hermite.ts";
+import { makeStepper, RODAS4, ROS2 } from "../numerics/rosenbrock.ts";
+import { NoConvergence } from "../units/problem.ts";
+import { cornersOf } from "./boundary.ts";
+import type { Grid } from "./grid.ts";
+import { makeOperator, type Operator, type Setting } from "./operator.ts";
+import { makeProbeReader, type ProbeReader } from "./probes.ts";
+import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts";
+import type { Properties } from "./properties.ts";
+
+const INSULATED: Boundary = { kind: "insulated" };
+
+/** Temperatures of a problem that bound its tables, steps and tolerances. */
+export interface Scale {
+  readonly lowest: number;
+  readonly highest: number;
+  /** Span with the adiabatic rise of whatever cures, K; never 0. */
+  readonly span: number;
+  /** Nothing releases heat and no flux comes in: T must stay between lowest and highest. */
+  readonly passive: boolean;
+}
+
+/** What one grid found; times in s, temperatures in K. */
+export interface Marched {
+  readonly times: Float64Array;
+  readonly values: readonly Float64Array[];
+  readonly cures: readonly Float64Array[];
+  readonly crossings: (number | null)[];
+  readonly max: Float64Array;
+  readonly maxTime: Float64Array;
+  readonly min: Float64Array;
+  readonly minTime: Float64Array;
+  readonly stageEnds: number[];
+  readonly trace: Recorder;
+  readonly snapshots: Snapshot[];
+  steps: number;
+  rejected: number;
+  timeError: number;
+  imbalance: number;
+  end: number;
+  stopped: boolean;
+}
+
+/** A table that grows: time and one column for each probe. */
+export class Recorder {
+  readonly columns: number;
+  rows = 0;
+  #data: Float64Array;
+  constructor(columns: number) {
+    this.columns = columns;
+    this.#data = new Float64Array(columns * 128);
+  }
+  /** Appends a row: the time, then the values. */
+  add(time: number, values: Float64Array): void {
+    const { columns } = this;
+    if ((this.rows + 1) * columns > this.#data.length) {
+      const more = new Float64Array(this.#data.length * 2);
+      more.set(this.#data);
+      this.#data = more;
+    }
+    const at = this.rows * columns;
+    this.#data[at] = time;
+    for (let p = 1; p < columns; p++) this.#data[at + p] = values[p - 1];
+    this.rows++;
+  }
+  column(c: number): Float64Array {
+    const out = new Float64Array(this.rows);
+    for (let r = 0; r < this.rows; r++) out[r] = this.#data[r * this.columns + c];
+    return out;
+  }
+}
+
+export interface March {
+  readonly op: Operator;
+  readonly reader: ProbeReader;
+  /** Temperatures of all boxes, K: read and written between runs. */
+  readonly boxT: Float64Array;
+  /** Runs all stages from t = 0; `fresh`: every region starts at its initial temperature, else from `boxT`. */
+  run(fresh: boolean): Marched;
+}
+
+export function makeMarch(
+  problem: HeatProblem,
+  grid: Grid,
+  properties: ReadonlyMap<string, Properties>,
+  scale: Scale,
+): March {
+  const op = makeOperator(grid, problem.materials, properties);
+  const n = op.boxes;
+  const exact = grid.ny === 1 || op.hasCure;
+  const stepper = makeStepper(op, exact ? RODAS4 : ROS2);
+  const reader = makeProbeReader(op, problem.probes);
+  const count = reader.names.length;
+  const order = stepper.tableau.order;
+  const tolerance = problem.tolerance ?? 1e-4;
+  const allowed = tolerance * scale.span * (exact ? 0.3 : 4);
+  const allowedCure = tolerance * (exact ? 0.3 : 4);
+  let u = new Float64Array(op.size);
+  let next = new Float64Array(op.size);
+  let f = new Float64Array(op.size);
+  let fNext = new Float64Array(op.size);
+  const error = new Float64Array(op.size);
+  const boxT = new Float64Array(n);
+  const boxCure = new Float64Array(n);
+  let v0 = new Float64Array(count);
+  let v1 = new Float64Array(count);
+  let d0 = new Float64Array(count);
+  let d1 = new Float64Array(count);
+  let a0 = new Float64Array(count);
+  let a1 = new Float64Array(count);
+  const names = grid.regions;
+  const wanted = Float64Array.from(problem.times ?? []).sort();
+  const shots = Float64Array.from(problem.snapshots ?? []).sort();
+  const firstMaterial = problem.block
+    ? [problem.block.material, ...(problem.shapes ?? []).map((s) => s.material)]
+    : (problem.layers ?? []).map((l) => l.material);
+  const firstT = problem.block
+    ? [problem.block.initial, ...(problem.shapes ?? []).map((s) => s.initial)]
+    : (problem.layers ?? []).map((l) => l.initial);
+
+  function contactTable(stage: Record<string, number>): (a: number, b: number) => number {
+    const pairs = problem.contacts ?? [];
+    return (a, b) => {
+      const [low, high] = a < b ? [a, b] : [b, a];
+      for (const { between, conductance } of pairs)
+        if (
+          (between[0] === names[low] && between[1] === names[high]) ||
+          (between[1] === names[low] && between[0] === names[high])
+        )
+          return conductance;
+      // a layer declares its contact toward the next; of two shapes the later one covers, so its contact counts
+      const owner = problem.block ? high : low;
+      const own = problem.block
+        ? problem.shapes?.[owner - 1]?.contact
+        : problem.layers?.[owner].contact;
+      return stage[names[owner]] ?? own ?? Number.POSITIVE_INFINITY;
+    };
+  }
+
+  /** Share of the allowed error that a step took; NaN counts as refused. */
+  function errorShare(): number {
+    let sum = 0;
+    let boxes = 0;
+    for (let i = 0; i < n; i++) {
+      const e = error[i] / op.C[i];
+      sum += e * e;
+      boxes += op.active[i];
+    }
+    let share = Math.sqrt(sum / Math.max(1, boxes)) / allowed;
+    if (op.hasCure) {
+      let cureSum = 0;
+      for (let i = n; i < 2 * n; i++) cureSum += error[i] * error[i];
+      share = Math.max(share, Math.sqrt(cureSum / Math.max(1, boxes)) / allowedCure);
+    }
+    return share;
+  }
+
+  function leavesHull(): boolean {
+    if (!scale.passive) return false;
+    const slack = 2 * allowed;
+    const low = scale.lowest - slack;
+    const high = scale.highest + slack;
+    const { T } = op;
+    for (let i = 0; i < n; i++) if (T[i] < low || T[i] > high) return true;
+    return false;
+  }
+
+  function run(fresh: boolean): Marched {
+    const found: Marched = {
+      times: wanted,
+      values: reader.names.map(() => new Float64Array(wanted.length)),
+      cures: reader.names.map(() => new Float64Array(wanted.length)),
+      crossings: (problem.crossings ?? []).map(() => null),
+      max: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
+      maxTime: new Float64Array(count),
+      min: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
+      minTime: new Float64Array(count),
+      stageEnds: [],
+      trace: new Recorder(count + 1),
+      snapshots: [],
+      steps: 0,
+      rejected: 0,
+      timeError: 0,
+      imbalance: 0,
+      end: 0,
+      stopped: false,
+    };
+    const material = [...firstMaterial];
+    let boundary: Record<Side, Boundary> = {
+      left: problem.boundary.left ?? INSULATED,
+      right: problem.boundary.right ?? INSULATED,
+      top: problem.boundary.top ?? INSULATED,
+      bottom: problem.boundary.bottom ?? INSULATED,
+    };
+    let contacts: Record<string, number> = {};
+    let t = 0;
+    let nextTime = 0;
+    let nextShot = 0;
+    let first = fresh;
+    for (const stage of problem.stages) {
+      boundary = { ...boundary, ...stage.boundary };
+      contacts = { ...contacts, ...stage.contact };
+      const newT = first
+        ? [...firstT]
+        : new Array<number | undefined>(names.length).fill(undefined);
+      for (const refill of stage.refill ?? []) {
+        const r = names.indexOf(refill.name);
+        newT[r] = refill.temperature;
+        if (refill.material !== undefined) material[r] = refill.material;
+      }
+      const absent = new Set(stage.absent ?? []);
+      const setting: Setting = {
+        fill: material.map((m, r) => (absent.has(names[r]) ? undefined : m)),
+        boundary,
+        exposed: stage.exposed ?? INSULATED,
+        ends: problem.ends,
+        contact: contactTable(contacts),
+      };
+      startStage(setting, material, newT);
+      first = false;
+      const stored0 = storedEnergy();
+      [t, nextTime, nextShot] = marchStage(stage, boundary, t, found, nextTime, nextShot);
+      audit(found, stored0);
+      found.stageEnds.push(t);
+      boxT.set(op.T);
+      if (op.hasCure) boxCure.set(u.subarray(n, 2 * n));
+      if (found.stopped) break;
+    }
+    found.end = t;
+    return found;
+  }
+
+  function startStage(
+    setting: Setting,
+    material: readonly string[],
+    newT: readonly (number | undefined)[],
+  ): void {
+    op.configure(setting);
+    u[op.size - 1] = 0;
+    for (let i = 0; i < n; i++) {
+      op.T[i] = boxT[i] > 0 ? boxT[i] : scale.lowest;
+      u[i] =
+        op.active[i] === 1
+          ? op.energyOf(i, (region) => newT[region] ?? boxT[i])
+          : (boxT[i] > 0 ? boxT[i] : scale.lowest) - 273.15;
+      if (!op.hasCure) continue;
+      let cure = boxCure[i];
+      newT.forEach((T, region) => {
+        const c = problem.materials[material[region]].cure;
+        if (T !== undefined && c && grid.content[i] === region) cure = c.initial;
+        else if (T !== undefined && c && grid.content[i] < 0 && op.qV[i] > 0) cure = c.initial;
+      });
+      u[n + i] = op.qV[i] > 0 ? cure : 0;
+    }
+    op.refresh(u);
+  }
+
+  function storedEnergy(): number {
+    let sum = 0;
+    for (let i = 0; i < n; i++) if (op.active[i] === 1) sum += u[i];
+    return sum;
+  }
+
+  let released0 = 0;
+  function releasedEnergy(): number {
+    if (!op.hasCure) return 0;
+    let sum = 0;
+    for (let i = 0; i < n; i++) sum += op.qV[i] * u[n + i];
+    return sum;
+  }
+
+  function audit(found: Marched, stored0: number): void {
+    const stored = storedEnergy() - stored0;
+    const incoming = u[op.size - 1];
+    const released = releasedEnergy() - released0;
+    let content = 0;
+    for (let i = 0; i < n; i++) if (op.active[i] === 1) content += op.C[i];
+    const size = Math.max(
+      Math.abs(stored),
+      Math.abs(incoming),
+      Math.abs(released),
+      1e-6 * content * scale.span,
+    );
+    found.imbalance = Math.max(found.imbalance, Math.abs(stored - incoming - released) / size);
+  }
+
+  function marchStage(
+    stage: Stage,
+    boundary: Readonly<Record<Side, Boundary>>,
+    start: number,
+    found: Marched,
+    nextTime: number,
+    nextShot: number,
+  ): [number, number, number] {
+    let t = start;
+    const { until, stop } = stage;
+    const stopProbe = stop ? reader.names.indexOf(stop.probe) : -1;
+    const corners = [...Object.values(boundary), stage.exposed ?? INSULATED]
+      .flatMap(cornersOf)
+      .concat(Array.from(shots))
+      .filter((c) => c > start && c < until)
+      .sort((a, b) => a - b);
+    let corner = 0;
+    op.rates(t, u, f);
+    released0 = releasedEnergy();
+    reader.read(u, f, v0, d0, a0);
+    found.trace.add(t, v0);
+    noteExtremes(found, t);
+    noteStart(found, t);
+    // values at the very start of a stage are those after its refill
+    while (nextTime < wanted.length && wanted[nextTime] <= t) {
+      if (wanted[nextTime] === t || start === 0) keep(found, nextTime, v0, a0);
+      nextTime++;
+    }
+    while (nextShot < shots.length && shots[nextShot] <= t) {
+      found.snapshots.push(snapshot(t));
+      nextShot++;
+    }
+    let fastest = 0;
+    for (let i = 0; i < n; i++) {
+      const rate = Math.abs(f[i] / op.C[i]);
+      if (rate > fastest) fastest = rate;
+    }
+    let h = fastest > 0 ? Math.min((0.02 * scale.span) / fastest, until - t) : (until - t) / 50;
+    let growth = 6;
+    let tries = 0;
+    while (t < until * (1 - 1e-14)) {
+      if (problem.shouldStop?.() === true) {
+        found.stopped = true;
+        return [t, nextTime, nextShot];
+      }
+      while (corner < corners.length && corners[corner] <= t * (1 + 1e-12)) corner++;
+      const wall = corner < corners.length ? corners[corner] : until;
+      const left = wall - t;
+      // two equal steps rather than one long and one tiny
+      let step = h >= left ? left : h > 0.5 * left ? 0.5 * left : h;
+      if (step < 1e-12 * (t + 1e-3)) step = Math.min(left, 1e-12 * (t + 1e-3));
+      op.linearize(t, u);
+      for (;;) {
+        tries++;
+        const done = stepper.step(t, step, u, f, next, error);
+        const share = done ? errorShare() : Number.POSITIVE_INFINITY;
+        let fine = share <= 1;
+        if (fine) {
+          op.rates(t + step, next, fNext);
+          if (leavesHull()) fine = false;
+        }
+        const factor =
+          share < Number.POSITIVE_INFINITY && share >= 0 ? 0.88 * share ** (-1 / order) : 0.25;
+        if (fine) {
+          h = step * Math.min(growth, Math.max(0.3, factor));
+          growth = 6;
+          tries = 0;
+          found.timeError += share * allowed;
+          break;
+        }
+        found.rejected++;
+        growth = 1.5;
+        step *= Math.min(0.5, Math.max(0.1, factor));
+        if (tries > 60 || !(step > 1e-14 * (t + 1e-6)))
+          throw new NoConvergence("time step", t, tries, share);
+        // rates of the refused end have moved the boundary values: take them again for the base
+        op.rates(t, u, f);
+        op.linearize(t, u);
+      }
+      let end = wall - t - step <= 1e-12 * wall ? wall : t + step;
+      reader.read(next, fNext, v1, d1, a1);
+      found.steps++;
+      if (stop && stopProbe >= 0) {
+        const level = stop.below ?? stop.above ?? 0;
+        const falling = stop.below !== undefined;
+        const before = falling ? v0[stopProbe] < level : v0[stopProbe] > level;
+        const s = before
+          ? 0
+          : hermiteCrossing(
+              level,
+              falling,
+              end - t,
+              v0[stopProbe],
+              d0[stopProbe],
+              v1[stopProbe],
+              d1[stopProbe],
+            );
+        if (s === 0) return [t, nextTime, nextShot];
+        if (s > 0) {
+          const exactStep = s * (end - t);
+          op.rates(t, u, f);
+          op.linearize(t, u);
+          if (exactStep > 0 && stepper.step(t, exactStep, u, f, next, error)) {
+            end = t + exactStep;
+            op.rates(end, next, fNext);
+            reader.read(next, fNext, v1, d1, a1);
+          }
+          note(found, t, end);
+          [nextTime, nextShot] = passed(found, t, end, nextTime, nextShot);
+          swap();
+          return [end, nextTime, nextShot];
+        }
+      }
+      note(found, t, end);
+      [nextTime, nextShot] = passed(found, t, end, nextTime, nextShot);
+      t = end;
+      swap();
+    }
+    return [t, nextTime, nextShot];
+  }
+
+  function swap(): void {
+    [u, next] = [next, u];
+    [f, fNext] = [fNext, f];
+    [v0, v1] = [v1, v0];
+    [d0, d1] = [d1, d0];
+    [a0, a1] = [a1, a0];
+  }
+
+  function keep(found: Marched, at: number, v: Float64Array, a: Float64Array): void {
+    for (let p = 0; p < count; p++) {
+      found.values[p][at] = v[p];
+      found.cures[p][at] = a[p];
+    }
+  }
+
+  function noteExtremes(found: Marched, t: number): void {
+    for (let p = 0; p < count; p++) {
+      if (v0[p] > found.max[p]) {
+        found.max[p] = v0[p];
+        found.maxTime[p] = t;
+      }
+      if (v0[p] < found.min[p]) {
+        found.min[p] = v0[p];
+        found.minTime[p] = t;
+      }
+    }
+  }
+
+  function noteStart(found: Marched, t: number): void {
+    (problem.crossings ?? []).forEach((c, k) => {
+      if (found.crossings[k] !== null) return;
+      const v = v0[reader.names.indexOf(c.probe)];
+      if (c.below !== undefined ? v < c.below : v > (c.above as number)) found.crossings[k] = t;
+    });
+  }
+
+  /** Crossings and extremes of the step from t to end, from the cubics between its ends. */
+  function note(found: Marched, t: number, end: number): void {
+    const h = end - t;
+    found.trace.add(end, v1);
+    const crossings = problem.crossings ?? [];
+    for (let k = 0; k < crossings.length; k++) {
+      if (found.crossings[k] !== null) continue;
+      const c = crossings[k];
+      const p = crossingProbe[k];
+      const falling = c.below !== undefined;
+      const s = hermiteCrossing(
+        (c.below ?? c.above) as number,
+        falling,
+        h,
+        v0[p],
+        d0[p],
+        v1[p],
+        d1[p],
+      );
+      if (s >= 0) found.crossings[k] = t + s * h;
+    }
+    for (let p = 0; p < count; p++) {
+      peak(found.max, found.maxTime, p, t, h, 1);
+      peak(found.min, found.minTime, p, t, h, -1);
+    }
+  }
+  const crossingProbe = (problem.crossings ?? []).map((c) => reader.names.indexOf(c.probe));
+
+  function peak(
+    best: Float64Array,
+    bestTime: Float64Array,
+    p: number,
+    t: number,
+    h: number,
+    want: 1 | -1,
+  ): void {
+    let value = v1[p];
+    let time = t + h;
+    // only a slope that turns within the step can hide a peak
+    if (want * d0[p] > 0 && want * d1[p] < 0) {
+      const s = innerExtreme(h, v0[p], d0[p], v1[p], d1[p], want);
+      if (s > 0) {
+        const inner = hermite(s, h, v0[p], d0[p], v1[p], d1[p]);
+        if (want * (inner - value) > 0) {
+          value = inner;
+          time = t + s * h;
+        }
+      }
+    }
+    if (want * (value - best[p]) > 0) {
+      best[p] = value;
+      bestTime[p] = time;
+    }
+  }
+
+  /** Reports the wanted times within the step. */
+  function passed(
+    found: Marched,
+    t: number,
+    end: number,
+    nextTime: number,
+    nextShot: number,
+  ): [number, number] {
+    let k = nextTime;
+    const h = end - t;
+    for (; k < wanted.length && wanted[k] <= end * (1 + 1e-13); k++) {
+      const s = Math.min(1, (wanted[k] - t) / h);
+      for (let p = 0; p < count; p++) {
+        found.values[p][k] = hermite(s, h, v0[p], d0[p], v1[p], d1[p]);
+        found.cures[p][k] = a0[p] + s * (a1[p] - a0[p]);
+      }
+    }
+    let q = nextShot;
+    for (; q < shots.length && shots[q] <= end * (1 + 1e-13); q++)
+      found.snapshots.push(snapshot(end));
+    return [k, q];
+  }
+
+  function snapshot(time: number): Snapshot {
+    return {
+      time,
+      x: Float32Array.from(grid.x),
+      y: Float32Array.from(grid.y),
+      temperature: Float32Array.from(op.T),
+      ...(op.hasCure ? { cure: Float32Array.from(u.subarray(n, 2 * n)) } : {}),
+    };
+  }
+
+  return { op, reader, boxT, run };
+}

@@ -1,0 +1,108 @@
+/**
+ * Where the coarse grid puts its lines: fine at the places where temperatures change steeply (interfaces, outlines,
+ * strongly cooled faces), growing with the distance from them. The finer grid halves every box.
+ */
+import { placeLines } from "../shape/lines.ts";
+import { boxOf, type Outline, ringsOf } from "../shape/outline.ts";
+import type { Boundary, HeatProblem, Side } from "./problem.ts";
+
+/** Boxes across the thinner of two layers at their interface, coarse grid, if they were all alike. */
+const ACROSS_LAYER = 11;
+/** Growth of the box size per length away from an interface. */
+const GROWTH_1D = 0.34;
+/** Boxes across the smaller side of a shape, coarse grid. */
+const ACROSS_SHAPE = 8;
+const GROWTH_2D = 0.34;
+/** No box wider than this share of its layer or block. */
+const WIDEST = 1 / 4;
+const WIDEST_2D = 1 / 10;
+
+interface Spot {
+  readonly from: number;
+  readonly to: number;
+  readonly size: number;
+}
+
+function sizeNear(spots: readonly Spot[], growth: number, widest: number): (x: number) => number {
+  return (x) => {
+    let size = widest;
+    for (const s of spots) {
+      const away = Math.max(s.from - x, x - s.to, 0);
+      size = Math.min(size, s.size + growth * away);
+    }
+    return size;
+  };
+}
+
+/** A face that is held or washed cools steeply; one in air doesn't. */
+function steep(problem: HeatProblem, side: Side): boolean {
+  const all = [problem.boundary[side], ...problem.stages.map((s) => s.boundary?.[side])];
+  return all.some((b?: Boundary) => {
+    if (b === undefined || b.kind === "insulated") return false;
+    return b.kind !== "exchange" || typeof b.h !== "number" || b.h > 40;
+  });
+}
+
+export function meshLines(problem: HeatProblem): { x: Float64Array; y: Float64Array } {
+  const finer = problem.resolution ?? 1;
+  if (problem.block) return sectionLines(problem, finer);
+  const layers = problem.layers ?? [];
+  const lines: number[] = [0];
+  let start = 0;
+  layers.forEach((layer, i) => {
+    const L = layer.thickness;
+    const end = start + L;
+    const spots: Spot[] = [];
+    const spot = (at: number, other: number) => {
+      spots.push({ from: at, to: at, size: Math.min(L, other) / ACROSS_LAYER / finer });
+    };
+    if (i > 0) spot(start, layers[i - 1].thickness);
+    else if (problem.frame === "slab" && steep(problem, "left")) spot(start, L);
+    if (i + 1 < layers.length) spot(end, layers[i + 1].thickness);
+    else if (steep(problem, "right")) spot(end, L);
+    const size = sizeNear(spots, GROWTH_1D / finer ** 0.5, (L * WIDEST) / finer);
+    const placed = placeLines(start, end, [], size);
+    for (let k = 1; k < placed.length; k++) lines.push(placed[k]);
+    start = end;
+  });
+  return { x: Float64Array.from(lines), y: Float64Array.of(0, 1) };
+}
+
+/** Corners whose edge runs along a grid line are hit by one. */
+function straightEdges(outline: Outline, axis: 0 | 1): number[] {
+  if (outline.kind === "ellipse") return [];
+  const at: number[] = [];
+  const other = axis === 0 ? 1 : 0;
+  for (const ring of ringsOf(outline))
+    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+      const along = Math.abs(ring[i + axis] - ring[j + axis]);
+      if (along <= 1e-9 * Math.abs(ring[i + other] - ring[j + other])) at.push(ring[i + axis]);
+    }
+  return at;
+}
+
+function sectionLines(problem: HeatProblem, finer: number): { x: Float64Array; y: Float64Array } {
+  const { block, shapes = [] } = problem;
+  if (!block) throw new Error("a section needs a block");
+  const boxes = shapes.map((s) => boxOf(ringsOf(s.outline)));
+  const along = (axis: 0 | 1): Float64Array => {
+    const length = axis === 0 ? block.width : block.height;
+    const snaps: number[] = [];
+    const spots: Spot[] = [];
+    shapes.forEach((shape, s) => {
+      const b = boxes[s];
+      const size = Math.min(b.right - b.left, b.top - b.bottom) / ACROSS_SHAPE / finer;
+      const [from, to] = axis === 0 ? [b.left, b.right] : [b.bottom, b.top];
+      if (to > 0 && from < length) spots.push({ from, to, size });
+      snaps.push(...straightEdges(shape.outline, axis));
+    });
+    const smallest = Math.min(block.width, block.height);
+    const [low, high]: [Side, Side] = axis === 0 ? ["left", "right"] : ["bottom", "top"];
+    const round = problem.frame === "round" && axis === 0;
+    if (steep(problem, low) && !round) spots.push({ from: 0, to: 0, size: smallest / 16 / finer });
+    if (steep(problem, high)) spots.push({ from: length, to: length, size: smallest / 16 / finer });
+    const size = sizeNear(spots, GROWTH_2D / finer ** 0.5, (length * WIDEST_2D) / finer);
+    return placeLines(0, length, snaps, size);
+  };
+  return { x: along(0), y: along(1) };
+}

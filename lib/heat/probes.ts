@@ -1,0 +1,459 @@
+/**
+ * Reading temperatures out of the grid: at a place, as the mean of a region, at its hottest or coldest point, or on
+ * the face where two regions meet.
+ */
+import type { Grid, Link } from "./grid.ts";
+import type { Operator } from "./operator.ts";
+import type { Probe } from "./problem.ts";
+
+/** Value and rate of change of every probe; arrays in the order of the names. */
+export interface ProbeReader {
+  readonly names: readonly string[];
+  /** Values in K, slopes in K/s (from the rates f of the state), cure where the probe cures, else 0. */
+  read(
+    u: Float64Array,
+    f: Float64Array,
+    value: Float64Array,
+    slope: Float64Array,
+    cure: Float64Array,
+  ): void;
+}
+
+/** A fixed weighted sum of boxes. */
+interface Weighted {
+  readonly boxes: Int32Array;
+  readonly weights: Float64Array;
+}
+
+type Reading =
+  | ({ readonly kind: "sum" } & Weighted)
+  | { readonly kind: "peak"; readonly boxes: Int32Array; readonly sign: 1 | -1 }
+  | {
+      readonly kind: "faces";
+      readonly of: "hottest" | "coldest" | "mean";
+      readonly sides: readonly FaceSide[];
+    };
+
+/** One reading of a face: through the conductances of a link, or extrapolated from boxes of one side. */
+type FaceSide = LinkSide | ({ readonly kind: "boxes"; readonly weight: number } & Weighted);
+
+/** A joint of a link, read on one side (or as the mean of both), or the outer end of a face. */
+interface LinkSide {
+  readonly kind: "link";
+  readonly link: Link;
+  /** Last part that lies before the joint. */
+  readonly before: number;
+  readonly side: "before" | "after" | "both";
+  readonly weight: number;
+}
+
+export function makeProbeReader(
+  op: Operator,
+  probes: Readonly<Record<string, Probe>>,
+): ProbeReader {
+  const names = Object.keys(probes);
+  const { grid } = op;
+  const readings = names.map((name) => compile(grid, probes[name]));
+  const { T, C } = op;
+  const n = op.boxes;
+
+  function read(
+    u: Float64Array,
+    f: Float64Array,
+    value: Float64Array,
+    slope: Float64Array,
+    cure: Float64Array,
+  ): void {
+    for (let p = 0; p < readings.length; p++) {
+      const r = readings[p];
+      if (r.kind === "sum") {
+        let v = 0;
+        let s = 0;
+        let a = 0;
+        for (let k = 0; k < r.boxes.length; k++) {
+          const i = r.boxes[k];
+          const w = r.weights[k];
+          v += w * T[i];
+          s += (w * f[i]) / C[i];
+          if (op.hasCure) a += w * u[n + i];
+        }
+        value[p] = v;
+        slope[p] = s;
+        cure[p] = a;
+      } else if (r.kind === "peak") readPeak(r.boxes, r.sign, p, u, f, value, slope, cure);
+      else readFaces(r.sides, r.of, p, u, f, value, slope, cure);
+    }
+  }
+
+  function readPeak(
+    boxes: Int32Array,
+    sign: 1 | -1,
+    p: number,
+    u: Float64Array,
+    f: Float64Array,
+    value: Float64Array,
+    slope: Float64Array,
+    cure: Float64Array,
+  ): void {
+    let best = boxes[0];
+    for (let k = 1; k < boxes.length; k++) if (sign * (T[boxes[k]] - T[best]) > 0) best = boxes[k];
+    // the true peak lies between boxes: add what parabolas along both axes say
+    const i = best % grid.nx;
+    const j = (best - i) / grid.nx;
+    value[p] =
+      T[best] + bulge(best, 1, i, grid.nx, grid.xc) + bulge(best, grid.nx, j, grid.ny, grid.yc);
+    slope[p] = f[best] / C[best];
+    cure[p] = op.hasCure ? u[n + best] : 0;
+  }
+
+  function bulge(
+    box: number,
+    stride: number,
+    at: number,
+    count: number,
+    centers: Float64Array,
+  ): number {
+    if (at === 0 || at === count - 1) return 0;
+    const region = grid.content[box];
+    if (grid.content[box - stride] !== region || grid.content[box + stride] !== region) return 0;
+    const a = T[box - stride] - T[box];
+    const b = T[box + stride] - T[box];
+    if (a * b < 0 || a + b === 0) return 0; // no peak along this axis
+    const l = centers[at] - centers[at - 1];
+    const r = centers[at + 1] - centers[at];
+    const curve = (a / l + b / r) / (l + r);
+    const tilt = b / r - curve * r;
+    return (-tilt * tilt) / (4 * curve);
+  }
+
+  function readFaces(
+    sides: readonly FaceSide[],
+    of: "hottest" | "coldest" | "mean",
+    p: number,
+    u: Float64Array,
+    f: Float64Array,
+    value: Float64Array,
+    slope: Float64Array,
+    cure: Float64Array,
+  ): void {
+    let v = 0;
+    let s = 0;
+    let a = 0;
+    let total = 0;
+    for (let k = 0; k < sides.length; k++) {
+      const side = sides[k];
+      readSide(side, f);
+      const here = sideNow[0];
+      const rate = sideNow[1];
+      if (of === "mean") {
+        v += side.weight * here;
+        s += side.weight * rate;
+        total += side.weight;
+      } else if (k === 0 || (of === "hottest" ? here > v : here < v)) {
+        v = here;
+        s = rate;
+        total = 1;
+        a = op.hasCure ? u[n + (side.kind === "link" ? side.link.a : side.boxes[0])] : 0;
+      }
+    }
+    value[p] = v / total;
+    slope[p] = s / total;
+    cure[p] = a;
+  }
+
+  const sideNow = new Float64Array(2);
+  function readSide(side: FaceSide, f: Float64Array): void {
+    let here = 0;
+    let rate = 0;
+    if (side.kind === "boxes") {
+      for (let k = 0; k < side.boxes.length; k++) {
+        const i = side.boxes[k];
+        here += side.weights[k] * T[i];
+        rate += (side.weights[k] * f[i]) / C[i];
+      }
+    } else {
+      const { link } = side;
+      rate = f[link.a] / C[link.a];
+      if (link.b < 0) {
+        const index = op.faceIndex(link);
+        here = index < 0 ? T[link.a] : op.faceTemperature[index];
+      } else {
+        // share of the whole resistance that lies before the place
+        let before = 0;
+        for (let q = 0; q <= side.before; q++) before += op.partResistance(link, q);
+        let after = 0;
+        for (let q = side.before + 1; q < link.parts.length; q++)
+          after += op.partResistance(link, q);
+        const g = op.conductance(link.a, link.axis);
+        const atFirst = before * g;
+        const atSecond = 1 - after * g;
+        const share =
+          side.side === "before"
+            ? atFirst
+            : side.side === "after"
+              ? atSecond
+              : 0.5 * (atFirst + atSecond);
+        here = T[link.a] + share * (T[link.b] - T[link.a]);
+        rate += share * (f[link.b] / C[link.b] - rate);
+      }
+    }
+    sideNow[0] = here;
+    sideNow[1] = rate;
+  }
+
+  return { names, read };
+}
+
+function compile(grid: Grid, probe: Probe): Reading {
+  if (probe.kind === "point") return compilePoint(grid, probe.x, probe.y, probe.side);
+  if (probe.kind === "face") {
+    const a = grid.regions.indexOf(probe.region);
+    const b = grid.regions.indexOf(probe.neighbor);
+    return { kind: "faces", of: probe.of, sides: jointsBetween(grid, a, b) };
+  }
+  const region = grid.regions.indexOf(probe.region);
+  const boxes: number[] = [];
+  const weights: number[] = [];
+  for (let at = 0; at < grid.nx * grid.ny; at++) {
+    const share = shareOf(grid, at, region);
+    if (share === 0) continue;
+    if (probe.kind !== "mean" && grid.center[at] !== region) continue;
+    boxes.push(at);
+    weights.push(share * grid.vx[at % grid.nx] * grid.ly[Math.floor(at / grid.nx)]);
+  }
+  if (probe.kind !== "mean")
+    return { kind: "peak", boxes: Int32Array.from(boxes), sign: probe.kind === "hottest" ? 1 : -1 };
+  const total = weights.reduce((a, b) => a + b, 0);
+  return {
+    kind: "sum",
+    boxes: Int32Array.from(boxes),
+    weights: Float64Array.from(weights, (w) => w / total),
+  };
+}
+
+/** Share of a box that a region fills. */
+export function shareOf(grid: Grid, box: number, region: number): number {
+  const content = grid.content[box];
+  if (content >= 0) return content === region ? 1 : 0;
+  for (let k = grid.mixStart[-1 - content]; k < grid.mixStart[-content]; k++)
+    if (grid.mixRegion[k] === region) return grid.mixShare[k];
+  return 0;
+}
+
+/** Every joint where `region` meets `neighbor`, read on the side of `region`. */
+function jointsBetween(grid: Grid, region: number, neighbor: number): FaceSide[] {
+  const sides: FaceSide[] = [];
+  for (const link of grid.links)
+    for (let k = 0; k + 1 < link.parts.length; k++) {
+      const p = link.parts[k].region;
+      const q = link.parts[k + 1].region;
+      // a grazing way says little about the face: it meets it far from the boxes it joins
+      if (link.joints[k] < HEAD_ON * link.area) continue;
+      if (p === region && q === neighbor) sides.push(sideOf(grid, link, k, "before"));
+      else if (q === region && p === neighbor) sides.push(sideOf(grid, link, k, "after"));
+    }
+  return sides;
+}
+
+/** Least share of the normal along a link for which the face is read through it. */
+const HEAD_ON = 0.6;
+
+/**
+ * A joint read on one side. Where both boxes are full of one region the conductances say it exactly; beside boxes
+ * that the outline cuts, the line through the two nearest full boxes of that side says it better.
+ */
+function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "both"): FaceSide {
+  const weight = link.joints[k];
+  const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
+  if (!whole && side !== "both") {
+    const stride = (link.axis === 0 ? 1 : grid.nx) * (side === "before" ? -1 : 1);
+    const region = link.parts[side === "before" ? k : k + 1].region;
+    let box = side === "before" ? link.a : link.b;
+    for (let tries = 0; tries < 3 && grid.content[box] !== region; tries++) box += stride;
+    const next = box + stride;
+    const centers = link.axis === 0 ? grid.xc : grid.yc;
+    const at = (b: number) => centers[link.axis === 0 ? b % grid.nx : Math.floor(b / grid.nx)];
+    if (grid.content[box] === region && grid.content[next] === region) {
+      const w = (link.places[k] - at(next)) / (at(box) - at(next));
+      if (w > 0 && w < 4)
+        return {
+          kind: "boxes",
+          weight,
+          boxes: Int32Array.of(box, next),
+          weights: Float64Array.of(w, 1 - w),
+        };
+    }
+  }
+  return { kind: "link", link, before: k, side, weight };
+}
+
+function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): Reading {
+  const near = (grid.x[grid.nx] - grid.x[0]) * 1e-9;
+  const nearY = (grid.y[grid.ny] - grid.y[0]) * 1e-9;
+  const oneRow = grid.ny === 1 && grid.frame !== "section" && grid.frame !== "round";
+  // on an outer face
+  const row = oneRow ? 0 : rowOf(grid.y, y);
+  const column = rowOf(grid.x, x);
+  const faceOn = (box: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
+    const link = grid.faces.find((f) => f.a === box && f.side === want);
+    return link
+      ? {
+          kind: "faces",
+          of: "mean",
+          sides: [{ kind: "link", link, before: 0, side: "both", weight: 1 }],
+        }
+      : undefined;
+  };
+  const box = row * grid.nx + column;
+  let outer: Reading | undefined;
+  if (x <= grid.x[0] + near && grid.ax[0] > 0) outer = acrossFaces(grid, "left", y, oneRow, faceOn);
+  else if (x >= grid.x[grid.nx] - near) outer = acrossFaces(grid, "right", y, oneRow, faceOn);
+  else if (!oneRow && y <= grid.y[0] + nearY) outer = acrossFaces(grid, "bottom", x, false, faceOn);
+  else if (!oneRow && y >= grid.y[grid.ny] - nearY)
+    outer = acrossFaces(grid, "top", x, false, faceOn);
+  if (outer) return outer;
+  const joint = jointAt(grid, x, y, oneRow, side);
+  if (joint) return joint;
+  return interior(grid, x, y, oneRow, box);
+}
+
+/** Outer face at a place between two box centers: linear between the faces of both boxes. */
+function acrossFaces(
+  grid: Grid,
+  side: "left" | "right" | "top" | "bottom",
+  along: number,
+  oneRow: boolean,
+  faceOn: (box: number, side: "left" | "right" | "top" | "bottom") => Reading | undefined,
+): Reading | undefined {
+  const horizontal = side === "top" || side === "bottom";
+  const centers = horizontal ? grid.xc : grid.yc;
+  const count = centers.length;
+  const boxAt = (k: number) => {
+    if (horizontal) return (side === "top" ? (grid.ny - 1) * grid.nx : 0) + k;
+    return k * grid.nx + (side === "right" ? grid.nx - 1 : 0);
+  };
+  if (oneRow || count === 1) return faceOn(boxAt(0), side);
+  let k = 0;
+  while (k < count - 2 && centers[k + 1] < along) k++;
+  const s = Math.min(1, Math.max(0, (along - centers[k]) / (centers[k + 1] - centers[k])));
+  const first = faceOn(boxAt(k), side);
+  const second = faceOn(boxAt(k + 1), side);
+  if (!first || !second || first.kind !== "faces" || second.kind !== "faces")
+    return first ?? second;
+  return {
+    kind: "faces",
+    of: "mean",
+    sides: [
+      { ...first.sides[0], weight: 1 - s },
+      { ...second.sides[0], weight: s },
+    ],
+  };
+}
+
+function rowOf(faces: Float64Array, at: number): number {
+  let k = 0;
+  while (k < faces.length - 2 && faces[k + 1] < at) k++;
+  return k;
+}
+
+/** A place on an outline: read through the link that meets it closest. */
+function jointAt(
+  grid: Grid,
+  x: number,
+  y: number,
+  oneRow: boolean,
+  side?: "left" | "right",
+): Reading | undefined {
+  const near = (grid.x[grid.nx] - grid.x[0]) * 1e-9;
+  let best: FaceSide | undefined;
+  let closest = Number.POSITIVE_INFINITY;
+  for (const link of grid.links) {
+    const column = link.a % grid.nx;
+    const row = (link.a - column) / grid.nx;
+    const across = link.axis === 0 ? Math.abs(y - grid.yc[row]) : Math.abs(x - grid.xc[column]);
+    const width = link.axis === 0 ? grid.ly[row] : grid.x[column + 1] - grid.x[column];
+    if (!oneRow && across > width) continue;
+    const length =
+      link.axis === 0 ? grid.xc[column + 1] - grid.xc[column] : grid.yc[row + 1] - grid.yc[row];
+    for (let k = 0; k + 1 < link.parts.length; k++) {
+      if (link.joints[k] < HEAD_ON * link.area) continue;
+      const off = Math.abs((link.axis === 0 ? x : y) - link.places[k]);
+      // in a section the outline bends between the middle of the row and the place
+      if (off > (oneRow ? near : 0.1 * length)) continue;
+      const away = off + (oneRow ? 0 : across);
+      if (away >= closest) continue;
+      closest = away;
+      best = sideOf(
+        grid,
+        link,
+        k,
+        side === "left" ? "before" : side === "right" ? "after" : "both",
+      );
+    }
+  }
+  return best && { kind: "faces", of: "mean", sides: [best] };
+}
+
+/** Inside a region: a cubic through the four nearest centers of the same region along each axis. */
+function interior(grid: Grid, x: number, y: number, oneRow: boolean, box: number): Reading {
+  const column = box % grid.nx;
+  const row = (box - column) / grid.nx;
+  const region = grid.center[box];
+  const alongX = (j: number) =>
+    stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.ax[0] === 0);
+  if (oneRow) {
+    const { at, weights } = alongX(0);
+    return { kind: "sum", boxes: Int32Array.from(at), weights: Float64Array.from(weights) };
+  }
+  const rows = stencil(
+    grid.yc,
+    row,
+    y,
+    (j) => grid.content[j * grid.nx + column] === region,
+    false,
+  );
+  const boxes: number[] = [];
+  const weights: number[] = [];
+  rows.at.forEach((j, k) => {
+    const inRow = alongX(j);
+    inRow.at.forEach((i, q) => {
+      boxes.push(j * grid.nx + i);
+      weights.push(rows.weights[k] * inRow.weights[q]);
+    });
+  });
+  return { kind: "sum", boxes: Int32Array.from(boxes), weights: Float64Array.from(weights) };
+}
+
+/** Lagrange weights on up to four centers around a place, staying inside the region. */
+function stencil(
+  centers: Float64Array,
+  start: number,
+  place: number,
+  same: (k: number) => boolean,
+  axisAtStart: boolean,
+): { at: number[]; weights: number[] } {
+  if (!same(start)) return { at: [start], weights: [1] };
+  let low = start;
+  let high = start;
+  while (low > 0 && start - low < 3 && same(low - 1)) low--;
+  while (high < centers.length - 1 && high - start < 3 && same(high + 1)) high++;
+  // around an axis of symmetry the field is even: a parabola in r2
+  if (axisAtStart && low === 0 && place < centers[1] && high >= 1) {
+    const r0 = centers[0] ** 2;
+    const r1 = centers[1] ** 2;
+    const w = (place * place - r0) / (r1 - r0);
+    return { at: [0, 1], weights: [1 - w, w] };
+  }
+  const first = place >= centers[start] ? start - 1 : start - 2;
+  let from = Math.max(low, Math.min(first, high - 3));
+  if (from < low) from = low;
+  const to = Math.min(high, from + 3);
+  const at: number[] = [];
+  for (let k = from; k <= to; k++) at.push(k);
+  const weights = at.map((k) => {
+    let w = 1;
+    for (const q of at) if (q !== k) w *= (place - centers[q]) / (centers[k] - centers[q]);
+    return w;
+  });
+  return { at, weights };
+}

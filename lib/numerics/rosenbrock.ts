@@ -1,0 +1,208 @@
+/**
+ * Rosenbrock time stepping for stiff systems u' = f(t, u): linearly implicit, one linear system per stage and
+ * no inner iteration. Knows no physics.
+ *
+ * Stage i solves  (1/(gamma h) - J) U_i = f(t + alpha_i h, u + sum a_ij U_j) + sum (c_ij / h) U_j + gamma_i h f_t
+ * and the step ends at u + sum m_i U_i with the error estimate sum e_i U_i.
+ */
+
+export interface Tableau {
+  readonly name: string;
+  readonly stages: number;
+  /** Order of the step; the error estimate is one order lower. */
+  readonly order: number;
+  readonly gamma: number;
+  readonly time: readonly number[];
+  readonly timeSlope: readonly number[];
+  readonly a: readonly (readonly number[])[];
+  readonly c: readonly (readonly number[])[];
+  readonly m: readonly number[];
+  readonly e: readonly number[];
+}
+
+const G2 = 1 - Math.SQRT1_2;
+
+/**
+ * Two stages, order 2 with any approximation of the Jacobian, L-stable with the exact one.
+ * @source Verwer, Spee, Blom, Hundsdorfer, A second-order Rosenbrock method applied to photochemical dispersion
+ * problems, SIAM J. Sci. Comput. 20 (1999) 1456
+ */
+export const ROS2: Tableau = {
+  name: "ROS2",
+  stages: 2,
+  order: 2,
+  gamma: G2,
+  time: [0, 1],
+  timeSlope: [G2, -G2],
+  a: [[], [1 / G2]],
+  c: [[], [-2 / G2]],
+  m: [1.5 / G2, 0.5 / G2],
+  e: [0.5 / G2, 0.5 / G2],
+};
+
+/**
+ * Six stages, order 4 (3), stiffly accurate; needs the exact Jacobian for its full order.
+ * @source Hairer & Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 (RODAS)
+ */
+export const RODAS4: Tableau = {
+  name: "RODAS4",
+  stages: 6,
+  order: 4,
+  gamma: 0.25,
+  time: [0, 0.386, 0.21, 0.63, 1, 1],
+  timeSlope: [0.25, -0.1043, 0.1035, -0.03620000000000023, 0, 0],
+  a: [
+    [],
+    [1.544],
+    [0.9466785280815826, 0.2557011698983284],
+    [3.314825187068521, 2.896124015972201, 0.9986419139977817],
+    [1.221224509226641, 6.019134481288629, 12.53708332932087, -0.687886036105895],
+    [1.221224509226641, 6.019134481288629, 12.53708332932087, -0.687886036105895, 1],
+  ],
+  c: [
+    [],
+    [-5.6688],
+    [-2.430093356833875, -0.2063599157091915],
+    [-0.1073529058151375, -9.594562251023355, -20.47028614809616],
+    [7.496443313967647, -10.24680431464352, -33.99990352819905, 11.7089089320616],
+    [
+      8.083246795921522, -7.981132988064893, -31.52159432874371, 16.31930543123136,
+      -6.058818238834054,
+    ],
+  ],
+  m: [1.221224509226641, 6.019134481288629, 12.53708332932087, -0.687886036105895, 1, 1],
+  e: [0, 0, 0, 0, 0, 1],
+};
+
+/** The system as the stepper sees it. All vectors have `size` entries. */
+export interface StiffSystem {
+  readonly size: number;
+  /** out = f(t, u). */
+  rates(t: number, u: Float64Array, out: Float64Array): void;
+  /** out = df/dt at fixed u, over a time scale h; false when it is zero and `out` was not written. */
+  timeSlope(t: number, h: number, u: Float64Array, rates: Float64Array, out: Float64Array): boolean;
+  /** Takes the Jacobian at (t, u); `rates` was called with them just before. */
+  linearize(t: number, u: Float64Array): void;
+  /** Prepares (1/gammaH - J); false when the step is too long for it. */
+  factor(gammaH: number): boolean;
+  /** out = (1/gammaH - J)^-1 rhs. `rhs` may be overwritten. */
+  solve(rhs: Float64Array, out: Float64Array): void;
+}
+
+export interface Stepper {
+  readonly tableau: Tableau;
+  /**
+   * One step from (t, u) with the rates f there; writes the new state to `next` and the error estimate to `error`.
+   * @returns false when the system refused the step length
+   */
+  step(
+    t: number,
+    h: number,
+    u: Float64Array,
+    f: Float64Array,
+    next: Float64Array,
+    error: Float64Array,
+  ): boolean;
+}
+
+/** Makes a stepper; all its memory is taken here, `step` allocates nothing. */
+export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
+  const { stages, gamma, a, c, m, e, time, timeSlope } = tableau;
+  const n = system.size;
+  const U = Array.from({ length: stages }, () => new Float64Array(n));
+  const rhs = new Float64Array(n);
+  const slope = new Float64Array(n);
+  const stageState = new Float64Array(n);
+  const stageRates = new Float64Array(n);
+
+  function step(
+    t: number,
+    h: number,
+    u: Float64Array,
+    f: Float64Array,
+    next: Float64Array,
+    error: Float64Array,
+  ): boolean {
+    if (!system.factor(gamma * h)) return false;
+    const moving = system.timeSlope(t, h, u, f, slope);
+    for (let s = 0; s < stages; s++) {
+      const as = a[s];
+      const cs = c[s];
+      let rates = f;
+      if (s > 0) {
+        combine(stageState, u, U, as, s, n);
+        system.rates(t + time[s] * h, stageState, stageRates);
+        rates = stageRates;
+      }
+      if (s === 0) rhs.set(rates);
+      else addCouplings(rhs, rates, U, cs, s, 1 / h, n);
+      if (moving && timeSlope[s] !== 0) {
+        const w = timeSlope[s] * h;
+        for (let i = 0; i < n; i++) rhs[i] += w * slope[i];
+      }
+      system.solve(rhs, U[s]);
+    }
+    combine(next, u, U, m, stages, n);
+    for (let i = 0; i < n; i++) error[i] = 0;
+    for (let s = 0; s < stages; s++) {
+      const w = e[s];
+      if (w === 0) continue;
+      const Us = U[s];
+      for (let i = 0; i < n; i++) error[i] += w * Us[i];
+    }
+    return true;
+  }
+  return { tableau, step };
+}
+
+/** out = u + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
+function combine(
+  out: Float64Array,
+  u: Float64Array,
+  U: readonly Float64Array[],
+  w: readonly number[],
+  count: number,
+  n: number,
+): void {
+  const U0 = U[0];
+  const w0 = w[0];
+  let j = 1;
+  if (count >= 2) {
+    const U1 = U[1];
+    const w1 = w[1];
+    for (let i = 0; i < n; i++) out[i] = u[i] + w0 * U0[i] + w1 * U1[i];
+    j = 2;
+  } else for (let i = 0; i < n; i++) out[i] = u[i] + w0 * U0[i];
+  for (; j + 1 < count; j += 2) {
+    const A = U[j];
+    const B = U[j + 1];
+    const wa = w[j];
+    const wb = w[j + 1];
+    for (let i = 0; i < n; i++) out[i] += wa * A[i] + wb * B[i];
+  }
+  if (j < count) {
+    const A = U[j];
+    const wa = w[j];
+    for (let i = 0; i < n; i++) out[i] += wa * A[i];
+  }
+}
+
+/** rhs = rates + sum of w[j] scale U[j], j < count. */
+function addCouplings(
+  rhs: Float64Array,
+  rates: Float64Array,
+  U: readonly Float64Array[],
+  w: readonly number[],
+  count: number,
+  scale: number,
+  n: number,
+): void {
+  const U0 = U[0];
+  const w0 = w[0] * scale;
+  for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i];
+  for (let j = 1; j < count; j++) {
+    const A = U[j];
+    const wa = w[j] * scale;
+    for (let i = 0; i < n; i++) rhs[i] += wa * A[i];
+  }
+}
