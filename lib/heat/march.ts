@@ -327,6 +327,8 @@ export function makeMarch(
     let h = fastest > 0 ? Math.min((0.02 * scale.span) / fastest, until - t) : (until - t) / 50;
     let growth = 6;
     let tries = 0;
+    let lastShare = 0;
+    let lastStep = 0;
     while (t < until * (1 - 1e-14)) {
       if (problem.shouldStop?.() === true) {
         found.stopped = true;
@@ -351,7 +353,14 @@ export function makeMarch(
         const factor =
           share < Number.POSITIVE_INFINITY && share >= 0 ? 0.88 * share ** (-1 / order) : 0.25;
         if (fine) {
-          h = step * Math.min(growth, Math.max(0.3, factor));
+          // a runaway needs ever shorter steps: carry on the trend of the last two errors
+          const trend =
+            lastStep > 0 && share > 1e-3
+              ? factor * (step / lastStep) * (lastShare / share) ** (1 / order)
+              : factor;
+          h = step * Math.min(growth, Math.max(0.3, Math.min(factor, trend)));
+          lastShare = Math.max(share, 1e-3);
+          lastStep = step;
           growth = 6;
           tries = 0;
           found.timeError += share * allowed;
