@@ -1,14 +1,20 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
+import { libraryWords, offline } from "./site-plugins.ts";
+import { notebooks, pagePolicy, previewHeaders, sandbox } from "./vite-plugins.ts";
 
 // The notebook as a static site: relative addresses, so that any folder on any host will do.
 export default defineConfig({
   root: fileURLToPath(new URL("../src/ui", import.meta.url)),
   base: "./",
+  plugins: [sandbox(), notebooks(), pagePolicy(), previewHeaders(), libraryWords(), offline()],
+  oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
     outDir: fileURLToPath(new URL("../dist/site", import.meta.url)),
     emptyOutDir: true,
     target: "es2022",
+    modulePreload: { polyfill: false },
+    assetsInlineLimit: 0,
   },
   worker: { format: "es" },
 });

@@ -1,4 +1,5 @@
 /** The words of the notebook, as data. No behavior here. */
+import type { Problem } from "../../lib/units/problem.ts";
 import type { Output } from "./output.ts";
 
 /** Something wrong with a page's text, at a line of it. The sentence is written in `src/messages`. */
@@ -126,6 +127,8 @@ export interface RunProblem {
   readonly line?: number;
   /** The program's own words, or the checker's: data from outside, to be shown as text only. */
   readonly detail: string;
+  /** The problems of an input that the library refused, for sentences. */
+  readonly problems?: readonly Problem[];
 }
 
 export type RunPhase = "idle" | "running" | "done" | "failed" | "stopped";

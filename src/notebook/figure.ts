@@ -1,0 +1,250 @@
+/** A figure as options for Plot. Only marks and options that the output's schema names; data in the reader's units. */
+import {
+  areaY,
+  barX,
+  barY,
+  dot,
+  line,
+  type Markish,
+  type PlotOptions,
+  rect,
+  ruleX,
+  ruleY,
+  text,
+  tickX,
+} from "@observablehq/plot";
+import { type FigureMark, type FigureOutput, pointsOf, TONES, type Tone } from "./output.ts";
+
+/** How the reader wants to see it. */
+export interface FigureReader {
+  /** SI value in the reader's unit: `(443.15, "degC") => 338`. */
+  readonly inUnit: (value: number, unit: string) => number;
+  /** Name of that unit: `°F`. */
+  readonly unitName: (unit: string) => string;
+  /** CSS color of a tone. */
+  readonly tone: (tone: Tone) => string;
+  readonly width: number;
+  /** Needed where there is no global one. */
+  readonly document?: Document;
+}
+
+const MINUTE = 60;
+const LABEL_LINE = 15; // px
+const LETTER = 6.6; // px, at the size of a figure's labels
+
+export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOptions {
+  const height = figure.height ?? 340;
+  const columns = figure.marks.map((mark) => columnsOf(mark, figure, reader));
+  const labels = endLabels(figure, columns, reader, height);
+  const longest = Math.max(0, ...labels.map(({ words }) => words.length));
+  const x = axisOptions(figure.x, reader, span(columns, ["x", "x1", "x2"]));
+  const y = axisOptions(figure.y, reader, span(columns, ["y", "y1", "y2"]));
+  return {
+    width: reader.width,
+    height,
+    marginLeft: 52,
+    marginBottom: 42,
+    marginTop: 26,
+    marginRight: Math.min(16 + longest * LETTER, reader.width / 3),
+    ...(reader.document && { document: reader.document }),
+    style: { fontSize: "13px", background: "transparent", overflow: "visible" },
+    x: { ...x, labelArrow: "none" },
+    y: { ...y, labelArrow: "none" },
+    marks: [
+      ...figure.marks.map((mark, i) => markOf(mark, columns[i] ?? {}, reader)),
+      ...labels.map(({ words, at, y: height, color }) =>
+        text([0], { x: [at], y: [height], text: [words], fill: color, textAnchor: "start", dx: 6 }),
+      ),
+    ],
+  };
+}
+
+type Column = ArrayLike<string | number | null>;
+type Columns = Readonly<Record<string, Column>>;
+
+const PLACES = ["x", "x1", "x2", "y", "y1", "y2"] as const;
+
+/** The mark's places by channel, converted; and its other fields as they are, under their own names. */
+function columnsOf(mark: FigureMark, figure: FigureOutput, reader: FigureReader): Columns {
+  const count = pointsOf(mark.data);
+  const columns: Record<string, Column> = {};
+  for (const place of PLACES) {
+    const given = mark[place];
+    if (given === undefined) continue;
+    const unit = (place.startsWith("x") ? figure.x.unit : figure.y.unit) ?? "1";
+    const convert = (v: string | number | null) =>
+      typeof v === "number" ? reader.inUnit(v, unit) : v;
+    const column = typeof given === "number" ? undefined : fieldOf(mark, given);
+    if (typeof given === "number") {
+      columns[place] = Array.from({ length: Math.max(count, 1) }, () => convert(given));
+    } else if (column !== undefined) columns[place] = Array.from(column, convert);
+  }
+  return columns;
+}
+
+/** A field of the mark's data by its name. */
+function fieldOf(mark: FigureMark, name: string): Column | undefined {
+  const { data } = mark;
+  if (Array.isArray(data)) {
+    if (!data.some((row) => Object.hasOwn(row, name))) return undefined;
+    return data.map((row) => row[name] ?? null);
+  }
+  return Object.hasOwn(data, name) ? data[name] : undefined;
+}
+
+function colorOf(mark: FigureMark, word: string | undefined, reader: FigureReader) {
+  if (word === undefined) return undefined;
+  const field = fieldOf(mark, word);
+  if (field !== undefined) return Array.from(field);
+  return (TONES as readonly string[]).includes(word) ? reader.tone(word as Tone) : word;
+}
+
+function markOf(mark: FigureMark, columns: Columns, reader: FigureReader): Markish {
+  const length = Object.values(columns)[0]?.length ?? pointsOf(mark.data);
+  const data = { length } as ArrayLike<unknown>;
+  const plain = (value: object) =>
+    Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined));
+  const { strokeWidth, strokeDasharray, strokeOpacity, fillOpacity, r, dx, dy, fontSize } = mark;
+  const words = mark.text === undefined ? undefined : fieldOf(mark, mark.text);
+  const z = mark.z === undefined ? undefined : fieldOf(mark, mark.z);
+  const options = plain({
+    ...columns,
+    stroke: colorOf(mark, mark.stroke, reader),
+    fill: colorOf(mark, mark.fill, reader),
+    z: z && Array.from(z),
+    strokeWidth,
+    strokeDasharray,
+    strokeOpacity,
+    fillOpacity,
+  });
+  switch (mark.mark) {
+    case "line":
+      return line(data, { strokeWidth: 2.5, ...options, ...plain({ curve: mark.curve }) });
+    case "area":
+      return areaY(data, { ...options, ...plain({ curve: mark.curve }) });
+    case "dot":
+      return dot(data, { ...options, ...plain({ r, symbol: mark.symbol }) });
+    case "rule-x":
+      return ruleX(data, options);
+    case "rule-y":
+      return ruleY(data, options);
+    case "tick-x":
+      return tickX(data, options);
+    case "bar-x":
+      return barX(data, options);
+    case "bar-y":
+      return barY(data, options);
+    case "rect":
+      return rect(data, options);
+    case "text": {
+      const said = words ?? Array.from({ length }, () => mark.text ?? mark.label ?? "");
+      const more = plain({ textAnchor: mark.textAnchor, dx, dy, fontSize });
+      return text(data, { ...options, text: Array.from(said), ...more });
+    }
+  }
+}
+
+interface EndLabel {
+  readonly words: string;
+  readonly at: number;
+  y: number;
+  readonly color: string;
+}
+
+/** Each line's words behind its last point, moved apart where they would lie on each other. */
+function endLabels(
+  figure: FigureOutput,
+  columns: readonly Columns[],
+  reader: FigureReader,
+  height: number,
+): EndLabel[] {
+  const labels: EndLabel[] = [];
+  figure.marks.forEach((mark, i) => {
+    const { x, y } = columns[i] ?? {};
+    if (mark.label === undefined || mark.mark !== "line" || !x || !y) return;
+    for (let k = x.length - 1; k >= 0; k--) {
+      const at = x[k];
+      const level = y[k];
+      if (typeof at !== "number" || typeof level !== "number") continue;
+      const color = colorOf(mark, mark.stroke, reader);
+      labels.push({
+        words: mark.label,
+        at,
+        y: level,
+        color: typeof color === "string" ? color : reader.tone("ink"),
+      });
+      return;
+    }
+  });
+  const [least, most] = domainOf(figure.y, reader) ?? span(columns, ["y", "y1", "y2"]);
+  const room = ((most - least) / Math.max(height - 68, 1)) * LABEL_LINE;
+  labels.sort((a, b) => b.y - a.y);
+  labels.forEach((label, i) => {
+    const above = labels[i - 1];
+    if (above && above.y - label.y < room) label.y = above.y - room;
+  });
+  return labels;
+}
+
+function domainOf(axis: FigureOutput["x"], reader: FigureReader): [number, number] | undefined {
+  if (axis.domain?.length !== 2) return undefined;
+  const [from = 0, to = 1] = axis.domain.map((v) => reader.inUnit(v, axis.unit ?? "1"));
+  return [from, to];
+}
+
+/** Least and most of the numbers in these channels. */
+function span(columns: readonly Columns[], channels: readonly string[]): [number, number] {
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
+  for (const mark of columns) {
+    for (const channel of channels) {
+      const column = mark[channel];
+      for (let i = 0; column && i < column.length; i++) {
+        const value = column[i];
+        if (typeof value !== "number") continue;
+        if (value < least) least = value;
+        if (value > most) most = value;
+      }
+    }
+  }
+  return least <= most ? [least, most] : [0, 1];
+}
+
+function axisOptions(
+  axis: FigureOutput["x"],
+  reader: FigureReader,
+  [least, most]: [number, number],
+) {
+  const unit = axis.unit ?? "1";
+  const domain = domainOf(axis, reader);
+  const scale = {
+    grid: axis.grid ?? true,
+    ...(axis.type && { type: axis.type }),
+    ...(domain && { domain }),
+  };
+  const last = domain?.[1] ?? most;
+  if (unit === "s" && last - (domain?.[0] ?? least) > 2 * MINUTE) {
+    const { ticks, words, name } = timeTicks(domain?.[0] ?? least, last, reader.width);
+    return { ...scale, label: `${axis.label} (${name})`, ticks, tickFormat: words };
+  }
+  const name = reader.unitName(unit);
+  return { ...scale, label: name === "" ? axis.label : `${axis.label} (${name})` };
+}
+
+const TIME_STEPS = [15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 21600, 43200, 86400];
+
+/** Ticks at whole minutes or hours, since 250 s says nothing to anyone with a clock. */
+function timeTicks(from: number, to: number, width: number) {
+  const most = Math.max(3, Math.floor(width / 80));
+  const step = TIME_STEPS.find((s) => (to - from) / s <= most) ?? (to - from) / most;
+  const ticks: number[] = [];
+  for (let t = Math.ceil(from / step) * step; t <= to * (1 + 1e-9); t += step) ticks.push(t);
+  const two = (n: number) => String(n).padStart(2, "0");
+  const hours = step >= 1800;
+  const words = (s: number) => {
+    if (hours)
+      return step % 3600 === 0 ? `${s / 3600}` : `${Math.floor(s / 3600)}:${two((s / 60) % 60)}`;
+    return step % 60 === 0 ? `${s / 60}` : `${Math.floor(s / 60)}:${two(s % 60)}`;
+  };
+  return { ticks, words, name: hours ? "h" : "min" };
+}

@@ -1,0 +1,336 @@
+/**
+ * Runs an open page in the browser. One worker for a program's text; a turned dial sends new values to the same
+ * worker, a changed text starts a new one. The newest run wins; a run that does not end is stopped and named.
+ */
+
+import { transpiled } from "virtual:notebooks";
+import { names, prelude, version } from "virtual:sandbox";
+import { readDials } from "./dials.ts";
+import { readMessage } from "./messages-of-run.ts";
+import { jobForPage, openJob } from "./open-job.ts";
+import type { Output } from "./output.ts";
+import { dialValues, firstTouched, makeProgram, usesQuick } from "./program.ts";
+import type { RunRequest } from "./sandbox/prelude.ts";
+import { type FrameWorker, SandboxFrame } from "./sandbox-frame.ts";
+import { seedTranspiled } from "./transpile.ts";
+import type { Page, RunProblem, RunState } from "./types.ts";
+
+seedTranspiled(transpiled);
+
+export interface RunGiven {
+  readonly page: Page;
+  /** YAML of the job that the page reads. */
+  readonly jobText?: string;
+  readonly quick?: boolean;
+}
+
+export interface RunnerLimits {
+  /** For one working. */
+  readonly milliseconds: number;
+  /** A run that a newer one waits for is ended after this long. */
+  readonly patience: number;
+  /** Messages of one run. */
+  readonly messages: number;
+}
+
+const LIMITS: RunnerLimits = { milliseconds: 20_000, patience: 400, messages: 500 };
+/** A worker that was started and does not speak at all. */
+const START_MS = 10_000;
+
+interface Alive {
+  readonly script: string;
+  readonly lineOffset: number;
+  readonly workings: number;
+  readonly worker: FrameWorker;
+  ready: boolean;
+}
+
+interface Current {
+  readonly given: RunGiven;
+  readonly number: number;
+  readonly request: RunRequest;
+  readonly since: number;
+  messages: number;
+}
+
+export class PageRunner {
+  readonly #limits: RunnerLimits;
+  readonly #frame = new SandboxFrame();
+  readonly #listeners = new Set<(state: RunState) => void>();
+  #state: RunState = { phase: "idle", run: 0, outputs: [] };
+  #alive: Alive | undefined;
+  #current: Current | undefined;
+  #waiting: { given: RunGiven; number: number } | undefined;
+  #finished: RunGiven | undefined;
+  #timer: ReturnType<typeof setTimeout> | undefined;
+  #closed = false;
+  #starting = 0;
+
+  constructor(limits: Partial<RunnerLimits> = {}) {
+    this.#limits = { ...LIMITS, ...limits };
+    this.#frame.prepare();
+  }
+
+  get state(): RunState {
+    return this.#state;
+  }
+
+  /** Called with every new state; the answer ends it. */
+  subscribe(listener: (state: RunState) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  /** Whether the page's workings ask for the quick setting at all. */
+  usesQuick(page: Page): boolean {
+    return usesQuick(page);
+  }
+
+  /** Runs the page; an earlier run that is not finished no longer counts. The answer is the run's number. */
+  run(given: RunGiven): number {
+    const number = this.#state.run + 1;
+    const { staleFrom } = this.#state;
+    const touched = this.#touched(given);
+    this.#waiting = { given, number };
+    this.#set({
+      phase: "running",
+      run: number,
+      outputs: this.#state.outputs,
+      staleFrom: Math.min(staleFrom ?? touched, touched),
+    });
+    const busy = this.#current;
+    if (busy === undefined) void this.#next();
+    else this.#losePatience(busy);
+    return number;
+  }
+
+  /** Ends the running program. What was shown before stays, marked as old. */
+  stop(): void {
+    if (this.#current === undefined && this.#waiting === undefined) return;
+    this.#waiting = undefined;
+    this.#endWorker();
+    this.#set({ ...this.#withoutWorking(), phase: "stopped" });
+  }
+
+  /** The page was left. */
+  close(): void {
+    this.#closed = true;
+    this.#waiting = undefined;
+    this.#endWorker();
+    this.#frame.remove();
+    this.#listeners.clear();
+  }
+
+  #touched(given: RunGiven): number {
+    const before = this.#finished;
+    if (before === undefined) return 0;
+    const job = before.jobText !== given.jobText;
+    const quick = (before.quick ?? false) !== (given.quick ?? false) && usesQuick(given.page);
+    return quick ? 0 : firstTouched(before.page, given.page, { job });
+  }
+
+  /** A newer run waits: the one under way is ended, unless it is about to be done anyway. */
+  #losePatience(busy: Current): void {
+    const left = this.#limits.patience - (performance.now() - busy.since);
+    const end = () => {
+      if (this.#current !== busy || this.#waiting === undefined) return;
+      this.#endWorker();
+      void this.#next();
+    };
+    if (left <= 0) end();
+    else setTimeout(end, left);
+  }
+
+  async #next(): Promise<void> {
+    const next = this.#waiting;
+    if (next === undefined || this.#closed || this.#current !== undefined) return;
+    this.#waiting = undefined;
+    const { given, number } = next;
+    const request = requestFor(given, number);
+    if ("problem" in request) {
+      this.#fail(request.problem);
+      return;
+    }
+    const current = { given, number, request, since: performance.now(), messages: 0 };
+    this.#current = current;
+    const program = await makeProgram(given.page, { prelude, names, version });
+    if (this.#current !== current) return;
+    if (this.#waiting !== undefined) {
+      this.#current = undefined;
+      await this.#next();
+      return;
+    }
+    if ("problem" in program) {
+      this.#current = undefined;
+      this.#fail(program.problem);
+      return;
+    }
+    if (this.#alive?.script === program.script) {
+      if (this.#alive.ready) this.#send(current);
+      return;
+    }
+    await this.#start(program, current);
+  }
+
+  async #start(
+    program: { script: string; lineOffset: number; workings: number },
+    current: Current,
+  ): Promise<void> {
+    this.#endWorker();
+    this.#current = current;
+    const mine = ++this.#starting;
+    this.#wait(START_MS);
+    let worker: FrameWorker;
+    try {
+      worker = await this.#frame.start(program.script, ({ detail, line }) => {
+        if (this.#alive?.worker !== worker) return;
+        const inPage = line - program.lineOffset;
+        this.#endWorker();
+        this.#fail({ code: "syntax", detail, ...(inPage > 0 && { line: inPage }) });
+      });
+    } catch (error) {
+      if (mine !== this.#starting) return;
+      this.#frame.remove();
+      this.#fail({ code: "fault", detail: error instanceof Error ? error.message : String(error) });
+      return;
+    }
+    if (mine !== this.#starting || this.#closed) {
+      worker.end();
+      return;
+    }
+    const alive: Alive = { ...program, worker, ready: false };
+    this.#alive = alive;
+    worker.port.onmessage = ({ data }) => this.#hear(alive, data);
+  }
+
+  #send(current: Current): void {
+    this.#alive?.worker.port.postMessage(current.request);
+    this.#wait(this.#limits.milliseconds);
+  }
+
+  #hear(alive: Alive, data: unknown): void {
+    if (this.#alive !== alive) return;
+    const current = this.#current;
+    if (current !== undefined && ++current.messages > this.#limits.messages) {
+      this.#endWorker();
+      this.#fail({ code: "flood", detail: `more than ${this.#limits.messages} messages` });
+      return;
+    }
+    const message = readMessage(data, alive.workings, alive.lineOffset);
+    if (message === undefined) return;
+    if (message.kind === "ready") {
+      if (alive.ready) return;
+      alive.ready = true;
+      if (current) this.#send(current);
+      return;
+    }
+    if (current === undefined || message.run !== current.number) return;
+    if (message.kind === "begin") {
+      this.#wait(this.#limits.milliseconds);
+      if (this.#state.working !== message.working && this.#waiting === undefined) {
+        // said only when it lasts: a quick run paints once
+        this.#working = message.working;
+      }
+      return;
+    }
+    clearTimeout(this.#timer);
+    this.#current = undefined;
+    this.#working = undefined;
+    if (this.#waiting !== undefined) {
+      void this.#next();
+      return;
+    }
+    this.#finish(current.given, message);
+  }
+
+  #finish(
+    given: RunGiven,
+    done: { outputs: readonly (readonly Output[])[]; milliseconds: number; problem?: RunProblem },
+  ): void {
+    const { outputs, milliseconds, problem } = done;
+    const run = this.#state.run;
+    if (problem === undefined) {
+      this.#finished = given;
+      this.#set({ phase: "done", run, outputs, milliseconds });
+      return;
+    }
+    // up to the working that failed the numbers are new, from there on there are none
+    this.#finished = undefined;
+    this.#set({ phase: "failed", run, outputs, milliseconds, problem });
+  }
+
+  #fail(problem: RunProblem): void {
+    if (this.#waiting !== undefined) {
+      void this.#next();
+      return;
+    }
+    const { run, outputs, staleFrom } = this.#state;
+    this.#set({ phase: "failed", run, outputs, staleFrom: staleFrom ?? 0, problem });
+  }
+
+  #working: number | undefined;
+
+  /** Names the working that does not end. */
+  #wait(milliseconds: number): void {
+    clearTimeout(this.#timer);
+    this.#slow(this.#current);
+    this.#timer = setTimeout(() => {
+      const working = this.#working;
+      this.#endWorker();
+      this.#frame.remove(); // its process may be gone or swamped; a new one is laid with the next run
+      this.#fail({
+        code: "time",
+        detail: `not finished after ${milliseconds / 1000} s`,
+        ...(working !== undefined && { working }),
+      });
+    }, milliseconds);
+  }
+
+  /** After a moment the page says which working is being run. */
+  #slow(current: Current | undefined): void {
+    setTimeout(() => {
+      if (current === undefined || this.#current !== current || this.#working === undefined) return;
+      if (this.#state.working !== this.#working) {
+        this.#set({ ...this.#state, working: this.#working });
+      }
+    }, 120);
+  }
+
+  #endWorker(): void {
+    clearTimeout(this.#timer);
+    this.#starting++;
+    this.#alive?.worker.end();
+    this.#alive = undefined;
+    this.#current = undefined;
+    this.#working = undefined;
+  }
+
+  #withoutWorking(): RunState {
+    const { working: _, ...rest } = this.#state;
+    return rest;
+  }
+
+  #set(state: RunState): void {
+    this.#state = state;
+    for (const listener of this.#listeners) listener(state);
+  }
+}
+
+function requestFor(given: RunGiven, run: number): RunRequest | { problem: RunProblem } {
+  const open = given.jobText === undefined ? undefined : openJob(given.jobText);
+  if (open && "problems" in open) {
+    return { problem: { code: "error", detail: "the job can't be read", problems: open.problems } };
+  }
+  const { readings, problems } = readDials(given.page, open);
+  const [first] = problems;
+  const dials = dialValues(readings);
+  if (dials === undefined) {
+    return { problem: { code: "error", detail: "a dial can't be read", line: first?.line ?? 1 } };
+  }
+  const forPage = open && jobForPage(given.page, open);
+  if (forPage && "problems" in forPage) {
+    const detail = "the job can't be read with these dials";
+    return { problem: { code: "error", detail, problems: forPage.problems } };
+  }
+  return { run, dials, job: forPage?.job ?? null, quick: given.quick ?? false };
+}

@@ -1,0 +1,17 @@
+/** Made by tools/vite-plugins.ts when the site and the command are built. */
+declare module "virtual:sandbox" {
+  export const frameHtml: string;
+  export const prelude: string;
+  export const names: readonly string[];
+  export const version: string;
+}
+
+declare module "virtual:notebooks" {
+  interface Shipped {
+    readonly name: string;
+    readonly text: string;
+  }
+  export const shippedPages: readonly Shipped[];
+  export const shippedJobs: readonly Shipped[];
+  export const transpiled: Readonly<Record<string, string>>;
+}
