@@ -1,278 +1,168 @@
+/** The job file, read: the one crossing from typed text to SI and kelvin. */
+import { parseDocument } from "yaml";
+import type { z } from "zod";
+import { InputError, type Problem } from "../units/problem.ts";
+import { assembleJob, materialLookup, materialProblems } from "./job-assemble.ts";
+import { problemsBetween } from "./job-checks.ts";
+import { fillDefaults } from "./job-defaults.ts";
+import { jobSchema } from "./job-schema.ts";
+import { parseJobText } from "./job-text.ts";
+import type { JobReading } from "./job-types.ts";
+
+export type {
+  BackPlate,
+  Bait,
+  Cup,
+  Form,
+  Job,
+  JobReading,
+  Layering,
+  Limits,
+  Mix,
+  MixPour,
+  Mold,
+  Plate,
+  Pour,
+  Room,
+  Run,
+  Shot,
+  Shrink,
+  ShrinkStep,
+  Sprue,
+  Station,
+  Uncertainty,
+} from "./job-types.ts";
+
 /**
- * A job: one bait, its mold, materials, room and limits. What every question reads.
+ * Reads a job file.
  *
- * SI and kelvin. Every field is there: what the file left out has its default, and `JobReading.defaults` lists
- * those paths. `null` means "none" or "find it" as the comment says. Plain data: it can be sent to a worker.
+ * @param text YAML or JSON, at most 1 MB
+ * @returns the job in SI and kelvin with every default filled in, and the paths that were defaults
+ * @throws InputError with every problem of the file at once
+ * @example readJob("bait: { thickness: 16 mm }").job.shot.temperature // 443.15
+ * @example readJob("bait: { thickness: 5/8 in }").job.bait.thickness // 0.015875
  */
-import type { MaterialEntry } from "../materials/entry.ts";
-
-export interface JobReading {
-  readonly job: Job;
-  /** Paths that the file left to their defaults: `mold.temperature`. */
-  readonly defaults: readonly string[];
+export function readJob(text: string): JobReading {
+  return checkJob(parseJobText(text));
 }
 
-export interface Job {
-  readonly name: string;
-  readonly room: Room;
-  readonly bait: Bait;
-  readonly mold: Mold;
-  readonly shot: Shot;
-  readonly layer: Layering;
-  readonly run: Run;
-  readonly cup: Cup;
-  readonly pour: Pour;
-  readonly sprue: Sprue;
-  readonly mix: Mix;
-  readonly shrink: Shrink;
-  readonly limits: Limits;
-  readonly uncertainty: Uncertainty;
+/**
+ * Checks a job that was parsed already, and makes it.
+ *
+ * @param raw plain data with the keys of a job file, quantities as text
+ * @throws InputError with every problem at once
+ */
+export function checkJob(raw: unknown): JobReading {
+  if (typeof raw !== "object" || raw === null || Array.isArray(raw))
+    throw new InputError([{ code: "not_a_job", path: "" }]);
+  const file = raw as Record<string, unknown>;
+  const filled = fillDefaults(jobSchema, file);
+  const parsed = jobSchema.safeParse(filled.raw);
+  const problems = [...filled.problems];
+  const seen = new Set(problems.map(({ path }) => path));
+  for (const issue of parsed.error?.issues ?? []) {
+    const problem = problemOf(issue);
+    if (problem && !seen.has(problem.path) && !filled.followers.has(problem.path))
+      problems.push(problem);
+  }
+  const lookup = materialLookup(parsed.data?.materials ?? ownMaterials(filled.raw));
+  problems.push(
+    ...materialProblems(filled.leaves, lookup).filter(({ path }) => !filled.followers.has(path)),
+  );
+  const gives = ["layer.depth", "pour.masters.height"].filter((path) =>
+    filled.defaults.includes(path),
+  );
+  const settled = new Set([...problems.map(({ path }) => path), ...filled.followers, ...gives]);
+  problems.push(...problemsBetween(filled.leaves, file, settled));
+  if (problems.length > 0 || !parsed.data) throw new InputError(inOrder(problems));
+  const defaults = [...filled.defaults];
+  return { job: assembleJob(parsed.data, lookup, defaults), defaults };
 }
 
-export interface Room {
-  readonly temperature: number; // K
-  readonly air: "still" | "fan" | "bath";
-  /** Air speed of the fan at the mold, m/s. */
-  readonly fanSpeed: number;
-  /** Temperature of the water bath, K. */
-  readonly bathTemperature: number;
+/** Names of the job's own materials, where the rest of the file can't be read: they count as known. */
+function ownMaterials(raw: Record<string, unknown>) {
+  const given = raw["materials"];
+  const parsed = jobSchema.shape.materials.safeParse(given);
+  return parsed.success ? parsed.data : undefined;
 }
 
-/** How a body is treated in one dimension: a round bar, or a sheet. */
-export type Form = "round" | "flat";
-
-export interface Station {
-  readonly name: string;
-  /** From the nose, m. */
-  readonly at: number;
-  readonly width: number; // m, along the parting line
-  readonly height: number; // m, across it
-  /** `flat` when one side is over three times the other. */
-  readonly form: Form;
+function pathText(path: readonly PropertyKey[]): string {
+  return path.reduce<string>(
+    (text, key) =>
+      typeof key === "number"
+        ? `${text}[${key}]`
+        : text === ""
+          ? String(key)
+          : `${text}.${String(key)}`,
+    "",
+  );
 }
 
-export interface Bait {
-  /** The thickest spot, m: of the stations, the largest of min(width, height). */
-  readonly thickness: number;
-  readonly form: Form;
-  readonly length: number; // m
-  /** At least one, from nose to tail; one named `body` when only the thickness was given. */
-  readonly stations: readonly Station[];
-  /** Outline of the fattest section in m, counterclockwise or not, open; null: an ellipse of the station. */
-  readonly outline: readonly (readonly [number, number])[] | null;
+function problemOf(issue: z.core.$ZodIssue): Problem | undefined {
+  const path = pathText(issue.path);
+  if (issue.code === "custom" && issue.params)
+    return { ...(issue.params["problem"] as Problem), path };
+  // keys, groups and lists were looked at before the defaults were filled in
+  return undefined;
 }
 
-/** A plate of another material in the mold, parallel to the parting line. */
-export interface Plate {
-  readonly material: MaterialEntry;
-  readonly thickness: number; // m
-  /** From the deepest point of the cavity to the plate, m. */
-  readonly distance: number;
-  /** Width and height of the plate's face across the section, m; null: the whole mold. */
-  readonly width: number | null;
-  /** Contact conductance between plate and mold, W/(m2 K). */
-  readonly contact: number;
+/** One problem for each path and kind, in the order of the file's keys. */
+function inOrder(problems: readonly Problem[]): Problem[] {
+  const keys = Object.keys(jobSchema.shape);
+  const place = ({ path }: Problem) => keys.indexOf(path.split(/[.[]/)[0]!);
+  const once = new Map(problems.map((p) => [`${p.path} ${p.code}`, p]));
+  return [...once.values()].sort((a, b) => place(a) - place(b));
 }
 
-export interface BackPlate extends Plate {
-  /** Temperature of the water that runs through it, K; null: none. */
-  readonly water: number | null;
+/**
+ * A job with one value typed in: what `--set bait.thickness="18 mm"` does, or a dial of a page.
+ *
+ * @param raw parsed job file; it is not changed
+ * @param path such as `bait.thickness` or `bait.stations[1].width`
+ * @param typed as it would stand in the file
+ * @throws InputError `bad_path` when the path can't stand in this job
+ * @example withSetting({ bait: { thickness: "16 mm" } }, "bait.thickness", "18 mm") // { bait: { thickness: "18 mm" } }
+ */
+export function withSetting(raw: unknown, path: string, typed: string): Record<string, unknown> {
+  const refuse = () =>
+    new InputError([{ code: "bad_path", path: path.slice(0, 60), given: typed.slice(0, 60) }]);
+  if (!/^[A-Za-z]\w*(?:\.[A-Za-z]\w*|\[\d{1,3}\])*$/.test(path) || path.length > 120)
+    throw refuse();
+  const keys = path.split(/[.[\]]+/).filter((key) => key !== "");
+  const copy = structuredCloned(raw);
+  let place: Record<string, unknown> = copy;
+  for (const [i, key] of keys.entries()) {
+    if (Array.isArray(place) && !(Number(key) < place.length)) throw refuse();
+    if (i === keys.length - 1) {
+      place[key] = scalarOf(typed);
+      break;
+    }
+    const inside = Object.hasOwn(place, key) ? place[key] : undefined;
+    if (inside === undefined || inside === null) {
+      if (/^\d+$/.test(keys[i + 1]!)) throw refuse();
+      place[key] = {};
+    } else if (typeof inside !== "object") throw refuse();
+    place = place[key] as Record<string, unknown>;
+  }
+  return copy;
 }
 
-export interface Mold {
-  readonly material: MaterialEntry;
-  /** From the deepest point of the cavity to the outside, m. */
-  readonly wall: number;
-  /** Of the mold at the start, K. */
-  readonly temperature: number;
-  /** Of the second half (upper in `layer`), K. */
-  readonly upperTemperature: number;
-  readonly cavities: number;
-  /** Between the edges of neighboring cavities, m. */
-  readonly spacing: number;
-  /** Of the mold along the bait, m: for the loss through its ends. */
-  readonly length: number;
-  /** Contact conductance plastisol to mold, W/(m2 K). */
-  readonly contact: number;
-  readonly back: BackPlate | null;
-  readonly inserts: readonly Plate[];
+/** Plain data copied; `structuredClone` is no part of the language. */
+function structuredCloned(raw: unknown): Record<string, unknown> {
+  if (typeof raw !== "object" || raw === null || Array.isArray(raw))
+    throw new InputError([{ code: "not_a_job", path: "" }]);
+  const copy = (x: unknown): unknown =>
+    Array.isArray(x)
+      ? x.map(copy)
+      : typeof x === "object" && x !== null
+        ? Object.fromEntries(Object.entries(x).map(([key, value]) => [key, copy(value)]))
+        : x;
+  return copy(raw) as Record<string, unknown>;
 }
 
-export interface Shot {
-  readonly material: MaterialEntry;
-  readonly temperature: number; // K, as it enters the mold
-  /** How long the injection takes, s. */
-  readonly fill: number;
-}
-
-export interface Layering {
-  readonly form: "belly" | "skin" | "stripe" | "tail";
-  /** Depth of the first color in the open half, m. */
-  readonly depth: number;
-  readonly temperature: number; // K, of the first color as it is poured
-  readonly second: { readonly material: MaterialEntry; readonly temperature: number };
-  /** Further colors after the second, in order. */
-  readonly more: readonly {
-    readonly depth: number;
-    readonly material: MaterialEntry;
-    readonly temperature: number;
-  }[];
-  /** To close and clamp the mold and start the injector, s. */
-  readonly handling: number;
-  /** What must have set before the mold is turned: all of the layer, or a skin of `skin`. */
-  readonly ready: "set" | "skin";
-  readonly skin: number; // m
-  /** Healing of the interface that is asked for, 0 to 1. */
-  readonly healing: number;
-}
-
-export interface Run {
-  readonly shots: number;
-  /** Mold open between two shots, s. */
-  readonly open: number;
-  readonly molds: number;
-  /** Fixed time from injection to opening, s; null: open at the answer's own limit. */
-  readonly timer: number | null;
-  /** Fan on the open mold and between shots. */
-  readonly fan: boolean;
-  /** Dip of the open mold in water between shots, s; 0: none. */
-  readonly bath: number;
-  /** Mold preheated to this before the first shot, K; null: starts at `mold.temperature`. */
-  readonly preheat: number | null;
-  /** Length of the session, s. */
-  readonly session: number;
-  /** Work of the hands for each shot: open, remove, close, inject, s. */
-  readonly hands: number;
-}
-
-/** The cup of hot plastisol: for the heat budget. */
-export interface Cup {
-  /** What it has been through already. */
-  readonly heats: readonly { readonly temperature: number; readonly duration: number }[];
-  /** One observation: yellowed after this long at this temperature; null: the catalog's. */
-  readonly yellowed: { readonly temperature: number; readonly duration: number } | null;
-  /** Mass, kg. */
-  readonly mass: number;
-}
-
-export interface Pour {
-  readonly material: MaterialEntry;
-  readonly depth: number; // m, over the clay
-  /** kg; null: from box and depth. */
-  readonly mass: number | null;
-  readonly box: {
-    readonly length: number; // m, inside
-    readonly width: number;
-    readonly material: MaterialEntry;
-    readonly wall: number;
-  };
-  /** The bed that holds the masters. */
-  readonly clay: { readonly material: MaterialEntry; readonly thickness: number };
-  readonly masters: {
-    readonly material: MaterialEntry;
-    readonly count: number;
-    readonly width: number; // m
-    readonly height: number; // m, how far they stand out of the clay
-    readonly length: number;
-    /** Hottest that they bear, K. */
-    readonly softens: number;
-  };
-  /** What the box stands on. */
-  readonly bench: { readonly material: MaterialEntry; readonly thickness: number };
-  /** Temperature of resin and hardener when mixed, K. */
-  readonly stock: number;
-  /** Data sheet: pot life of a mass at a temperature; null: the catalog's. */
-  readonly potLife: { readonly time: number; readonly mass: number; readonly at: number } | null;
-  /** Other figures of the data sheet; null: not given. */
-  readonly thinFilm: { readonly time: number; readonly at: number } | null;
-  readonly peakExotherm: { readonly temperature: number; readonly mass: number } | null;
-  /** Word for the hardener when there is no pot life: scales the catalog's. */
-  readonly hardener: "fast" | "medium" | "slow";
-  /** Filler, share of the whole mass; null: the catalog's for the material. */
-  readonly fillerMassShare: number | null;
-  /** Dry metal granules stirred in, share of the volume. */
-  readonly granules: number;
-  /** Number of layers; null: find it. */
-  readonly layers: number | null;
-  /** Shapes the reaction; `air` of the room applies on top. */
-  readonly postCure: readonly {
-    readonly temperature: number;
-    readonly hold: number;
-    readonly ramp: number;
-  }[];
-  /** Since mixing, s: how far is the cure now; null: not asked. */
-  readonly age: number | null;
-  readonly plate: Plate | null;
-}
-
-export interface Sprue {
-  readonly diameter: number; // m
-  readonly length: number; // m
-  readonly gate: { readonly width: number; readonly height: number; readonly length: number };
-  /** Sprue kept full by the injector, s; null: until it closes. */
-  readonly hold: number | null;
-}
-
-export interface MixPour {
-  readonly name: string;
-  readonly material: MaterialEntry;
-  /** Volume to fill, m3; null: box less masters. */
-  readonly volume: number | null;
-  readonly box: { readonly length: number; readonly width: number; readonly height: number } | null;
-  /** Volume that masters take up in the box, m3. */
-  readonly less: number;
-  /** Parts A to parts B. */
-  readonly ratio: { readonly a: number; readonly b: number; readonly by: "weight" | "volume" };
-  /** Densities of the two parts, kg/m3: null when the ratio is by weight or they are unknown. */
-  readonly densityA: number | null;
-  readonly densityB: number | null;
-  /** Mixed too much on purpose, share. */
-  readonly waste: number;
-  /** Largest error of the ratio that does no harm, share. */
-  readonly tolerance: number;
-}
-
-export interface Mix {
-  /** Empty: the mold half of `pour`. */
-  readonly pours: readonly MixPour[];
-  /** The scale shows steps of this, kg. */
-  readonly scale: number;
-}
-
-export interface ShrinkStep {
-  readonly name: string;
-  readonly material: MaterialEntry;
-  /** Linear, share of length; null: the catalog's. */
-  readonly shrinkage: number | null;
-  /** Cured at this, K: heat-cured silicone shrinks more; null: at room temperature. */
-  readonly curedAt: number | null;
-}
-
-export interface Shrink {
-  readonly steps: readonly ShrinkStep[];
-}
-
-export interface Limits {
-  /** Hottest point of the bait at opening, K. */
-  readonly demold: number;
-  /** Hottest that the cavity face may get, K; null: the mold material's own limit. */
-  readonly wall: number | null;
-  /** Hottest that a pour may get, K. */
-  readonly peak: number;
-  /** No longer flows, K; null: the plastisol's own. */
-  readonly set: number | null;
-  /** Coldest interface that bonds, K; null: the plastisol's own. */
-  readonly bond: number | null;
-}
-
-/** Half-widths of what was measured. */
-export interface Uncertainty {
-  readonly thickness: number; // m
-  readonly shotTemperature: number; // K
-  readonly moldTemperature: number; // K
-  readonly roomTemperature: number; // K
-  /** Share by which time can't be kept, s. */
-  readonly time: number;
-  /** How sure the material data are: `measured` halves the catalog's spread. */
-  readonly materials: "catalog" | "measured";
+/** Typed text as YAML reads one value: a number, a word, or text. Nothing nested. */
+function scalarOf(typed: string): unknown {
+  const document = parseDocument(typed, { version: "1.2" });
+  const value: unknown = document.errors.length === 0 ? document.toJS({ maxAliasCount: 0 }) : typed;
+  return typeof value === "object" && value !== null ? typed : value;
 }

@@ -1,0 +1,282 @@
+/**
+ * The leaves of the job file: a quantity as text with its unit, a word of a list, a whole number, a name.
+ *
+ * Each carries what a form, the JSON Schema and an error message need: label, unit, range, default.
+ */
+import { z } from "zod";
+import { type Kind, kinds } from "../units/kinds.ts";
+import { nearest } from "../units/nearest.ts";
+import type { Problem } from "../units/problem.ts";
+import { isProblem, parseQuantity, readQuantity, valueIn } from "../units/quantity.ts";
+
+/** What is known of a leaf besides its type. */
+export interface FieldMeta {
+  /** What a person at the bench calls it. */
+  readonly label: string;
+  readonly kind?: Kind | "material" | "word" | "count" | "text" | "ratio of parts";
+  /** Unit of the value inside the library; "1" for shares and counts. */
+  readonly unit?: string;
+  readonly least?: string;
+  readonly most?: string;
+  /** Typed in when the file says nothing. */
+  readonly initial?: string | number;
+  /** Path whose value is taken when the file says nothing. */
+  readonly follows?: string;
+  /** Refused when missing. */
+  readonly required?: boolean;
+  readonly possible?: readonly string[];
+  /** Families of material that can stand here. */
+  readonly families?: readonly string[];
+}
+
+export interface Allowance {
+  readonly least?: string;
+  readonly most?: string;
+  readonly initial?: string;
+  readonly follows?: string;
+  readonly required?: boolean;
+}
+
+/** Units in which a number of this kind is likely meant when it is far out of range in the typed one. */
+const LIKELY_UNITS: Partial<Record<Kind, readonly string[]>> = {
+  temperature: ["degC", "degF"],
+  length: ["mm", "in", "cm"],
+  duration: ["s", "min", "h"],
+  mass: ["g", "kg", "oz", "lb"],
+};
+
+const bounds = new Map<string, number>();
+function bound(text: string, kind: Kind): number {
+  const key = `${kind} ${text}`;
+  let value = bounds.get(key);
+  if (value === undefined) {
+    value = parseQuantity(text, kind);
+    bounds.set(key, value);
+  }
+  return value;
+}
+
+/** The bound in the unit that was typed, with no more than four digits: `8.27 in`. */
+function inTypedUnit(si: number, unit: string, kind: Kind): string {
+  return `${Number(valueIn(si, unit, kind).toPrecision(4))} ${unit}`;
+}
+
+/** The same number in another unit, when that lies within the range: `350 degF` for 350 degC. */
+function meant(
+  given: string,
+  kind: Kind,
+  least: number,
+  most: number,
+  unit: string,
+): string | undefined {
+  const number = /^\s*[-+\d.,/ ]+/.exec(given)?.[0]?.trim();
+  if (!number) return undefined;
+  for (const other of LIKELY_UNITS[kind] ?? []) {
+    if (other === unit) continue;
+    const read = readQuantity(`${number} ${other}`, kind);
+    if (!isProblem(read) && read.value >= least && read.value <= most) return `${number} ${other}`;
+  }
+  return undefined;
+}
+
+/** Reads a quantity within its range; the problem speaks in the unit that was typed. */
+export function readWithin(given: unknown, kind: Kind, allow: Allowance): number | Problem {
+  const read = readQuantity(given, kind);
+  if (isProblem(read)) return read;
+  const least = allow.least === undefined ? Number.NEGATIVE_INFINITY : bound(allow.least, kind);
+  const most = allow.most === undefined ? Number.POSITIVE_INFINITY : bound(allow.most, kind);
+  const { value, unit } = read;
+  const slack = 1e-12 * Math.abs(value); // 30 in and 762 mm differ in the last digit
+  if (value >= least - slack && value <= most + slack) return value;
+  const suggestion = meant(String(given), kind, least, most, unit);
+  return {
+    code: value < least ? "too_small" : "too_big",
+    path: "",
+    given: String(given),
+    ...(allow.least !== undefined && { least: inTypedUnit(least, unit, kind) }),
+    ...(allow.most !== undefined && { most: inTypedUnit(most, unit, kind) }),
+    ...(suggestion !== undefined && { suggestion }),
+  };
+}
+
+/** A leaf that turns what was typed into a value, or reports a problem. */
+function leaf<T>(
+  read: (given: unknown) => T | { readonly problem: Problem },
+  meta: FieldMeta,
+  type: string,
+) {
+  return z
+    .unknown()
+    .transform((given, context): T => {
+      const result = read(given);
+      if (typeof result === "object" && result !== null && "problem" in result) {
+        context.addIssue({ code: "custom", params: { problem: result.problem } });
+        return z.NEVER;
+      }
+      return result as T;
+    })
+    .meta({ type, ...meta });
+}
+
+/** A quantity, typed with its unit: `"8.5 in"`. In SI and kelvin afterwards. */
+export function quantity(kind: Kind, label: string, allow: Allowance) {
+  return leaf<number>(
+    (given) => {
+      const read = readWithin(given, kind, allow);
+      return typeof read === "number" ? read : { problem: read };
+    },
+    { label, kind, unit: kinds[kind].si, ...allow },
+    "string",
+  );
+}
+
+/** A quantity, or a word that stands for one: `ir` for how well an infrared thermometer measures. */
+export function quantityOrWord(
+  kind: Kind,
+  label: string,
+  words: Readonly<Record<string, string>>,
+  allow: Allowance,
+) {
+  return leaf<number>(
+    (given) => {
+      const plain = typeof given === "string" ? given.trim().toLowerCase() : "";
+      if (Object.hasOwn(words, plain)) return parseQuantity(words[plain], kind);
+      const read = readWithin(given, kind, allow);
+      if (typeof read === "number") return read;
+      return { problem: { ...read, possible: [...Object.keys(words), ...(read.possible ?? [])] } };
+    },
+    { label, kind, unit: kinds[kind].si, possible: Object.keys(words), ...allow },
+    "string",
+  );
+}
+
+/** One word of a list. */
+export function word<const W extends string>(label: string, possible: readonly W[], initial?: W) {
+  return leaf<W>(
+    (given) => {
+      const plain = typeof given === "string" ? given.trim().toLowerCase() : given;
+      const found = possible.find((w) => w === plain);
+      if (found !== undefined) return found;
+      const suggestion = typeof plain === "string" ? nearest(plain, possible) : undefined;
+      return {
+        problem: {
+          code: "unknown_word",
+          path: "",
+          given: shown(given),
+          possible,
+          ...(suggestion !== undefined && { suggestion }),
+        },
+      };
+    },
+    { label, kind: "word", possible, ...(initial !== undefined && { initial }) },
+    "string",
+  );
+}
+
+/** A whole number of things. */
+export function count(label: string, least: number, most: number, initial?: number) {
+  return leaf<number>(
+    (given) => {
+      const n = typeof given === "string" && /^\s*\d+\s*$/.test(given) ? Number(given) : given;
+      const range = { least: String(least), most: String(most) };
+      if (typeof n !== "number" || !Number.isInteger(n))
+        return { problem: { code: "not_whole", path: "", given: shown(given), ...range } };
+      if (n >= least && n <= most) return n;
+      return {
+        problem: { code: n < least ? "too_small" : "too_big", path: "", given: n, ...range },
+      };
+    },
+    {
+      label,
+      kind: "count",
+      unit: "1",
+      least: String(least),
+      most: String(most),
+      ...(initial !== undefined && { initial }),
+    },
+    "integer",
+  );
+}
+
+/** Yes or no. */
+export function yesNo(label: string, initial: "yes" | "no") {
+  return leaf<boolean>(
+    (given) => {
+      if (given === true || given === "yes" || given === "on") return true;
+      if (given === false || given === "no" || given === "off") return false;
+      return {
+        problem: { code: "unknown_word", path: "", given: shown(given), possible: ["yes", "no"] },
+      };
+    },
+    { label, kind: "word", possible: ["yes", "no"], initial },
+    "string",
+  );
+}
+
+/** A name; long ones are refused. */
+export function text(label: string, initial?: string) {
+  return leaf<string>(
+    (given) => {
+      const name = typeof given === "number" ? String(given) : given;
+      if (typeof name !== "string" || name.trim() === "")
+        return { problem: { code: "not_a_name", path: "", given: shown(given) } };
+      if (name.length > 120)
+        return {
+          problem: {
+            code: "name_too_long",
+            path: "",
+            given: `${name.slice(0, 30)}...`,
+            most: "120 characters",
+          },
+        };
+      return name.trim();
+    },
+    { label, kind: "text", ...(initial !== undefined && { initial }) },
+    "string",
+  );
+}
+
+/** The name of a material; it is looked up when the whole file is read, for a job may bring its own. */
+export function material(
+  label: string,
+  families: readonly string[],
+  initial: string,
+  follows?: string,
+) {
+  return leaf<string>(
+    (given) =>
+      typeof given === "string" && given.trim() !== ""
+        ? given.trim()
+        : { problem: { code: "not_a_name", path: "", given: shown(given) } },
+    { label, kind: "material", families, ...(follows === undefined ? { initial } : { follows }) },
+    "string",
+  );
+}
+
+/** Parts of A to parts of B: `100:18`. */
+export function parts(label: string, initial: string) {
+  return leaf<{ a: number; b: number }>(
+    (given) => {
+      const found =
+        typeof given === "string"
+          ? /^\s*(\d+(?:[.,]\d+)?)\s*:\s*(\d+(?:[.,]\d+)?)\s*$/.exec(given)
+          : null;
+      const [a, b] = found ? [1, 2].map((i) => Number(found[i].replace(",", "."))) : [0, 0];
+      if (!(a > 0) || !(b > 0) || !(a / b < 1000) || !(b / a < 1000))
+        return {
+          problem: { code: "not_a_ratio", path: "", given: shown(given), possible: ["100:18"] },
+        };
+      return { a, b };
+    },
+    { label, kind: "ratio of parts", unit: "1", initial },
+    "string",
+  );
+}
+
+/** What was given, short enough to be printed. */
+export function shown(given: unknown): string | number | boolean | null {
+  if (typeof given === "number") return Number.isFinite(given) ? given : String(given);
+  if (typeof given === "string") return given.length > 60 ? `${given.slice(0, 60)}...` : given;
+  if (typeof given === "boolean" || given === null) return given;
+  return Array.isArray(given) ? "a list" : given === undefined ? "nothing" : "a group of keys";
+}
