@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import cureFile from "../../../data/materials/cure-laws.json" with { type: "json" };
+import { isothermalCures, publishedLaw, publishedLaws } from "../../../lib/cure/published.ts";
 import {
   catalog,
   findMaterial,
@@ -10,11 +11,6 @@ import {
   toMaterial,
   writtenCatalog,
 } from "../../../lib/materials/catalog.ts";
-import {
-  isothermalCures,
-  publishedCure,
-  publishedCures,
-} from "../../../lib/materials/cure-laws.ts";
 import { entrySchema } from "../../../lib/materials/entry-schema.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 
@@ -122,15 +118,15 @@ test("filler by mass follows from filler by volume and the densities", () => {
 });
 
 test("a resin names a published cure law", () => {
-  for (const { resin } of catalog) if (resin) publishedCure(resin.law);
-  expect(() => publishedCure("magic")).toThrow(InputError);
+  for (const { resin } of catalog) if (resin) publishedLaw(resin.law);
+  expect(() => publishedLaw("magic")).toThrow(InputError);
 });
 
 test("rate constants are brought from minutes to seconds, energies from kJ to J", () => {
   // Bogetti & Gillespie: 3.7e22 1/min = 6.167e20 1/s
-  const { law } = publishedCure("glass-polyester");
-  expect(law).toMatchObject({ law: "autocatalytic", E2: 167400 });
-  expect(law.law === "autocatalytic" && law.A2).toBeCloseTo(6.1667e20, -17);
-  expect(publishedCures.every((cure) => cure.heat > 1000 && cure.from < cure.to)).toBe(true);
+  const { spec } = publishedLaw("glass-polyester");
+  expect(spec).toMatchObject({ law: "autocatalytic", E2: 167400 });
+  expect(spec.law === "autocatalytic" && spec.A2).toBeCloseTo(6.1667e20, -17);
+  expect(publishedLaws.every((cure) => cure.heat > 1000 && cure.from < cure.to)).toBe(true);
   expect(isothermalCures.length).toBe(15);
 });
