@@ -77,7 +77,9 @@ export function checkHeatProblem(problem: HeatProblem): Problem[] {
   const law = (value: OverTime, path: string, check: (v: number, path: string) => void) => {
     if (typeof value === "number") check(value, path);
     else if (typeof value === "object") {
-      value.value.forEach((v, i) => check(v, `${path}[${i}]`));
+      value.value.forEach((v, i) => {
+        check(v, `${path}[${i}]`);
+      });
       for (let i = 1; i < value.t.length; i++)
         if (!(value.t[i] > value.t[i - 1])) add("not_rising", `${path}[${i}]`, value.t[i]);
     }

@@ -54,10 +54,13 @@ export interface Grid {
   readonly toRight: Float64Array;
   readonly toLeft: Float64Array;
   readonly regions: readonly string[];
+  /** The field goes on evenly beyond the left or bottom face (a mirror, or the axis of a round body). */
+  readonly evenX: boolean;
+  readonly evenY: boolean;
   /** Region of the box, or -1 - m for mixture m. */
   readonly content: Int32Array;
   /** Region of the box's center. */
-  readonly center: Int32Array;
+  readonly center: Int16Array;
   readonly mixStart: Int32Array;
   readonly mixBox: Int32Array;
   readonly mixRegion: Int32Array;
@@ -143,7 +146,9 @@ function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {
     for (let i = 0; i < nx; i++)
       walk(columns[i], lineY, i, 1, (j) => j * nx + i, content.content, links, faces);
   }
-  return { ...grid, regions, ...content, links, faces };
+  const evenX = ax[0] === 0 || problem.mirrors?.includes("left") === true;
+  const evenY = problem.mirrors?.includes("bottom") === true;
+  return { ...grid, regions, evenX, evenY, ...content, links, faces };
 }
 
 function layerScan(problem: HeatProblem): Scan {
@@ -242,7 +247,7 @@ function contentOf(
   const { nx, ny, x, y, xc, frame } = grid;
   const n = nx * ny;
   const content = new Int32Array(n);
-  const center = new Int32Array(n);
+  const center = new Int16Array(n);
   for (let j = 0; j < ny; j++) {
     const scan = rows[j];
     for (let i = 0, k = 0; i < nx; i++) {

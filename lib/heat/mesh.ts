@@ -101,7 +101,9 @@ function sectionLines(problem: HeatProblem, finer: number): { x: Float64Array; y
     const round = problem.frame === "round" && axis === 0;
     if (steep(problem, low) && !round) spots.push({ from: 0, to: 0, size: smallest / 16 / finer });
     if (steep(problem, high)) spots.push({ from: length, to: length, size: smallest / 16 / finer });
-    const size = sizeNear(spots, GROWTH_2D / finer ** 0.5, (length * WIDEST_2D) / finer);
+    // half of a mirrored section is meshed as the whole would be
+    const whole = problem.mirrors?.includes(low) === true ? 2 * length : length;
+    const size = sizeNear(spots, GROWTH_2D / finer ** 0.5, (whole * WIDEST_2D) / finer);
     return placeLines(0, length, snaps, size);
   };
   return { x: along(0), y: along(1) };

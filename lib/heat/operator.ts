@@ -70,6 +70,7 @@ export function makeOperator(
   grid: Grid,
   materials: Readonly<Record<string, Material>>,
   properties: ReadonlyMap<string, Properties>,
+  moves: boolean,
 ): Operator {
   const { nx, ny } = grid;
   const n = nx * ny;
@@ -82,9 +83,7 @@ export function makeOperator(
 
   const T = new Float64Array(n).fill(ZERO_CELSIUS + 20);
   const C = new Float64Array(n);
-  const V = new Float64Array(n);
-  for (let j = 0, at = 0; j < ny; j++)
-    for (let i = 0; i < nx; i++, at++) V[at] = grid.vx[i] * grid.ly[j];
+  const volume = (box: number) => grid.vx[box % nx] * grid.ly[(box / nx) | 0];
   const active = new Uint8Array(n);
   const gx = new Float64Array(n);
   const gy = rows > 1 ? new Float64Array(n) : gx;
@@ -93,7 +92,6 @@ export function makeOperator(
   let upX = gx;
   let loX = gx;
   let stiffY = gy;
-  const loss = new Float64Array(n);
   const D = new Float64Array(n);
   const invX = new Float64Array(n);
   const invY = rows > 1 ? new Float64Array(n) : invX;
@@ -103,7 +101,7 @@ export function makeOperator(
   const rateOut = new Float64Array(3);
 
   let fill: (Properties | undefined)[] = [];
-  let varying: { props: Properties; boxes: Int32Array }[] = [];
+  let varying: { props: Properties; boxes: Int32Array; V: Float64Array }[] = [];
   let varyingMix: Int32Array = new Int32Array(0);
   let curing: { law: RateLaw; boxes: Int32Array }[] = [];
   let endG: Float64Array | undefined;
@@ -133,6 +131,11 @@ export function makeOperator(
   let facePartShape = new Float64Array(0);
   let faceSurface = new Float64Array(0);
   let faceOf = new Map<Link, number>();
+  // boxes that exchange heat with the surroundings
+  let lossy = new Int32Array(0);
+  let loss = new Float64Array(0);
+  // face f belongs to entry faceLoss[f] of `lossy`
+  let faceLoss = new Int32Array(0);
   let boundaries: Boundary[] = [];
   const now: BoundaryNow[] = Array.from({ length: 5 }, () => ({
     h: 0,
@@ -154,7 +157,7 @@ export function makeOperator(
     let E = 0;
     regionsIn(box, (region, share) => {
       const p = fill[region];
-      if (p) E += share * V[box] * enthalpyAt(p, regionT(region));
+      if (p) E += share * volume(box) * enthalpyAt(p, regionT(region));
     });
     return E;
   }
@@ -183,18 +186,18 @@ export function makeOperator(
         const name = setting.fill[region];
         if (!p || name === undefined) return;
         present++;
-        if (p.constantCapacity) capacity += share * V[at] * p.c;
+        if (p.constantCapacity) capacity += share * volume(at) * p.c;
         else constant = false;
         if (p.source !== 0) {
           anySource = true;
-          sources[at] += share * V[at] * p.source;
+          sources[at] += share * volume(at) * p.source;
         }
         const cure = materials[name].cure;
         if (cure) {
           const list = cures.get(cure.law) ?? [];
           list.push(at);
           cures.set(cure.law, list);
-          qV[at] += share * V[at] * p.density * cure.heat;
+          qV[at] += share * volume(at) * p.density * cure.heat;
         }
       });
       active[at] = present > 0 ? 1 : 0;
@@ -207,8 +210,15 @@ export function makeOperator(
         pure.set(p, list);
       } else mixed.push(at);
     }
-    varying = [...pure].map(([props, boxes]) => ({ props, boxes: Int32Array.from(boxes) }));
+    varying = [...pure].map(([props, boxes]) => ({
+      props,
+      boxes: Int32Array.from(boxes),
+      V: Float64Array.from(boxes, volume),
+    }));
     varyingMix = Int32Array.from(mixed);
+    mixT = Float64Array.from(mixed, (i) => T[i]);
+    mixE = Float64Array.from(mixed, (i) => energyAt(i, T[i]));
+    for (const i of mixed) C[i] = capacityOf(i, T[i]);
     curing = [...cures].map(([law, boxes]) => ({ law, boxes: Int32Array.from(boxes) }));
     source = anySource ? sources : undefined;
     endG = undefined;
@@ -221,7 +231,7 @@ export function makeOperator(
         const p = fill[grid.center[at]];
         if (active[at] === 0 || !p) continue;
         const k = conductivityAt(p, ZERO_CELSIUS + 50);
-        endG[at] = (2 * V[at]) / ends.length / (1 / ends.h + ends.length / 6 / k);
+        endG[at] = (2 * volume(at)) / ends.length / (1 / ends.h + ends.length / 6 / k);
       }
     }
   }
@@ -372,6 +382,12 @@ export function makeOperator(
     facePartSlot = Int32Array.from(open.flatMap((f) => f.c.slots));
     facePartShape = Float64Array.from(open.flatMap((f) => f.c.shapes));
     faceSurface = Float64Array.from(open, (f) => T[f.box]);
+    lossy = Int32Array.from(
+      endG ? Array.from({ length: n }, (_, i) => i) : new Set(open.map((f) => f.box)),
+    );
+    loss = new Float64Array(lossy.length);
+    const entry = new Map(Array.from(lossy, (box, k) => [box, k]));
+    faceLoss = Int32Array.from(open, (f) => entry.get(f.box) ?? 0);
     faceOf = new Map(open.flatMap((f, k) => (f.link ? [[f.link, k] as const] : [])));
     const varies = ways.length > 0;
     upX = varies ? new Float64Array(n) : gx;
@@ -381,71 +397,85 @@ export function makeOperator(
 
   /** T of every box from its energy. */
   function temperatures(u: Float64Array): void {
-    for (let i = 0; i < n; i++) T[i] = ZERO_CELSIUS + u[i] / C[i];
-    for (let m = 0; m < varying.length; m++) {
-      const { props, boxes } = varying[m];
-      const { T0, perKelvin, last, cTable, hTable } = props;
-      const step = 1 / perKelvin;
-      for (let b = 0; b < boxes.length; b++) {
-        const i = boxes[b];
-        const h = u[i] / V[i];
-        // find the table interval: start where the last one was
-        let k = Math.min(tableGuess[i], last - 1);
-        if (!(h >= hTable[k] && h <= hTable[k + 1])) {
-          k = intervalOf(hTable, last, h, k);
-          tableGuess[i] = k;
-        }
-        // c is linear in the interval, so h is a parabola: its root, in the form without cancellation
-        const c0 = cTable[k];
-        const more = h - hTable[k];
-        const bend = (cTable[k + 1] - c0) * perKelvin;
-        T[i] = T0 + k * step + (2 * more) / (c0 + Math.sqrt(c0 * c0 + 2 * bend * more));
-      }
-    }
+    const t = T;
+    const c = C;
+    for (let i = 0; i < n; i++) t[i] = ZERO_CELSIUS + u[i] / c[i];
+    for (let m = 0; m < varying.length; m++)
+      vary(varying[m].props, varying[m].boxes, varying[m].V, u);
     for (let b = 0; b < varyingMix.length; b++) {
       const i = varyingMix[b];
-      T[i] = mixTemperature(i, u[i], Tmix[b]);
-      Tmix[b] = T[i];
+      // a straight line from the last one known is a close first guess
+      const guess = mixT[b] + (u[i] - mixE[b]) / C[i];
+      t[i] = mixTemperature(i, u[i], guess);
+      mixT[b] = t[i];
+      mixE[b] = u[i];
     }
   }
-  const tableGuess = new Int32Array(n);
-  let Tmix = new Float64Array(0);
+
+  function vary(props: Properties, boxes: Int32Array, V: Float64Array, u: Float64Array): void {
+    const { T0, perKelvin, last, cTable, hTable, startOf, perEnthalpy } = props;
+    const step = 1 / perKelvin;
+    const h0 = hTable[0];
+    const end = startOf.length - 1;
+    for (let b = 0; b < boxes.length; b++) {
+      const i = boxes[b];
+      const h = u[i] / V[b];
+      const at = (h - h0) * perEnthalpy;
+      let k = startOf[at > 0 ? (at < end ? at | 0 : end) : 0];
+      while (k < last - 1 && h > hTable[k + 1]) k++;
+      // c is linear in the interval, so h is a parabola: its root, in the form without cancellation
+      const c0 = cTable[k];
+      const more = h - hTable[k];
+      const bend = (cTable[k + 1] - c0) * perKelvin;
+      T[i] = T0 + k * step + (2 * more) / (c0 + Math.sqrt(c0 * c0 + 2 * bend * more));
+    }
+  }
+  let mixT = new Float64Array(0);
+  let mixE = new Float64Array(0);
 
   function mixTemperature(box: number, E: number, guess: number): number {
-    const m = -1 - grid.content[box];
     let t = guess;
     for (let tries = 0; tries < 40; tries++) {
-      let h = 0;
-      let c = 0;
-      for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++) {
-        const p = fill[grid.mixRegion[k]];
-        if (p === undefined) continue;
-        const w = grid.mixShare[k] * V[box];
-        h += w * enthalpyAt(p, t);
-        c += w * capacityAt(p, t);
-      }
-      const d = (E - h) / c;
+      const d = (E - energyAt(box, t)) / capacityOf(box, t);
       t += d;
-      if (d < 1e-9 && d > -1e-9) break;
+      if (d < 1e-8 && d > -1e-8) break;
     }
     return t;
   }
 
+  /** Energy of a mixed box at one temperature, J. */
+  function energyAt(box: number, t: number): number {
+    const m = -1 - grid.content[box];
+    let h = 0;
+    for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++) {
+      const p = fill[grid.mixRegion[k]];
+      if (p !== undefined) h += grid.mixShare[k] * enthalpyAt(p, t);
+    }
+    return h * volume(box);
+  }
+
+  /** Heat capacity of a mixed box, J/K. */
+  function capacityOf(box: number, t: number): number {
+    const m = -1 - grid.content[box];
+    let c = 0;
+    for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++) {
+      const p = fill[grid.mixRegion[k]];
+      if (p !== undefined) c += grid.mixShare[k] * capacityAt(p, t);
+    }
+    return c * volume(box);
+  }
+
   function capacities(): void {
     for (let m = 0; m < varying.length; m++) {
-      const { props, boxes } = varying[m];
-      for (let b = 0; b < boxes.length; b++)
-        C[boxes[b]] = V[boxes[b]] * capacityAt(props, T[boxes[b]]);
+      const { props, boxes, V } = varying[m];
+      for (let b = 0; b < boxes.length; b++) {
+        const i = boxes[b];
+        C[i] = V[b] * capacityAt(props, T[i]);
+      }
     }
     for (let b = 0; b < varyingMix.length; b++) {
       const i = varyingMix[b];
-      const m = -1 - grid.content[i];
-      let c = 0;
-      for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++) {
-        const p = fill[grid.mixRegion[k]];
-        if (p !== undefined) c += grid.mixShare[k] * V[i] * capacityAt(p, T[i]);
-      }
-      C[i] = c;
+      C[i] = capacityOf(i, T[i]);
     }
   }
 
@@ -539,10 +569,10 @@ export function makeOperator(
       const R = faceResistance(f);
       const A = faceArea[f];
       const Ts = faceSurface[f];
-      if (h === Number.POSITIVE_INFINITY) loss[faceBox[f]] += 1 / R;
+      if (h === Number.POSITIVE_INFINITY) loss[faceLoss[f]] += 1 / R;
       else {
         const total = A * (h + 4 * radiation * Ts * Ts * Ts);
-        if (total > 0) loss[faceBox[f]] += 1 / (R + 1 / total);
+        if (total > 0) loss[faceLoss[f]] += 1 / (R + 1 / total);
       }
     }
   }
@@ -550,21 +580,25 @@ export function makeOperator(
   function rates(t: number, u: Float64Array, out: Float64Array): void {
     temperatures(u);
     if (slotBox.length > 0) conductances();
-    // along the rows
-    for (let j = 0, row = 0; j < rows; j++, row += nx) {
+    const t0 = T;
+    const gX = gx;
+    const gY = gy;
+    for (let row = 0; row < n; row += nx) {
       let before = 0;
+      let here = t0[row];
       for (let i = row; i < row + nx - 1; i++) {
-        const q = gx[i] * (T[i + 1] - T[i]);
+        const next = t0[i + 1];
+        const q = gX[i] * (next - here);
         out[i] = q - before;
         before = q;
+        here = next;
       }
       out[row + nx - 1] = -before;
     }
-    // along the columns
-    for (let i = 0; i < n - nx; i++) {
-      const q = gy[i] * (T[i + nx] - T[i]);
+    for (let i = 0, k = nx; k < n; i++, k++) {
+      const q = gY[i] * (t0[k] - t0[i]);
       out[i] += q;
-      out[i + nx] -= q;
+      out[k] -= q;
     }
     let incoming = 0;
     if (source !== undefined)
@@ -594,7 +628,7 @@ export function makeOperator(
     out[Qat] = incoming;
   }
 
-  const early = new Float64Array(n);
+  let early = new Float64Array(0);
   function timeSlope(
     t: number,
     h: number,
@@ -608,6 +642,7 @@ export function makeOperator(
     if (slotBox.length > 0) conductances();
     const d = h * 1e-3;
     out.fill(0);
+    if (early.length === 0) early = new Float64Array(n);
     early.fill(0);
     const later = faceFlows(t + d, out);
     const nowSum = faceFlows(t, early);
@@ -619,8 +654,8 @@ export function makeOperator(
   function linearize(_t: number, u: Float64Array): void {
     capacities();
     conductanceSlopes();
-    loss.fill(0);
     if (endG !== undefined) loss.set(endG);
+    else loss.fill(0);
     faceSlopes();
     for (let c = 0; c < curing.length; c++) {
       const { law, boxes } = curing[c];
@@ -637,7 +672,10 @@ export function makeOperator(
   function factor(gammaH: number): boolean {
     const w = 1 / gammaH;
     perStep = w;
-    for (let i = 0; i < n; i++) D[i] = C[i] * w + loss[i];
+    const d = D;
+    const capacity = C;
+    for (let i = 0; i < n; i++) d[i] = capacity[i] * w;
+    for (let k = 0; k < lossy.length; k++) d[lossy[k]] += loss[k];
     for (let c = 0; c < curing.length; c++) {
       const { boxes } = curing[c];
       for (let b = 0; b < boxes.length; b++) {
@@ -648,74 +686,107 @@ export function makeOperator(
         if (!(D[i] > 0.2 * C[i] * w)) return false;
       }
     }
-    for (let j = 0, row = 0; j < rows; j++, row += nx) {
+    const lo = loX;
+    const up = upX;
+    const inv = invX;
+    for (let row = 0; row < n; row += nx) {
       let carried = 0;
       let left = 0;
-      for (let i = row; i < row + nx - 1; i++) {
-        const inv = 1 / (D[i] + loX[i] + left - carried);
-        invX[i] = inv;
-        left = upX[i];
-        carried = loX[i] * left * inv;
-      }
       const end = row + nx - 1;
-      invX[end] = 1 / (D[end] + left - carried);
+      for (let i = row; i < end; i++) {
+        const r = 1 / (d[i] + lo[i] + left - carried);
+        inv[i] = r;
+        left = up[i];
+        carried = lo[i] * left * r;
+      }
+      inv[end] = 1 / (d[end] + left - carried);
     }
     if (rows > 1) {
-      for (let i = 0; i < nx; i++) invY[i] = 1 / (D[i] + stiffY[i]);
-      for (let i = nx; i < n; i++) {
-        const below = stiffY[i - nx];
-        invY[i] = 1 / (D[i] + stiffY[i] + below - below * below * invY[i - nx]);
+      const g = stiffY;
+      const invC = invY;
+      for (let i = 0; i < nx; i++) invC[i] = 1 / (d[i] + g[i]);
+      for (let i = nx, k = 0; i < n; i++, k++) {
+        const below = g[k];
+        invC[i] = 1 / (d[i] + g[i] + below - below * below * invC[k]);
       }
     }
     return true;
   }
 
-  function solve(rhs: Float64Array, out: Float64Array): void {
+  function solve(x: Float64Array): void {
     // conversion is eliminated box by box
     for (let c = 0; c < curing.length; c++) {
       const { boxes } = curing[c];
       for (let b = 0; b < boxes.length; b++) {
         const i = boxes[b];
-        rhs[i] += (qV[i] * rateCure[i] * rhs[cureAt + i]) / (perStep - rateCure[i]);
+        x[i] += (qV[i] * rateCure[i] * x[cureAt + i]) / (perStep - rateCure[i]);
       }
     }
-    for (let j = 0, row = 0; j < rows; j++, row += nx) {
-      const end = row + nx - 1;
-      let z = rhs[row] * invX[row];
-      out[row] = z;
-      for (let i = row + 1; i <= end; i++) {
-        z = (rhs[i] + loX[i - 1] * z) * invX[i];
-        out[i] = z;
-      }
-      for (let i = end - 1; i >= row; i--) {
-        z = out[i] + upX[i] * invX[i] * z;
-        out[i] = z;
-      }
-    }
-    if (rows > 1) {
-      for (let i = 0; i < nx; i++) out[i] = out[i] * D[i] * invY[i];
-      for (let i = nx; i < n; i++)
-        out[i] = (out[i] * D[i] + stiffY[i - nx] * out[i - nx]) * invY[i];
-      for (let i = n - nx - 1; i >= 0; i--) out[i] += stiffY[i] * invY[i] * out[i + nx];
-    }
+    sweepRows(x);
+    if (rows > 1) sweepColumns(x);
     let taken = 0;
-    for (let i = 0; i < n; i++) taken += loss[i] * out[i];
-    out[Qat] = (rhs[Qat] - taken) / perStep;
-    if (hasCure) {
-      for (let i = cureAt; i < cureAt + n; i++) out[i] = 0;
-      for (let c = 0; c < curing.length; c++) {
-        const { boxes } = curing[c];
-        for (let b = 0; b < boxes.length; b++) {
-          const i = boxes[b];
-          out[cureAt + i] = (rhs[cureAt + i] + rateT[i] * out[i]) / (perStep - rateCure[i]);
-        }
+    for (let k = 0; k < lossy.length; k++) taken += loss[k] * x[lossy[k]];
+    x[Qat] = (x[Qat] - taken) / perStep;
+    for (let c = 0; c < curing.length; c++) {
+      const { boxes } = curing[c];
+      for (let b = 0; b < boxes.length; b++) {
+        const i = boxes[b];
+        x[cureAt + i] = (x[cureAt + i] + rateT[i] * x[i]) / (perStep - rateCure[i]);
       }
     }
-    for (let i = 0; i < n; i++) out[i] *= C[i];
+    const c = C;
+    for (let i = 0; i < n; i++) x[i] *= c[i];
+  }
+
+  /** Solves along every row. Two rows at a time: each waits for its own last result, so both hide the other's wait. */
+  function sweepRows(out: Float64Array): void {
+    const lo = loX;
+    const up = upX;
+    const inv = invX;
+    let row = 0;
+    for (; row + 2 * nx <= n; row += 2 * nx) {
+      let z = out[row] * inv[row];
+      let y = out[row + nx] * inv[row + nx];
+      out[row] = z;
+      out[row + nx] = y;
+      for (let i = row + 1, k = row + nx + 1; i < row + nx; i++, k++) {
+        z = (out[i] + lo[i - 1] * z) * inv[i];
+        y = (out[k] + lo[k - 1] * y) * inv[k];
+        out[i] = z;
+        out[k] = y;
+      }
+      for (let i = row + nx - 2, k = row + 2 * nx - 2; i >= row; i--, k--) {
+        z = out[i] + up[i] * inv[i] * z;
+        y = out[k] + up[k] * inv[k] * y;
+        out[i] = z;
+        out[k] = y;
+      }
+    }
+    if (row < n) {
+      let z = out[row] * inv[row];
+      out[row] = z;
+      for (let i = row + 1; i < n; i++) {
+        z = (out[i] + lo[i - 1] * z) * inv[i];
+        out[i] = z;
+      }
+      for (let i = n - 2; i >= row; i--) {
+        z = out[i] + up[i] * inv[i] * z;
+        out[i] = z;
+      }
+    }
+  }
+
+  /** Multiplies by D and solves along every column, all columns side by side. */
+  function sweepColumns(out: Float64Array): void {
+    const g = stiffY;
+    const inv = invY;
+    const d = D;
+    for (let i = 0; i < nx; i++) out[i] = out[i] * d[i] * inv[i];
+    for (let i = nx, k = 0; i < n; i++, k++) out[i] = (out[i] * d[i] + g[k] * out[k]) * inv[i];
+    for (let i = n - nx - 1, k = n - 1; i >= 0; i--, k--) out[i] += g[i] * inv[i] * out[k];
   }
 
   function refresh(u: Float64Array): void {
-    if (Tmix.length !== varyingMix.length) Tmix = Float64Array.from(varyingMix, (i) => T[i]);
     temperatures(u);
     capacities();
     if (slotBox.length > 0) conductances();
@@ -725,6 +796,7 @@ export function makeOperator(
     grid,
     boxes: n,
     size,
+    moves,
     T,
     C,
     active,
@@ -758,26 +830,4 @@ function starts(lengths: readonly number[]): Int32Array<ArrayBuffer> {
     out[i + 1] = out[i] + l;
   });
   return out;
-}
-
-/** Interval k with table[k] <= h <= table[k + 1]; the first or last beyond the ends. */
-function intervalOf(table: Float64Array, last: number, h: number, guess: number): number {
-  let k = guess;
-  for (let tries = 0; tries < 16; tries++) {
-    if (h < table[k]) {
-      if (k === 0) return 0;
-      k--;
-    } else if (h > table[k + 1]) {
-      if (k >= last - 1) return last - 1;
-      k++;
-    } else return k;
-  }
-  let low = 0;
-  let high = last;
-  while (high - low > 1) {
-    const mid = (low + high) >> 1;
-    if (table[mid] <= h) low = mid;
-    else high = mid;
-  }
-  return low;
 }

@@ -101,7 +101,9 @@ export function makeProbeReader(
     const i = best % grid.nx;
     const j = (best - i) / grid.nx;
     value[p] =
-      T[best] + bulge(best, 1, i, grid.nx, grid.xc) + bulge(best, grid.nx, j, grid.ny, grid.yc);
+      T[best] +
+      bulge(best, 1, i, grid.nx, grid.xc, grid.evenX) +
+      bulge(best, grid.nx, j, grid.ny, grid.yc, grid.evenY);
     slope[p] = f[best] / C[best];
     cure[p] = op.hasCure ? u[n + best] : 0;
   }
@@ -112,14 +114,17 @@ export function makeProbeReader(
     at: number,
     count: number,
     centers: Float64Array,
+    even: boolean,
   ): number {
-    if (at === 0 || at === count - 1) return 0;
+    if (at === count - 1 || (at === 0 && !even)) return 0;
     const region = grid.content[box];
-    if (grid.content[box - stride] !== region || grid.content[box + stride] !== region) return 0;
-    const a = T[box - stride] - T[box];
+    if (grid.content[box + stride] !== region) return 0;
+    if (at > 0 && grid.content[box - stride] !== region) return 0;
+    // beyond a mirror the same box comes again
+    const a = at === 0 ? 0 : T[box - stride] - T[box];
     const b = T[box + stride] - T[box];
     if (a * b < 0 || a + b === 0) return 0; // no peak along this axis
-    const l = centers[at] - centers[at - 1];
+    const l = at === 0 ? 2 * centers[0] : centers[at] - centers[at - 1];
     const r = centers[at + 1] - centers[at];
     const curve = (a / l + b / r) / (l + r);
     const tilt = b / r - curve * r;
@@ -306,9 +311,10 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   };
   const box = row * grid.nx + column;
   let outer: Reading | undefined;
-  if (x <= grid.x[0] + near && grid.ax[0] > 0) outer = acrossFaces(grid, "left", y, oneRow, faceOn);
+  if (x <= grid.x[0] + near && !grid.evenX) outer = acrossFaces(grid, "left", y, oneRow, faceOn);
   else if (x >= grid.x[grid.nx] - near) outer = acrossFaces(grid, "right", y, oneRow, faceOn);
-  else if (!oneRow && y <= grid.y[0] + nearY) outer = acrossFaces(grid, "bottom", x, false, faceOn);
+  else if (!oneRow && y <= grid.y[0] + nearY && !grid.evenY)
+    outer = acrossFaces(grid, "bottom", x, false, faceOn);
   else if (!oneRow && y >= grid.y[grid.ny] - nearY)
     outer = acrossFaces(grid, "top", x, false, faceOn);
   if (outer) return outer;
@@ -410,7 +416,7 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, box: number
     row,
     y,
     (j) => grid.content[j * grid.nx + column] === region,
-    false,
+    grid.evenY,
   );
   const boxes: number[] = [];
   const weights: number[] = [];
@@ -430,7 +436,7 @@ function stencil(
   start: number,
   place: number,
   same: (k: number) => boolean,
-  axisAtStart: boolean,
+  even: boolean,
 ): { at: number[]; weights: number[] } {
   if (!same(start)) return { at: [start], weights: [1] };
   let low = start;
@@ -438,7 +444,7 @@ function stencil(
   while (low > 0 && start - low < 3 && same(low - 1)) low--;
   while (high < centers.length - 1 && high - start < 3 && same(high + 1)) high++;
   // around an axis of symmetry the field is even: a parabola in r2
-  if (axisAtStart && low === 0 && place < centers[1] && high >= 1) {
+  if (even && low === 0 && place < centers[1] && high >= 1) {
     const r0 = centers[0] ** 2;
     const r1 = centers[1] ** 2;
     const w = (place * place - r0) / (r1 - r0);

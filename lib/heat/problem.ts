@@ -131,6 +131,10 @@ export interface HeatProblem {
   readonly stages: readonly Stage[];
   /** Cells against the default, 1 = default, 2 = half the cell size. Two nested grids are run for the error estimate. */
   readonly resolution?: number;
+  /** false: solve the whole section even where it is its own mirror image. Default true. */
+  readonly useSymmetry?: boolean;
+  /** Insulated sides that are mirrors: the field goes on evenly beyond them. */
+  readonly mirrors?: readonly Side[];
   /** false: only the finer grid, without an estimate of its error; faster, for searches. Default true. */
   readonly estimateGrid?: boolean;
   /** Relative to the span of the problem's temperatures; governs space and time. Default 1e-4. */

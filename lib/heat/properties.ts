@@ -25,6 +25,9 @@ export interface Properties {
   readonly kTable: Float64Array;
   readonly cTable: Float64Array;
   readonly hTable: Float64Array;
+  /** Looking up T from enthalpy: entry for each equal step of it, the table interval where that step begins. */
+  readonly startOf: Int32Array;
+  readonly perEnthalpy: number;
   /** Density at 25 degC, kg/m3: the mass that carries the heat of cure. */
   readonly density: number;
   readonly source: number;
@@ -73,6 +76,7 @@ export function propertiesOf(material: Material, low: number, high: number): Pro
 }
 
 const NONE = new Float64Array(0);
+const NO_PLACES = new Int32Array(0);
 
 function compile(material: Material, low: number, high: number): Properties {
   const { conductivity, density, specificHeat } = material;
@@ -100,6 +104,8 @@ function compile(material: Material, low: number, high: number): Properties {
       kTable: NONE,
       cTable: NONE,
       hTable: NONE,
+      startOf: NO_PLACES,
+      perEnthalpy: 0,
     };
   }
   const finest = Math.min(
@@ -120,10 +126,20 @@ function compile(material: Material, low: number, high: number): Properties {
   for (let i = 1; i <= last; i++)
     hTable[i] = hTable[i - 1] + 0.5 * step * (cTable[i - 1] + cTable[i]);
   const Tlast = low + last * step;
-  const made = { ...common, T0: low, Tlast, perKelvin: 1 / step, last, kTable, cTable, hTable };
-  const offset = enthalpyAt(made, ZERO_CELSIUS);
+  const tables = { T0: low, Tlast, perKelvin: 1 / step, last, kTable, cTable, hTable };
+  const offset = enthalpyAt(
+    { ...common, ...tables, startOf: NO_PLACES, perEnthalpy: 0 },
+    ZERO_CELSIUS,
+  );
   for (let i = 0; i <= last; i++) hTable[i] -= offset;
-  return made;
+  const count = 2 * last;
+  const perEnthalpy = count / (hTable[last] - hTable[0]);
+  const startOf = new Int32Array(count + 1);
+  for (let m = 0, k = 0; m <= count; m++) {
+    while (k < last - 1 && hTable[k + 1] <= hTable[0] + m / perEnthalpy) k++;
+    startOf[m] = k;
+  }
+  return { ...common, ...tables, startOf, perEnthalpy };
 }
 
 export function conductivityAt(p: Properties, T: number): number {

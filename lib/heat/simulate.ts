@@ -1,6 +1,5 @@
 import type { Problem } from "../units/problem.ts";
 import { InputError } from "../units/problem.ts";
-import { valueAt } from "./boundary.ts";
 import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
 import { type Marched, makeMarch, type Scale } from "./march.ts";
@@ -13,6 +12,7 @@ import type {
   OverTime,
 } from "./problem.ts";
 import { type Properties, propertiesOf } from "./properties.ts";
+import { foldSymmetric } from "./symmetry.ts";
 
 /**
  * Solves a heat problem: c(T) dT/dt = div(k(T) grad T) + rho H d(cure)/dt through all its stages.
@@ -28,17 +28,25 @@ import { type Properties, propertiesOf } from "./properties.ts";
 export function simulate(problem: HeatProblem): History {
   const problems: Problem[] = checkHeatProblem(problem);
   if (problems.length > 0) throw new InputError(problems);
+  const { problem: folded, unfold } = foldSymmetric(problem);
   const scale = scaleOf(problem);
   const properties = new Map<string, Properties>();
   for (const [name, material] of Object.entries(problem.materials))
     properties.set(name, propertiesOf(material, scale.lowest - 10, scale.highest + 10));
   const run = (finer: number): [Marched, number] => {
-    const march = makeMarch(problem, makeGrid(problem, finer), properties, scale);
+    const march = makeMarch(folded, makeGrid(folded, finer), properties, scale);
     return [march.run(true), march.op.boxes];
   };
   const coarse = problem.estimateGrid === false ? undefined : run(0);
   const [fine, boxes] = run(1);
-  return merge(problem, Object.keys(problem.probes), fine, coarse?.[0], boxes + (coarse?.[1] ?? 0));
+  const history = merge(
+    problem,
+    Object.keys(problem.probes),
+    fine,
+    coarse?.[0],
+    boxes + (coarse?.[1] ?? 0),
+  );
+  return { ...history, snapshots: history.snapshots.map(unfold) };
 }
 
 /** Span of temperatures that a problem names, and what curing may add. */

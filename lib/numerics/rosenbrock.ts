@@ -77,6 +77,8 @@ export const RODAS4: Tableau = {
 /** The system as the stepper sees it. All vectors have `size` entries. */
 export interface StiffSystem {
   readonly size: number;
+  /** false when f never depends on t: `timeSlope` is then not asked. */
+  readonly moves: boolean;
   /** out = f(t, u). */
   rates(t: number, u: Float64Array, out: Float64Array): void;
   /** out = df/dt at fixed u, over a time scale h; false when it is zero and `out` was not written. */
@@ -85,8 +87,8 @@ export interface StiffSystem {
   linearize(t: number, u: Float64Array): void;
   /** Prepares (1/gammaH - J); false when the step is too long for it. */
   factor(gammaH: number): boolean;
-  /** out = (1/gammaH - J)^-1 rhs. `rhs` may be overwritten. */
-  solve(rhs: Float64Array, out: Float64Array): void;
+  /** Replaces x by (1/gammaH - J)^-1 x. */
+  solve(x: Float64Array): void;
 }
 
 export interface Stepper {
@@ -110,10 +112,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const { stages, gamma, a, c, m, e, time, timeSlope } = tableau;
   const n = system.size;
   const U = Array.from({ length: stages }, () => new Float64Array(n));
-  const rhs = new Float64Array(n);
-  const slope = new Float64Array(n);
-  const stageState = new Float64Array(n);
-  const stageRates = new Float64Array(n);
+  const slope = system.moves ? new Float64Array(n) : new Float64Array(0);
 
   function step(
     t: number,
@@ -124,10 +123,14 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     error: Float64Array,
   ): boolean {
     if (!system.factor(gamma * h)) return false;
-    const moving = system.timeSlope(t, h, u, f, slope);
+    // the two results serve as scratch until they are written at the end
+    const stageState = next;
+    const stageRates = error;
+    const moving = system.moves && system.timeSlope(t, h, u, f, slope);
     for (let s = 0; s < stages; s++) {
       const as = a[s];
       const cs = c[s];
+      const rhs = U[s];
       let rates = f;
       if (s > 0) {
         combine(stageState, u, U, as, s, n);
@@ -140,7 +143,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
         const w = timeSlope[s] * h;
         for (let i = 0; i < n; i++) rhs[i] += w * slope[i];
       }
-      system.solve(rhs, U[s]);
+      system.solve(rhs);
     }
     combine(next, u, U, m, stages, n);
     for (let i = 0; i < n; i++) error[i] = 0;

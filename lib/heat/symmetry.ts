@@ -1,0 +1,149 @@
+/**
+ * A section that is its own mirror image needs to be solved only on one side of the mirror: half the boxes for one
+ * mirror, a quarter for two. Names, results and pictures stay those of the whole section.
+ */
+import type { Outline, Point } from "../shape/outline.ts";
+import type { Boundary, HeatProblem, Probe, Side, Snapshot } from "./problem.ts";
+
+export interface Folded {
+  readonly problem: HeatProblem;
+  /** The whole picture from that of the part that was solved. */
+  unfold(snapshot: Snapshot): Snapshot;
+}
+
+type Axis = 0 | 1;
+const PAIRS: readonly (readonly [Side, Side])[] = [
+  ["left", "right"],
+  ["bottom", "top"],
+];
+
+/** The part of a problem that has to be solved; the problem itself where it has no mirror. */
+export function foldSymmetric(problem: HeatProblem): Folded {
+  let folded = problem;
+  const axes: Axis[] = [];
+  if (problem.useSymmetry !== false && problem.block)
+    for (const axis of [0, 1] as const)
+      if (isMirrored(problem, axis)) {
+        folded = halfOf(folded, axis);
+        axes.push(axis);
+      }
+  return {
+    problem: folded,
+    unfold: (snapshot) => axes.reduce(unfoldAlong, snapshot),
+  };
+}
+
+function isMirrored(problem: HeatProblem, axis: Axis): boolean {
+  // the axis of a round body is no mirror: r runs outwards only
+  if (problem.frame !== "section" && !(problem.frame === "round" && axis === 1)) return false;
+  const { block, shapes = [] } = problem;
+  if (!block) return false;
+  const [low, high] = PAIRS[axis];
+  if (!alike(problem.boundary[low], problem.boundary[high])) return false;
+  if (!problem.stages.every((s) => alike(s.boundary?.[low], s.boundary?.[high]))) return false;
+  const middle = (axis === 0 ? block.width : block.height) / 2;
+  return shapes.every((s) => isOwnImage(s.outline, axis, middle));
+}
+
+function alike(a: Boundary | undefined, b: Boundary | undefined): boolean {
+  if (a === b) return true;
+  if (a === undefined || b === undefined || a.kind !== b.kind) return false;
+  const [p, q] = [Object.entries(a), new Map(Object.entries(b))];
+  return p.length === q.size && p.every(([key, value]) => sameLaw(value, q.get(key)));
+}
+
+function sameLaw(a: unknown, b: unknown): boolean {
+  if (a === b) return true;
+  return typeof a === "object" && typeof b === "object" && JSON.stringify(a) === JSON.stringify(b);
+}
+
+function isOwnImage(outline: Outline, axis: Axis, middle: number): boolean {
+  const near = middle * 1e-9;
+  if (outline.kind !== "polygon") return Math.abs(outline.center[axis] - middle) < near;
+  const other = axis === 0 ? 1 : 0;
+  const mirrored = (ring: readonly Point[]) =>
+    ring.every((p) =>
+      ring.some(
+        (q) =>
+          Math.abs(q[axis] - (2 * middle - p[axis])) < near && Math.abs(q[other] - p[other]) < near,
+      ),
+    );
+  return [outline.points, ...(outline.holes ?? [])].every(mirrored);
+}
+
+/** The half above the middle, moved to start at 0; its lower side is the mirror. */
+function halfOf(problem: HeatProblem, axis: Axis): HeatProblem {
+  const { block } = problem;
+  if (!block) return problem;
+  const whole = axis === 0 ? block.width : block.height;
+  const middle = whole / 2;
+  const [low] = PAIRS[axis];
+  const moved = (p: Point): Point => (axis === 0 ? [p[0] - middle, p[1]] : [p[0], p[1] - middle]);
+  const shift = (o: Outline): Outline =>
+    o.kind === "polygon"
+      ? {
+          ...o,
+          points: o.points.map(moved),
+          ...(o.holes ? { holes: o.holes.map((h) => h.map(moved)) } : {}),
+        }
+      : { ...o, center: moved(o.center) };
+  const fold = (p: Probe): Probe => {
+    if (p.kind !== "point") return p;
+    const at = axis === 0 ? p.x : (p.y ?? middle);
+    const flipped = at < middle;
+    const place = (flipped ? whole - at : at) - middle;
+    const side = p.side === undefined || !flipped ? p.side : p.side === "left" ? "right" : "left";
+    return {
+      kind: "point",
+      x: axis === 0 ? place : p.x,
+      y: axis === 0 ? (p.y ?? 0) : place,
+      ...(side ? { side } : {}),
+    };
+  };
+  return {
+    ...problem,
+    block: { ...block, ...(axis === 0 ? { width: middle } : { height: middle }) },
+    ...(problem.shapes
+      ? { shapes: problem.shapes.map((s) => ({ ...s, outline: shift(s.outline) })) }
+      : {}),
+    boundary: { ...problem.boundary, [low]: { kind: "insulated" } },
+    stages: problem.stages.map((s) => {
+      if (!s.boundary) return s;
+      const { [low]: _mirror, ...others } = s.boundary;
+      return { ...s, boundary: others };
+    }),
+    probes: Object.fromEntries(Object.entries(problem.probes).map(([k, p]) => [k, fold(p)])),
+    mirrors: [...(problem.mirrors ?? []), low],
+  };
+}
+
+function unfoldAlong(s: Snapshot, axis: Axis): Snapshot {
+  const lines = axis === 0 ? s.x : s.y;
+  const n = lines.length - 1;
+  const end = lines[n];
+  const whole = new Float32Array(2 * n + 1);
+  for (let i = 0; i <= n; i++) {
+    whole[n + i] = end + lines[i];
+    whole[n - i] = end - lines[i];
+  }
+  const nx = s.x.length - 1;
+  const ny = s.y.length - 1;
+  const [wide, high] = axis === 0 ? [2 * nx, ny] : [nx, 2 * ny];
+  const spread = (field: Float32Array) => {
+    const out = new Float32Array(wide * high);
+    for (let j = 0; j < high; j++)
+      for (let i = 0; i < wide; i++) {
+        const from = (k: number, count: number) => (k >= count ? k - count : count - 1 - k);
+        const source = axis === 0 ? j * nx + from(i, nx) : from(j, ny) * nx + i;
+        out[j * wide + i] = field[source];
+      }
+    return out;
+  };
+  return {
+    time: s.time,
+    x: axis === 0 ? whole : s.x,
+    y: axis === 1 ? whole : s.y,
+    temperature: spread(s.temperature),
+    ...(s.cure ? { cure: spread(s.cure) } : {}),
+  };
+}
