@@ -1,0 +1,71 @@
+/** Safety notes: at most three lines for the step in hand, never a way past a limit. */
+import type { CautionCode } from "../../lib/questions/answer.ts";
+
+const DEFER = "The safety data sheet of the product and your local rules come first.";
+
+const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
+  hot_plastisol: [
+    "Plastisol at pouring heat sticks to skin and burns deep: gloves, sleeves, goggles.",
+    "Keep water, and anything damp, away from the hot cup and the mold.",
+    DEFER,
+  ],
+  plastisol_fumes: [
+    "Overheated PVC gives off hydrogen chloride: sharp smell or smoke means stop, leave, air the room.",
+    "Heat with the fan drawing away from you, and no hotter than the product's sheet says.",
+    DEFER,
+  ],
+  water_near_melt: [
+    "Water on hot plastic flashes to steam and throws it: dry mold and baits before the next shot.",
+    "Keep cooling water above the dew point, and its hoses away from the hot cup.",
+    DEFER,
+  ],
+  touch_burn: [
+    "The skin of a bait cools first and is heated again from its core: it can burn a minute later.",
+    "Drop it in cold water, well away from the hot cup, before you handle it.",
+    DEFER,
+  ],
+  wall_above_limit: [
+    "The cavity face gets hotter than this mold bears: it softens, sticks and bows.",
+    "Rest the mold or cool it before the next shot.",
+    "The heat resistance on the resin's own sheet decides.",
+  ],
+  pour_not_recommended: [
+    "Do not make this pour: it can smoke, foam, crack or catch fire.",
+    "If a cup or pour smokes: outdoors on stone, keep away, no water into it.",
+    DEFER,
+  ],
+  pour_unattended: [
+    "Stay with a curing pour until its peak is past, with nothing that burns around it.",
+    "Spread out what is left in the cup: in a heap it heats itself the most.",
+    DEFER,
+  ],
+  resin_contact: [
+    "Epoxy hardeners are corrosive and sensitize for life: nitrile gloves, no skin contact, fresh air.",
+    "Wash with soap and water, not with solvent.",
+    DEFER,
+  ],
+  isocyanate: [
+    "Isocyanates sensitize the lungs, and some countries ask for training before use.",
+    "Work with extraction; who ever reacted to them stays away.",
+    DEFER,
+  ],
+  metal_powder: [
+    "Fine metal powder in the air can explode: no flame, no sparks, no household vacuum cleaner.",
+    "Keep it dry, and wear a dust mask when weighing or sanding.",
+    DEFER,
+  ],
+  oven_ramp: [
+    "Heat a mold slowly and never in the kitchen's oven: resin vapors stay in it.",
+    "Let it cool in the closed oven; a hot mold cracks when it is rushed.",
+    DEFER,
+  ],
+  silicone_inhibited: [
+    "Sulfur clay, tin, latex and amines stop platinum silicone from curing: test on a dab first.",
+    DEFER,
+  ],
+};
+
+/** The lines of one caution. */
+export function cautionLines(code: CautionCode): readonly string[] {
+  return LINES[code];
+}

@@ -1,0 +1,31 @@
+/** What an answer leaves out, in a line each. */
+import type { IgnoredCode } from "../../lib/questions/answer.ts";
+
+const LINES: Readonly<Record<IgnoredCode, string>> = {
+  one_dimension: "The body is taken as a round bar or a sheet in a wall of even thickness.",
+  mold_ends: "Heat that leaves through the two ends of the mold.",
+  corners_of_block: "The corners of the mold block.",
+  neighbor_cavities: "Heat from neighboring cavities.",
+  bench_below: "The bench under the mold: it is taken as standing free in air.",
+  fill_time: "The time to fill: the cavity is full at once.",
+  flow_heat: "Heat made and carried by the flow through the gate.",
+  shrink_gap: "The gap that opens when the plastic shrinks off the wall.",
+  constant_contact: "The contact between plastic and mold is the same everywhere and all the time.",
+  runner_heat: "Heat of sprue and runner.",
+  uneven_fill: "Parts that fill later than others.",
+  plasticizer_migration: "Plasticizer and color that wander between the two.",
+  clamp_gap: "The gap at the parting line.",
+  humidity: "Humidity.",
+  mixing_faults: "Faults of weighing and mixing.",
+  settling: "Filler that settles before the resin gels.",
+  vitrification: "The slowing of the cure where the resin turns to glass.",
+  void_or_dent_place: "Where exactly the dent or void appears.",
+  air_drafts: "Drafts, sun and other heaters.",
+  thermometer_error: "Errors of your thermometers beyond what the job states.",
+  outside_checked_range:
+    "This job lies outside what was checked against measurements or other solutions.",
+};
+
+export function ignoredLine(code: IgnoredCode): string {
+  return LINES[code];
+}

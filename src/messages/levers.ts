@@ -1,0 +1,53 @@
+/** What would change an answer, as something to do. */
+import type { LeverCode } from "../../lib/questions/answer.ts";
+
+const LINES: Readonly<Record<LeverCode, string>> = {
+  thinner_body: "make the body thinner",
+  cooler_shot: "shoot cooler plastic",
+  hotter_shot: "shoot hotter plastic",
+  cooler_mold: "start with a cooler mold",
+  warmer_mold: "start with a warmer mold",
+  preheat_mold: "preheat the mold",
+  better_conductor: "use a mold that conducts better",
+  thicker_wall: "make the mold wall thicker",
+  thinner_wall: "make the mold wall thinner",
+  fan: "set a fan on the mold",
+  water_bath: "dip the mold in water between shots",
+  water_back: "cool the back of the mold with water",
+  metal_insert: "set a metal plate behind the cavity",
+  more_molds: "work with one mold more",
+  longer_open: "leave the mold open longer",
+  higher_demold: "open it warmer, if the bait bears it",
+  hotter_second: "shoot the second color hotter",
+  cooler_second: "shoot the second color cooler",
+  hotter_first: "pour the first color hotter",
+  thicker_layer: "make the first layer thicker",
+  thinner_layer: "make the first layer thinner",
+  faster_hands: "close and clamp faster",
+  close_on_skin: "close as soon as the skin holds",
+  post_cure: "post-cure the mold",
+  layers: "pour in layers",
+  slower_hardener: "take a slower hardener",
+  faster_hardener: "take a faster hardener",
+  granules: "stir in dry metal granules",
+  chilled_stock: "chill resin and hardener before mixing",
+  cooler_room: "pour when the room is cooler",
+  warm_box_after_gel: "keep it warm after it has gelled, not before",
+  fatter_sprue: "make the sprue fatter",
+  shorter_sprue: "make the sprue shorter",
+  longer_hold: "hold the injector longer",
+  top_off: "top off when it sinks",
+  faster_fill: "fill faster",
+  finer_scale: "use a finer scale",
+  larger_batch: "mix a larger batch",
+  measure_conductivity: "measure how well your mold conducts",
+  measure_mold: "measure the mold's temperature, on a matt spot",
+  measure_shot: "measure the plastic's temperature with a probe",
+  measure_thickness: "measure the thickest spot with calipers",
+  measure_pot_life: "time the pot life of a weighed cup",
+  measure_set: "find the temperature at which your plastic stops flowing",
+};
+
+export function leverLine(code: LeverCode): string {
+  return LINES[code];
+}

@@ -1,0 +1,198 @@
+/** One sentence for each mistake that can be made in an input: what was given, what is possible, what to do. */
+import type { Problem } from "../../lib/units/problem.ts";
+
+/** The possible range in words, when it is known. */
+function range({ least, most }: Problem): string {
+  if (least !== undefined && most !== undefined) return `Possible is ${least} to ${most}.`;
+  if (least !== undefined) return `Possible is ${least} or more.`;
+  if (most !== undefined) return `Possible is ${most} or less.`;
+  return "";
+}
+
+function hint({ suggestion }: Problem): string {
+  return suggestion === undefined ? "" : `Did you mean ${suggestion}?`;
+}
+
+/** The possible words; a long list is cut, for the suggestion says more. */
+function words({ possible }: Problem, most = 12): string {
+  if (!possible || possible.length === 0) return "";
+  const shown = possible.slice(0, most).join(", ");
+  return `Possible: ${shown}${possible.length > most ? `, and ${possible.length - most} more` : ""}.`;
+}
+
+/** "Write it like 16 mm.", from what is possible or suggested; nothing when neither is known. */
+function write({ possible, suggestion }: Problem, lead: string): string {
+  const examples = possible ?? (suggestion === undefined ? [] : [suggestion]);
+  return examples.length === 0 ? "" : `${lead} ${examples.join(" or ")}.`;
+}
+
+const given = ({ given: x }: Problem) => (x === undefined ? "this" : String(x));
+
+type Sentence = (problem: Problem) => readonly string[];
+
+/** By code. A test reads the codes of the library and asks for a sentence each. */
+const SENTENCES: Readonly<Record<string, Sentence>> = {
+  // a quantity as it is typed
+  unit_missing: (p) => [`${given(p)} has no unit.`, write(p, "Write it like")],
+  doubtful_comma: (p) => [`The comma in ${given(p)} can mean two things.`, write(p, "Write")],
+  wrong_kind: (p) => [`${given(p)} has a unit of another kind.`, write(p, "Write it in")],
+  unknown_unit: (p) => [`The unit in ${given(p)} is not known.`, write(p, "Write it in")],
+  weight_not_volume: (p) => [`${given(p)} is a weight, a volume is asked for.`, hint(p)],
+  volume_not_weight: (p) => [
+    `${given(p)} is a volume, a weight is asked for.`,
+    write(p, "Write it in"),
+  ],
+  meters_not_minutes: (p) => [`${given(p)} reads as meters, a time is asked for.`, hint(p)],
+  not_a_quantity: (p) => [
+    `"${given(p)}" is no number with a unit.`,
+    "Write one like 16 mm, 5/8 in or 338 degF.",
+  ],
+  not_text: (p) => [
+    p.given === undefined ? "One value is asked for here." : `${given(p)} is no quantity.`,
+    write(p, "Write it like"),
+  ],
+  not_a_number: (p) => [`${given(p)} is no finite number.`, range(p)],
+  too_small: (p) => [`${given(p)} is too little.`, range(p), hint(p)],
+  too_big: (p) => [`${given(p)} is too much.`, range(p), hint(p)],
+  not_positive: (p) => [`${given(p)} must be above zero.`, range(p)],
+  not_whole: (p) => [`${given(p)} is no whole number.`, range(p)],
+
+  // keys, words, groups and lists
+  missing: (p) => ["This is missing.", write(p, "Write it like")],
+  empty: (p) => [
+    "This key has no value.",
+    p.suggestion === undefined
+      ? "Fill it in or leave it out."
+      : `Usual is ${p.suggestion}; or leave it out.`,
+  ],
+  unknown_key: (p) => ["This key is not known.", hint(p), words(p, 16)],
+  unknown_word: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
+  not_possible: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
+  unknown_material: (p) => [`There is no material "${given(p)}".`, hint(p), words(p, 30)],
+  wrong_material: (p) => [`"${given(p)}" does not belong here.`, words(p, 30)],
+  unknown_cure_law: (p) => [`There is no cure law "${given(p)}".`, words(p)],
+  not_a_group: (p) => [`A group of keys is asked for, not ${given(p)}.`, words(p, 16)],
+  not_a_list: (p) => [`A list is asked for, not ${given(p)}.`],
+  not_a_pair: () => ["A point is two lengths.", "Write it like [0 mm, 8 mm]."],
+  not_a_name: (p) => [`${given(p)} is no name.`],
+  name_too_long: (p) => ["This name is too long.", range(p)],
+  name_twice: (p) => [`The name "${given(p)}" is there twice.`, "Give each its own."],
+  not_a_ratio: (p) => [
+    `"${given(p)}" is no ratio.`,
+    write(p, "Write parts of A to parts of B, like"),
+  ],
+  comma_in_braces: (p) => [
+    `Between braces a comma ends the value: "${given(p)}" was read as a new key.`,
+    'Put quotes around it, like "0,5 mm", or write a point.',
+  ],
+  too_many: (p) => [
+    p.given === undefined ? "There are too many of these." : `${given(p)} are too many.`,
+    range(p),
+  ],
+  too_few: (p) => [
+    p.given === undefined ? "There are too few of these." : `${given(p)} are too few.`,
+    range(p),
+  ],
+  one_of: (p) => ["Exactly one of several is asked for here.", words(p)],
+  lists_differ: (p) => [`Two lists that belong together differ in length.`, range(p)],
+  bad_path: (p) => [`${given(p)} can't be set: there is no such place in this job.`],
+
+  // the file as a whole
+  file_missing: () => ["There is no such file."],
+  file_unreadable: (p) => [`The file can't be read (${given(p)}).`],
+  too_long: (p) => [`The file is too big: ${given(p)}.`, range(p)],
+  not_yaml: (p) => [`This is no YAML: ${given(p)}`],
+  alias_in_file: () => [
+    "Anchors and aliases (& and *) are not allowed in a job file.",
+    "Write the value out.",
+  ],
+  not_a_job: () => [
+    "This is no job file: keys and values are asked for.",
+    "The shortest one is: bait: { thickness: 16 mm }",
+  ],
+  not_json: (p) => [`This is no JSON: ${given(p)}`],
+
+  // two values that don't go together
+  station_past_end: (p) => [`${given(p)} lies past the end of the bait.`, range(p)],
+  thickness_differs: (p) => [
+    `${given(p)} does not fit the stations, whose thickest measures ${(p.possible ?? ["otherwise"]).join(" or ")}.`,
+    "Leave one of the two out, or correct it.",
+  ],
+  deeper_than_bait: (p) => [`${given(p)} is deeper than the bait is thick.`, range(p)],
+  mold_hotter_than_shot: (p) => [
+    `A mold at ${given(p)} would not cool this shot.`,
+    range(p),
+    "Check which is which.",
+  ],
+  limit_below_room: (p) => [`The bait never gets down to ${given(p)} in this room.`, range(p)],
+  limit_above_shot: (p) => [
+    `${given(p)} is no limit for this shot: it is there from the start.`,
+    range(p),
+  ],
+  masters_stand_out: (p) => [`Masters of ${given(p)} would stand out of the resin.`, range(p)],
+  plate_outside_mold: (p) => [
+    `A plate ${given(p)} behind the cavity lies outside the mold wall.`,
+    range(p),
+  ],
+
+  // formulas
+  not_a_formula: (p) => [`"${given(p)}" is no formula.`, "Write one like 1500 + 2.5*T."],
+  not_in_a_formula: (p) => [`"${given(p)}" is not possible in a formula.`, words(p, 24)],
+
+  // the engine's own problem file
+  temperature_impossible: (p) => [`A temperature of ${given(p)} is not possible.`, range(p)],
+  time_runs_back: (p) => [`The time ${given(p)} comes after a later one.`, range(p)],
+
+  unknown_frame: (p) => [`There is no frame "${given(p)}".`, words(p)],
+  unknown_region: (p) => [`There is no layer or shape "${given(p)}".`, words(p)],
+  unknown_probe: (p) => [`There is no probe "${given(p)}".`, words(p)],
+  too_few_corners: (p) => [`A polygon with ${given(p)} corners has no area.`, "Three are needed."],
+  not_rising: (p) => [
+    `${given(p)} does not come after the one before.`,
+    "Times and temperatures of a table must rise.",
+  ],
+  not_a_share: (p) => [`${given(p)} is no share.`, "Possible is 0 to 1."],
+  not_finite: (p) => [`${given(p)} is no finite number.`],
+  outside: (p) => [`${given(p)} lies outside the body.`],
+  tolerance_impossible: (p) => [
+    `A tolerance of ${given(p)} can't be kept.`,
+    "Possible is 1e-9 to 0.1.",
+  ],
+  table_broken: () => ["The two columns of this table differ in length, or are empty."],
+
+  // resins
+  rate_overflow: (p) => [
+    `${given(p)} makes the reaction faster than molecules move.`,
+    range(p),
+    "Check the unit of time: per minute or per second?",
+  ],
+  never_gels: () => ["With these figures the resin never gels."],
+  no_calibration: () => [
+    "Nothing says how fast this hardener is.",
+    "Give its pot life, or the time in which a thin film sets.",
+  ],
+  filler_above_packing: (p) => [`No more filler fits in: ${given(p)} of the volume.`, range(p)],
+};
+
+/** Codes that have a sentence. */
+export const problemCodes: readonly string[] = Object.keys(SENTENCES);
+
+/** What is wrong, what is possible and what to do, as one line. */
+export function problemSentence(problem: Problem): string {
+  const sentence = SENTENCES[problem.code];
+  const parts = sentence
+    ? sentence(problem)
+    : [
+        `This is not possible (${problem.code.replaceAll("_", " ")}).`,
+        range(problem),
+        hint(problem),
+      ];
+  const line = parts.filter((part) => part !== "").join(" ");
+  return line.charAt(0).toUpperCase() + line.slice(1);
+}
+
+/** With the place in front: `shot.temperature: 350 degC is too much. ...` */
+export function problemLine(problem: Problem): string {
+  const sentence = problemSentence(problem);
+  return problem.path === "" ? sentence : `${problem.path}: ${sentence}`;
+}

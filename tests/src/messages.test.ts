@@ -1,0 +1,87 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { expect, test } from "vitest";
+import { cautionCodes, ignoredCodes, leverCodes, reasonCodes } from "../../lib/questions/answer.ts";
+import { cautionLines } from "../../src/messages/cautions.ts";
+import { ignoredLine } from "../../src/messages/ignored.ts";
+import { leverLine } from "../../src/messages/levers.ts";
+import { problemCodes, problemSentence } from "../../src/messages/problems.ts";
+import { reasonPhrase } from "../../src/messages/reasons.ts";
+
+const root = fileURLToPath(new URL("../../", import.meta.url));
+
+function filesIn(folder: string): string[] {
+  return readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && entry.name.endsWith(".ts"))
+    .map((entry) => join(entry.parentPath, entry.name));
+}
+
+/** The codes of problems that the text can report: `code: "x"`, `code: a ? "x" : "y"`, `add("x", path)`. */
+function codesIn(text: string): string[] {
+  const literal = [...text.matchAll(/\bcode: "([a-z_]+)"/g)].map(([, code]) => code!);
+  const choice = [...text.matchAll(/\bcode: [^,"]*\? "([a-z_]+)" : "([a-z_]+)"/g)].flatMap(
+    ([, a, b]) => [a!, b!],
+  );
+  const added = [...text.matchAll(/\b(?:add|hold|note|complain)\(\s*"([a-z_]+)",/g)].map(
+    ([, code]) => code!,
+  );
+  return [...literal, ...choice, ...added];
+}
+
+const OTHER_CODES = new Set<string>([
+  "custom", // zod's own
+  ...cautionCodes,
+  ...ignoredCodes,
+  ...leverCodes,
+  ...reasonCodes,
+]);
+
+test("every problem that lib can report has a sentence", () => {
+  const used = [...filesIn("lib"), ...filesIn("src/cli")].flatMap((file) =>
+    codesIn(readFileSync(file, "utf8")),
+  );
+  const codes = [...new Set(used)].filter((code) => !OTHER_CODES.has(code));
+  expect(codes.length).toBeGreaterThan(40);
+  expect(codes.filter((code) => !problemCodes.includes(code))).toEqual([]);
+});
+
+test("a sentence has no gap, whatever is known of the problem", () => {
+  for (const code of problemCodes) {
+    const bare = problemSentence({ code, path: "x" });
+    const full = problemSentence({
+      code,
+      path: "x",
+      given: "5 mm",
+      least: "1 mm",
+      most: "3 mm",
+      possible: ["a", "b"],
+      suggestion: "2 mm",
+    });
+    for (const sentence of [bare, full]) {
+      expect(sentence, code).toMatch(/^[A-Z"0-9].*[.?}:a-z)]$/);
+      expect(sentence, code).not.toMatch(/ {2}|undefined\.|NaN|\[object/);
+    }
+  }
+});
+
+test("cautions are short, and end with who decides", () => {
+  for (const code of cautionCodes) {
+    const lines = cautionLines(code);
+    expect(lines.length).toBeGreaterThan(1);
+    expect(lines.length).toBeLessThanOrEqual(3);
+    expect(lines.at(-1), code).toMatch(/data sheet|own sheet|safety/i);
+  }
+});
+
+test("every other code has its words", () => {
+  for (const code of ignoredCodes) expect(ignoredLine(code).length).toBeGreaterThan(5);
+  for (const code of leverCodes) expect(leverLine(code)).toMatch(/^[a-z]/);
+  for (const code of reasonCodes) expect(reasonPhrase({ code })).not.toMatch(/undefined/);
+});
+
+test("the codes of a file are found however they are written", () => {
+  expect(codesIn('{ code: "a_b", path }')).toEqual(["a_b"]);
+  expect(codesIn('code: x < 1 ? "too_small" : "too_big"')).toEqual(["too_small", "too_big"]);
+  expect(codesIn('add("not_rising", path, t)')).toEqual(["not_rising"]);
+});
