@@ -47,4 +47,6 @@ export const chromiumArgs = [
   "--disable-background-networking",
   "--disable-component-update",
   "--disable-sync",
+  // what Chromium does on a desktop anyway, and the headless shell does not: a sandboxed frame has its own process
+  "--site-per-process",
 ];
