@@ -8,6 +8,7 @@ import { transform } from "sucrase";
 import { build, type Plugin } from "vite";
 import { readPage } from "../src/notebook/page.ts";
 import type { Prelude } from "../src/notebook/program.ts";
+import { TRANSPILING } from "../src/notebook/transpile.ts";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 const BOOT = readFileSync(join(root, "src/notebook/sandbox/boot.js"), "utf8").trim();
@@ -43,28 +44,59 @@ const BLOCKS = [
   ...["Int32Array", "Uint32Array", "Float32Array", "Float64Array"],
 ].join(", ");
 
-let madePrelude: Promise<Prelude & { files: string[] }> | undefined;
+/**
+ * Names that bring a parser of texts or expressions with them. A page that uses none of them runs on a script
+ * a third the size.
+ */
+export const HEAVY: ReadonlySet<string> = new Set([
+  "solve",
+  "readSolveProblem",
+  "proof",
+  "readJob",
+  "withSetting",
+  "jobSchema",
+  "fit",
+  "parseQuantity",
+  "readQuantity",
+]);
 
-/** The library and the trusted part of a worker as one expression; its value is `start`. */
-export function buildPrelude(): Promise<Prelude & { files: string[] }> {
-  madePrelude ??= makePrelude();
-  return madePrelude;
+interface MadePrelude extends Prelude {
+  /** Sources, to be watched. */
+  readonly files: readonly string[];
 }
 
-async function makePrelude(): Promise<Prelude & { files: string[] }> {
-  const script = await bundled(join(root, "src/notebook/sandbox/prelude.ts"), "iife");
-  const names = await exportsOf(join(root, "lib/index.ts"));
+const made = new Map<"light" | "full", Promise<MadePrelude>>();
+
+/**
+ * The library and the trusted part of a worker as one expression; its value is `start`. `light` leaves out the
+ * heavy names.
+ */
+export function buildPrelude(weight: "light" | "full" = "full"): Promise<MadePrelude> {
+  const before = made.get(weight);
+  if (before !== undefined) return before;
+  const making = makePrelude(weight);
+  made.set(weight, making);
+  return making;
+}
+
+async function makePrelude(weight: "light" | "full"): Promise<MadePrelude> {
+  const index = join(root, "lib/index.ts");
+  const all = (await bundled(index, "es")).exports.filter((name) => name !== "default").sort();
+  const names = weight === "full" ? all : all.filter((name) => !HEAVY.has(name));
+  const library = `export { ${names.join(", ")} } from ${JSON.stringify(index)};`;
+  const script = await bundled(join(root, "src/notebook/sandbox/prelude.ts"), "iife", library);
   const prelude = `((${BLOCKS}) => { ${script.code.trim()}\nreturn castclock.start; })(${BLOCKS})`;
   const version = createHash("sha256").update(prelude).digest("hex").slice(0, 16);
   return { prelude, names, version, files: script.files };
 }
 
-async function bundled(entry: string, format: "iife" | "es") {
+async function bundled(entry: string, format: "iife" | "es", library = "") {
   const result = await build({
     root,
     configFile: false,
     publicDir: false,
     logLevel: "error",
+    plugins: [textModule("virtual:library", () => library)],
     build: {
       write: false,
       target: "es2022",
@@ -78,27 +110,47 @@ async function bundled(entry: string, format: "iife" | "es") {
   return { code: chunk.code, exports: chunk.exports, files: chunk.moduleIds };
 }
 
-async function exportsOf(entry: string): Promise<string[]> {
-  return (await bundled(entry, "es")).exports.filter((name) => name !== "default").sort();
-}
-
-/** `import { frameHtml, prelude, names, version } from "virtual:sandbox"`. */
-export function sandbox(): Plugin {
-  const id = "virtual:sandbox";
+/** A module that exists only while building. */
+function textModule(
+  id: string,
+  text: (watch: (file: string) => void) => string | Promise<string>,
+): Plugin {
   return {
-    name: "castclock-sandbox",
+    name: `castclock-${id.replace("virtual:", "")}`,
     resolveId: (source) => (source === id ? `\0${id}` : undefined),
     async load(source) {
-      if (source !== `\0${id}`) return;
-      madePrelude = undefined;
-      const { files, ...made } = await buildPrelude();
-      for (const file of files) this.addWatchFile(file);
-      const parts = { frameHtml: FRAME_HTML, ...made };
-      return Object.entries(parts)
-        .map(([name, value]) => `export const ${name} = ${JSON.stringify(value)};`)
-        .join("\n");
+      if (source === `\0${id}`) return await text((file) => this.addWatchFile(file));
     },
   };
+}
+
+function constants(values: object): string {
+  return Object.entries(values)
+    .map(([name, value]) => `export const ${name} = ${JSON.stringify(value)};`)
+    .join("\n");
+}
+
+/**
+ * `virtual:sandbox`: the frame's document and the light prelude; `virtual:sandbox-full`: the whole library, for
+ * pages that name one of `heavyNames`.
+ */
+export function sandbox(): Plugin[] {
+  const prelude = async (weight: "light" | "full", watch: (file: string) => void) => {
+    made.delete(weight);
+    const { files, ...rest } = await buildPrelude(weight);
+    for (const file of files) if (!file.startsWith("\0")) watch(file);
+    return rest;
+  };
+  return [
+    textModule("virtual:sandbox", async (watch) =>
+      constants({
+        frameHtml: FRAME_HTML,
+        heavyNames: [...HEAVY],
+        ...(await prelude("light", watch)),
+      }),
+    ),
+    textModule("virtual:sandbox-full", async (watch) => constants(await prelude("full", watch))),
+  ];
 }
 
 function texts(folder: string, ending: RegExp): { name: string; text: string; file: string }[] {
@@ -114,32 +166,18 @@ function texts(folder: string, ending: RegExp): { name: string; text: string; fi
 
 /** Shipped pages and jobs as text, and the pages' workings as JavaScript so that no compiler is loaded for them. */
 export function notebooks(): Plugin {
-  const id = "virtual:notebooks";
-  return {
-    name: "castclock-notebooks",
-    resolveId: (source) => (source === id ? `\0${id}` : undefined),
-    load(source) {
-      if (source !== `\0${id}`) return;
-      const pages = texts("notebooks", /\.md$/);
-      const jobs = texts("data/jobs", /\.ya?ml$/);
-      for (const { file } of [...pages, ...jobs]) this.addWatchFile(file);
-      const transpiled: Record<string, string> = {};
-      for (const { body } of pages.flatMap(({ text }) => readPage(text).workings)) {
-        transpiled[body] = transform(body, {
-          transforms: ["typescript"],
-          disableESTransforms: true,
-          production: true,
-        }).code;
-      }
-      const plain = (all: { name: string; text: string }[]) =>
-        JSON.stringify(all.map(({ name, text }) => ({ name, text })));
-      return [
-        `export const shippedPages = ${plain(pages)};`,
-        `export const shippedJobs = ${plain(jobs)};`,
-        `export const transpiled = ${JSON.stringify(transpiled)};`,
-      ].join("\n");
-    },
-  };
+  return textModule("virtual:notebooks", (watch) => {
+    const pages = texts("notebooks", /\.md$/);
+    const jobs = texts("data/jobs", /\.ya?ml$/);
+    for (const { file } of [...pages, ...jobs]) watch(file);
+    const transpiled: Record<string, string> = {};
+    for (const { body } of pages.flatMap(({ text }) => readPage(text).workings)) {
+      transpiled[body] = transform(body, TRANSPILING).code;
+    }
+    const plain = (all: { name: string; text: string }[]) =>
+      all.map(({ name, text }) => ({ name, text }));
+    return constants({ shippedPages: plain(pages), shippedJobs: plain(jobs), transpiled });
+  });
 }
 
 /** The page's policy as <meta> in every built document: works on any static host. Not in development, where updates are inline. */

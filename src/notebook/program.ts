@@ -50,7 +50,8 @@ export async function makeProgram(page: Page, prelude: Prelude): Promise<Program
   const dials = page.dials.map((d) => d.name);
   // one line before the page's first: an outer scope for the library and the dials, an inner one for the page
   const head = [
-    `(${HANDS}) => {`,
+    `function (${HANDS}) {`, // not an arrow: its `this` would be the worker's own
+
     library.length > 0 ? ` const { ${library.join(", ")} } = library$;` : "",
     dials.length > 0 ? ` const { ${dials.join(", ")} } = dials$;` : "",
     " {",

@@ -4,12 +4,19 @@
  */
 
 import { transpiled } from "virtual:notebooks";
-import { names, prelude, version } from "virtual:sandbox";
+import { heavyNames, names, prelude, version } from "virtual:sandbox";
 import { readDials } from "./dials.ts";
 import { readMessage } from "./messages-of-run.ts";
 import { jobForPage, openJob } from "./open-job.ts";
 import type { Output } from "./output.ts";
-import { dialValues, firstTouched, makeProgram, usesQuick } from "./program.ts";
+import {
+  dialValues,
+  firstTouched,
+  makeProgram,
+  mentions,
+  type Prelude,
+  usesQuick,
+} from "./program.ts";
 import type { RunRequest } from "./sandbox/prelude.ts";
 import { type FrameWorker, SandboxFrame } from "./sandbox-frame.ts";
 import { seedTranspiled } from "./transpile.ts";
@@ -36,6 +43,10 @@ export interface RunnerLimits {
 const LIMITS: RunnerLimits = { milliseconds: 20_000, patience: 400, messages: 500 };
 /** A worker that was started and does not speak at all. */
 const START_MS = 10_000;
+/** From here on a run is called slow, and looked after. */
+const SLOW_MS = 120;
+const LOOK_EVERY_MS = 500;
+const SILENCE_MS = 3000;
 
 interface Alive {
   readonly script: string;
@@ -153,7 +164,7 @@ export class PageRunner {
     }
     const current = { given, number, request, since: performance.now(), messages: 0 };
     this.#current = current;
-    const program = await makeProgram(given.page, { prelude, names, version });
+    const program = await makeProgram(given.page, await preludeFor(given.page));
     if (this.#current !== current) return;
     if (this.#waiting !== undefined) {
       this.#current = undefined;
@@ -227,13 +238,11 @@ export class PageRunner {
     if (current === undefined || message.run !== current.number) return;
     if (message.kind === "begin") {
       this.#wait(this.#limits.milliseconds);
-      if (this.#state.working !== message.working && this.#waiting === undefined) {
-        // said only when it lasts: a quick run paints once
-        this.#working = message.working;
-      }
+      this.#working = message.working;
       return;
     }
     clearTimeout(this.#timer);
+    clearTimeout(this.#look);
     this.#current = undefined;
     this.#working = undefined;
     if (this.#waiting !== undefined) {
@@ -270,34 +279,40 @@ export class PageRunner {
 
   #working: number | undefined;
 
-  /** Names the working that does not end. */
+  /** Ends the working that does not end, and names it. */
   #wait(milliseconds: number): void {
     clearTimeout(this.#timer);
-    this.#slow(this.#current);
     this.#timer = setTimeout(() => {
-      const working = this.#working;
-      this.#endWorker();
-      this.#frame.remove(); // its process may be gone or swamped; a new one is laid with the next run
-      this.#fail({
-        code: "time",
-        detail: `not finished after ${milliseconds / 1000} s`,
-        ...(working !== undefined && { working }),
-      });
+      this.#giveUp("time", `not finished after ${milliseconds / 1000} s`);
     }, milliseconds);
+    clearTimeout(this.#look);
+    this.#look = setTimeout(() => void this.#lookAfter(this.#current), SLOW_MS);
   }
 
-  /** After a moment the page says which working is being run. */
-  #slow(current: Current | undefined): void {
-    setTimeout(() => {
-      if (current === undefined || this.#current !== current || this.#working === undefined) return;
-      if (this.#state.working !== this.#working) {
-        this.#set({ ...this.#state, working: this.#working });
-      }
-    }, 120);
+  #look: ReturnType<typeof setTimeout> | undefined;
+
+  /** A run that lasts: the page says which working it is at, and whether its process is still alive. */
+  async #lookAfter(current: Current | undefined): Promise<void> {
+    if (current === undefined || this.#current !== current) return;
+    if (this.#state.working !== this.#working && this.#working !== undefined) {
+      this.#set({ ...this.#state, working: this.#working });
+    }
+    const alive = await this.#frame.answers(SILENCE_MS);
+    if (this.#current !== current || this.#closed) return;
+    if (!alive) this.#giveUp("memory", "the process that ran it is gone");
+    else this.#look = setTimeout(() => void this.#lookAfter(current), LOOK_EVERY_MS);
+  }
+
+  #giveUp(code: "time" | "memory", detail: string): void {
+    const working = this.#working;
+    this.#endWorker();
+    this.#frame.remove(); // its process may be gone or full; a new one is laid with the next run
+    this.#fail({ code, detail, ...(working !== undefined && { working }) });
   }
 
   #endWorker(): void {
     clearTimeout(this.#timer);
+    clearTimeout(this.#look);
     this.#starting++;
     this.#alive?.worker.end();
     this.#alive = undefined;
@@ -314,6 +329,12 @@ export class PageRunner {
     this.#state = state;
     for (const listener of this.#listeners) listener(state);
   }
+}
+
+/** The whole library only for pages that need it. */
+async function preludeFor(page: Page): Promise<Prelude> {
+  const heavy = page.workings.some(({ body }) => heavyNames.some((name) => mentions(body, name)));
+  return heavy ? await import("virtual:sandbox-full") : { prelude, names, version };
 }
 
 function requestFor(given: RunGiven, run: number): RunRequest | { problem: RunProblem } {

@@ -51,6 +51,28 @@ export class SandboxFrame {
     };
   }
 
+  /** Whether the frame still answers. Its own thread is idle: silence means that its process is gone or choking. */
+  async answers(within: number): Promise<boolean> {
+    const control = await this.#control;
+    if (control === undefined) return false;
+    const ping = ++this.#pings;
+    return await new Promise((resolve) => {
+      const timer = setTimeout(() => {
+        this.#waiting.delete(ping);
+        resolve(false);
+      }, within);
+      this.#waiting.set(ping, () => {
+        clearTimeout(timer);
+        this.#waiting.delete(ping);
+        resolve(true);
+      });
+      control.postMessage({ ping });
+    });
+  }
+
+  #pings = 0;
+  readonly #waiting = new Map<number, () => void>();
+
   /** Takes the frame away, and with it a worker that does not let itself be ended, or a crashed process. */
   remove(): void {
     this.#frame?.remove();
@@ -82,7 +104,8 @@ export class SandboxFrame {
         resolve(port1);
       };
       port1.onmessage = ({ data }: MessageEvent) => {
-        const { error, line, number } = (data ?? {}) as Record<string, unknown>;
+        const { error, line, number, pong } = (data ?? {}) as Record<string, unknown>;
+        if (typeof pong === "number") this.#waiting.get(pong)?.();
         if (typeof error !== "string" || number !== this.#number) return;
         this.#failed?.({ detail: error.slice(0, 1200), line: typeof line === "number" ? line : 0 });
       };

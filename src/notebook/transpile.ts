@@ -1,7 +1,16 @@
 /** TypeScript of a working to JavaScript, line by line the same. The compiler is loaded when first needed. */
+import type { Options } from "sucrase";
+
 export type Transpiled =
   | { readonly code: string }
   | { readonly problem: string; readonly line: number };
+
+/** Types are taken out, nothing else changes. */
+export const TRANSPILING: Options = {
+  transforms: ["typescript"],
+  disableESTransforms: true,
+  production: true,
+};
 
 const MOST_KEPT = 300;
 const kept = new Map<string, Transpiled>();
@@ -18,11 +27,7 @@ export async function transpile(body: string): Promise<Transpiled> {
   const { transform } = await import("sucrase");
   let made: Transpiled;
   try {
-    const { code } = transform(body, {
-      transforms: ["typescript"],
-      disableESTransforms: true,
-      production: true,
-    });
+    const { code } = transform(body, TRANSPILING);
     made = { code };
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);

@@ -1,9 +1,23 @@
 /** Made by tools/vite-plugins.ts when the site and the command are built. */
 declare module "virtual:sandbox" {
   export const frameHtml: string;
+  /** Names of the library that only `virtual:sandbox-full` has. */
+  export const heavyNames: readonly string[];
   export const prelude: string;
   export const names: readonly string[];
   export const version: string;
+}
+
+declare module "virtual:sandbox-full" {
+  export const prelude: string;
+  export const names: readonly string[];
+  export const version: string;
+}
+
+/** The library's names that a prelude is built with. */
+declare module "virtual:library" {
+  const library: Readonly<Record<string, unknown>>;
+  export = library;
 }
 
 declare module "virtual:notebooks" {

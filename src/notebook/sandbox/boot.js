@@ -7,6 +7,10 @@ addEventListener(
     let worker;
     let number;
     control.onmessage = ({ data, ports }) => {
+      if (data.ping !== undefined) {
+        control.postMessage({ pong: data.ping });
+        return;
+      }
       worker?.terminate();
       worker = undefined;
       if (data.source === undefined) return;
@@ -21,7 +25,6 @@ addEventListener(
       };
       worker.postMessage(undefined, ports);
     };
-    control.postMessage({ kind: "frame" });
   },
   { once: true },
 );

@@ -35,7 +35,7 @@ export function describeError(thrown: unknown, firstLine: number, lastLine: numb
 
 /** The first place in the stack that lies in the program's own lines. */
 export function lineOf(stack: string, firstLine: number, lastLine: number): number | undefined {
-  for (const [, text] of stack.matchAll(/(?:blob:[^\s)]*|page\.js):(\d+)(?::\d+)?/g)) {
+  for (const [, text] of stack.matchAll(/(?:blob:[^\s):]*|page\.js):(\d+):\d+/g)) {
     const line = Number(text);
     if (line >= firstLine && line <= lastLine) return line;
   }

@@ -4,7 +4,7 @@
  *
  * Speaks to its host through `tell`: a message port in the browser, a function in Node.
  */
-import * as library from "../../../lib/index.ts";
+import * as library from "virtual:library";
 import { describeError } from "./describe-error.ts";
 import { freezeAll, lockdown } from "./lockdown.ts";
 import { Memo } from "./memo.ts";
