@@ -1,10 +1,12 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
+import { sandbox } from "./vite-plugins.ts";
 
 // One self-contained file for the command: it starts faster than unbundled modules and needs no node_modules.
 export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
   publicDir: false,
+  plugins: [sandbox()],
   build: {
     ssr: true,
     outDir: "dist/cli",
@@ -12,7 +14,7 @@ export default defineConfig({
     target: "node20",
     rolldownOptions: {
       input: { main: "src/cli/main.ts" },
-      output: { entryFileNames: "[name].js" },
+      output: { entryFileNames: "[name].js", codeSplitting: false },
     },
   },
   ssr: { noExternal: true, target: "node" },

@@ -1,0 +1,247 @@
+/** One run of the command: words in, text out, an exit code. */
+import { parseArgs } from "node:util";
+import { checkJob, withSetting } from "../../lib/questions/job.ts";
+import { jobJsonSchema } from "../../lib/questions/job-schema.ts";
+import { parseJobText } from "../../lib/questions/job-text.ts";
+import { solve } from "../../lib/questions/solve.ts";
+import type { UnitSystem } from "../../lib/units/display.ts";
+import { nearest } from "../../lib/units/nearest.ts";
+import { InputError, NoConvergence, type Problem } from "../../lib/units/problem.ts";
+import { problemLine } from "../messages/problems.ts";
+import { textOf, type World } from "./files.ts";
+import { helpText } from "./help.ts";
+import { jsonOf, jsonText } from "./json.ts";
+import { questions } from "./questions.ts";
+import { reportText } from "./report.ts";
+import { VERSION } from "./version.ts";
+import { wholeJobText } from "./whole-job.ts";
+
+const OPTIONS = {
+  json: { type: "boolean" },
+  set: { type: "string", multiple: true },
+  svg: { type: "string" },
+  units: { type: "string" },
+  quick: { type: "boolean" },
+  help: { type: "boolean", short: "h" },
+  version: { type: "boolean" },
+} as const;
+
+interface Words {
+  readonly command: string;
+  readonly rest: readonly string[];
+  readonly json: boolean;
+  readonly set: readonly string[];
+  readonly svg: string | undefined;
+  readonly units: UnitSystem | undefined;
+  readonly quick: boolean;
+}
+
+const COMMANDS = ["job", "schema", "solve", "proof", "page", "fit"] as const;
+
+/** Wrong use of the command itself: not a file's problem, but answered like one. */
+class Misuse extends Error {}
+
+/** Runs the command. @returns exit code: 0 answered, 2 bad input with nothing on `print`, 1 a fault of ours */
+export async function runCommand(words: readonly string[], world: World): Promise<0 | 1 | 2> {
+  try {
+    const { values, positionals } = parsedWords(words);
+    if (values.version) {
+      world.print(`castclock ${VERSION}\n`);
+      return 0;
+    }
+    const [command, ...rest] = positionals;
+    if (values.help || command === undefined || command === "help") {
+      if (command === undefined && !values.help) {
+        world.complain(helpText(VERSION));
+        return 2;
+      }
+      world.print(helpText(VERSION));
+      return 0;
+    }
+    return await answer(
+      {
+        command,
+        rest,
+        json: values.json ?? false,
+        set: values.set ?? [],
+        svg: values.svg,
+        units: systemNamed(values.units),
+        quick: values.quick ?? false,
+      },
+      world,
+    );
+  } catch (error) {
+    return failed(error, world);
+  }
+}
+
+function parsedWords(words: readonly string[]) {
+  try {
+    return parseArgs({ args: [...words], options: OPTIONS, allowPositionals: true, strict: true });
+  } catch (error) {
+    throw new Misuse(error instanceof Error ? error.message.split(". ")[0] : String(error));
+  }
+}
+
+function systemNamed(word: string | undefined): UnitSystem | undefined {
+  if (word === undefined) return undefined;
+  if (word === "metric") return "metric";
+  if (word === "us") return "shop-us";
+  throw new Misuse(`--units is metric or us, not "${word}".`);
+}
+
+function failed(error: unknown, world: World): 1 | 2 {
+  if (error instanceof Misuse) {
+    world.complain(`${error.message}\ncastclock --help shows what is possible.\n`);
+    return 2;
+  }
+  if (error instanceof InputError) {
+    world.complain(problemsText(error.problems));
+    return 2;
+  }
+  if (error instanceof NoConvergence) {
+    world.complain(
+      `The computation did not settle: ${error.message}.\nPlease report this with the file.\n`,
+    );
+    return 1;
+  }
+  world.complain(
+    `A fault of castclock: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+  );
+  return 1;
+}
+
+function problemsText(problems: readonly Problem[]): string {
+  const head = problems.length === 1 ? "1 problem" : `${problems.length} problems`;
+  const shown = problems.slice(0, 50).map((problem) => `  ${problemLine(problem)}`);
+  if (problems.length > 50) shown.push(`  and ${problems.length - 50} more`);
+  return `${head}; nothing was computed.\n${shown.join("\n")}\n`;
+}
+
+async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
+  const { command, rest } = words;
+  switch (command) {
+    case "schema": {
+      if (rest.length !== 1 || rest[0] !== "job")
+        throw new Misuse("castclock schema job: that is the one there is.");
+      world.print(jsonText(jobJsonSchema()));
+      return 0;
+    }
+    case "job": {
+      const text = textOf(world, onlyFile(words, "JOB.yaml"));
+      const raw = rawJobFrom(text, words.set);
+      checkJob(raw);
+      world.print(wholeJobText(raw));
+      return 0;
+    }
+    case "solve":
+      return solveFile(onlyFile(words, "PROBLEM.json"), world);
+    default:
+      return askQuestion(words, world);
+  }
+}
+
+function onlyFile({ command, rest }: Words, name: string): string {
+  const [path, ...more] = rest;
+  if (path === undefined)
+    throw new Misuse(`castclock ${command} needs a file: castclock ${command} ${name}`);
+  if (more.length > 0)
+    throw new Misuse(`castclock ${command} takes one file, not also "${more.join(" ")}".`);
+  return path;
+}
+
+function solveFile(path: string, world: World): 0 {
+  const text = textOf(world, path);
+  let problem: unknown;
+  try {
+    problem = JSON.parse(text);
+  } catch (error) {
+    const given = error instanceof Error ? error.message.slice(0, 120) : "";
+    throw new InputError([{ code: "not_json", path, given }]);
+  }
+  const start = world.now();
+  const { effort, snapshots: _, ...solved } = solve(problem);
+  const milliseconds = world.now() - start;
+  world.print(jsonText({ ...solved, effort: { ...effort, milliseconds } }));
+  return 0;
+}
+
+/** A job file as plain data, with the values of `--set` in their places. */
+function rawJobFrom(text: string, settings: readonly string[]): Record<string, unknown> {
+  let raw = parseJobText(text);
+  for (const setting of settings) {
+    const at = setting.indexOf("=");
+    if (at < 1)
+      throw new Misuse(
+        `--set needs path=value, such as --set bait.thickness="18 mm", not "${setting}".`,
+      );
+    raw = withSetting(raw, setting.slice(0, at).trim(), setting.slice(at + 1).trim());
+  }
+  return raw;
+}
+
+/** The unit system in which most of the job is written. */
+export function systemOf(text: string): UnitSystem {
+  const count = (pattern: RegExp) => text.match(pattern)?.length ?? 0;
+  const us = count(/\d\s*(?:in\b|"|deg ?F|°\s?F|F\b|oz|lb|fl oz)/g);
+  const metric = count(/\d\s*(?:mm|cm|deg ?C|°\s?C|C\b|g\b|kg|ml)/g);
+  return us > metric ? "shop-us" : "metric";
+}
+
+async function askQuestion(words: Words, world: World): Promise<0> {
+  const { command, json, quick } = words;
+  const question = questions.find(({ name }) => name === command);
+  if (!question) {
+    const names = [...questions.map(({ name }) => name), ...COMMANDS];
+    const close = nearest(command, names);
+    throw new Misuse(
+      `There is no question "${command}".${close === undefined ? "" : ` Did you mean ${close}?`} Possible: ${names.join(", ")}.`,
+    );
+  }
+  const text = textOf(world, onlyFile(words, "JOB.yaml"));
+  const { job, defaults: all } = checkJob(rawJobFrom(text, words.set));
+  const defaults = all.filter((path) =>
+    question.reads.some(
+      (part) => path === part || path.startsWith(`${part}.`) || path.startsWith(`${part}[`),
+    ),
+  );
+  const start = world.now();
+  const found = question.run(job, { quick });
+  const effort = { ...found.effort, milliseconds: world.now() - start };
+  if (words.svg !== undefined) {
+    const { svgFiles } = await import("./svg.ts");
+    const drawings = question.drawings?.(found, job) ?? [];
+    for (const file of svgFiles(drawings, words.units ?? systemOf(text)))
+      world.save(words.svg, file.name, file.text);
+  }
+  if (json) {
+    const { cautions, ignored } = found;
+    const content = jsonOf(found.answer, question.kinds);
+    world.print(
+      jsonText({
+        question: command,
+        job: job.name,
+        defaults,
+        answer: content,
+        cautions,
+        ignored,
+        effort,
+      }),
+    );
+    return 0;
+  }
+  const system = words.units ?? systemOf(text);
+  const { headline, body, levers } = question.text(found, job, system);
+  world.print(
+    reportText({
+      headline: [job.name, "", ...headline],
+      body,
+      ...(levers && { levers }),
+      cautions: found.cautions,
+      ignored: found.ignored,
+      defaults,
+      effort,
+    }),
+  );
+  return 0;
+}

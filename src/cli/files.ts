@@ -1,0 +1,39 @@
+/** Files from the command line, with what can be wrong with them said like any other mistake. */
+import { InputError, type Problem } from "../../lib/units/problem.ts";
+
+/** All that the command knows of the world: a test hands it another one. */
+export interface World {
+  /** Size of a file, or why it can't be read. */
+  size(path: string): { readonly bytes: number } | { readonly problem: Problem };
+  read(path: string): { readonly text: string } | { readonly problem: Problem };
+  save(folder: string, name: string, text: string): void;
+  print(text: string): void;
+  complain(text: string): void;
+  /** Milliseconds, for the effort of an answer. */
+  now(): number;
+}
+
+/** Larger files are refused before they are read: no job, problem or page is that long. */
+const MOST_BYTES = 2_000_000;
+
+export function fileProblem(path: string, error: unknown): Problem {
+  const code = (error as { code?: string } | null)?.code ?? "unknown";
+  if (code === "ENOENT") return { code: "file_missing", path };
+  if (code === "EISDIR") return { code: "file_unreadable", path, given: "it is a folder" };
+  return { code: "file_unreadable", path, given: code };
+}
+
+/** The text of a file of sensible size. */
+export function textOf(world: World, path: string, most = MOST_BYTES): string {
+  const size = world.size(path);
+  if ("problem" in size) throw new InputError([size.problem]);
+  if (size.bytes > most) {
+    const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
+    throw new InputError([
+      { code: "too_long", path, given: megabytes(size.bytes), most: megabytes(most) },
+    ]);
+  }
+  const read = world.read(path);
+  if ("problem" in read) throw new InputError([read.problem]);
+  return read.text;
+}

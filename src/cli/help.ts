@@ -1,0 +1,31 @@
+/** What `castclock --help` prints. */
+import { questions } from "./questions.ts";
+import { tableText } from "./table.ts";
+
+export function helpText(version: string): string {
+  const list = tableText(
+    ["question", "answers"],
+    questions.map(({ name, about }) => [name, about]),
+  );
+  return `castclock ${version}: heat and time in making soft-plastic baits
+
+castclock QUESTION JOB.yaml [--json] [--set path=value ...] [--svg DIR]
+${list.map((line) => `  ${line}`).join("\n")}
+
+castclock job JOB.yaml             the job with every default written out
+castclock schema job               the keys, ranges and defaults of a job file, as JSON Schema
+castclock solve PROBLEM.json       the bare engine: a heat problem given as data
+castclock proof                    every check against published values
+castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
+castclock fit JOB.yaml LOG.csv     fits unknown properties to logged temperatures
+
+--json               one JSON object: SI, temperatures in degC
+--set path=value     a value of the job instead of the file's; may be repeated
+--svg DIR            pictures of the answer, as SVG files in DIR
+--units metric|us    degC/mm/g or degF/inch/oz; left out: as the job is written
+--quick              coarser and faster
+
+The shortest job file:  bait: { thickness: 16 mm }
+Exit code 0: answered. 2: the input can't be used, and why is printed. 1: a fault of ours.
+`;
+}

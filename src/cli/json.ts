@@ -1,0 +1,60 @@
+/**
+ * Answers as JSON: numbers in SI, temperatures in degC, a range as {value, low, high, unit}.
+ *
+ * Inside the library a temperature is in kelvin like every other; which numbers are temperatures is told by the
+ * question's table of kinds, by key.
+ */
+import type { Kind } from "../../lib/units/kinds.ts";
+import { kinds as allKinds } from "../../lib/units/kinds.ts";
+
+/** What the number under a key is. A key may stand anywhere in the answer. */
+export type KindByKey = Readonly<Record<string, Kind>>;
+
+/** The unit in which JSON has a kind. */
+export function jsonUnit(kind: Kind): string {
+  return kind === "temperature" ? "degC" : allKinds[kind].si;
+}
+
+/** Kelvin to degC for temperatures; everything else stays. Noise of the subtraction is cut off. */
+export function jsonNumber(value: number, kind: Kind | undefined): number | null {
+  if (Number.isNaN(value)) throw new Error("an answer holds NaN");
+  if (!Number.isFinite(value)) return null; // never
+  if (kind !== "temperature") return value;
+  return Number((value - 273.15).toPrecision(12));
+}
+
+const isRange = (x: object): x is { value: number; low: number; high: number; kind?: Kind } =>
+  "value" in x && "low" in x && "high" in x && typeof x.value === "number";
+
+/** An entry of the catalog is long: its name says which. */
+const isMaterial = (x: object): x is { name: string } => "aliases" in x && "conductivity" in x;
+
+/** Plain JSON data of an answer. */
+export function jsonOf(x: unknown, kinds: KindByKey, key = ""): unknown {
+  const kind = kinds[key];
+  if (typeof x === "number") return jsonNumber(x, kind);
+  if (typeof x !== "object" || x === null) return x;
+  if (Array.isArray(x)) return x.map((item) => jsonOf(item, kinds, key));
+  if (ArrayBuffer.isView(x))
+    return Array.from(x as unknown as ArrayLike<number>, (n) => jsonNumber(n, kind));
+  if (isMaterial(x)) return x.name;
+  if (isRange(x)) {
+    const own = x.kind ?? kind;
+    const { value, low, high, kind: _, ...rest } = x;
+    return {
+      ...(jsonOf(rest, kinds) as object),
+      value: jsonNumber(value, own),
+      low: jsonNumber(low, own),
+      high: jsonNumber(high, own),
+      unit: own === undefined ? "1" : jsonUnit(own),
+    };
+  }
+  return Object.fromEntries(
+    Object.entries(x).map(([name, item]) => [name, jsonOf(item, kinds, name)]),
+  );
+}
+
+/** One JSON text, readable, ending in a line break. */
+export function jsonText(x: unknown): string {
+  return `${JSON.stringify(x, null, 2)}\n`;
+}

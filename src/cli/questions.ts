@@ -1,0 +1,35 @@
+/** The questions that the command answers: one line each, added as the library learns them. */
+import type { Answer, QuestionOptions } from "../../lib/questions/answer.ts";
+import type { Job } from "../../lib/questions/job.ts";
+import type { UnitSystem } from "../../lib/units/display.ts";
+import type { KindByKey } from "./json.ts";
+import type { Drawing } from "./svg.ts";
+
+/** The parts of a report that belong to the question itself. */
+export interface QuestionText {
+  readonly headline: readonly string[];
+  readonly body: readonly string[];
+  readonly levers?: readonly string[];
+}
+
+export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>> {
+  readonly name: string;
+  /** One line for `--help`. */
+  readonly about: string;
+  /** Parts of the job that the answer depends on: only their defaults are listed. */
+  readonly reads: readonly string[];
+  /** What the numbers of the answer are, by key. */
+  readonly kinds: KindByKey;
+  run(job: Job, options?: QuestionOptions): A;
+  text(answer: A, job: Job, system: UnitSystem): QuestionText;
+  /** Pictures for `--svg`. */
+  drawings?(answer: A, job: Job): readonly Drawing[];
+}
+
+/** A question with the type of its own answer forgotten, so that all fit in one table. */
+function question<A extends Answer<string, unknown>>(own: Question<A>): Question {
+  return own as unknown as Question;
+}
+
+export const questions: readonly Question[] = [];
+void question;

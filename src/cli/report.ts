@@ -1,0 +1,81 @@
+/** What every answer in the terminal has below its numbers: cautions, what was ignored, defaults, effort. */
+import type { AnswerEffort, CautionCode, IgnoredCode, Lever } from "../../lib/questions/answer.ts";
+import type { UnitSystem } from "../../lib/units/display.ts";
+import { formatQuantity, rangeInWords, type Shown } from "../../lib/units/format.ts";
+import type { Kind } from "../../lib/units/kinds.ts";
+import { cautionLines } from "../messages/cautions.ts";
+import { ignoredLine } from "../messages/ignored.ts";
+import { leverLine } from "../messages/levers.ts";
+import { listText, wrapped } from "./table.ts";
+
+/** The system of the other unit set: the main number is given in both. */
+export function otherSystem(system: UnitSystem): UnitSystem {
+  return system === "metric" ? "shop-us" : "metric";
+}
+
+/** A quantity in the reader's system, and in the other in brackets: `55 °C (131 °F)`. */
+export function inBoth(si: number, kind: Kind, system: UnitSystem): string {
+  const own = formatQuantity(si, kind, { system });
+  const other = formatQuantity(si, kind, { system: otherSystem(system) });
+  return own === other ? own : `${own} (${other})`;
+}
+
+/** A range in words, in both systems where they differ. */
+export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): string {
+  const own = rangeInWords(range, kind, { system });
+  const other = rangeInWords(range, kind, { system: otherSystem(system) });
+  return own === other ? own : `${own} (${other})`;
+}
+
+/** A lever as a line: what to do, and what comes of it. */
+export function leverText(lever: Lever, system: UnitSystem): string {
+  const { change, gives } = lever;
+  const to = change
+    ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
+    : "";
+  const result = gives ? `: ${formatQuantity(gives.value, gives.kind, { system })}` : "";
+  return `${leverLine(lever.code)}${to}${result}`;
+}
+
+export interface Report {
+  /** The big answer, first of all. */
+  readonly headline: readonly string[];
+  readonly body: readonly string[];
+  readonly levers?: readonly string[];
+  readonly cautions: readonly CautionCode[];
+  readonly ignored: readonly IgnoredCode[];
+  readonly defaults: readonly string[];
+  readonly effort: AnswerEffort & { readonly milliseconds: number };
+}
+
+/** The whole answer as text for the terminal. */
+export function reportText(report: Report): string {
+  const { headline, body, levers = [], cautions, ignored, defaults, effort } = report;
+  const lines = [...headline, "", ...body];
+  if (levers.length > 0) lines.push("", "What would change it", ...listText(levers));
+  if (cautions.length > 0) {
+    lines.push("", "Take care");
+    const once = new Set<string>();
+    for (const code of cautions) for (const line of cautionLines(code)) once.add(line);
+    lines.push(...listText(inOrderOfWeight([...once])));
+  }
+  if (defaults.length > 0) {
+    lines.push("", "Not from you, but usual values; set them for a better answer");
+    lines.push(...wrapped(defaults.join(", "), 94).map((line) => `  ${line}`));
+  }
+  if (ignored.length > 0) lines.push("", "Left out", ...listText(ignored.map(ignoredLine)));
+  lines.push("", effortLine(effort));
+  return `${lines.join("\n").replace(/\n{3,}/g, "\n\n")}\n`;
+}
+
+/** At most three lines, and who decides in the end stands last. */
+function inOrderOfWeight(lines: readonly string[]): string[] {
+  const last = lines.find((line) => line.startsWith("The safety data sheet"));
+  const others = lines.filter((line) => line !== last);
+  return last === undefined ? others.slice(0, 3) : [...others.slice(0, 2), last];
+}
+
+function effortLine({ cells, steps, milliseconds, energyImbalance }: Report["effort"]): string {
+  const balance = Math.abs(energyImbalance) < 1e-12 ? "0" : energyImbalance.toExponential(0);
+  return `${cells} cells, ${steps} steps, ${Math.max(1, Math.round(milliseconds))} ms; energy closes to ${balance}`;
+}

@@ -1,0 +1,36 @@
+/** Plain text tables and paragraphs for a terminal of 80 to 100 columns. */
+
+/** Columns padded to their widest cell; numbers and times to the right, words to the left. */
+export function tableText(head: readonly string[], rows: readonly (readonly string[])[]): string[] {
+  const all = [head, ...rows];
+  const width = head.map((_, i) => Math.max(...all.map((row) => (row[i] ?? "").length)));
+  const toRight = head.map(
+    (_, i) => rows.length > 0 && rows.every((row) => /^(?:[-\d]|between|$)/.test(row[i] ?? "")),
+  );
+  const line = (row: readonly string[]) =>
+    row
+      .map((cell, i) => (toRight[i] ? cell.padStart(width[i]!) : cell.padEnd(width[i]!)))
+      .join("   ")
+      .trimEnd();
+  return [line(head), width.map((w) => "-".repeat(w)).join("   "), ...rows.map(line)];
+}
+
+/** A list with dashes, long lines broken at 96 characters. */
+export function listText(items: readonly string[]): string[] {
+  return items.flatMap((item) => {
+    const lines = wrapped(item, 94);
+    return lines.map((line, i) => `${i === 0 ? "- " : "  "}${line}`);
+  });
+}
+
+export function wrapped(text: string, width: number): string[] {
+  const lines: string[] = [];
+  let line = "";
+  for (const word of text.split(" ")) {
+    if (line !== "" && line.length + 1 + word.length > width) {
+      lines.push(line);
+      line = word;
+    } else line = line === "" ? word : `${line} ${word}`;
+  }
+  return line === "" ? lines : [...lines, line];
+}
