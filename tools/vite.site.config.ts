@@ -1,13 +1,27 @@
+import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
-import { libraryWords, offline } from "./site-plugins.ts";
+import { libraryWords, offline, onlyWoff2 } from "./site-plugins.ts";
 import { notebooks, pagePolicy, previewHeaders, sandbox } from "./vite-plugins.ts";
+
+const { version } = JSON.parse(
+  readFileSync(new URL("../package.json", import.meta.url), "utf8"),
+) as { version: string };
 
 // The notebook as a static site: relative addresses, so that any folder on any host will do.
 export default defineConfig({
   root: fileURLToPath(new URL("../src/ui", import.meta.url)),
   base: "./",
-  plugins: [sandbox(), notebooks(), pagePolicy(), previewHeaders(), libraryWords(), offline()],
+  define: { __VERSION__: JSON.stringify(version) },
+  plugins: [
+    sandbox(),
+    notebooks(),
+    pagePolicy(),
+    previewHeaders(),
+    libraryWords(),
+    offline(),
+    onlyWoff2(),
+  ],
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
     outDir: fileURLToPath(new URL("../dist/site", import.meta.url)),

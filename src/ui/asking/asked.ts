@@ -1,0 +1,49 @@
+/** What the bench asks of the library, and what it gets back: plain data that crosses to a worker and back. */
+import type { Range } from "../../../lib/confidence/range.ts";
+import type { Problem } from "../../../lib/units/problem.ts";
+
+/** Changes to a job before it is asked about: path and text, as `--set` has them. */
+export type Settings = Readonly<Record<string, string>>;
+
+export interface Question {
+  readonly ask: "opening" | "window" | "card";
+  readonly jobText: string;
+  readonly settings: Settings;
+  /** Shot number, from 1. */
+  readonly shot: number;
+}
+
+/** Times after the injector is off, s. */
+export interface Opening {
+  readonly sprueCloses: Range | null;
+  readonly open: Range;
+  readonly decidedBy: string;
+}
+
+/** Times after the first color is poured, s. */
+export interface ColorWindow {
+  readonly open: Range;
+  readonly close: Range;
+  /** null when the window is empty. */
+  readonly injectAt: number | null;
+}
+
+export interface CardFacts {
+  /** Open time by shot number. */
+  readonly byShot: readonly { readonly shot: number; readonly open: Range }[];
+  /** Open time of the first shot by the mold's temperature, K. */
+  readonly byMold: readonly { readonly temperature: number; readonly open: Range }[];
+  readonly sprueCloses: Range | null;
+  readonly window: ColorWindow | null;
+}
+
+export interface Answers {
+  readonly opening: Opening;
+  readonly window: ColorWindow;
+  readonly card: CardFacts;
+}
+
+export type Reply<K extends keyof Answers = keyof Answers> =
+  | { readonly answer: Answers[K] }
+  | { readonly problems: readonly Problem[] }
+  | { readonly fault: string };

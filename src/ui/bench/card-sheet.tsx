@@ -1,0 +1,242 @@
+import { useEffect, useState } from "preact/hooks";
+import type { Range } from "../../../lib/confidence/range.ts";
+import { atPath } from "../../notebook/dials.ts";
+import { ask } from "../asking/ask.ts";
+import type { CardFacts, Reply } from "../asking/asked.ts";
+import { job } from "../job/job-store.ts";
+import { clockWords } from "../reading/clock.ts";
+import { unitSystem } from "../reading/preferences.ts";
+import { problemWords } from "../reading/problem-words.ts";
+import { otherSystem, shown, shownText } from "../reading/shown.ts";
+
+const PENCIL_ROWS = 7;
+
+/** The sheet for the wall: one job, one page, black on white. */
+export default function CardSheet() {
+  const now = job.value;
+  const [reply, setReply] = useState<Reply<"card"> | undefined>();
+  useEffect(() => {
+    let current = true;
+    setReply(undefined);
+    void ask({ ask: "card", jobText: now.text, settings: {}, shot: 1 }).then(
+      (r) => current && setReply(r),
+    );
+    return () => {
+      current = false;
+    };
+  }, [now.text]);
+  return (
+    <>
+      <div class="no-print">
+        <h1>Card for the wall</h1>
+        <p class="lead">
+          One page for {now.name}, A4 or Letter, black on white. Laminate it and write on it with a
+          grease pencil.
+        </p>
+        <div class="row">
+          <button
+            type="button"
+            class="strong"
+            disabled={!reply || !("answer" in reply)}
+            onClick={() => print()}
+          >
+            Print the card
+          </button>
+          <a class="button" href="#/job">
+            Change the job
+          </a>
+        </div>
+      </div>
+      <Problems reply={reply} />
+      {reply && "answer" in reply ? (
+        <Card facts={reply.answer} />
+      ) : (
+        <p class="waiting card-space">{reply ? "" : "Working out the card \u2026"}</p>
+      )}
+    </>
+  );
+}
+
+function Problems({ reply }: { reply: Reply<"card"> | undefined }) {
+  if (!reply || "answer" in reply) return null;
+  const words = "problems" in reply ? reply.problems.map(problemWords) : [reply.fault];
+  return (
+    <ul class="error-list" role="alert">
+      {words.map((w) => (
+        <li class="error" key={w}>
+          {w}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+function Card({ facts }: { facts: CardFacts }) {
+  const now = job.value;
+  const reading = now.open?.reading;
+  if (!reading) return null;
+  const { job: it, defaults } = reading;
+  const system = unitSystem.value;
+  const both = (value: number, unit: string) =>
+    `${shownText(value, unit, system)} (${shownText(value, unit, otherSystem(system))})`;
+  const mark = (path: string) => (defaults.includes(path) ? "*" : "");
+  return (
+    <article class="wall-card" aria-label={`Card for ${now.name}`}>
+      <header>
+        <h2>{now.name}</h2>
+        <p>
+          {new Date().toLocaleDateString([], { dateStyle: "medium" })}, Castclock {__VERSION__}
+        </p>
+      </header>
+      <dl class="card-facts">
+        <div>
+          <dt>Plastic</dt>
+          <dd>
+            {both(it.shot.temperature, "degC")}
+            {mark("shot.temperature")}
+          </dd>
+        </div>
+        <div>
+          <dt>Mold, first shot</dt>
+          <dd>
+            {both(it.mold.temperature, "degC")}
+            {mark("mold.temperature")}
+          </dd>
+        </div>
+        <div>
+          <dt>Open at (hottest spot)</dt>
+          <dd>
+            {both(it.limits.demold, "degC")}
+            {mark("limits.demold")}
+          </dd>
+        </div>
+        <div>
+          <dt>Thickness</dt>
+          <dd>
+            {it.bait.stations
+              .map((s) => `${s.name} ${shownText(Math.min(s.width, s.height), "mm", system)}`)
+              .join(", ")}
+          </dd>
+        </div>
+        <div>
+          <dt>Hold the injector</dt>
+          <dd>{facts.sprueCloses ? rangeText(facts.sprueCloses) : "not worked out"}</dd>
+        </div>
+        <div>
+          <dt>Second color</dt>
+          <dd>{windowText(facts, mark)}</dd>
+        </div>
+        <div>
+          <dt>Stop when the mold face is at</dt>
+          <dd>{it.limits.wall === null ? "what its maker gives" : both(it.limits.wall, "degC")}</dd>
+        </div>
+      </dl>
+      <div class="card-tables">
+        <table>
+          <caption>Open after, by shot</caption>
+          <thead>
+            <tr>
+              <th scope="col">Shot</th>
+              <th scope="col">likely</th>
+              <th scope="col">surely</th>
+            </tr>
+          </thead>
+          <tbody>
+            {facts.byShot.map((s) => (
+              <tr key={s.shot}>
+                <th scope="row">{s.shot}</th>
+                <td>{clockWords(rounded(s.open, s.open.value))}</td>
+                <td>{clockWords(rounded(s.open, s.open.high))}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <table>
+          <caption>Open after, by the mold (first shot)</caption>
+          <thead>
+            <tr>
+              <th scope="col">Mold</th>
+              <th scope="col">likely</th>
+              <th scope="col">surely</th>
+            </tr>
+          </thead>
+          <tbody>
+            {facts.byMold.map((m) => (
+              <tr key={m.temperature}>
+                <th scope="row">{both(m.temperature, "degC")}</th>
+                <td>{clockWords(rounded(m.open, m.open.value))}</td>
+                <td>{clockWords(rounded(m.open, m.open.high))}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <table class="pencil">
+        <caption>Tonight</caption>
+        <thead>
+          <tr>
+            {["shot", "mold", "seconds", "weight", "good / soft / dent / short / bleed / peel"].map(
+              (c) => (
+                <th scope="col" key={c}>
+                  {c}
+                </th>
+              ),
+            )}
+          </tr>
+        </thead>
+        <tbody>
+          {Array.from({ length: PENCIL_ROWS }, (_, i) => (
+            <tr key={i}>
+              <td />
+              <td />
+              <td />
+              <td />
+              <td />
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <footer>
+        <p>
+          * default, not measured here.
+          {defaults.length > 0 &&
+            ` Left to their defaults: ${defaultWords(defaults, now.open?.raw)}.`}
+        </p>
+        <p>
+          Hot plastic burns: gloves, sleeves, goggles. Sharp smell or smoke: stop, leave, air the
+          room. The product's safety data sheet comes first.
+        </p>
+      </footer>
+    </article>
+  );
+}
+
+/** Times for the wall to the step that their range bears out. */
+function rounded(range: Range, seconds: number): number {
+  const step = range.high - range.low > 60 ? 10 : 5;
+  return Math.ceil(seconds / step - 1e-9) * step;
+}
+
+function rangeText(range: Range): string {
+  return shown(range.value, range.low, range.high, "s", "metric").range.replace(/^between /, "");
+}
+
+function windowText(facts: CardFacts, mark: (path: string) => string): string {
+  const { window } = facts;
+  if (!window) return "not worked out";
+  if (window.injectAt === null) return "no safe moment: see the sheet on two colors";
+  return `${clockWords(window.open.high)} to ${clockWords(window.close.low)}, best at ${clockWords(window.injectAt)}${mark("layer.depth")}`;
+}
+
+const MOST_DEFAULTS = 8;
+
+/** The defaults that matter most for the times on the card. */
+function defaultWords(defaults: readonly string[], raw: unknown): string {
+  const asked = ["bait", "room", "mold", "shot", "layer", "limits", "run"];
+  const shownHere = defaults.filter(
+    (path) => asked.includes(path.split(".")[0]!) && atPath(raw, path) === undefined,
+  );
+  const words = shownHere.slice(0, MOST_DEFAULTS).map((path) => path.replaceAll(".", " "));
+  const more = shownHere.length - words.length;
+  return words.join(", ") + (more > 0 ? ` and ${more} more` : "");
+}

@@ -1,0 +1,137 @@
+/**
+ * A bench timer as data. Everything is told from the wall clock: `startedAt` and the seconds of its marks are
+ * kept, nothing is counted, so that a reload, a locked phone or a night's sleep change nothing.
+ */
+
+import type { Range } from "../../../lib/confidence/range.ts";
+
+export type TimerKind = "open" | "second color";
+
+export interface TimerMark {
+  readonly word: string;
+  /** Seconds after the start. */
+  readonly seconds: number;
+  /** ms since the epoch at which it rang; absent while it has not. */
+  readonly rangAt?: number;
+}
+
+export interface BenchTimer {
+  readonly name: string;
+  readonly kind: TimerKind;
+  readonly jobName: string;
+  readonly shot: number;
+  /** ms since the epoch. */
+  readonly startedAt: number;
+  readonly marks: readonly TimerMark[];
+  /** The open time with its range, s: for the log. */
+  readonly foretold?: Range;
+  /** What the marks were last worked out from, in words. */
+  readonly from: string;
+}
+
+export interface TimerReading {
+  readonly elapsed: number;
+  /** The mark that comes next, and the seconds to it; absent when all are past. */
+  readonly next?: TimerMark;
+  readonly left?: number;
+  /** The last mark that is past. */
+  readonly past?: TimerMark;
+}
+
+/** Marks later than their time by more than this rang late, and it is said so. s */
+export const LATE = 3;
+
+export function startTimer(
+  what: Omit<BenchTimer, "startedAt" | "marks">,
+  marks: readonly TimerMark[],
+  now: number,
+): BenchTimer {
+  return { ...what, startedAt: now, marks: inOrder(marks) };
+}
+
+export function readTimer(timer: BenchTimer, now: number): TimerReading {
+  const elapsed = Math.max(0, (now - timer.startedAt) / 1000);
+  const next = timer.marks.find((m) => m.seconds > elapsed);
+  const past = timer.marks.findLast((m) => m.seconds <= elapsed);
+  return {
+    elapsed,
+    ...(next && { next, left: next.seconds - elapsed }),
+    ...(past && { past }),
+  };
+}
+
+/** The marks that are due and have not rung. */
+export function dueMarks(timer: BenchTimer, now: number): TimerMark[] {
+  const elapsed = (now - timer.startedAt) / 1000;
+  return timer.marks.filter((m) => m.rangAt === undefined && m.seconds <= elapsed);
+}
+
+/** The timer with its due marks noted as rung. */
+export function withRung(timer: BenchTimer, now: number): BenchTimer {
+  const due = new Set(dueMarks(timer, now));
+  return {
+    ...timer,
+    marks: timer.marks.map((m) => (due.has(m) ? { ...m, rangAt: now } : m)),
+  };
+}
+
+/** How late a mark rang, s; 0 when it was in time. */
+export function lateness(timer: BenchTimer, mark: TimerMark): number {
+  if (mark.rangAt === undefined) return 0;
+  const late = (mark.rangAt - timer.startedAt) / 1000 - mark.seconds;
+  return late > LATE ? late : 0;
+}
+
+/**
+ * New marks for a running timer, from a reading or another shot number. A mark that moves into the future rings
+ * again; one that stays in the past does not.
+ */
+export function corrected(
+  timer: BenchTimer,
+  marks: readonly TimerMark[],
+  what: Pick<BenchTimer, "from" | "shot" | "foretold">,
+  now: number,
+): BenchTimer {
+  const elapsed = (now - timer.startedAt) / 1000;
+  const before = new Map(timer.marks.map((m) => [m.word, m]));
+  const next = marks.map((m) => {
+    const rangAt = before.get(m.word)?.rangAt;
+    return m.seconds <= elapsed && rangAt !== undefined ? { ...m, rangAt } : m;
+  });
+  return { ...timer, ...what, marks: inOrder(next) };
+}
+
+function inOrder(marks: readonly TimerMark[]): TimerMark[] {
+  return marks.toSorted((a, b) => a.seconds - b.seconds);
+}
+
+/** What storage gave back, or nothing when it is no timer. */
+export function readStored(text: string | null): (BenchTimer | null)[] {
+  const empty: (BenchTimer | null)[] = [null, null];
+  if (text === null) return empty;
+  try {
+    const stored: unknown = JSON.parse(text);
+    if (!Array.isArray(stored)) return empty;
+    return [0, 1].map((i) => (isTimer(stored[i]) ? stored[i] : null));
+  } catch {
+    return empty; // not ours, or cut short
+  }
+}
+
+function isTimer(given: unknown): given is BenchTimer {
+  if (typeof given !== "object" || given === null) return false;
+  const t = given as Record<string, unknown>;
+  return (
+    typeof t["name"] === "string" &&
+    typeof t["startedAt"] === "number" &&
+    typeof t["shot"] === "number" &&
+    Array.isArray(t["marks"]) &&
+    t["marks"].every(
+      (m: unknown) =>
+        typeof m === "object" &&
+        m !== null &&
+        typeof (m as TimerMark).word === "string" &&
+        Number.isFinite((m as TimerMark).seconds),
+    )
+  );
+}

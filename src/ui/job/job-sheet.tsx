@@ -1,0 +1,154 @@
+import { useState } from "preact/hooks";
+import { parse } from "yaml";
+import { importFile } from "../../notebook/archive.ts";
+import { fileName, saveFile } from "../outputs/save.ts";
+import { problemWords } from "../reading/problem-words.ts";
+import { jobs, theShelf, undoable } from "../shelf/the-shelf.ts";
+import { JobForm } from "./job-form.tsx";
+import { BLANK_JOB, chooseJob, editJob, job } from "./job-store.ts";
+
+export default function JobSheet() {
+  const now = job.value;
+  const raw = rawOf(now.text);
+  return (
+    <>
+      <h1>Job</h1>
+      <p class="lead">
+        One bait, its mold, plastic and room. Every sheet reads the job chosen here. Type each size
+        with its unit, as you think of it: 5/8 in, 16 mm, 340 degF.
+      </p>
+      <div class="spread has-dials">
+        <section class="dials" aria-label="Your jobs">
+          <div class="dial">
+            <label class="dial-label" for="job-choice">
+              The job on the bench
+            </label>
+            <select
+              id="job-choice"
+              value={now.key}
+              onChange={(e) => void chooseJob(e.currentTarget.value)}
+            >
+              {jobs.value.map((e) => (
+                <option key={e.name} value={e.name}>
+                  {e.name}
+                  {e.own ? "" : " (example)"}
+                </option>
+              ))}
+            </select>
+          </div>
+          <JobActions />
+        </section>
+        <div class="reading">
+          {now.problems.length > 0 && (
+            <ul class="error-list" role="alert">
+              {now.problems.map((p) => (
+                <li class="error" key={p.path + p.code}>
+                  {problemWords(p)}
+                </li>
+              ))}
+            </ul>
+          )}
+          {raw === undefined ? (
+            <p class="error">The text below cannot be read as a job. Mend it there first.</p>
+          ) : (
+            <JobForm text={now.text} raw={raw} problems={now.problems} onChange={editJob} />
+          )}
+          <details class="closer" open={raw === undefined}>
+            <summary>The job as text</summary>
+            <textarea
+              class="editor-plain"
+              aria-label="The job as text"
+              spellcheck={false}
+              rows={Math.min(40, now.text.split("\n").length + 2)}
+              value={now.text}
+              onInput={(e) => editJob(e.currentTarget.value)}
+            />
+          </details>
+        </div>
+      </div>
+    </>
+  );
+}
+
+/** The file as plain data; undefined while it is no readable YAML map. */
+function rawOf(text: string): Record<string, unknown> | undefined {
+  try {
+    const raw: unknown = parse(text, { maxAliasCount: 0 });
+    if (raw === null) return {};
+    return typeof raw === "object" && !Array.isArray(raw)
+      ? (raw as Record<string, unknown>)
+      : undefined;
+  } catch {
+    return undefined; // said in the list of problems
+  }
+}
+
+function JobActions() {
+  const [wrong, setWrong] = useState("");
+  const now = job.value;
+  const entry = jobs.value.find((e) => e.name === now.key);
+
+  async function add(name: string, text: string): Promise<void> {
+    const shelf = await theShelf;
+    const added = await shelf.add("job", name, text);
+    await chooseJob(added.name);
+  }
+  async function remove(): Promise<void> {
+    const shelf = await theShelf;
+    const undo = await shelf.remove("job", now.key);
+    undoable.value = { words: `${now.key} was taken off the shelf.`, undo };
+    await chooseJob("");
+  }
+  async function reset(): Promise<void> {
+    const shelf = await theShelf;
+    const undo = await shelf.reset("job", now.key);
+    undoable.value = { words: `${now.key} is as it came again.`, undo };
+    await chooseJob(now.key);
+  }
+  async function read(file: File | undefined): Promise<void> {
+    if (!file) return;
+    const added = await importFile(await theShelf, file.name, await file.text());
+    if (added?.kind === "job") await chooseJob(added.name);
+    setWrong(added ? "" : "That file is no job: .yaml or .json is expected.");
+  }
+  return (
+    <>
+      <div class="row">
+        <button type="button" onClick={() => void add("My bait", BLANK_JOB)}>
+          New job
+        </button>
+        <button type="button" onClick={() => void add(`${now.key} copy`, now.text)}>
+          Copy it
+        </button>
+        {entry?.shipped && entry.own && (
+          <button type="button" onClick={() => void reset()}>
+            As it came
+          </button>
+        )}
+        <button type="button" onClick={() => void remove()}>
+          Remove
+        </button>
+        <button
+          type="button"
+          onClick={() => saveFile(fileName(now.key, "yaml"), now.text, "application/yaml")}
+        >
+          Save to a file
+        </button>
+        <label class="button">
+          Read a file
+          <input
+            class="out-of-sight"
+            type="file"
+            accept=".yaml,.yml,.json"
+            onChange={(e) => void read(e.currentTarget.files?.[0])}
+          />
+        </label>
+      </div>
+      {wrong && (
+        <p class="error" role="alert">
+          {wrong}
+        </p>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,134 @@
+import { effect, signal } from "@preact/signals";
+import { type ComponentType, render } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import { Headline } from "./frame/headline.tsx";
+import { type Route, route } from "./frame/route.ts";
+import { TitleBlock } from "./frame/title-block.tsx";
+import { startJobs } from "./job/job-store.ts";
+import { PageSheet } from "./page/page-sheet.tsx";
+import { showPaper } from "./reading/preferences.ts";
+import { pages, theShelf, titleOf, undoable } from "./shelf/the-shelf.ts";
+
+type Sheet = ComponentType;
+
+/** Everything but the pages is loaded when it is asked for. */
+const SHEETS: Readonly<Record<string, () => Promise<{ default: Sheet }>>> = {
+  index: () => import("./shelf/index-sheet.tsx"),
+  job: () => import("./job/job-sheet.tsx"),
+  timer: () => import("./bench/timer-view.tsx"),
+  card: () => import("./bench/card-sheet.tsx"),
+  log: () => import("./log/log-sheet.tsx"),
+};
+
+const TITLES: Readonly<Record<string, string>> = {
+  index: "Sheets",
+  job: "Job",
+  timer: "Timer",
+  card: "Card for the wall",
+  log: "Log",
+};
+
+const ready = signal(false);
+
+function titleFor(now: Route): string {
+  if (now.sheet !== "page") return TITLES[now.sheet] ?? "Nothing here";
+  const entry = pages.value.find((e) => e.name === now.name);
+  return entry ? titleOf(entry) : now.name;
+}
+
+function LazySheet({ name }: { name: string }) {
+  const [View, setView] = useState<Sheet | undefined>();
+  useEffect(() => {
+    let current = true;
+    setView(undefined);
+    void SHEETS[name]?.().then((module) => current && setView(() => module.default));
+    return () => {
+      current = false;
+    };
+  }, [name]);
+  return View ? <View /> : <div class="waiting" aria-hidden="true" />;
+}
+
+function UndoStrip() {
+  const now = undoable.value;
+  if (!now) return null;
+  return (
+    <div class="undo-strip no-print" role="status">
+      <p>{now.words}</p>
+      <button
+        type="button"
+        onClick={() => {
+          undoable.value = undefined;
+          void theShelf.then((shelf) => shelf.undo(now.undo));
+        }}
+      >
+        Undo
+      </button>
+      <button
+        type="button"
+        class="plain"
+        onClick={() => {
+          undoable.value = undefined;
+        }}
+      >
+        Close
+      </button>
+    </div>
+  );
+}
+
+function Paper() {
+  const now = route.value;
+  return (
+    <div class="sheet">
+      <a class="skip" href={location.hash || "#/"} onClick={toMain}>
+        To the sheet
+      </a>
+      <Headline />
+      <UndoStrip />
+      <main id="main" tabIndex={-1}>
+        {!ready.value ? (
+          <div class="waiting" aria-hidden="true" />
+        ) : now.sheet === "page" ? (
+          <PageSheet key={now.name} name={now.name} />
+        ) : now.sheet === "nowhere" ? (
+          <p>
+            There is nothing at this address. <a href="#/">First sheet</a>
+          </p>
+        ) : (
+          <LazySheet name={now.sheet} />
+        )}
+      </main>
+      <TitleBlock title={titleFor(now)} />
+    </div>
+  );
+}
+
+function toMain(e: MouseEvent): void {
+  e.preventDefault();
+  document.getElementById("main")?.focus();
+}
+
+showPaper();
+effect(() => {
+  document.title = `${titleFor(route.value)} \u2013 Castclock`;
+});
+let first = true;
+effect(() => {
+  void route.value;
+  if (!first) {
+    scrollTo(0, 0);
+    document.getElementById("main")?.focus({ preventScroll: true });
+  }
+  first = false;
+});
+render(<Paper />, document.getElementById("sheet")!);
+void startJobs().then(() => {
+  ready.value = true;
+});
+
+if (import.meta.env.PROD && "serviceWorker" in navigator) {
+  addEventListener("load", () => {
+    void navigator.serviceWorker.register("./offline.js").catch(() => undefined); // works without, online
+  });
+}

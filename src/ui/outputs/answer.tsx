@@ -1,0 +1,64 @@
+import type { ComponentChildren } from "preact";
+import type { AnswerOutput } from "../../notebook/output.ts";
+import { unitSystem } from "../reading/preferences.ts";
+import { type Shown, shown } from "../reading/shown.ts";
+import { OldWord } from "./old-word.tsx";
+import { Tape } from "./tape.tsx";
+
+/** One answer. `old` while a newer one is being worked out: said in words and drawn as a hatch. */
+export function Answer(props: {
+  output: AnswerOutput;
+  old: boolean;
+  children?: ComponentChildren;
+}) {
+  const { output, old } = props;
+  const { value, low, high, unit } = output;
+  const reading = value === null ? undefined : shown(value, low, high, unit, unitSystem.value);
+  return (
+    <section class={`answer ${output.main ? "main" : ""} ${old ? "is-old" : ""}`}>
+      <p class="answer-label">
+        {output.label} <OldWord old={old} />
+      </p>
+      <div class="hatched">
+        {reading === undefined ? (
+          <p class="instead">{output.instead ?? "No answer for these inputs."}</p>
+        ) : (
+          <BigFigure reading={reading} />
+        )}
+      </div>
+      {reading && <p class="in-words">{reading.range || "No range is known for this figure."}</p>}
+      {unit === "s" && output.main && value !== null && low !== null && high !== null && (
+        <Tape
+          from={0}
+          until={high * 1.18}
+          spans={[{ from: low, to: high, tone: "good" }]}
+          at={value}
+        />
+      )}
+      {output.decidedBy && <p class="decided">Decided by {output.decidedBy}.</p>}
+      {output.main && (
+        <p class="out-of-sight" role="status">
+          {old || !reading ? "" : `${output.label}: ${reading.spoken}`}
+        </p>
+      )}
+      {props.children}
+    </section>
+  );
+}
+
+function BigFigure({ reading }: { reading: Shown }) {
+  return (
+    <p class="figure-big">
+      <span aria-hidden="true">
+        {reading.parts.map((p) => (
+          <span class="part" key={p.unit}>
+            {p.figure}
+            <span class="unit">{p.unit}</span>
+          </span>
+        ))}
+      </span>
+      <span class="out-of-sight">{reading.spoken}</span>
+      {reading.other && <span class="other-system">{reading.other}</span>}
+    </p>
+  );
+}

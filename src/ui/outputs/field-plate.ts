@@ -1,0 +1,206 @@
+/** Drawing a temperature field: cells to pixels, isotherms to paths. No state, no components. */
+import { contours } from "d3-contour";
+import type { FieldFrame, FieldOutput } from "../../notebook/output.ts";
+import { rampPixels } from "./color-ramp.ts";
+
+export interface Plate {
+  /** Extent in m. */
+  readonly x0: number;
+  readonly y0: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+export interface Span {
+  readonly coolest: number;
+  readonly hottest: number;
+}
+
+export function plateOf(field: FieldOutput): Plate {
+  const { x, y } = field.frames[0]!;
+  return { x0: x[0]!, y0: y[0]!, width: x.at(-1)! - x[0]!, height: y.at(-1)! - y[0]! };
+}
+
+/** Over all frames, so that a color means the same temperature at every time. */
+export function spanOf(frames: readonly FieldFrame[]): Span {
+  let coolest = Number.POSITIVE_INFINITY;
+  let hottest = Number.NEGATIVE_INFINITY;
+  for (const { temperature } of frames)
+    for (let i = 0; i < temperature.length; i++) {
+      const T = temperature[i]!;
+      if (T < coolest) coolest = T;
+      if (T > hottest) hottest = T;
+    }
+  return { coolest, hottest: hottest > coolest ? hottest : coolest + 1 };
+}
+
+/** The cell that holds the place, or -1. */
+function cellOf(faces: Float32Array, at: number): number {
+  let low = 0;
+  let high = faces.length - 1;
+  if (!(at >= faces[0]!) || at > faces[high]!) return -1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (faces[middle]! <= at) low = middle;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Temperature of the cell at a place in m, K. */
+export function temperatureAt(frame: FieldFrame, x: number, y: number): number | undefined {
+  const i = cellOf(frame.x, x);
+  const j = cellOf(frame.y, y);
+  if (i < 0 || j < 0) return undefined;
+  return frame.temperature[j * (frame.x.length - 1) + i];
+}
+
+/** Column of cells under each pixel column, found once for a frame's grid. */
+function cellsUnder(faces: Float32Array, pixels: number, flip: boolean): Int32Array {
+  const under = new Int32Array(pixels);
+  const start = faces[0]!;
+  const extent = faces.at(-1)! - start;
+  for (let p = 0; p < pixels; p++) {
+    const share = (p + 0.5) / pixels;
+    under[p] = Math.max(0, cellOf(faces, start + extent * (flip ? 1 - share : share)));
+  }
+  return under;
+}
+
+/** Paints the frame's cells; the canvas is as many pixels as it wants to be. */
+export function paintCells(canvas: HTMLCanvasElement, frame: FieldFrame, span: Span): void {
+  const context = canvas.getContext("2d");
+  if (!context) return;
+  const { width, height } = canvas;
+  const image = context.createImageData(width, height);
+  const across = frame.x.length - 1;
+  const columns = cellsUnder(frame.x, width, false);
+  const rows = cellsUnder(frame.y, height, true);
+  const scale = (rampPixels.length - 1) / (span.hottest - span.coolest);
+  const pixels = new Uint32Array(image.data.buffer);
+  let at = 0;
+  for (let py = 0; py < height; py++) {
+    const row = rows[py]! * across;
+    for (let px = 0; px < width; px++) {
+      const T = frame.temperature[row + columns[px]!]!;
+      pixels[at++] = rampPixels[Math.round((T - span.coolest) * scale)]!;
+    }
+  }
+  context.putImageData(image, 0, 0);
+}
+
+export interface Isotherm {
+  readonly temperature: number;
+  /** In a box of 1000 by 1000 with y downward. */
+  readonly path: string;
+  /** Where its figure may stand. */
+  readonly label?: readonly [number, number];
+}
+
+const SAMPLES = 120;
+
+/** For each sample the cell whose middle lies before it, and how far it is on the way to the next middle. */
+function betweenMiddles(
+  faces: Float32Array,
+  flip: boolean,
+): { cell: Int32Array; share: Float64Array } {
+  const cell = new Int32Array(SAMPLES);
+  const share = new Float64Array(SAMPLES);
+  const last = faces.length - 2;
+  const middle = (i: number) => (faces[i]! + faces[i + 1]!) / 2;
+  const start = faces[0]!;
+  const extent = faces.at(-1)! - start;
+  for (let p = 0; p < SAMPLES; p++) {
+    const s = (p + 0.5) / SAMPLES;
+    const at = start + extent * (flip ? 1 - s : s);
+    let i = Math.max(0, cellOf(faces, at));
+    if (at < middle(i)) i--;
+    if (i < 0 || i >= last) {
+      cell[p] = Math.max(0, Math.min(last, i));
+      continue;
+    }
+    cell[p] = i;
+    share[p] = (at - middle(i)) / (middle(i + 1) - middle(i));
+  }
+  return { cell, share };
+}
+
+/** The frame on an even grid, linear between the middles of its cells. */
+function evenly(frame: FieldFrame): number[] {
+  const across = frame.x.length - 1;
+  const up = frame.y.length - 1;
+  const xs = betweenMiddles(frame.x, false);
+  const ys = betweenMiddles(frame.y, true);
+  const T = frame.temperature;
+  const even = new Array<number>(SAMPLES * SAMPLES);
+  for (let q = 0; q < SAMPLES; q++) {
+    const low = ys.cell[q]! * across;
+    const high = Math.min(up - 1, ys.cell[q]! + 1) * across;
+    const fy = ys.share[q]!;
+    for (let p = 0; p < SAMPLES; p++) {
+      const i = xs.cell[p]!;
+      const k = Math.min(across - 1, i + 1);
+      const fx = xs.share[p]!;
+      const below = T[low + i]! * (1 - fx) + T[low + k]! * fx;
+      const above = T[high + i]! * (1 - fx) + T[high + k]! * fx;
+      even[q * SAMPLES + p] = below * (1 - fy) + above * fy;
+    }
+  }
+  return even;
+}
+
+/** Isotherms on an even grid laid over the frame. */
+export function isotherms(frame: FieldFrame, temperatures: readonly number[]): Isotherm[] {
+  const even = evenly(frame);
+  const scale = 1000 / SAMPLES;
+  const draw = contours().size([SAMPLES, SAMPLES]).smooth(true);
+  return temperatures.map((temperature) => {
+    const rings = draw.contour(even, temperature).coordinates.flat();
+    let path = "";
+    let label: readonly [number, number] | undefined;
+    for (const ring of rings) path += openLine(ring, scale);
+    const longest = rings.toSorted((a, b) => b.length - a.length)[0];
+    const top = longest
+      ?.filter(inside)
+      .reduce<readonly number[] | undefined>(
+        (best, p) => (!best || p[1]! < best[1]! ? p : best),
+        undefined,
+      );
+    if (top) label = [top[0]! * scale, top[1]! * scale];
+    return { temperature, path, ...(label && { label }) };
+  });
+}
+
+const inside = (p: readonly number[]) =>
+  p[0]! > 0.6 && p[1]! > 0.6 && p[0]! < SAMPLES - 0.6 && p[1]! < SAMPLES - 0.6;
+
+/** Without the parts that run along the edge of the plate, which are no isotherm. */
+function openLine(ring: readonly (readonly number[])[], scale: number): string {
+  let path = "";
+  let pen = false;
+  for (const p of ring) {
+    if (!inside(p)) {
+      pen = false;
+      continue;
+    }
+    path += `${pen ? "L" : "M"}${(p[0]! * scale).toFixed(1)} ${(p[1]! * scale).toFixed(1)}`;
+    pen = true;
+  }
+  return path;
+}
+
+/** Closed lines in m as one path in the same box. */
+export function outlinePath(field: FieldOutput, plate: Plate): string {
+  return field.outline
+    .map((line) =>
+      line
+        .map(([x, y], i) => {
+          const px = (1000 * (x - plate.x0)) / plate.width;
+          const py = 1000 * (1 - (y - plate.y0) / plate.height);
+          return `${i === 0 ? "M" : "L"}${px.toFixed(1)} ${py.toFixed(1)}`;
+        })
+        .join("")
+        .concat("Z"),
+    )
+    .join("");
+}

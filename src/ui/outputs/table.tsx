@@ -1,0 +1,109 @@
+import type { TableCell, TableOutput } from "../../notebook/output.ts";
+import { Scroll } from "../frame/scroll.tsx";
+import { unitSystem } from "../reading/preferences.ts";
+import { inReaderUnit, readerUnit, shown, shownText, type UnitSystem } from "../reading/shown.ts";
+import { OldWord } from "./old-word.tsx";
+import { type Cell, csvText, fileName, saveFile } from "./save.ts";
+
+export function Table({ output, old }: { output: TableOutput; old: boolean }) {
+  const system = unitSystem.value;
+  return (
+    <div class={`table-part ${old ? "is-old" : ""}`}>
+      <Scroll label={output.caption} class="hatched">
+        <table>
+          <caption>
+            {output.caption} <OldWord old={old} />
+          </caption>
+          <thead>
+            <tr>
+              {output.columns.map((c) => (
+                <th key={c.key} scope="col" class={isFigures(output, c.key) ? "figures" : ""}>
+                  {c.label}
+                  {columnUnit(c.unit, system)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {output.rows.map((row, i) => (
+              <tr key={i}>
+                {output.columns.map((c) => (
+                  <td key={c.key} class={isFigures(output, c.key) ? "figures" : ""}>
+                    <CellText cell={row[c.key] ?? null} unit={c.unit ?? ""} system={system} />
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </Scroll>
+      <button type="button" class="plain no-print" onClick={() => saveTable(output, system)}>
+        Keep this table (CSV)
+      </button>
+    </div>
+  );
+}
+
+function isFigures(table: TableOutput, key: string): boolean {
+  const first = table.rows.map((r) => r[key]).find((c) => c !== null && c !== undefined);
+  return typeof first === "number" || (typeof first === "object" && first !== null);
+}
+
+function columnUnit(unit: string | undefined, system: UnitSystem): string {
+  if (unit === undefined || unit === "s") return "";
+  const name = readerUnit(unit, system);
+  return name === "" ? "" : `, ${name}`;
+}
+
+function CellText(props: { cell: TableCell; unit: string; system: UnitSystem }) {
+  const { cell, unit, system } = props;
+  if (cell === null) return <>{"\u2013"}</>;
+  if (typeof cell === "string") return <>{cell}</>;
+  if (typeof cell === "boolean") return <>{cell ? "yes" : "no"}</>;
+  if (typeof cell === "number") return <>{withoutUnit(cell, unit, system)}</>;
+  const reading = shown(cell.value, cell.low, cell.high, unit, system);
+  return (
+    <>
+      {reading.parts
+        .map((p) => `${p.figure}${isTime(unit) && p.unit !== "min" ? ` ${p.unit}` : ""}`)
+        .join(" ")}
+      <span class="band">
+        {withoutUnit(cell.low, unit, system)} to {withoutUnit(cell.high, unit, system)}
+      </span>
+    </>
+  );
+}
+
+const isTime = (unit: string) => unit === "s";
+
+/** The column says the unit; a time says its own, since rows may be seconds and hours. */
+function withoutUnit(value: number, unit: string, system: UnitSystem): string {
+  const text = shownText(value, unit, system);
+  const name = readerUnit(unit, system);
+  return !isTime(unit) && name !== "" ? text.replace(` ${name}`, "") : text;
+}
+
+/** The table as it is shown, but with plain numbers: times in s, ranges as three columns. */
+function saveTable(table: TableOutput, system: UnitSystem): void {
+  const ranged = new Set(
+    table.columns
+      .filter((c) => table.rows.some((r) => typeof r[c.key] === "object" && r[c.key] !== null))
+      .map((c) => c.key),
+  );
+  const header = table.columns.flatMap((c) => {
+    const unit = c.unit === "s" ? "s" : readerUnit(c.unit ?? "", system);
+    const name = unit === "" ? c.label : `${c.label} (${unit})`;
+    return ranged.has(c.key) ? [name, `${name}, low`, `${name}, high`] : [name];
+  });
+  const rows = table.rows.map((row) =>
+    table.columns.flatMap((c): Cell[] => {
+      const number = (v: number) => Number(inReaderUnit(v, c.unit ?? "", system).toPrecision(6));
+      const cell = row[c.key] ?? null;
+      const value = typeof cell === "number" ? number(cell) : cell;
+      if (value !== null && typeof value === "object")
+        return [number(value.value), number(value.low), number(value.high)];
+      return ranged.has(c.key) ? [value, null, null] : [value];
+    }),
+  );
+  saveFile(fileName(table.caption, "csv"), csvText(header, rows), "text/csv");
+}

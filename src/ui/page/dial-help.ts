@@ -1,0 +1,41 @@
+/** The line under a dial: the value in the reader's other unit, what is allowed, what it means. */
+import { displayUnits, unitFor } from "../../../lib/units/display.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { isProblem, valueIn } from "../../../lib/units/quantity.ts";
+import { kindOf, readText } from "../../notebook/dials.ts";
+import type { DialReading } from "../../notebook/types.ts";
+import type { UnitSystem } from "../reading/shown.ts";
+
+export function dialHelp({ dial, text }: DialReading, system: UnitSystem): string {
+  if (dial.kind !== "quantity") {
+    const range = dial.kind === "number" ? between(dial.min, dial.max) : "";
+    return [range, dial.help].filter(Boolean).join("; ");
+  }
+  const read = readText(dial, text);
+  const kind = kindOf(dial);
+  if (read === undefined || isProblem(read) || kind === undefined) return dial.help ?? "";
+  const inTyped = (bound: string | undefined) => {
+    const limit = bound === undefined ? undefined : readText(dial, bound);
+    if (limit === undefined || isProblem(limit)) return undefined;
+    // in another unit than its own a bound has no use for seven digits
+    return asPrinted(
+      `${Number(valueIn(limit.value, read.unit, kind).toPrecision(3))} ${read.unit}`,
+    );
+  };
+  const reader = unitFor(kind, system);
+  const same = displayUnits[reader].symbol === asPrinted(read.unit) || reader === read.unit;
+  const other =
+    same || kind === "duration" ? "" : `= ${formatQuantity(read.value, kind, { system })}`;
+  return [other, between(inTyped(dial.min), inTyped(dial.max)), dial.help]
+    .filter(Boolean)
+    .join("; ");
+}
+
+function between(least: string | undefined, most: string | undefined): string {
+  if (least && most) return `${least} to ${most}`;
+  return least ? `from ${least}` : most ? `to ${most}` : "";
+}
+
+function asPrinted(text: string): string {
+  return text.replace("degC", "\u00b0C").replace("degF", "\u00b0F");
+}

@@ -1,0 +1,194 @@
+import { useEffect, useId, useRef, useState } from "preact/hooks";
+import { stepDial } from "../../notebook/step-dial.ts";
+import type { DialReading } from "../../notebook/types.ts";
+import { unitSystem } from "../reading/preferences.ts";
+import { dialHelp } from "./dial-help.ts";
+
+export type DialChange = (name: string, value: string | boolean | undefined) => void;
+
+interface DialProps {
+  readonly reading: DialReading;
+  /** What is wrong with it, in words. */
+  readonly wrong: string | undefined;
+  /** True when neither the page's reader nor their job has set it. */
+  readonly untouched: boolean;
+  /** Stands in an empty field: where its value is taken from. */
+  readonly placeholder?: string;
+  readonly onChange: DialChange;
+}
+
+export function DialField(props: DialProps) {
+  const { dial } = props.reading;
+  if (dial.kind === "flag") return <Flag {...props} />;
+  if (dial.kind === "choice") return <Choice {...props} />;
+  return <Quantity {...props} />;
+}
+
+/** Typed text with steppers. What is typed stays as it is typed; a mistake is said below, nothing moves. */
+function Quantity({ reading, wrong, untouched, placeholder, onChange }: DialProps) {
+  const { dial } = reading;
+  const id = useId();
+  const [typing, setTyping] = useState<string | undefined>();
+  const field = useRef<HTMLInputElement>(null);
+  const label = dial.label;
+  const steps = dial.kind === "number" || (dial.kind === "quantity" && dial.quantity !== "text");
+
+  // what was typed belongs to the page at once; while the field has the focus it is not written back into it
+  useEffect(() => {
+    if (document.activeElement !== field.current) setTyping(undefined);
+  }, [reading.text]);
+
+  function step(direction: 1 | -1): void {
+    setTyping(undefined);
+    onChange(dial.name, stepDial(reading, direction));
+  }
+  function onKey(e: KeyboardEvent): void {
+    if (e.key !== "ArrowUp" && e.key !== "ArrowDown") return;
+    e.preventDefault();
+    step(e.key === "ArrowUp" ? 1 : -1);
+  }
+
+  return (
+    <div class="dial">
+      <div class="dial-head">
+        <label class="dial-label" for={id}>
+          {label}
+        </label>
+        <Mark from={reading.from} untouched={untouched} />
+      </div>
+      <div class={`dial-row ${steps ? "" : "whole"}`}>
+        <input
+          id={id}
+          ref={field}
+          value={typing ?? reading.text}
+          {...(placeholder !== undefined && { placeholder })}
+          autocomplete="off"
+          autocapitalize="off"
+          spellcheck={false}
+          enterkeyhint="done"
+          aria-invalid={wrong !== undefined}
+          aria-describedby={`${id}n`}
+          onInput={(e) => {
+            setTyping(e.currentTarget.value);
+            onChange(dial.name, e.currentTarget.value);
+          }}
+          onBlur={() => setTyping(undefined)}
+          onKeyDown={onKey}
+        />
+        {steps && (
+          <>
+            <button
+              type="button"
+              class="step"
+              aria-label={`${label}: less`}
+              onClick={() => step(-1)}
+            >
+              {"\u2212"}
+            </button>
+            <button
+              type="button"
+              class="step"
+              aria-label={`${label}: more`}
+              onClick={() => step(1)}
+            >
+              +
+            </button>
+          </>
+        )}
+      </div>
+      <DialNote id={`${id}n`} {...{ reading, wrong }} />
+    </div>
+  );
+}
+
+function DialNote({ reading, wrong, id }: Pick<DialProps, "reading" | "wrong"> & { id: string }) {
+  if (wrong)
+    return (
+      <p class="dial-note error" id={id} role="alert">
+        {wrong}
+      </p>
+    );
+  return (
+    <p class="dial-note" id={id}>
+      <span>{dialHelp(reading, unitSystem.value)}</span>
+    </p>
+  );
+}
+
+/** Whose value it is: never by the sign alone. */
+function Mark({ from, untouched }: { from: DialReading["from"]; untouched: boolean }) {
+  if (untouched) return <span class="not-yours">default, not yours</span>;
+  return <span class="yours">{from === "page" ? "yours" : "from your job"}</span>;
+}
+
+const FEW = 4;
+
+function Choice({ reading, wrong, untouched, onChange }: DialProps) {
+  const { dial } = reading;
+  const id = useId();
+  if (dial.kind !== "choice") return null;
+  const note = <DialNote id={`${id}n`} {...{ reading, wrong }} />;
+  if (dial.choices.length > FEW)
+    return (
+      <div class="dial">
+        <div class="dial-head">
+          <label class="dial-label" for={id}>
+            {dial.label}
+          </label>
+          <Mark from={reading.from} untouched={untouched} />
+        </div>
+        <select
+          id={id}
+          value={reading.text}
+          aria-describedby={`${id}n`}
+          onChange={(e) => onChange(dial.name, e.currentTarget.value)}
+        >
+          {dial.choices.map((c) => (
+            <option key={c}>{c}</option>
+          ))}
+        </select>
+        {note}
+      </div>
+    );
+  return (
+    <fieldset class="dial" aria-describedby={`${id}n`}>
+      <legend class="dial-label">
+        {dial.label} <Mark from={reading.from} untouched={untouched} />
+      </legend>
+      <div class="choices">
+        {dial.choices.map((c) => (
+          <label class="tick" key={c}>
+            <input
+              type="radio"
+              name={id}
+              checked={c === reading.text}
+              onChange={() => onChange(dial.name, c)}
+            />
+            {c}
+          </label>
+        ))}
+      </div>
+      {note}
+    </fieldset>
+  );
+}
+
+function Flag({ reading, wrong, untouched, onChange }: DialProps) {
+  const id = useId();
+  const { dial } = reading;
+  return (
+    <div class="dial">
+      <label class="tick dial-label">
+        <input
+          type="checkbox"
+          checked={reading.value === true}
+          aria-describedby={`${id}n`}
+          onChange={(e) => onChange(dial.name, e.currentTarget.checked)}
+        />
+        {dial.label}
+      </label>
+      <Mark from={reading.from} untouched={untouched} />
+      <DialNote id={`${id}n`} {...{ reading, wrong }} />
+    </div>
+  );
+}

@@ -1,0 +1,105 @@
+/**
+ * A page while it is open: its text is the truth, everything else follows from it and the chosen job.
+ * Every change is kept and run; only the newest run paints.
+ */
+import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
+import type { DialsReading } from "../../notebook/dials.ts";
+import { readDials } from "../../notebook/dials.ts";
+import { readPage, withWorking } from "../../notebook/page.ts";
+import { PageRunner } from "../../notebook/runner-browser.ts";
+import { withDial } from "../../notebook/set-dial.ts";
+import type { Page, RunState } from "../../notebook/types.ts";
+import { job } from "../job/job-store.ts";
+
+/** After this long without a change a dial rests, and a quick answer is followed by the full one. */
+const REST_MS = 250;
+
+export interface OpenPage {
+  readonly name: string;
+  readonly page: ReadonlySignal<Page>;
+  readonly dials: ReadonlySignal<DialsReading>;
+  readonly run: ReadonlySignal<RunState>;
+  /** Names of dials that stand as the page or the defaults came. */
+  readonly untouched: ReadonlySignal<ReadonlySet<string>>;
+  readonly setText: (text: string) => void;
+  readonly setDial: (name: string, value: string | boolean | undefined) => void;
+  readonly setWorking: (number: number, body: string) => void;
+  readonly stop: () => void;
+  readonly close: () => void;
+}
+
+export interface PageSource {
+  readonly name: string;
+  readonly text: string;
+  /** The page as it was shipped; absent for the reader's own pages. */
+  readonly shipped: string | undefined;
+  readonly keep: (text: string) => void;
+}
+
+export function openPage(source: PageSource): OpenPage {
+  const text = signal(source.text);
+  const page = computed(() => readPage(text.value));
+  const dials = computed(() => readDials(page.value, job.value.open));
+  const runner = new PageRunner();
+  const run = signal<RunState>({ phase: "idle", run: 0, outputs: [] });
+  const unsubscribe = runner.subscribe((state) => {
+    run.value = state;
+  });
+
+  const shippedDials = computed(() => {
+    const shipped = source.shipped === undefined ? undefined : readPage(source.shipped);
+    return new Map(shipped?.dials.map((d) => [d.name, d.value]));
+  });
+  const untouched = computed(() => {
+    const names = new Set<string>();
+    for (const { dial, from } of dials.value.readings) {
+      const asShipped =
+        shippedDials.value.has(dial.name) && shippedDials.value.get(dial.name) === dial.value;
+      if (from === "default" || (from === "page" && asShipped)) names.add(dial.name);
+    }
+    return names;
+  });
+
+  let resting: ReturnType<typeof setTimeout> | undefined;
+  let turning = false;
+  const stopRunning = effect(() => {
+    const now = page.value;
+    const jobText = job.value.text;
+    clearTimeout(resting);
+    if (dials.value.problems.length > 0 || now.problems.length > 0) return;
+    const quick = turning && runner.usesQuick(now);
+    turning = false;
+    runner.run({ page: now, jobText, quick });
+    if (quick)
+      resting = setTimeout(() => runner.run({ page: now, jobText, quick: false }), REST_MS);
+  });
+
+  function setText(next: string): void {
+    if (next === text.value) return;
+    text.value = next;
+    source.keep(next);
+  }
+
+  return {
+    name: source.name,
+    page,
+    dials,
+    run,
+    untouched,
+    setText,
+    setDial(name, value) {
+      turning = true;
+      setText(withDial(page.value, name, value));
+    },
+    setWorking(number, body) {
+      setText(withWorking(page.value, number, body));
+    },
+    stop: () => runner.stop(),
+    close() {
+      clearTimeout(resting);
+      stopRunning();
+      unsubscribe();
+      runner.close();
+    },
+  };
+}

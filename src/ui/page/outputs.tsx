@@ -1,0 +1,57 @@
+import type { FunctionComponent } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import type { FieldOutput, Output } from "../../notebook/output.ts";
+import { Answer } from "../outputs/answer.tsx";
+import { Figure } from "../outputs/figure.tsx";
+import { Note } from "../outputs/note.tsx";
+import { Table } from "../outputs/table.tsx";
+import { Timeline } from "../outputs/timeline.tsx";
+
+/** What a working said, in its order. */
+export function Outputs({ outputs, old }: { outputs: readonly Output[]; old: boolean }) {
+  return (
+    <>
+      {outputs.map((output, i) => (
+        <One key={`${i}${output.kind}`} output={output} old={old} />
+      ))}
+    </>
+  );
+}
+
+function One({ output, old }: { output: Output; old: boolean }) {
+  switch (output.kind) {
+    case "answer":
+      return <Answer output={output} old={old} />;
+    case "table":
+      return <Table output={output} old={old} />;
+    case "figure":
+      return <Figure output={output} old={old} />;
+    case "timeline":
+      return <Timeline output={output} old={old} />;
+    case "note":
+      return <Note output={output} />;
+    case "field":
+      return <LazyField output={output} old={old} />;
+  }
+}
+
+type FieldView = FunctionComponent<{ output: FieldOutput; old: boolean }>;
+let fieldView: FieldView | undefined;
+
+/** The field and its contours are loaded when the first one is shown; its space is kept. */
+function LazyField(props: { output: FieldOutput; old: boolean }) {
+  const [View, setView] = useState<FieldView | undefined>(() => fieldView);
+  useEffect(() => {
+    if (!View)
+      void import("../outputs/field.tsx").then((module) => {
+        fieldView = module.default;
+        setView(() => module.default);
+      });
+  }, [View]);
+  if (View) return <View {...props} />;
+  const { x, y } = props.output.frames[0]!;
+  const ratio = `${x.at(-1)! - x[0]!} / ${y.at(-1)! - y[0]!}`;
+  return (
+    <div class="field-plate" style={{ aspectRatio: ratio, maxHeight: "70vh" }} aria-busy="true" />
+  );
+}

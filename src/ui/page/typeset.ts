@@ -1,0 +1,6 @@
+import "katex/dist/katex.min.css";
+import { formulaHtml } from "../../notebook/formula.ts";
+
+export async function typeset(latex: string): Promise<string> {
+  return await formulaHtml(latex);
+}

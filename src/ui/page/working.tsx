@@ -1,0 +1,64 @@
+import type { ComponentType } from "preact";
+import { useEffect, useState } from "preact/hooks";
+import type { RunProblem, Working } from "../../notebook/types.ts";
+import { runWords } from "../reading/problem-words.ts";
+
+export interface EditorProps {
+  readonly text: string;
+  readonly label: string;
+  /** Line of the working at which something is wrong, from 1, and the words for it. */
+  readonly wrong: { readonly line: number; readonly words: string } | undefined;
+  readonly onChange: (text: string) => void;
+}
+
+interface WorkingFoldProps {
+  readonly working: Working;
+  readonly problem: RunProblem | undefined;
+  readonly onChange: (body: string) => void;
+}
+
+/** How a figure was worked out: folded for the bench, open for the curious. */
+export function WorkingFold({ working, problem, onChange }: WorkingFoldProps) {
+  const [open, setOpen] = useState(false);
+  const lines = working.body.split("\n").length;
+  const line = problem?.line === undefined ? undefined : problem.line - working.bodyLine + 1;
+  const words = problem && runWords(problem, working.name);
+  return (
+    <div class="working no-print">
+      {words && (
+        <div class="run-problem" role="alert">
+          <p class="error">{words}</p>
+          {problem.detail !== "" && <pre class="small">{problem.detail.slice(0, 600)}</pre>}
+        </div>
+      )}
+      <details onToggle={(e) => setOpen(e.currentTarget.open)}>
+        <summary>
+          How it is worked out: {working.name || "this step"}, {lines} lines
+        </summary>
+        {open && (
+          <LazyEditor
+            text={working.body}
+            label={`Working: ${working.name}`}
+            wrong={words && line !== undefined && line > 0 ? { line, words } : undefined}
+            onChange={onChange}
+          />
+        )}
+      </details>
+    </div>
+  );
+}
+
+let editor: ComponentType<EditorProps> | undefined;
+
+function LazyEditor(props: EditorProps) {
+  const [View, setView] = useState<ComponentType<EditorProps> | undefined>(() => editor);
+  useEffect(() => {
+    if (!View)
+      void import("./editor.tsx").then((module) => {
+        editor = module.default;
+        setView(() => module.default);
+      });
+  }, [View]);
+  if (View) return <View {...props} />;
+  return <pre class="editor editor-plain">{props.text}</pre>;
+}

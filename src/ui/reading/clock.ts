@@ -1,0 +1,30 @@
+/** Spans of time as they are read from a wall: `42 s`, `5:20`, `5 h 40 min`. */
+import { clockTime, formatDuration } from "../../../lib/units/format.ts";
+
+/** Between these, a span is written as on a clock. s */
+const CLOCK_FROM = 90;
+export const CLOCK_UNTIL = 7200;
+
+export function isOnClock(seconds: number): boolean {
+  return seconds >= CLOCK_FROM && seconds < CLOCK_UNTIL;
+}
+
+export function clockWords(seconds: number): string {
+  return isOnClock(seconds) ? clockTime(seconds) : formatDuration(seconds);
+}
+
+const SPOKEN: Readonly<Record<string, string>> = { h: "hours", min: "minutes", s: "seconds" };
+
+/** For a screen reader, which would read `5:20` as a time of day. */
+export function spokenTime(seconds: number): string {
+  return formatDuration(Math.round(seconds)).replace(
+    /\b(h|min|s)\b/g,
+    (unit) => SPOKEN[unit] ?? unit,
+  );
+}
+
+/** What a running timer shows; past the mark it counts up with a plus sign. */
+export function countdownText(seconds: number): string {
+  const whole = Math.ceil(Math.abs(seconds) - 1e-6);
+  return `${seconds < 0 && whole > 0 ? "+" : ""}${clockTime(whole)}`;
+}

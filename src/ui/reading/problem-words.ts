@@ -1,0 +1,20 @@
+/** Sentences for what is wrong. The words are in src/messages; here is only what belongs to the sheet. */
+import type { Problem } from "../../../lib/units/problem.ts";
+import { problemSentence } from "../../messages/problems.ts";
+import type { PageProblem, RunProblem } from "../../notebook/types.ts";
+
+export const problemWords: (problem: Problem) => string = problemSentence;
+
+/** A mistake in a page's text, at its line. */
+export function pageProblemWords(problem: PageProblem): string {
+  return `Line ${problem.line}: ${dialWords(problem)}`;
+}
+
+/** The same beside the dial itself, where a line says nothing. */
+export function dialWords({ name = "", ...problem }: PageProblem): string {
+  return problemSentence({ ...problem, path: name });
+}
+
+export function runWords(p: RunProblem, name: string): string {
+  return `${name}: ${p.code}`;
+}

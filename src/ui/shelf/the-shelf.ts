@@ -1,0 +1,47 @@
+/** The one shelf of this browser, and its lists as signals. */
+import { shippedJobs, shippedPages } from "virtual:notebooks";
+import { signal } from "@preact/signals";
+import { Shelf, type ShelfEntry, type Undo } from "../../notebook/shelf.ts";
+import { openStore } from "../../notebook/store-browser.ts";
+
+export const pages = signal<readonly ShelfEntry[]>([]);
+export const jobs = signal<readonly ShelfEntry[]>([]);
+/** What was just taken away, and how to bring it back. */
+export const undoable = signal<{ readonly words: string; readonly undo: Undo } | undefined>(
+  undefined,
+);
+
+async function openShelf(): Promise<Shelf> {
+  const shelf = new Shelf(await openStore(), {
+    shipped: { page: shippedPages, job: shippedJobs },
+    clock: Date.now,
+  });
+  const refresh = async () => {
+    jobs.value = await shelf.list("job");
+    pages.value = await shelf.list("page");
+  };
+  await refresh();
+  shelf.subscribe(() => void refresh());
+  // the last moment at which a phone lets a page do anything
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "hidden") void shelf.flush();
+  });
+  addEventListener("pagehide", () => void shelf.flush());
+  void shelf.tidy();
+  return shelf;
+}
+
+export const theShelf: Promise<Shelf> = openShelf();
+
+export function titleOf(entry: ShelfEntry): string {
+  return /^#\s+(.+)$/m.exec(entry.text)?.[1]?.trim() ?? entry.name;
+}
+
+/** The first words of a page's prose: what it answers. */
+export function gistOf(entry: ShelfEntry): string {
+  const lines = entry.text.split("\n").map((l) => l.trim());
+  const first = lines.find((l) => /^[\p{L}"*_]/u.test(l)) ?? "";
+  const plain = first.replace(/[*_`[\]]|\(#[^)]*\)/g, "");
+  const sentence = /^.*?[.?!](?=\s|$)/.exec(plain)?.[0] ?? plain;
+  return sentence.length > 90 ? `${sentence.slice(0, 88).trimEnd()}\u2026` : sentence;
+}
