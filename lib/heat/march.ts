@@ -11,6 +11,9 @@ import { makeProbeReader, type ProbeReader } from "./probes.ts";
 import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts";
 import { type Properties, ZERO_CELSIUS } from "./properties.ts";
 
+/** The worst box may be this many times (squared) as far off as the mean. */
+const WORST_OVER_MEAN = 36;
+
 const INSULATED: Boundary = { kind: "insulated" };
 
 /** Temperatures of a problem that bound its tables, steps and tolerances. */
@@ -149,13 +152,16 @@ export function makeMarch(
   /** Share of the allowed error that a step took; NaN counts as refused. */
   function errorShare(): number {
     let sum = 0;
+    let worst = 0;
     const { C } = op;
     const wrong = error;
     for (let i = 0; i < n; i++) {
       const e = wrong[i] / C[i];
-      sum += e * e;
+      const square = e * e;
+      sum += square;
+      if (square > worst) worst = square;
     }
-    let share = Math.sqrt(sum / filled) / allowed;
+    let share = Math.sqrt(Math.max(sum / filled, worst / WORST_OVER_MEAN)) / allowed;
     if (op.hasCure) {
       let cureSum = 0;
       for (let i = n; i < 2 * n; i++) cureSum += error[i] * error[i];
@@ -290,7 +296,7 @@ export function makeMarch(
       Math.abs(stored),
       Math.abs(incoming),
       Math.abs(released),
-      1e-6 * content * scale.span,
+      1e-4 * content * scale.span,
     );
     found.imbalance = Math.max(found.imbalance, Math.abs(stored - incoming - released) / size);
   }

@@ -56,9 +56,11 @@ export interface Operator extends StiffSystem {
   refresh(u: Float64Array): void;
   /** Conductance of the plain or special way from box a along an axis, W/K, as last evaluated. */
   conductance(box: number, axis: 0 | 1): number;
-  /** Power into a face list entry and the temperature of its surface, as last evaluated. */
-  readonly faceTemperature: Float64Array;
-  faceIndex(link: Link): number;
+  /**
+   * Surface temperature at the outer end of a face or, where the other side of a link is empty, of the side that
+   * isn't (`end` 0: the side of box a); as last evaluated. NaN-free: the box's own where nothing is exchanged.
+   */
+  surface(link: Link, end: 0 | 1): number;
   /** Conductivity used at the last evaluation for a part of a link. */
   partResistance(link: Link, part: number): number;
 }
@@ -130,7 +132,7 @@ export function makeOperator(
   let facePartSlot = new Int32Array(0);
   let facePartShape = new Float64Array(0);
   let faceSurface = new Float64Array(0);
-  let faceOf = new Map<Link, number>();
+  let faceOf: readonly [Map<Link, number>, Map<Link, number>] = [new Map(), new Map()];
   // boxes that exchange heat with the surroundings
   let lossy = new Int32Array(0);
   let loss = new Float64Array(0);
@@ -273,7 +275,8 @@ export function makeOperator(
       area: number;
       kind: number;
       c: Collected;
-      link: Link | undefined;
+      link: Link;
+      end: 0 | 1;
     }[] = [];
     const setWay = (at: number, axis: 0 | 1, c: Collected) => {
       const g = axis === 0 ? gx : gy;
@@ -334,7 +337,8 @@ export function makeOperator(
         for (; k >= 0 && k < parts.length && fill[parts[k].region]; k += step)
           addPart(c, fill[parts[k].region] as Properties, box, parts[k].shape, 0);
         const joint = step === 1 ? joints[k - 1] : joints[k];
-        if (joint > 0) faces.push({ box, area: joint, kind: EXPOSED, c, link: undefined });
+        if (joint > 0)
+          faces.push({ box, area: joint, kind: EXPOSED, c, link, end: step === 1 ? 0 : 1 });
         return c;
       };
       const fromA = look(a, 0, 1);
@@ -358,9 +362,9 @@ export function makeOperator(
         }
       }
       if (k === parts.length)
-        faces.push({ box: a, area: link.area, kind: SIDES.indexOf(side as Side), c, link });
+        faces.push({ box: a, area: link.area, kind: SIDES.indexOf(side as Side), c, link, end: 0 });
       else if (joints[k - 1] > 0)
-        faces.push({ box: a, area: joints[k - 1], kind: EXPOSED, c, link: undefined });
+        faces.push({ box: a, area: joints[k - 1], kind: EXPOSED, c, link, end: 0 });
     }
     const open = faces.filter((f) => boundaries[f.kind].kind !== "insulated");
     slotBox = Int32Array.from(boxesOfSlots);
@@ -388,7 +392,10 @@ export function makeOperator(
     loss = new Float64Array(lossy.length);
     const entry = new Map(Array.from(lossy, (box, k) => [box, k]));
     faceLoss = Int32Array.from(open, (f) => entry.get(f.box) ?? 0);
-    faceOf = new Map(open.flatMap((f, k) => (f.link ? [[f.link, k] as const] : [])));
+    faceOf = [new Map(), new Map()];
+    open.forEach((f, k) => {
+      faceOf[f.end].set(f.link, k);
+    });
     const varies = ways.length > 0;
     upX = varies ? new Float64Array(n) : gx;
     loX = varies && exactSlopes ? new Float64Array(n) : upX;
@@ -811,10 +818,10 @@ export function makeOperator(
     factor,
     solve,
     conductance: (box, axis) => (axis === 0 ? gx[box] : gy[box]),
-    get faceTemperature() {
-      return faceSurface;
+    surface: (link, end) => {
+      const face = faceOf[end].get(link);
+      return face === undefined ? T[end === 0 ? link.a : link.b] : faceSurface[face];
     },
-    faceIndex: (link) => faceOf.get(link) ?? -1,
     partResistance: (link, k) => {
       const part = link.parts[k];
       const p = fill[part.region];

@@ -179,9 +179,13 @@ export function makeProbeReader(
     } else {
       const { link } = side;
       rate = f[link.a] / C[link.a];
-      if (link.b < 0) {
-        const index = op.faceIndex(link);
-        here = index < 0 ? T[link.a] : op.faceTemperature[index];
+      const g = link.b < 0 ? 0 : op.conductance(link.a, link.axis);
+      if (link.b < 0) here = op.surface(link, 0);
+      else if (g === 0) {
+        // the other side is empty: the face looks out
+        const end = side.side === "after" ? 1 : 0;
+        here = op.surface(link, end);
+        if (end === 1) rate = f[link.b] / C[link.b];
       } else {
         // share of the whole resistance that lies before the place
         let before = 0;
@@ -189,7 +193,6 @@ export function makeProbeReader(
         let after = 0;
         for (let q = side.before + 1; q < link.parts.length; q++)
           after += op.partResistance(link, q);
-        const g = op.conductance(link.a, link.axis);
         const atFirst = before * g;
         const atSecond = 1 - after * g;
         const share =

@@ -137,7 +137,7 @@ export interface HeatProblem {
   readonly mirrors?: readonly Side[];
   /** false: only the finer grid, without an estimate of its error; faster, for searches. Default true. */
   readonly estimateGrid?: boolean;
-  /** Relative to the span of the problem's temperatures; governs space and time. Default 1e-4. */
+  /** Relative to the span of the problem's temperatures; governs space and time. Left out: 1e-4 in time, default grid. */
   readonly tolerance?: number;
   readonly probes: Readonly<Record<string, Probe>>;
   /** Times at which the probes are reported, s. */
