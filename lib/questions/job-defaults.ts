@@ -44,6 +44,14 @@ function at(raw: unknown, path: string): unknown {
     .reduce((x, key) => (isGroup(x) && Object.hasOwn(x, key) ? x[key] : undefined), raw);
 }
 
+/** How many items a list may have. */
+function lengthsOf(list: z.ZodArray): { minimum?: number; maximum?: number } {
+  return Object.assign({}, ...(list.def.checks ?? []).map((check) => check._zod.def)) as {
+    minimum?: number;
+    maximum?: number;
+  };
+}
+
 /** The file with every default typed in, and what is wrong with its keys. */
 export function fillDefaults(schema: z.ZodObject, file: Record<string, unknown>): Filled {
   const defaults: string[] = [];
@@ -61,8 +69,9 @@ export function fillDefaults(schema: z.ZodObject, file: Record<string, unknown>)
         given: shown(given),
         possible: Object.keys(group.shape),
       });
+      return filled;
     }
-    const raw = isGroup(given) ? given : {};
+    const raw = given ?? {};
     const known = Object.keys(group.shape);
     for (const key of Object.keys(raw)) {
       if (Object.hasOwn(group.shape, key)) continue;
@@ -162,7 +171,7 @@ export function fillDefaults(schema: z.ZodObject, file: Record<string, unknown>)
       problems.push({ code: "not_a_list", path, given: shown(given) });
       return [];
     }
-    const { minimum, maximum } = list._zod.bag as { minimum?: number; maximum?: number };
+    const { minimum, maximum } = lengthsOf(list);
     const range = {
       least: String(minimum ?? 0),
       ...(maximum !== undefined && { most: String(maximum) }),

@@ -5,6 +5,8 @@ import { InputError, type Problem } from "../units/problem.ts";
 /** Longer than any job; a file of this length is read in a fraction of a second. */
 export const LONGEST_FILE = 1_000_000;
 
+const TOO_DEEP = "it is nested too deep";
+
 /**
  * Plain data from the text of a job file.
  *
@@ -24,13 +26,11 @@ export function parseJobText(text: string): Record<string, unknown> {
       prettyErrors: false,
       version: "1.2",
     });
-    for (const error of document.errors.slice(0, 5)) {
+    // one mistake often makes several errors in a row: the first tells where
+    for (const error of document.errors.slice(0, 1)) {
       const { line } = lines.linePos(error.pos[0]);
-      problems.push({
-        code: "not_yaml",
-        path: `line ${line}`,
-        given: error.message.split("\\n")[0]!.slice(0, 120),
-      });
+      const given = /call stack/.test(error.message) ? TOO_DEEP : error.message.split("\n")[0];
+      problems.push({ code: "not_yaml", path: `line ${line}`, given: given.slice(0, 120) });
     }
     if (problems.length === 0) {
       visit(document, (_, node) => {
@@ -48,7 +48,7 @@ export function parseJobText(text: string): Record<string, unknown> {
     problems.push({
       code: "not_yaml",
       path: "",
-      given: error instanceof RangeError ? "nested too deep" : error.message.slice(0, 120),
+      given: error instanceof RangeError ? TOO_DEEP : error.message.slice(0, 120),
     });
   }
   if (problems.length > 0) throw new InputError(problems);

@@ -59,11 +59,17 @@ export function checkJob(raw: unknown): JobReading {
   const filled = fillDefaults(jobSchema, file);
   const parsed = jobSchema.safeParse(filled.raw);
   const problems = [...filled.problems];
-  const seen = new Set(problems.map(({ path }) => path));
+  // below what is no group or list at all, nothing more is said
+  const broken = problems.filter(
+    ({ code }) => code !== "unknown_key" && code !== "comma_in_braces",
+  );
   for (const issue of parsed.error?.issues ?? []) {
     const problem = problemOf(issue);
-    if (problem && !seen.has(problem.path) && !filled.followers.has(problem.path))
-      problems.push(problem);
+    const below = broken.some(
+      ({ path }) =>
+        problem.path.startsWith(path) && /^(?:[.[]|$)/.test(problem.path.slice(path.length)),
+    );
+    if (!below && !filled.followers.has(problem.path)) problems.push(problem);
   }
   const lookup = materialLookup(parsed.data?.materials ?? ownMaterials(filled.raw));
   problems.push(
@@ -98,12 +104,12 @@ function pathText(path: readonly PropertyKey[]): string {
   );
 }
 
-function problemOf(issue: z.core.$ZodIssue): Problem | undefined {
+function problemOf(issue: z.core.$ZodIssue): Problem {
   const path = pathText(issue.path);
-  if (issue.code === "custom" && issue.params)
-    return { ...(issue.params["problem"] as Problem), path };
+  const known =
+    issue.code === "custom" ? (issue.params?.["problem"] as Problem | undefined) : undefined;
   // keys, groups and lists were looked at before the defaults were filled in
-  return undefined;
+  return known ? { ...known, path } : { code: "not_possible", path };
 }
 
 /** One problem for each path and kind, in the order of the file's keys. */

@@ -188,7 +188,7 @@ export function problemSentence(problem: Problem): string {
         hint(problem),
       ];
   const line = parts.filter((part) => part !== "").join(" ");
-  return line.charAt(0).toUpperCase() + line.slice(1);
+  return line.replace(/^this\b/, "This");
 }
 
 /** With the place in front: `shot.temperature: 350 degC is too much. ...` */

@@ -59,7 +59,7 @@ test("a sentence has no gap, whatever is known of the problem", () => {
       suggestion: "2 mm",
     });
     for (const sentence of [bare, full]) {
-      expect(sentence, code).toMatch(/^[A-Z"0-9].*[.?}:a-z)]$/);
+      expect(sentence, code).toMatch(/^[A-Z"0-9].*[.?}:a-z)]$/s);
       expect(sentence, code).not.toMatch(/ {2}|undefined\.|NaN|\[object/);
     }
   }

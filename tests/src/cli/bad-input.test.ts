@@ -1,0 +1,81 @@
+import { expect, test } from "vitest";
+import { runCommand } from "../../../src/cli/command.ts";
+import { questions } from "../../../src/cli/questions.ts";
+import { badJobs } from "./bad-jobs.ts";
+import { testWorld } from "./world.ts";
+
+test("there are at least forty of them", () => {
+  expect(badJobs.length).toBeGreaterThanOrEqual(40);
+  expect(new Set(badJobs.map(({ name }) => name)).size).toBe(badJobs.length);
+});
+
+test.each(badJobs)("$name", async ({ text, says }) => {
+  const world = testWorld({ "job.yaml": text });
+  expect(await runCommand(["job", "job.yaml"], world)).toBe(2);
+  expect(world.printed).toBe("");
+  const [head, ...lines] = world.complained.trimEnd().split("\n");
+  const told = `${head}\n${lines.join("\n")}`;
+  // as many lines as problems, each with its pieces in one line
+  expect(lines.length, told).toBe(says.length);
+  for (const pieces of says) {
+    const found = lines.filter((line) => pieces.every((piece) => line.includes(piece)));
+    expect(found.length, `${pieces.join(" + ")}\nin\n${told}`).toBe(1);
+  }
+});
+
+test("every question refuses alike, with and without --json", async () => {
+  const text = "bait: { thickness: 16 }";
+  for (const { name } of questions) {
+    for (const more of [[], ["--json"]]) {
+      const world = testWorld({ "job.yaml": text });
+      expect(await runCommand([name, "job.yaml", ...more], world)).toBe(2);
+      expect(world.printed).toBe("");
+      expect(world.complained).toContain("bait.thickness: 16 has no unit.");
+    }
+  }
+});
+
+const MISUSES: [string[], string][] = [
+  [[], "castclock QUESTION JOB.yaml"],
+  [["demould", "job.yaml"], "There is no question"],
+  [["job"], "needs a file"],
+  [["job", "a.yaml", "b.yaml"], "takes one file"],
+  [["job", "none.yaml"], "none.yaml: There is no such file."],
+  [["job", "job.yaml", "--set", "bait.thickness"], "--set needs path=value"],
+  [["job", "job.yaml", "--set", "bait.thickness=18"], "18 has no unit"],
+  [["job", "job.yaml", "--set", "bait.thicknes=18 mm"], "Did you mean thickness?"],
+  [["job", "job.yaml", "--set", "a b=18 mm"], "no such place"],
+  [["job", "job.yaml", "--units", "stones"], "--units is metric or us"],
+  [["job", "job.yaml", "--colour"], "--colour"],
+  [["schema"], "castclock schema job"],
+  [["schema", "boat"], "castclock schema job"],
+  [["solve", "job.yaml"], "no JSON"],
+  [["solve", "none.json"], "There is no such file."],
+  [["solve", "empty.json"], "frame"],
+];
+
+test.each(MISUSES)("castclock %s is refused", async (words, says) => {
+  const world = testWorld({ "job.yaml": "bait: { thickness: 16 mm }", "empty.json": "{}" });
+  expect(await runCommand(words, world)).toBe(2);
+  expect(world.printed).toBe("");
+  expect(world.complained).toContain(says);
+});
+
+test("a file of 40 MB is refused by its size, before it is read", async () => {
+  const world = testWorld({});
+  world.size = () => ({ bytes: 40e6 });
+  world.read = () => {
+    throw new Error("it was read");
+  };
+  expect(await runCommand(["job", "job.yaml"], world)).toBe(2);
+  expect(world.complained).toContain("The file is too big: 40 MB. Possible is 2.0 MB or less.");
+});
+
+test("a fault of ours is told apart from bad input", async () => {
+  const world = testWorld({ "job.yaml": "bait: { thickness: 16 mm }" });
+  world.print = () => {
+    throw new TypeError("broken");
+  };
+  expect(await runCommand(["job", "job.yaml"], world)).toBe(1);
+  expect(world.complained).toContain("A fault of castclock");
+});

@@ -1,0 +1,30 @@
+/** A world for the command that holds its files in memory. */
+import { fileProblem, type World } from "../../../src/cli/files.ts";
+
+export interface TestWorld extends World {
+  printed: string;
+  complained: string;
+  readonly saved: Map<string, string>;
+}
+
+export function testWorld(files: Readonly<Record<string, string>>): TestWorld {
+  const missing = (path: string) => ({ problem: fileProblem(path, { code: "ENOENT" }) });
+  const world: TestWorld = {
+    printed: "",
+    complained: "",
+    saved: new Map(),
+    size: (path) => (path in files ? { bytes: files[path]!.length } : missing(path)),
+    read: (path) => (path in files ? { text: files[path]! } : missing(path)),
+    save: (folder, name, text) => {
+      world.saved.set(`${folder}/${name}`, text);
+    },
+    print: (text) => {
+      world.printed += text;
+    },
+    complain: (text) => {
+      world.complained += text;
+    },
+    now: () => 0,
+  };
+  return world;
+}
