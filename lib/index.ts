@@ -25,7 +25,62 @@ export type {
   Stage,
 } from "./heat/problem.ts";
 export { simulate } from "./heat/simulate.ts";
+export {
+  catalog,
+  findMaterial,
+  type MaterialPicks,
+  materialNamed,
+  propertyAt,
+  toMaterial,
+} from "./materials/catalog.ts";
+export type {
+  FillerTraits,
+  MaterialEntry,
+  Pick,
+  PlastisolTraits,
+  ResinTraits,
+  Spread,
+  SpreadOverT,
+} from "./materials/entry.ts";
 export type { CureOfMaterial, Material, PropertyLaw, RateLaw } from "./materials/material.ts";
+export type {
+  Answer,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+  LeverCode,
+  Quantified,
+  Reason,
+  ReasonCode,
+} from "./questions/answer.ts";
+export { checkJob, type Job, type JobReading, readJob, withSetting } from "./questions/job.ts";
+export { jobJsonSchema, jobSchema } from "./questions/job-schema.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./questions/solve.ts";
 export type { Outline, Point } from "./shape/outline.ts";
+export {
+  type DisplayUnitName,
+  displayUnits,
+  fromUnit,
+  toUnit,
+  type UnitSystem,
+  unitFor,
+} from "./units/display.ts";
+export { compileExpression } from "./units/expression.ts";
+export {
+  clockTime,
+  formatDuration,
+  formatQuantity,
+  formatRange,
+  inchFraction,
+  rangeInWords,
+  stepOf,
+} from "./units/format.ts";
+export { type Kind, kinds } from "./units/kinds.ts";
 export { InputError, NoConvergence, type Problem } from "./units/problem.ts";
+export {
+  isProblem,
+  parseQuantity,
+  type Quantity,
+  readQuantity,
+  valueIn,
+} from "./units/quantity.ts";
