@@ -1,10 +1,11 @@
 /**
  * Typed text to a number in SI and kelvin: the only way in for a quantity.
  *
- * Units come from mathjs; this file adds the spellings of the workshop, the kinds, and the refusals: a bare
- * number, a unit of another kind, a doubtful comma, anything that is not finite.
+ * Units come from a table, and any other from mathjs once it is loaded (`every-unit.ts`). This file adds the
+ * spellings of the workshop, the kinds, and the refusals: a bare number, a unit of another kind, a doubtful
+ * comma, anything that is not finite.
  */
-import { create, type Unit, unitDependencies } from "mathjs";
+import { findUnit } from "./find-unit.ts";
 import { type Kind, type KindOfQuantity, kinds } from "./kinds.ts";
 import { readNumber } from "./number.ts";
 import { InputError, type Problem } from "./problem.ts";
@@ -13,52 +14,6 @@ import { InputError, type Problem } from "./problem.ts";
 export interface Quantity {
   readonly value: number;
   readonly unit: string;
-}
-
-/** SI = (typed + offset) * factor. */
-interface UnitFound {
-  readonly factor: number;
-  readonly offset: number;
-  /** Powers of the base dimensions, as one text to compare. */
-  readonly dimensions: string;
-}
-
-/** What of a mathjs unit is used here; its own types leave out `dimensions`. */
-interface LoadedUnit {
-  toSI(): Unit;
-  readonly dimensions: readonly number[];
-  readonly units: readonly {
-    readonly unit: { readonly value: number; readonly offset: number };
-    readonly prefix: { readonly value: number };
-    readonly power: number;
-  }[];
-}
-
-type MathUnit = (value: number, unit: string) => LoadedUnit;
-
-let mathUnit: MathUnit | undefined;
-const known = new Map<string, UnitFound | null>();
-
-function findUnit(text: string): UnitFound | null {
-  const before = known.get(text);
-  if (before !== undefined) return before;
-  mathUnit ??= create({ unitDependencies }).unit as unknown as MathUnit;
-  let found: UnitFound | null = null;
-  try {
-    const unit = mathUnit(1, text);
-    const [first] = unit.units;
-    const dimensions = unit.dimensions.map((d) => d.toFixed(3)).join(" ");
-    if (unit.units.length === 1 && first && first.power === 1) {
-      const factor = Number(first.unit.value) * first.prefix.value;
-      found = { factor, offset: first.unit.offset, dimensions };
-    } else {
-      found = { factor: Number(unit.toSI().toJSON().value), offset: 0, dimensions };
-    }
-  } catch {
-    found = null; // mathjs knows no such unit
-  }
-  if (known.size < 500) known.set(text, found);
-  return found;
 }
 
 const EVERYWHERE: Readonly<Record<string, string>> = {

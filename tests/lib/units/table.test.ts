@@ -1,0 +1,41 @@
+import { create, unitDependencies } from "mathjs";
+import { beforeAll, expect, test } from "vitest";
+import { loadEveryUnit } from "../../../lib/units/every-unit.ts";
+import { findUnit } from "../../../lib/units/find-unit.ts";
+import { kinds } from "../../../lib/units/kinds.ts";
+import { tableUnits } from "../../../lib/units/table.ts";
+
+const math = create({ unitDependencies });
+
+beforeAll(loadEveryUnit);
+
+test.each([...tableUnits])("%s is what mathjs takes it for", (unit, { factor, offset }) => {
+  const one = math.unit(1, unit).toSI().toJSON().value;
+  expect(((1 + offset) * factor) / Number(one)).toBeCloseTo(1, 14);
+});
+
+test("units with the same dimensions, and only those, convert into each other", () => {
+  const units = [...tableUnits];
+  for (const [a, inTable] of units) {
+    for (const [b, other] of units) {
+      const same = math.unit(1, a).equalBase(math.unit(1, b));
+      expect([a, b, inTable.dimensions === other.dimensions]).toEqual([a, b, same]);
+    }
+  }
+});
+
+test("the table has every unit that a kind works in or proposes", () => {
+  for (const { si, propose } of Object.values(kinds)) {
+    for (const unit of [si, propose]) {
+      if (unit !== "1" && unit !== "%") expect(tableUnits.has(unit), unit).toBe(true);
+    }
+  }
+});
+
+test("a unit beyond the table is found by mathjs, with the same dimensions as the table's", () => {
+  expect(findUnit("furlong")).toBeNull();
+  const rod = findUnit("rod");
+  expect(rod?.factor).toBeCloseTo(5.0292, 3);
+  expect(rod?.dimensions).toBe(tableUnits.get("m")?.dimensions);
+  expect(findUnit("BTU/(h ft degF)")?.dimensions).toBe(tableUnits.get("W/(m K)")?.dimensions);
+});
