@@ -5,6 +5,8 @@
  * a run gives the same bytes whether an answer was computed or remembered.
  */
 
+import { copyPlain, isPlain } from "./plain.ts";
+
 /** Answers kept, and their size. */
 const MOST_ENTRIES = 200;
 const MOST_BYTES = 64 * 2 ** 20;
@@ -36,12 +38,12 @@ export class Memo {
         this.hits++;
         this.#kept.delete(key); // and to the young end again
         this.#kept.set(key, found);
-        return copyOf(found.answer);
+        return copyPlain(found.answer);
       }
       const answer = compute(...given);
       if (!isPlain(answer)) return answer;
-      this.#keep(key, { answer: copyOf(answer), bytes: 2 * key.length + bytesOf(answer) });
-      return copyOf(answer);
+      this.#keep(key, { answer: copyPlain(answer), bytes: 2 * key.length + bytesOf(answer) });
+      return copyPlain(answer);
     };
     return remembering as unknown as F;
   }
@@ -90,26 +92,6 @@ export function keyOf(given: unknown, depth = 24): string | undefined {
     parts.push(`${JSON.stringify(key)}:${part}`);
   }
   return `{${parts.sort().join(",")}}`;
-}
-
-/** Data that a copy says all about: no functions, no classes. */
-function isPlain(value: unknown): boolean {
-  if (typeof value === "function" || typeof value === "symbol") return false;
-  if (typeof value !== "object" || value === null) return true;
-  if (value instanceof Float64Array || value instanceof Float32Array) return true;
-  if (Array.isArray(value)) return value.every(isPlain);
-  const prototype: unknown = Object.getPrototypeOf(value);
-  if (prototype !== Object.prototype && prototype !== null) return false;
-  return Object.values(value).every(isPlain);
-}
-
-function copyOf(value: unknown): unknown {
-  if (typeof value !== "object" || value === null) return value;
-  if (value instanceof Float64Array || value instanceof Float32Array) return value.slice();
-  if (Array.isArray(value)) return value.map(copyOf);
-  const copy: Record<string, unknown> = {};
-  for (const key of Object.keys(value)) copy[key] = copyOf((value as Record<string, unknown>)[key]);
-  return copy;
 }
 
 function bytesOf(value: unknown): number {

@@ -9,6 +9,7 @@ import { describeError } from "./describe-error.ts";
 import { freezeAll, lockdown } from "./lockdown.ts";
 import { Memo } from "./memo.ts";
 import { MEMORABLE } from "./memorable.ts";
+import { copyPlain, freezePlain } from "./plain.ts";
 import { makeSpeech, type Show, type SpeakLimits } from "./speak.ts";
 
 export interface RunRequest {
@@ -88,7 +89,7 @@ function tellRun(
   { workings, firstLine, lastLine, limits }: ProgramFacts,
   program: Program,
   scope: Readonly<Record<string, unknown>>,
-  { run, dials, job, quick }: RunRequest,
+  request: RunRequest,
   tell: Tell,
 ): void {
   lock.newRun();
@@ -101,7 +102,10 @@ function tellRun(
     speech.begin(number);
     tell({ kind: "begin", run, working: number }, []);
   };
-  freezeAll([job, dials]);
+  // objects of the host would lead back to it
+  const { run, quick } = request;
+  const job = freezePlain(copyPlain(request.job));
+  const dials = freezePlain(copyPlain(request.dials)) as RunRequest["dials"];
   const began = now();
   let failure: object | undefined;
   try {

@@ -35,19 +35,26 @@ test.each([
   expect(outputs[0]?.[0]).toMatchObject({ text: expect.stringMatching(/^(?:undefined)+$/) });
 });
 
+const JOB = "bait: { thickness: 16 mm }\n";
+
 test.each([
   ["constructor of a function", '(() => {}).constructor("return process")()'],
   ["constructor of show", 'show.note.constructor("return process")()'],
   ["constructor of a library function", 'simulate.constructor("return process")()'],
   ["constructor of a generator", '(function* () {}).constructor("yield 1")()'],
   ["constructor of an async function", '(async () => {}).constructor("return 1")()'],
+  ["constructor of the job", 'job.constructor.constructor("return process")()'],
+  [
+    "constructor of a list in the job",
+    'job.bait.stations.constructor.constructor("return process")()',
+  ],
   ["eval", 'eval("1")'],
   ["a prototype", "(Object.prototype.evil = 1)"],
   ["a prototype by its own door", "({}).__proto__.evil = 1"],
   ["a library error's class", "(InputError.prototype.evil = 1)"],
   ["setting a prototype", "Object.setPrototypeOf(Array.prototype, { evil: 1 })"],
 ])("a working gets no further through %s", async (_, expression) => {
-  const { outputs, problem } = await run(say(expression));
+  const { outputs, problem } = await run(say(expression), { jobText: JOB });
   expect(problem).toBeUndefined();
   expect(outputs[0]?.[0]).toMatchObject({ text: expect.stringMatching(/^refused: /) });
 });
