@@ -75,16 +75,16 @@ export function shown(
       : kind === "duration" && isOnClock(value)
         ? `${clockTime(value, Math.max(1, step))} min`
         : formatQuantity(value, kind, { system, ...stepped });
-  const words = (system: UnitSystem) =>
-    kind === undefined
-      ? plainText(value, step, unit)
-      : formatQuantity(value, kind, { system, ...stepped });
   return {
     parts: partsOf(text),
     range: range ? rangeWords(range, kind, step, unit, system) : "",
     spoken:
       kind === "duration" ? spokenTime(step > 0 ? Math.round(value / step) * step : value) : text,
-    ...(TWO_SYSTEMS.has(unit) && { other: words(otherSystem(system)) }),
+    // to the degree: a coarser step of the other scale would look like a wrong conversion
+    ...(kind !== undefined &&
+      TWO_SYSTEMS.has(unit) && {
+        other: formatQuantity(value, kind, { system: otherSystem(system) }),
+      }),
   };
 }
 

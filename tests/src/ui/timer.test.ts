@@ -1,0 +1,71 @@
+import { expect, test } from "vitest";
+import {
+  type BenchTimer,
+  corrected,
+  dueMarks,
+  lateness,
+  readStored,
+  readTimer,
+  startTimer,
+  withRung,
+} from "../../../src/ui/bench/timer.ts";
+
+const MARKS = [
+  { word: "Surely open", seconds: 370 },
+  { word: "Sprue closed: let go", seconds: 30 },
+  { word: "May open", seconds: 320 },
+];
+const START = 1_000_000;
+const at = (seconds: number) => START + 1000 * seconds;
+
+function started(): BenchTimer {
+  const what = {
+    name: "A",
+    kind: "open",
+    jobName: "bait",
+    shot: 1,
+    from: "as worked out",
+  } as const;
+  return startTimer(what, MARKS, START);
+}
+
+test("the time left is told from the clock alone", () => {
+  const timer = started();
+  expect(readTimer(timer, at(10))).toMatchObject({ elapsed: 10, left: 20 });
+  expect(readTimer(timer, at(100))).toMatchObject({
+    left: 220,
+    past: { word: "Sprue closed: let go" },
+    next: { word: "May open" },
+  });
+  // a night later nothing is counted that was not there
+  const next = readTimer(timer, at(8 * 3600));
+  expect(next.next).toBeUndefined();
+  expect(next.past?.word).toBe("Surely open");
+});
+
+test("a mark rings once, and says so when it rang late", () => {
+  const timer = started();
+  expect(dueMarks(timer, at(29))).toEqual([]);
+  const rung = withRung(timer, at(30.1));
+  expect(dueMarks(rung, at(31))).toEqual([]);
+  expect(lateness(rung, rung.marks[0]!)).toBe(0);
+  // asleep from 31 s to 600 s: both other marks ring then, late
+  const woken = withRung(rung, at(600));
+  expect(woken.marks.map((m) => Math.round(lateness(woken, m)))).toEqual([0, 280, 230]);
+});
+
+test("a correction changes what is left; a mark moved ahead rings again", () => {
+  const rung = withRung(started(), at(330));
+  const later = MARKS.map((m) => ({ ...m, seconds: m.seconds * 1.5 }));
+  const changed = corrected(rung, later, { from: "for shot 3", shot: 3 }, at(330));
+  expect(changed).toMatchObject({ shot: 3, from: "for shot 3", startedAt: START });
+  expect(readTimer(changed, at(330)).left).toBe(150);
+  expect(changed.marks.map((m) => m.rangAt !== undefined)).toEqual([true, false, false]);
+});
+
+test("what is stored comes back; anything else is no timer", () => {
+  const timer = started();
+  expect(readStored(JSON.stringify([null, timer]))).toEqual([null, timer]);
+  for (const text of [null, "", "{", "[1,2]", '[{"name":"x"}]', "7", '{"a":1}'])
+    expect(readStored(text)).toEqual([null, null]);
+});
