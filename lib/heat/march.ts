@@ -109,8 +109,8 @@ export function makeMarch(
   const allowedCure = tolerance * share;
   let u = new Float64Array(op.size);
   let next = new Float64Array(op.size);
-  let f = new Float64Array(op.size);
-  let fNext = new Float64Array(op.size);
+  // rates at the start of the step; once the step is done, at its end
+  const f = new Float64Array(op.size);
   const error = new Float64Array(op.size);
   const boxT = op.T;
   const boxCure = new Float64Array(op.hasCure ? n : 0);
@@ -120,6 +120,8 @@ export function makeMarch(
   let d1 = new Float64Array(count);
   let a0 = new Float64Array(count);
   let a1 = new Float64Array(count);
+  let b0 = new Float64Array(count);
+  let b1 = new Float64Array(count);
   const names = grid.regions;
   const wanted = Float64Array.from(problem.times ?? []).sort();
   const shots = Float64Array.from(problem.snapshots ?? []).sort();
@@ -320,7 +322,7 @@ export function makeMarch(
     let corner = 0;
     op.rates(t, u, f);
     released0 = releasedEnergy();
-    reader.read(u, f, v0, d0, a0);
+    reader.read(u, f, v0, d0, a0, b0);
     found.trace.add(t, v0);
     noteExtremes(found, t);
     noteStart(found, t);
@@ -361,7 +363,7 @@ export function makeMarch(
         const share = done ? errorShare() : Number.POSITIVE_INFINITY;
         let fine = share <= 1;
         if (fine) {
-          op.rates(t + step, next, fNext);
+          op.rates(t + step, next, f);
           if (leavesHull()) fine = false;
         }
         const factor =
@@ -390,7 +392,7 @@ export function makeMarch(
         op.linearize(t, u);
       }
       let end = wall - t - step <= 1e-12 * wall ? wall : t + step;
-      reader.read(next, fNext, v1, d1, a1);
+      reader.read(next, f, v1, d1, a1, b1);
       found.steps++;
       if (stop && stopProbe >= 0) {
         const level = stop.below ?? stop.above ?? 0;
@@ -414,8 +416,8 @@ export function makeMarch(
           op.linearize(t, u);
           if (exactStep > 0 && stepper.step(t, exactStep, u, f, next, error)) {
             end = t + exactStep;
-            op.rates(end, next, fNext);
-            reader.read(next, fNext, v1, d1, a1);
+            op.rates(end, next, f);
+            reader.read(next, f, v1, d1, a1, b1);
           }
           note(found, t, end);
           [nextTime, nextShot] = passed(found, t, end, nextTime, nextShot);
@@ -433,10 +435,10 @@ export function makeMarch(
 
   function swap(): void {
     [u, next] = [next, u];
-    [f, fNext] = [fNext, f];
     [v0, v1] = [v1, v0];
     [d0, d1] = [d1, d0];
     [a0, a1] = [a1, a0];
+    [b0, b1] = [b1, b0];
   }
 
   function keep(found: Marched, at: number, v: Float64Array, a: Float64Array): void {
@@ -536,7 +538,9 @@ export function makeMarch(
       const s = Math.min(1, (wanted[k] - t) / h);
       for (let p = 0; p < count; p++) {
         found.values[p][k] = hermite(s, h, v0[p], d0[p], v1[p], d1[p]);
-        found.cures[p][k] = a0[p] + s * (a1[p] - a0[p]);
+        const cure = hermite(s, h, a0[p], b0[p], a1[p], b1[p]);
+        // the cubic must not leave the step's own span
+        found.cures[p][k] = Math.min(Math.max(cure, a0[p]), Math.max(a0[p], a1[p]));
       }
     }
     let q = nextShot;

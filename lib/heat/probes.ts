@@ -16,6 +16,7 @@ export interface ProbeReader {
     value: Float64Array,
     slope: Float64Array,
     cure: Float64Array,
+    cureSlope: Float64Array,
   ): void;
 }
 
@@ -63,6 +64,7 @@ export function makeProbeReader(
     value: Float64Array,
     slope: Float64Array,
     cure: Float64Array,
+    cureSlope: Float64Array,
   ): void {
     for (let p = 0; p < readings.length; p++) {
       const r = readings[p];
@@ -70,18 +72,24 @@ export function makeProbeReader(
         let v = 0;
         let s = 0;
         let a = 0;
+        let da = 0;
         for (let k = 0; k < r.boxes.length; k++) {
           const i = r.boxes[k];
           const w = r.weights[k];
           v += w * T[i];
           s += (w * f[i]) / C[i];
-          if (op.hasCure) a += w * u[n + i];
+          if (op.hasCure) {
+            a += w * u[n + i];
+            da += w * f[n + i];
+          }
         }
         value[p] = v;
         slope[p] = s;
         cure[p] = a;
-      } else if (r.kind === "peak") readPeak(r.boxes, r.sign, p, u, f, value, slope, cure);
-      else readFaces(r.sides, r.of, p, u, f, value, slope, cure);
+        cureSlope[p] = da;
+      } else if (r.kind === "peak")
+        readPeak(r.boxes, r.sign, p, u, f, value, slope, cure, cureSlope);
+      else readFaces(r.sides, r.of, p, u, f, value, slope, cure, cureSlope);
     }
   }
 
@@ -94,6 +102,7 @@ export function makeProbeReader(
     value: Float64Array,
     slope: Float64Array,
     cure: Float64Array,
+    cureSlope: Float64Array,
   ): void {
     let best = boxes[0];
     for (let k = 1; k < boxes.length; k++) if (sign * (T[boxes[k]] - T[best]) > 0) best = boxes[k];
@@ -106,6 +115,7 @@ export function makeProbeReader(
       bulge(best, grid.nx, j, grid.ny, grid.yc, grid.evenY);
     slope[p] = f[best] / C[best];
     cure[p] = op.hasCure ? u[n + best] : 0;
+    cureSlope[p] = op.hasCure ? f[n + best] : 0;
   }
 
   function bulge(
@@ -140,10 +150,12 @@ export function makeProbeReader(
     value: Float64Array,
     slope: Float64Array,
     cure: Float64Array,
+    cureSlope: Float64Array,
   ): void {
     let v = 0;
     let s = 0;
     let a = 0;
+    let da = 0;
     let total = 0;
     for (let k = 0; k < sides.length; k++) {
       const side = sides[k];
@@ -158,12 +170,15 @@ export function makeProbeReader(
         v = here;
         s = rate;
         total = 1;
-        a = op.hasCure ? u[n + (side.kind === "link" ? side.link.a : side.boxes[0])] : 0;
+        const box = side.kind === "link" ? side.link.a : side.boxes[0];
+        a = op.hasCure ? u[n + box] : 0;
+        da = op.hasCure ? f[n + box] : 0;
       }
     }
     value[p] = v / total;
     slope[p] = s / total;
     cure[p] = a;
+    cureSlope[p] = da;
   }
 
   const sideNow = new Float64Array(2);

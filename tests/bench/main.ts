@@ -1,0 +1,10 @@
+/** `npm run bench [name ...]`: every bench, or those named. Read ratios and minima: machines swing. */
+import { heatBench } from "./heat.bench.ts";
+
+const benches: Readonly<Record<string, () => void | Promise<void>>> = {
+  heat: heatBench,
+};
+
+const asked = process.argv.slice(2);
+for (const [name, run] of Object.entries(benches))
+  if (asked.length === 0 || asked.includes(name)) await run();
