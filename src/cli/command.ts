@@ -136,6 +136,8 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     }
     case "solve":
       return solveFile(onlyFile(words, "PROBLEM.json"), world);
+    case "page":
+      return runPage(words, world);
     default:
       return askQuestion(words, world);
   }
@@ -166,16 +168,49 @@ function solveFile(path: string, world: World): 0 {
   return 0;
 }
 
+async function runPage(words: Words, world: World): Promise<0 | 2> {
+  const [path, jobPath, ...more] = words.rest;
+  if (path === undefined || more.length > 0) throw new Misuse("castclock page FILE.md [JOB.yaml]");
+  const text = textOf(world, path);
+  const jobText = jobPath === undefined ? undefined : textOf(world, jobPath);
+  const dials: Record<string, string> = {};
+  for (const setting of words.set) {
+    const { path: name, typed } = settingOf(setting);
+    dials[name] = typed;
+  }
+  const { answerPage } = await import("./page.ts");
+  const shown = await answerPage({
+    text,
+    dials,
+    quick: words.quick,
+    system: words.units ?? systemOf(jobText ?? text),
+    ...(jobText !== undefined && { jobText }),
+  });
+  if (!shown.ok) {
+    world.complain(shown.text);
+    return 2;
+  }
+  if (words.svg !== undefined)
+    for (const file of shown.files) world.save(words.svg, file.name, file.text);
+  world.print(words.json ? jsonText(shown.json) : shown.text);
+  return 0;
+}
+
+function settingOf(setting: string): { path: string; typed: string } {
+  const at = setting.indexOf("=");
+  if (at < 1)
+    throw new Misuse(
+      `--set needs path=value, such as --set bait.thickness="18 mm", not "${setting}".`,
+    );
+  return { path: setting.slice(0, at).trim(), typed: setting.slice(at + 1).trim() };
+}
+
 /** A job file as plain data, with the values of `--set` in their places. */
 function rawJobFrom(text: string, settings: readonly string[]): Record<string, unknown> {
   let raw = parseJobText(text);
   for (const setting of settings) {
-    const at = setting.indexOf("=");
-    if (at < 1)
-      throw new Misuse(
-        `--set needs path=value, such as --set bait.thickness="18 mm", not "${setting}".`,
-      );
-    raw = withSetting(raw, setting.slice(0, at).trim(), setting.slice(at + 1).trim());
+    const { path, typed } = settingOf(setting);
+    raw = withSetting(raw, path, typed);
   }
   return raw;
 }

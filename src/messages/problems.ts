@@ -1,37 +1,12 @@
 /** One sentence for each mistake that can be made in an input: what was given, what is possible, what to do. */
 import type { Problem } from "../../lib/units/problem.ts";
-
-/** The possible range in words, when it is known. */
-function range({ least, most }: Problem): string {
-  if (least !== undefined && most !== undefined) return `Possible is ${least} to ${most}.`;
-  if (least !== undefined) return `Possible is ${least} or more.`;
-  if (most !== undefined) return `Possible is ${most} or less.`;
-  return "";
-}
-
-function hint({ suggestion }: Problem): string {
-  return suggestion === undefined ? "" : `Did you mean ${suggestion}?`;
-}
-
-/** The possible words; a long list is cut, for the suggestion says more. */
-function words({ possible }: Problem, most = 12): string {
-  if (!possible || possible.length === 0) return "";
-  const shown = possible.slice(0, most).join(", ");
-  return `Possible: ${shown}${possible.length > most ? `, and ${possible.length - most} more` : ""}.`;
-}
-
-/** "Write it like 16 mm.", from what is possible or suggested; nothing when neither is known. */
-function write({ possible, suggestion }: Problem, lead: string): string {
-  const examples = possible ?? (suggestion === undefined ? [] : [suggestion]);
-  return examples.length === 0 ? "" : `${lead} ${examples.join(" or ")}.`;
-}
-
-const given = ({ given: x }: Problem) => (x === undefined ? "this" : String(x));
-
-type Sentence = (problem: Problem) => readonly string[];
+import { PAGE_SENTENCES } from "./page-problems.ts";
+import { given, hint, range, type Sentence, words, write } from "./pieces.ts";
 
 /** By code. A test reads the codes of the library and asks for a sentence each. */
 const SENTENCES: Readonly<Record<string, Sentence>> = {
+  ...PAGE_SENTENCES,
+
   // a quantity as it is typed
   unit_missing: (p) => [`${given(p)} has no unit.`, write(p, "Write it like")],
   doubtful_comma: (p) => [`The comma in ${given(p)} can mean two things.`, write(p, "Write")],

@@ -6,6 +6,7 @@ import { cautionCodes, ignoredCodes, leverCodes, reasonCodes } from "../../lib/q
 import { cautionLines } from "../../src/messages/cautions.ts";
 import { ignoredLine } from "../../src/messages/ignored.ts";
 import { leverLine } from "../../src/messages/levers.ts";
+import { runCodes, runSentence } from "../../src/messages/page-problems.ts";
 import { problemCodes, problemSentence } from "../../src/messages/problems.ts";
 import { reasonPhrase } from "../../src/messages/reasons.ts";
 
@@ -44,6 +45,18 @@ test("every problem that lib can report has a sentence", () => {
   const codes = [...new Set(used)].filter((code) => !OTHER_CODES.has(code));
   expect(codes.length).toBeGreaterThan(40);
   expect(codes.filter((code) => !problemCodes.includes(code))).toEqual([]);
+});
+
+test("every problem that a page can have has a sentence", () => {
+  const text = filesIn("src/notebook")
+    .map((file) => readFileSync(file, "utf8"))
+    .join("\n");
+  const pageCodes = new Set(
+    [...text.matchAll(/"((?:dials?|page)\.(?!js")[a-zA-Z]+)"/g)].map(([, code]) => code!),
+  );
+  expect(pageCodes.size).toBeGreaterThan(15);
+  expect([...pageCodes].filter((code) => !problemCodes.includes(code))).toEqual([]);
+  for (const code of runCodes) expect(runSentence(code, "Working 2", "x")).toMatch(/Working 2/);
 });
 
 test("a sentence has no gap, whatever is known of the problem", () => {
