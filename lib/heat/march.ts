@@ -179,8 +179,8 @@ export function makeMarch(
     const slack = 2 * allowed;
     const low = scale.lowest - slack;
     const high = scale.highest + slack;
-    const { T } = op;
-    for (let i = 0; i < n; i++) if (T[i] < low || T[i] > high) return true;
+    const { T, active } = op;
+    for (let i = 0; i < n; i++) if ((T[i] < low || T[i] > high) && active[i] === 1) return true;
     return false;
   }
 
@@ -260,7 +260,7 @@ export function makeMarch(
       u[i] =
         op.active[i] === 1
           ? op.energyOf(i, (region) => newT[region] ?? boxT[i])
-          : boxT[i] - ZERO_CELSIUS;
+          : (newT[grid.center[i]] ?? boxT[i]) - ZERO_CELSIUS;
       if (!op.hasCure) continue;
       let cure = boxCure[i];
       newT.forEach((T, region) => {

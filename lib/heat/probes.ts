@@ -46,6 +46,8 @@ interface LinkSide {
   readonly before: number;
   readonly side: "before" | "after" | "both";
   readonly weight: number;
+  /** Boxes of that side from which its cure is extrapolated to the face. */
+  readonly nearby: Weighted;
 }
 
 export function makeProbeReader(
@@ -159,30 +161,32 @@ export function makeProbeReader(
     let total = 0;
     for (let k = 0; k < sides.length; k++) {
       const side = sides[k];
-      readSide(side, f);
+      readSide(side, u, f);
       const here = sideNow[0];
       const rate = sideNow[1];
       if (of === "mean") {
         v += side.weight * here;
         s += side.weight * rate;
+        a += side.weight * sideNow[2];
+        da += side.weight * sideNow[3];
         total += side.weight;
       } else if (k === 0 || (of === "hottest" ? here > v : here < v)) {
         v = here;
         s = rate;
+        a = sideNow[2];
+        da = sideNow[3];
         total = 1;
-        const box = side.kind === "link" ? side.link.a : side.boxes[0];
-        a = op.hasCure ? u[n + box] : 0;
-        da = op.hasCure ? f[n + box] : 0;
       }
     }
     value[p] = v / total;
     slope[p] = s / total;
-    cure[p] = a;
-    cureSlope[p] = da;
+    cure[p] = a / total;
+    cureSlope[p] = da / total;
   }
 
-  const sideNow = new Float64Array(2);
-  function readSide(side: FaceSide, f: Float64Array): void {
+  // T, its rate, cure, its rate of the face last read
+  const sideNow = new Float64Array(4);
+  function readSide(side: FaceSide, u: Float64Array, f: Float64Array): void {
     let here = 0;
     let rate = 0;
     if (side.kind === "boxes") {
@@ -194,20 +198,22 @@ export function makeProbeReader(
     } else {
       const { link } = side;
       rate = f[link.a] / C[link.a];
+      // share of the whole resistance that lies before the place
+      let before = 0;
+      let after = 0;
+      for (let q = 0; q < link.parts.length; q++) {
+        if (q <= side.before) before += op.partResistance(link, q);
+        else after += op.partResistance(link, q);
+      }
       const g = link.b < 0 ? 0 : op.conductance(link.a, link.axis);
+      const looksOut = before + after === Number.POSITIVE_INFINITY;
       if (link.b < 0) here = op.surface(link, 0);
-      else if (g === 0) {
-        // the other side is empty: the face looks out
-        const end = side.side === "after" ? 1 : 0;
+      else if (g === 0 || looksOut) {
+        // one side is empty: the face of the other looks out
+        const end = side.side === "after" || (side.side === "both" && before > after) ? 1 : 0;
         here = op.surface(link, end);
         if (end === 1) rate = f[link.b] / C[link.b];
       } else {
-        // share of the whole resistance that lies before the place
-        let before = 0;
-        for (let q = 0; q <= side.before; q++) before += op.partResistance(link, q);
-        let after = 0;
-        for (let q = side.before + 1; q < link.parts.length; q++)
-          after += op.partResistance(link, q);
         const atFirst = before * g;
         const atSecond = 1 - after * g;
         const share =
@@ -220,6 +226,17 @@ export function makeProbeReader(
         rate += share * (f[link.b] / C[link.b] - rate);
       }
     }
+    let cured = 0;
+    let curing = 0;
+    if (op.hasCure) {
+      const { boxes, weights } = side.kind === "boxes" ? side : side.nearby;
+      for (let k = 0; k < boxes.length; k++) {
+        cured += weights[k] * u[n + boxes[k]];
+        curing += weights[k] * f[n + boxes[k]];
+      }
+    }
+    sideNow[2] = Math.min(1, Math.max(0, cured));
+    sideNow[3] = curing;
     sideNow[0] = here;
     sideNow[1] = rate;
   }
@@ -287,27 +304,36 @@ const HEAD_ON = 0.6;
  */
 function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "both"): FaceSide {
   const weight = link.joints[k];
+  const pair = nearestPair(grid, link, k, side === "after" ? "after" : "before");
   const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
-  if (!whole && side !== "both") {
-    const stride = (link.axis === 0 ? 1 : grid.nx) * (side === "before" ? -1 : 1);
-    const region = link.parts[side === "before" ? k : k + 1].region;
-    let box = side === "before" ? link.a : link.b;
-    for (let tries = 0; tries < 3 && grid.content[box] !== region; tries++) box += stride;
-    const next = box + stride;
-    const centers = link.axis === 0 ? grid.xc : grid.yc;
-    const at = (b: number) => centers[link.axis === 0 ? b % grid.nx : Math.floor(b / grid.nx)];
-    if (grid.content[box] === region && grid.content[next] === region) {
-      const w = (link.places[k] - at(next)) / (at(box) - at(next));
-      if (w > 0 && w < 4)
-        return {
-          kind: "boxes",
-          weight,
-          boxes: Int32Array.of(box, next),
-          weights: Float64Array.of(w, 1 - w),
-        };
-    }
-  }
-  return { kind: "link", link, before: k, side, weight };
+  if (!whole && side !== "both" && pair) return { kind: "boxes", weight, ...pair };
+  const nearby = pair ?? { boxes: Int32Array.of(link.a), weights: Float64Array.of(1) };
+  return { kind: "link", link, before: k, side, weight, nearby };
+}
+
+/** The two boxes full of the region on one side of a joint that lie next to it, with the weights of a line. */
+function nearestPair(
+  grid: Grid,
+  link: Link,
+  k: number,
+  side: "before" | "after",
+): Weighted | undefined {
+  const outer = link.b < 0;
+  const forward = link.axis === 0 ? 1 : grid.nx;
+  const outward = link.side === "right" || link.side === "top" ? 1 : -1;
+  const stride = forward * (outer ? -outward : side === "before" ? -1 : 1);
+  const region = link.parts[outer || side === "before" ? k : k + 1].region;
+  let box = side === "before" || outer ? link.a : link.b;
+  for (let tries = 0; tries < 3 && grid.content[box] !== region; tries++) box += stride;
+  const next = box + stride;
+  const faces = link.axis === 0 ? grid.x : grid.y;
+  const centers = link.axis === 0 ? grid.xc : grid.yc;
+  const at = (b: number) => centers[link.axis === 0 ? b % grid.nx : Math.floor(b / grid.nx)];
+  if (grid.content[box] !== region || grid.content[next] !== region) return undefined;
+  const place = outer ? faces[outward > 0 ? faces.length - 1 : 0] : link.places[k];
+  const w = (place - at(next)) / (at(box) - at(next));
+  if (!(w > 0 && w < 4)) return undefined;
+  return { boxes: Int32Array.of(box, next), weights: Float64Array.of(w, 1 - w) };
 }
 
 function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): Reading {
@@ -319,13 +345,13 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   const column = rowOf(grid.x, x);
   const faceOn = (box: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
     const link = grid.faces.find((f) => f.a === box && f.side === want);
-    return link
-      ? {
-          kind: "faces",
-          of: "mean",
-          sides: [{ kind: "link", link, before: 0, side: "both", weight: 1 }],
-        }
-      : undefined;
+    if (!link) return undefined;
+    const nearby = nearestPair(grid, link, 0, "before") ?? {
+      boxes: Int32Array.of(box),
+      weights: Float64Array.of(1),
+    };
+    const side: FaceSide = { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
+    return { kind: "faces", of: "mean", sides: [side] };
   };
   const box = row * grid.nx + column;
   let outer: Reading | undefined;

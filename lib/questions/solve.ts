@@ -62,11 +62,17 @@ export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
     question: "solve",
     times: Array.from(history.times),
     probes: each(history.probes, celsius),
-    crossings: history.crossings.map((c) => ({
-      ...c,
-      ...(c.below === undefined ? {} : { below: c.below - ZERO }),
-      ...(c.above === undefined ? {} : { above: c.above - ZERO }),
-    })),
+    crossings: history.crossings.map(({ probe, time, error }, i) => {
+      // the levels as they were typed, not through kelvin and back
+      const { below, above } = (input as SolveInput).crossings?.[i] ?? {};
+      return {
+        probe,
+        ...(below === undefined ? {} : { below }),
+        ...(above === undefined ? {} : { above }),
+        time,
+        error,
+      };
+    }),
     extremes: each(history.extremes, (e) => ({ ...e, max: e.max - ZERO, min: e.min - ZERO })),
     cure: each(history.cure, (c) => Array.from(c)),
     stageEnds: history.stageEnds,

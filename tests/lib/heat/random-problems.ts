@@ -161,6 +161,7 @@ export const sectioned: fc.Arbitrary<HeatProblem> = fc
       },
       times: [p.until / 10, p.until / 2, p.until],
       tolerance: 1e-3,
+      resolution: 0.7,
     };
   });
 

@@ -86,8 +86,41 @@ test("a symmetric section gives the same whole or folded", () => {
       const [lowest, highest] = hullOf(symmetric);
       const last = whole.times.length - 1;
       const apart = Math.abs(whole.probes.middle[last] - folded.probes.middle[last]);
-      expect(apart).toBeLessThan(0.01 * Math.max(1, highest - lowest) + whole.effort.gridError);
+      expect(apart).toBeLessThan(
+        0.01 * Math.max(1, highest - lowest) + whole.effort.gridError + folded.effort.gridError,
+      );
     }),
     runs(40),
   );
+}, 120_000);
+
+test("refining the grid moves the answer by less than the estimate said, bar the rare case that is counted", () => {
+  let asked = 0;
+  const broken: string[] = [];
+  fc.assert(
+    fc.property(fc.oneof(layered, sectioned), (problem) => {
+      const { tolerance: _own, ...plain } = problem;
+      const coarse = simulate(plain);
+      const fine = simulate({ ...plain, resolution: 2 * (plain.resolution ?? 1) });
+      const [lowest, highest] = hullOf(problem);
+      const allowed =
+        coarse.effort.gridError +
+        fine.effort.gridError +
+        coarse.effort.timeError +
+        fine.effort.timeError +
+        1e-3 * Math.max(1, highest - lowest);
+      for (const [name, values] of Object.entries(coarse.probes))
+        values.forEach((T, k) => {
+          asked++;
+          const moved = Math.abs(T - fine.probes[name][k]);
+          if (!(moved <= allowed))
+            broken.push(`${name} by ${moved.toFixed(2)} K, said ${allowed.toFixed(2)} K`);
+        });
+    }),
+    runs(80),
+  );
+  console.log(
+    `estimate exceeded in ${broken.length} of ${asked} readings: ${broken.slice(0, 5).join("; ")}`,
+  );
+  expect(broken.length).toBeLessThan(0.01 * asked);
 }, 120_000);
