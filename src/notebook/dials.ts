@@ -41,9 +41,13 @@ const GUESSED: readonly Kind[] = [
 /** The kind of a quantity dial: as it says, or from the unit of its value. */
 export function kindOf(dial: QuantityDial): Kind | undefined {
   if (dial.quantity in kinds) return dial.quantity as Kind;
-  const text = dial.value ?? dial.min ?? dial.max;
-  if (dial.quantity !== "" || text === undefined) return undefined;
-  return GUESSED.find((kind) => !isProblem(readQuantity(text, kind)));
+  if (dial.quantity !== "") return undefined;
+  // the value may be half typed; its bounds then still say what it is
+  for (const text of [dial.value, dial.min, dial.max]) {
+    const kind = GUESSED.find((k) => text !== undefined && !isProblem(readQuantity(text, k)));
+    if (kind !== undefined) return kind;
+  }
+  return undefined;
 }
 
 /** Where every dial of the page stands. A dial that can't be read has no `value` and a problem; all are listed. */

@@ -81,9 +81,6 @@ function Paper() {
   const now = route.value;
   return (
     <div class="sheet">
-      <a class="skip" href={location.hash || "#/"} onClick={toMain}>
-        To the sheet
-      </a>
       <Headline />
       <UndoStrip />
       <main id="main" tabIndex={-1}>
@@ -92,9 +89,12 @@ function Paper() {
         ) : now.sheet === "page" ? (
           <PageSheet key={now.name} name={now.name} />
         ) : now.sheet === "nowhere" ? (
-          <p>
-            There is nothing at this address. <a href="#/">First sheet</a>
-          </p>
+          <>
+            <h1>Nothing here</h1>
+            <p>
+              There is nothing at this address. <a href="#/">First sheet</a>
+            </p>
+          </>
         ) : (
           <LazySheet name={now.sheet} />
         )}
@@ -102,11 +102,6 @@ function Paper() {
       <TitleBlock title={titleFor(now)} />
     </div>
   );
-}
-
-function toMain(e: MouseEvent): void {
-  e.preventDefault();
-  document.getElementById("main")?.focus();
 }
 
 showPaper();

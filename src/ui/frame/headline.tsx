@@ -9,12 +9,20 @@ const SHEETS = [
   { sheet: "log", word: "Log" },
 ] as const;
 
+function toMain(e: MouseEvent): void {
+  e.preventDefault();
+  document.getElementById("main")?.focus();
+}
+
 /** The strip at the top: the name, what there is, the reader's units and paper. */
 export function Headline() {
   const system = unitSystem.value;
   const here = route.value.sheet;
   return (
     <header class="headline no-print">
+      <a class="skip" href={location.hash || "#/"} onClick={toMain}>
+        To the sheet
+      </a>
       <a class="name" href="#/" aria-label="Castclock, first sheet">
         Castclock
       </a>

@@ -64,7 +64,8 @@ export const job = computed<ChosenJob>(() => {
 export async function chooseJob(wanted: string): Promise<void> {
   const shelf = await theShelf;
   await draft?.close();
-  const names = jobs.value.map((e) => e.name);
+  // asked afresh: the list on the sheet may lag behind what was just added
+  const names = (await shelf.list("job")).map((e) => e.name);
   const name = [wanted, FIRST_JOB, names[0] ?? ""].find((n) => names.includes(n));
   draft = name === undefined ? undefined : await shelf.open("job", name);
   if (!draft) return;

@@ -152,7 +152,7 @@ function Choice({ reading, wrong, untouched, onChange }: DialProps) {
     );
   return (
     <fieldset class="dial" aria-describedby={`${id}n`}>
-      <legend class="dial-label">
+      <legend class="dial-label dial-head">
         {dial.label} <Mark from={reading.from} untouched={untouched} />
       </legend>
       <div class="choices">
@@ -178,16 +178,18 @@ function Flag({ reading, wrong, untouched, onChange }: DialProps) {
   const { dial } = reading;
   return (
     <div class="dial">
-      <label class="tick dial-label">
-        <input
-          type="checkbox"
-          checked={reading.value === true}
-          aria-describedby={`${id}n`}
-          onChange={(e) => onChange(dial.name, e.currentTarget.checked)}
-        />
-        {dial.label}
-      </label>
-      <Mark from={reading.from} untouched={untouched} />
+      <div class="dial-head">
+        <label class="tick dial-label">
+          <input
+            type="checkbox"
+            checked={reading.value === true}
+            aria-describedby={`${id}n`}
+            onChange={(e) => onChange(dial.name, e.currentTarget.checked)}
+          />
+          {dial.label}
+        </label>
+        <Mark from={reading.from} untouched={untouched} />
+      </div>
       <DialNote id={`${id}n`} {...{ reading, wrong }} />
     </div>
   );

@@ -9,7 +9,7 @@ import { defaultKeymap, history, historyKeymap, indentWithTab } from "@codemirro
 import { javascript } from "@codemirror/lang-javascript";
 import { bracketMatching, HighlightStyle, syntaxHighlighting } from "@codemirror/language";
 import { lintGutter, setDiagnostics } from "@codemirror/lint";
-import { EditorState } from "@codemirror/state";
+import { Annotation, EditorState } from "@codemirror/state";
 import { EditorView, keymap, lineNumbers } from "@codemirror/view";
 import { tags } from "@lezer/highlight";
 import { useEffect, useRef } from "preact/hooks";
@@ -35,6 +35,11 @@ const completions: Completion[] = [
   },
 ];
 
+/** Marks a change that was not typed here. */
+const fromElsewhere = Annotation.define<boolean>();
+
+const trimmed = (text: string) => text.replace(/\n+$/, "");
+
 function complete(context: CompletionContext) {
   const shown = context.matchBefore(/show\.\w*/);
   if (shown)
@@ -56,12 +61,14 @@ export default function Editor({ text, label, wrong, onChange }: EditorProps) {
   const view = useRef<EditorView | undefined>(undefined);
   const tell = useRef(onChange);
   tell.current = onChange;
+  /** What was typed and told, newest last. */
+  const sent = useRef<string[]>([]);
 
   useEffect(() => {
     const made = new EditorView({
       parent: place.current!,
       state: EditorState.create({
-        doc: text.replace(/\n$/, ""),
+        doc: trimmed(text),
         extensions: [
           lineNumbers(),
           history(),
@@ -75,7 +82,11 @@ export default function Editor({ text, label, wrong, onChange }: EditorProps) {
           EditorView.lineWrapping,
           EditorView.contentAttributes.of({ "aria-label": label }),
           EditorView.updateListener.of((update) => {
-            if (update.docChanged) tell.current(`${update.state.doc.toString()}\n`);
+            if (!update.docChanged || update.transactions.some((t) => t.annotation(fromElsewhere)))
+              return;
+            const typed = update.state.doc.toString();
+            sent.current.push(trimmed(typed));
+            tell.current(`${typed}\n`);
           }),
         ],
       }),
@@ -87,9 +98,19 @@ export default function Editor({ text, label, wrong, onChange }: EditorProps) {
   // a change from elsewhere (reset, another tab) replaces what stands here
   useEffect(() => {
     const now = view.current;
-    const next = text.replace(/\n$/, "");
-    if (now && now.state.doc.toString() !== next)
-      now.dispatch({ changes: { from: 0, to: now.state.doc.length, insert: next } });
+    if (!now) return;
+    // what comes back is mostly what was typed here, and may lag behind the typing
+    const echo = sent.current.lastIndexOf(trimmed(text));
+    if (echo >= 0) {
+      sent.current.splice(0, echo);
+      return;
+    }
+    if (trimmed(now.state.doc.toString()) === trimmed(text)) return;
+    sent.current = [];
+    now.dispatch({
+      changes: { from: 0, to: now.state.doc.length, insert: trimmed(text) },
+      annotations: fromElsewhere.of(true),
+    });
   }, [text]);
 
   useEffect(() => {

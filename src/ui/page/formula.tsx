@@ -1,5 +1,6 @@
 import { useState } from "preact/hooks";
 import type { Formula } from "../../notebook/types.ts";
+import { Scroll } from "../frame/scroll.tsx";
 
 /** One tap away: the formula, typeset, and where it is from. The typesetter is loaded on that tap. */
 export function FormulaFold({ formula }: { formula: Formula }) {
@@ -19,7 +20,9 @@ export function FormulaFold({ formula }: { formula: Formula }) {
       {html === undefined ? (
         <pre class="formula-box">{formula.latex}</pre>
       ) : (
-        <div class="formula-box" dangerouslySetInnerHTML={{ __html: html }} />
+        <Scroll label={`Formula: ${formula.name}`}>
+          <div class="formula-box" dangerouslySetInnerHTML={{ __html: html }} />
+        </Scroll>
       )}
       {formula.source.split("\n").map((line) => (
         <p class="small" key={line}>

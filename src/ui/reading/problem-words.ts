@@ -1,5 +1,6 @@
 /** Sentences for what is wrong. The words are in src/messages; here is only what belongs to the sheet. */
 import type { Problem } from "../../../lib/units/problem.ts";
+import { runSentence } from "../../messages/page-problems.ts";
 import { problemSentence } from "../../messages/problems.ts";
 import type { PageProblem, RunProblem } from "../../notebook/types.ts";
 
@@ -15,6 +16,7 @@ export function dialWords({ name = "", ...problem }: PageProblem): string {
   return problemSentence({ ...problem, path: name });
 }
 
-export function runWords(p: RunProblem, name: string): string {
-  return `${name}: ${p.code}`;
+/** Why a run ended, and in which working. */
+export function runWords({ code, detail }: RunProblem, name: string): string {
+  return runSentence(code, name === "" ? "this step" : `\u201c${name}\u201d`, detail);
 }

@@ -1,0 +1,73 @@
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import { mainAnswer, openBrowser, openSheet, PHONE } from "./open.ts";
+
+const site = inject("site");
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser.close();
+});
+
+test("three inputs, one big time with its range in words, on the first screen of a phone", async () => {
+  const { page, context, errors, elsewhere } = await openSheet(browser, site, "", PHONE);
+  const figure = await mainAnswer(page);
+  expect(figure).toMatch(/\d/);
+  const answer = page.locator(".answer.main").first();
+  expect(await answer.textContent()).toMatch(/between .* and .*, most likely /);
+  expect(await page.locator(".dials").first().locator(".dial").count()).toBe(3);
+  const box = await answer.locator(".figure-big").boundingBox();
+  expect(box!.y + box!.height).toBeLessThanOrEqual(PHONE.height);
+  // contrast of the big time, by the formula of W3C WCAG 2.2
+  const contrast = await answer.locator(".figure-big").evaluate((e) => {
+    const light = (css: string) => {
+      const [r, g, b] = (css.match(/[\d.]+/g) ?? []).slice(0, 3).map((v) => {
+        const s = Number(v) / 255;
+        return s <= 0.04045 ? s / 12.92 : ((s + 0.055) / 1.055) ** 2.4;
+      });
+      return 0.2126 * r! + 0.7152 * g! + 0.0722 * b!;
+    };
+    const ink = light(getComputedStyle(e).color);
+    const ground = light(getComputedStyle(document.documentElement).backgroundColor);
+    return (Math.max(ink, ground) + 0.05) / (Math.min(ink, ground) + 0.05);
+  });
+  expect(contrast).toBeGreaterThanOrEqual(7);
+  expect(errors).toEqual([]);
+  expect(elsewhere).toEqual([]);
+  await context.close();
+});
+
+test("nothing moves while the first answer comes", async () => {
+  const { page, context } = await openSheet(browser, site, "", PHONE);
+  await mainAnswer(page);
+  await page.waitForTimeout(500);
+  const shift = await page.evaluate(
+    () =>
+      new Promise<number>((resolve) => {
+        let sum = 0;
+        new PerformanceObserver((list) => {
+          for (const e of list.getEntries() as (PerformanceEntry & {
+            value: number;
+            hadRecentInput: boolean;
+          })[])
+            if (!e.hadRecentInput) sum += e.value;
+        }).observe({ type: "layout-shift", buffered: true });
+        setTimeout(() => resolve(sum), 200);
+      }),
+  );
+  expect(shift).toBeLessThan(0.02);
+  await context.close();
+});
+
+test("a default is marked as one until it is set", async () => {
+  const { page, context } = await openSheet(browser, site, "", PHONE);
+  const before = await mainAnswer(page);
+  const dial = page.locator(".dial").first();
+  expect(await dial.textContent()).toContain("default, not yours");
+  await dial.getByRole("button", { name: /: more$/ }).tap();
+  await expect.poll(() => dial.textContent()).not.toContain("default, not yours");
+  await expect.poll(() => mainAnswer(page)).not.toBe(before);
+  await context.close();
+});

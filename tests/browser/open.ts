@@ -1,0 +1,70 @@
+/** A browser on the built site, for the tests. Every request to another host and every error of the page is noted. */
+import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
+
+export const PHONE = { width: 390, height: 844 };
+export const DESK = { width: 1280, height: 900 };
+
+export async function openBrowser(): Promise<Browser> {
+  return await chromium.launch({ executablePath: await chromiumPath(), args: chromiumArgs });
+}
+
+export interface Opened {
+  readonly page: Page;
+  readonly context: BrowserContext;
+  /** Addresses asked for at other hosts. */
+  readonly elsewhere: string[];
+  /** Errors and warnings of the page itself. */
+  readonly errors: string[];
+}
+
+export async function openSheet(
+  browser: Browser,
+  site: string,
+  hash: string,
+  size: { width: number; height: number } = DESK,
+): Promise<Opened> {
+  // phones report touch, so that a tap is a tap
+  const context = await browser.newContext({
+    viewport: size,
+    hasTouch: size.width < 600,
+    locale: "en-US",
+    acceptDownloads: true,
+  });
+  const page = await context.newPage();
+  const { elsewhere, errors } = watch(page, site);
+  await page.goto(site + hash);
+  return { page, context, elsewhere, errors };
+}
+
+export function watch(page: Page, site: string): { elsewhere: string[]; errors: string[] } {
+  const elsewhere: string[] = [];
+  const errors: string[] = [];
+  const { host } = new URL(site);
+  page.on("request", (request) => {
+    const address = new URL(request.url());
+    if (/^(https?|wss?):$/.test(address.protocol) && address.host !== host)
+      elsewhere.push(request.url());
+  });
+  page.on("pageerror", (error) => errors.push(error.message));
+  page.on("console", (message) => {
+    if (message.type() === "error") errors.push(message.text());
+  });
+  return { elsewhere, errors };
+}
+
+/** Puts a page from a file on the shelf, the way a reader does. */
+export async function addPage(page: Page, site: string, file: string): Promise<void> {
+  await page.goto(`${site}#/index`);
+  await page.setInputFiles("input[type=file]", file);
+  await page.getByText("is on the shelf").waitFor();
+}
+
+export const ALL_OUTPUTS = new URL("pages/all-outputs.md", import.meta.url).pathname;
+
+/** The main answer of the open page, when it is there and not old. */
+export async function mainAnswer(page: Page): Promise<string> {
+  const figure = page.locator(".answer.main:not(.is-old) .figure-big > [aria-hidden]").first();
+  await figure.waitFor();
+  return (await figure.textContent()) ?? "";
+}

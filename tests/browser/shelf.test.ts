@@ -1,0 +1,118 @@
+import { readFileSync } from "node:fs";
+import type { Browser } from "playwright-core";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
+
+const site = inject("site");
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser.close();
+});
+
+test("a sheet is copied, renamed, removed and brought back, and saved letter for letter", async () => {
+  const { page, context } = await openSheet(browser, site, "#/index");
+  await addPage(page, site, ALL_OUTPUTS);
+  await page.goto(`${site}#/page/all-outputs`);
+  await mainAnswer(page);
+  await page.getByText("This sheet: copy, save").click();
+  const [file] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save to a file (.md)" }).click(),
+  ]);
+  expect(readFileSync(await file.path(), "utf8")).toBe(readFileSync(ALL_OUTPUTS, "utf8"));
+
+  await page.getByRole("button", { name: "Copy it" }).click();
+  await page.waitForURL(/all-outputs%20copy/);
+  await mainAnswer(page);
+  await page.getByText("This sheet: copy, save").click();
+  await page.getByLabel("Name on the shelf").fill("evening of the pike");
+  await page.getByRole("button", { name: "Rename" }).click();
+  await page.waitForURL(/evening%20of%20the%20pike/);
+  await mainAnswer(page);
+  await page.getByText("This sheet: copy, save").click();
+  await page.getByRole("button", { name: "Remove" }).click();
+  await page.waitForURL(/#\/index/);
+  const entries = page.locator(".index .entry", { hasText: "Everything a sheet can show" });
+  await expect.poll(() => entries.count()).toBe(1);
+  await page.getByRole("button", { name: "Undo" }).click();
+  await expect.poll(() => entries.count()).toBe(2);
+  await context.close();
+});
+
+test("two tabs: the later one never silently overwrites the other", async () => {
+  const { page: one, context } = await openSheet(browser, site, "#/index");
+  await addPage(one, site, ALL_OUTPUTS);
+  const two = await context.newPage();
+  for (const tab of [one, two]) {
+    await tab.goto(`${site}#/page/all-outputs`);
+    await mainAnswer(tab);
+  }
+  // a change in one tab shows in the other, when nothing waits there
+  await one.getByLabel("Thickest part", { exact: true }).fill("11 mm");
+  await expect
+    .poll(() => two.getByLabel("Thickest part", { exact: true }).inputValue())
+    .toBe("11 mm");
+  // both at once: both texts are kept, and it is said
+  await Promise.all([
+    one.getByLabel("Thickest part", { exact: true }).fill("21 mm"),
+    two.getByLabel("Thickest part", { exact: true }).fill("31 mm"),
+  ]);
+  await one.waitForTimeout(1200);
+  await one.goto(`${site}#/index`);
+  const names = await one.locator(".index .entry").allTextContents();
+  const texts: string[] = [];
+  const hrefs = await one
+    .locator(".index .entry", { hasText: "Everything a sheet can show" })
+    .evaluateAll((links) => links.map((a) => a.getAttribute("href") ?? ""));
+  for (const href of hrefs) {
+    await one.goto(site + href);
+    await mainAnswer(one);
+    texts.push(await one.getByLabel("Thickest part", { exact: true }).inputValue());
+  }
+  expect(texts.toSorted(), names.join()).toEqual(["21 mm", "31 mm"]);
+  await context.close();
+});
+
+test("the whole shelf goes into a file and comes back in another browser", async () => {
+  const { page, context } = await openSheet(browser, site, "#/index");
+  await addPage(page, site, ALL_OUTPUTS);
+  const [file] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Keep the whole shelf in a file" }).click(),
+  ]);
+  const saved = await file.path();
+  const archive = { name: "shelf.zip", mimeType: "application/zip", buffer: readFileSync(saved) };
+  const other = await openSheet(browser, site, "#/index");
+  await other.page.setInputFiles("input[type=file]", archive);
+  await other.page.getByText(/1 added/).waitFor();
+  await other.page.getByText("Everything a sheet can show").waitFor();
+  await context.close();
+  await other.context.close();
+});
+
+test("a job is changed in the form, read by the pages, saved and read again", async () => {
+  const { page, context } = await openSheet(browser, site, "#/job");
+  await page.getByRole("button", { name: "New job" }).click();
+  const field = page.getByLabel("Thickest part", { exact: true });
+  await expect.poll(() => field.inputValue()).toBe("16 mm");
+  await field.fill("5/8 in");
+  await page.getByLabel("Plastic at the injector", { exact: true }).fill("350 degC");
+  const alert = page.locator(".dial", { hasText: "Plastic at the injector" }).getByRole("alert");
+  await expect.poll(() => alert.textContent()).toMatch(/350 degF/);
+  await page.getByLabel("Plastic at the injector", { exact: true }).fill("338 degF");
+  await expect.poll(() => alert.count()).toBe(0);
+  const [file] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("button", { name: "Save to a file" }).click(),
+  ]);
+  const text = readFileSync(await file.path(), "utf8");
+  expect(text).toContain("thickness: 5/8 in");
+  expect(text).toContain("temperature: 338 degF");
+  await page.waitForTimeout(600); // at most the last second may be lost
+  await page.reload();
+  await expect.poll(() => field.inputValue()).toBe("5/8 in");
+  await context.close();
+});
