@@ -122,8 +122,8 @@ void startJobs().then(() => {
   ready.value = true;
 });
 
-if (import.meta.env.PROD && "serviceWorker" in navigator) {
-  addEventListener("load", () => {
-    void navigator.serviceWorker.register("./offline.js").catch(() => undefined); // works without, online
-  });
+/** Keeps the site for days without a network; after the first answer, whose files come first. */
+function goOffline(): void {
+  void navigator.serviceWorker.register("./offline.js").catch(() => undefined); // works without, online
 }
+if (import.meta.env.PROD && "serviceWorker" in navigator) setTimeout(goOffline, 1500);

@@ -30,7 +30,25 @@ export function Figure({ output, old }: { output: FigureOutput; old: boolean }) 
   const sheet = paper.value;
 
   useEffect(() => {
-    if (!ready) void loadDrawing().then(() => setReady(true));
+    const element = space.current;
+    if (ready || !element) return;
+    // drawn when it comes near: the answer above it does not wait for Plot
+    const watch = new IntersectionObserver(
+      ([seen]) => {
+        if (!seen?.isIntersecting) return;
+        watch.disconnect();
+        void loadDrawing().then(() => setReady(true));
+      },
+      { rootMargin: "300px" },
+    );
+    watch.observe(element);
+    // paper has no "near": everything is drawn before it is printed
+    const onPrint = () => void loadDrawing().then(() => setReady(true));
+    addEventListener("beforeprint", onPrint);
+    return () => {
+      watch.disconnect();
+      removeEventListener("beforeprint", onPrint);
+    };
   }, [ready]);
 
   useEffect(() => {
