@@ -1,0 +1,208 @@
+/**
+ * The rate laws again, for inner loops: exponentials and powers from tables with a short series, about 1e-10 off.
+ *
+ * An exponential costs V8 some 10 ns and a power some 40; a law needs up to three of each. What keeps this fast:
+ * numbers that go through a call which is not inlined are boxed, so the common part is one long function; named
+ * constants of a module cost a look-up each, so the places in the flat list are written as numbers.
+ *
+ * Symbols: a cure, T K, k 1/s.
+ */
+import type { RateLaw } from "../materials/material.ts";
+import { GAS_CONSTANT } from "../units/constants.ts";
+import { type RateForm, type RateSpec, rateForms, type VitrificationCap } from "./rate-form.ts";
+import { evaluateForm, multiplyByRest } from "./rate-laws.ts";
+
+// exp: 2112 entries, one every 1/8 from -200 to 64; x is found at place 8 (x + 200) + 0.5
+const EXP = Float64Array.from({ length: 2112 }, (_, i) => Math.exp(i / 8 - 200));
+const place = (x: number) => 8 * (x + 200) + 0.5;
+
+// powers: one entry every 1/512, used from 1/16 up; a smaller number is first multiplied by 16, as often as needed
+const CENTERS = Float64Array.from({ length: 1024 }, (_, i) => (i + 0.5) / 512);
+const INVERSE = CENTERS.map((c) => 1 / c);
+
+/** Coefficients of (1 + u)^p from the first on, and 16^-p. */
+function series(p: number): number[] {
+  const c2 = (p * (p - 1)) / 2;
+  const c3 = (c2 * (p - 2)) / 3;
+  return [p, c2, c3, (c3 * (p - 3)) / 4, 16 ** -p];
+}
+
+/** A form with its tables. */
+interface Prepared {
+  readonly form: RateForm;
+  /**
+   * 0, 1: place of ln A1 in the exp table, 8 E1/R; 2, 3: the same of k2; 4 to 8, 9 to 13, 14 to 18: series of
+   * a^m, (1-a)^p, (r-a)^q; 19: r; 20, 21: signs of A1, A2.
+   */
+  readonly list: Float64Array;
+  readonly m: Float64Array;
+  readonly p: Float64Array;
+  readonly q: Float64Array;
+}
+
+function prepare(form: RateForm): Prepared {
+  const ln = (A: number) => (A === 0 ? 0 : Math.log(Math.abs(A)));
+  const numbers = [
+    place(ln(form.A1)),
+    form.A1 === 0 ? 0 : (8 * form.E1) / GAS_CONSTANT,
+    place(ln(form.A2)),
+    form.A2 === 0 ? 0 : (8 * form.E2) / GAS_CONSTANT,
+    ...series(form.m),
+    ...series(form.p),
+    ...series(form.q),
+    form.r,
+    Math.sign(form.A1),
+    Math.sign(form.A2),
+  ];
+  const raised = (p: number) => CENTERS.map((c) => c ** p);
+  return {
+    form,
+    list: new Float64Array(numbers),
+    m: raised(form.m),
+    p: raised(form.p),
+    q: raised(form.q),
+  };
+}
+
+/**
+ * The same law as `makeRateLaw`, up to six times faster: for the stepper.
+ *
+ * Agrees with the exact one to 1e-9 relative wherever the rate is not a difference of nearly equal numbers; keeps
+ * its behavior outside 0 <= cure <= 1 and at any T.
+ *
+ * @throws InputError for negative, overflowing or missing constants
+ * @example rate(makeTabulatedRateLaw({ law: "nth-order", A: 1e6, E: 6e4, n: 1.5 }), 0.5, 300) // 1.2640e-5
+ */
+export function makeTabulatedRateLaw(spec: RateSpec): RateLaw {
+  const { first, second, switchAt, cap } = rateForms(spec);
+  const low = prepare(first);
+  const high = second === first ? low : prepare(second);
+  const rest = first.q !== 0;
+  const capList = cap === null ? null : prepareCap(cap);
+  return {
+    evaluate(cure, T, out) {
+      const a = Math.min(Math.max(cure, 0), 1);
+      const f = a <= switchAt ? low : high;
+      evaluatePrepared(f, a, T, out);
+      if (rest && f === low) applyRest(f, a, out);
+      if (capList !== null) applyFastCap(capList, a, T, out);
+      if (a !== cure) out[1] = 0;
+    },
+  };
+}
+
+/** (k1 + k2 a^m)(1-a)^p. */
+function evaluatePrepared(f: Prepared, a: number, T: number, out: Float64Array): void {
+  const c = f.list;
+  const b = 1 - a;
+  const over = 1 / T;
+  const x1 = c[0] - c[1] * over;
+  const x2 = c[2] - c[3] * over;
+  // at the ends of cure and beyond the exp table: as written
+  if (!(a > 1e-9 && b > 1e-9 && x1 >= 0 && x1 < 2112 && x2 >= 0 && x2 < 2112)) {
+    evaluateForm(f.form, a, T, out);
+    return;
+  }
+  // k = A exp(-E/RT)
+  let i = x1 | 0;
+  let d = (x1 - 0.5 - i) * 0.125; // within 1/16
+  let dd = d * d;
+  const k1 = c[20] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
+  i = x2 | 0;
+  d = (x2 - 0.5 - i) * 0.125;
+  dd = d * d;
+  const k2 = c[21] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
+  // a^m
+  let x = a;
+  let scale = 1;
+  while (x < 0.0625) {
+    x *= 16;
+    scale *= c[8];
+  }
+  i = (x * 512) | 0;
+  let u = x * INVERSE[i] - 1; // within 1/64
+  let uu = u * u;
+  const growth = scale * f.m[i] * (1 + c[4] * u + uu * (c[5] + c[6] * u + uu * c[7]));
+  // (1-a)^p
+  x = b;
+  scale = 1;
+  while (x < 0.0625) {
+    x *= 16;
+    scale *= c[13];
+  }
+  i = (x * 512) | 0;
+  u = x * INVERSE[i] - 1;
+  uu = u * u;
+  const left = scale * f.p[i] * (1 + c[9] * u + uu * (c[10] + c[11] * u + uu * c[12]));
+
+  const k = k1 + k2 * growth;
+  if (k < 0) {
+    out[0] = out[1] = out[2] = 0;
+    return;
+  }
+  out[0] = k * left;
+  out[1] = ((k2 * c[4] * growth) / a - (k * c[9]) / b) * left;
+  out[2] = 0.125 * (k1 * c[1] + k2 * growth * c[3]) * over * over * left;
+}
+
+/** Times (r-a)^q. */
+function applyRest(f: Prepared, a: number, out: Float64Array): void {
+  const c = f.list;
+  const d = c[19] - a;
+  if (!(d > 1e-9)) {
+    multiplyByRest(f.form, a, out);
+    return;
+  }
+  let x = d;
+  let scale = 1;
+  while (x < 0.0625) {
+    x *= 16;
+    scale *= c[18];
+  }
+  const i = (x * 512) | 0;
+  const u = x * INVERSE[i] - 1;
+  const uu = u * u;
+  const rest = scale * f.q[i] * (1 + c[14] * u + uu * (c[15] + c[16] * u + uu * c[17]));
+  out[1] = (out[1] - (out[0] * c[14]) / d) * rest;
+  out[0] *= rest;
+  out[2] *= rest;
+}
+
+/** 0: C; 1: 1 for the linear kind; then intercept, slope, or uncured - offset, span, 1 - lambda. */
+function prepareCap(cap: VitrificationCap): Float64Array {
+  return new Float64Array(
+    cap.kind === "linear"
+      ? [cap.C, 1, cap.intercept, cap.slope, 0]
+      : [
+          cap.C,
+          0,
+          cap.uncured - cap.offset,
+          cap.lambda * (cap.cured - cap.uncured),
+          1 - cap.lambda,
+        ],
+  );
+}
+
+function applyFastCap(c: Float64Array, a: number, T: number, out: Float64Array): void {
+  let limit = c[2] + c[3] * T;
+  let slope = c[3];
+  if (c[1] === 0) {
+    const above = T - c[2];
+    const over = 1 / (above <= 0 ? c[3] : c[3] + c[4] * above);
+    limit = above * over;
+    slope = c[3] * over * over;
+  }
+  const x = 8 * (c[0] * (a - limit) + 200) + 0.5;
+  let e: number;
+  if (x >= 0 && x < 2112) {
+    const i = x | 0;
+    const d = (x - 0.5 - i) * 0.125;
+    const dd = d * d;
+    e = EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
+  } else e = Math.exp(c[0] * (a - limit));
+  const share = 1 / (1 + e);
+  const change = out[0] * c[0] * share * (1 - share);
+  out[0] *= share;
+  out[1] = out[1] * share - change;
+  out[2] = out[2] * share + change * slope;
+}
