@@ -25,14 +25,7 @@ export type {
   Stage,
 } from "./heat/problem.ts";
 export { simulate } from "./heat/simulate.ts";
-export {
-  catalog,
-  findMaterial,
-  type MaterialPicks,
-  materialNamed,
-  propertyAt,
-  toMaterial,
-} from "./materials/catalog.ts";
+export { catalog, findMaterial, materialNamed } from "./materials/catalog.ts";
 export type {
   FillerTraits,
   MaterialEntry,
@@ -43,6 +36,7 @@ export type {
   SpreadOverT,
 } from "./materials/entry.ts";
 export type { CureOfMaterial, Material, PropertyLaw, RateLaw } from "./materials/material.ts";
+export { type MaterialPicks, propertyAt, toMaterial } from "./materials/to-material.ts";
 export type {
   Answer,
   CautionCode,

@@ -1,7 +1,7 @@
 /**
  * A material of the catalog: every value with its spread and its source, in SI and kelvin.
  *
- * Plain data: it can be stored, sent to a worker and compared. `toMaterial` (lib/materials/catalog.ts) makes of it what
+ * Plain data: it can be stored, sent to a worker and compared. `toMaterial` (lib/materials/to-material.ts) makes of it what
  * the engine takes.
  */
 

@@ -7,11 +7,10 @@ import {
   findMaterial,
   materialNamed,
   nearestMaterial,
-  propertyAt,
-  toMaterial,
   writtenCatalog,
 } from "../../../lib/materials/catalog.ts";
 import { entrySchema } from "../../../lib/materials/entry-schema.ts";
+import { propertyAt, toMaterial } from "../../../lib/materials/to-material.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 
 const sourcesText = readFileSync(new URL("../../../data/SOURCES.md", import.meta.url), "utf8");

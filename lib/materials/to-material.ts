@@ -1,0 +1,65 @@
+/** What the engine takes of an entry of the catalog. Apart from the catalog: a page needs this, not all materials. */
+import type { MaterialEntry, Pick, SpreadOverT } from "./entry.ts";
+import type { Material, PropertyLaw } from "./material.ts";
+
+/** Which end of the spread to take of each property; left out: the value. */
+export interface MaterialPicks {
+  readonly conductivity?: Pick;
+  readonly density?: Pick;
+  readonly specificHeat?: Pick;
+  /**
+   * Density constant at this temperature in K: a filled cavity keeps the mass it holds when the sprue closes, while
+   * the grid keeps its volume. Left out: the density follows the temperature.
+   */
+  readonly densityAt?: number;
+}
+
+/** Linear between points, constant outside. */
+function factorAt(shape: NonNullable<SpreadOverT["shape"]>, T: number): number {
+  const { T: at, factor } = shape;
+  const last = at.length - 1;
+  if (T <= at[0]) return factor[0];
+  if (T >= at[last]) return factor[last];
+  const i = at.findIndex((t) => t > T);
+  const share = (T - at[i - 1]) / (at[i] - at[i - 1]);
+  return factor[i - 1] + share * (factor[i] - factor[i - 1]);
+}
+
+/**
+ * A property of an entry at one temperature, in SI.
+ *
+ * @param spread the property
+ * @param T K
+ * @param pick which end of its spread
+ * @example propertyAt(materialNamed("soft plastisol").density, 293.15) // 1063
+ */
+export function propertyAt(spread: SpreadOverT, T: number, pick: Pick = "value"): number {
+  return spread[pick] * (spread.shape ? factorAt(spread.shape, T) : 1);
+}
+
+function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
+  const { shape } = spread;
+  if (!shape) return spread[pick];
+  return { T: shape.T, value: shape.factor.map((factor) => factor * spread[pick]) };
+}
+
+/**
+ * What the engine takes of an entry: k, rho and cp as laws of the temperature. Cure is added in lib/cure.
+ *
+ * @param entry from `materialNamed`
+ * @param picks ends of the spreads, and the density
+ * @example toMaterial(materialNamed("aluminum")).conductivity // 167
+ */
+export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Material {
+  const { densityAt } = picks;
+  const density = picks.density ?? "value";
+  return {
+    name: entry.name,
+    conductivity: law(entry.conductivity, picks.conductivity ?? "value"),
+    density:
+      densityAt === undefined
+        ? law(entry.density, density)
+        : propertyAt(entry.density, densityAt, density),
+    specificHeat: law(entry.specificHeat, picks.specificHeat ?? "value"),
+  };
+}
