@@ -158,7 +158,8 @@ function memory(): void {
     useSymmetry: false,
     resolution: 8,
   });
-  let most = 0;
+  let vectors = 0;
+  let objects = 0;
   let asked = 0;
   gc();
   const before = process.memoryUsage();
@@ -166,21 +167,25 @@ function memory(): void {
     ...problem,
     stages: [{ until: 20 }],
     shouldStop: () => {
-      if (++asked % 10 === 0) {
+      if (++asked === 20) {
         gc();
         const now = process.memoryUsage();
-        most = Math.max(
-          most,
-          now.arrayBuffers + now.heapUsed - before.arrayBuffers - before.heapUsed,
-        );
+        vectors = now.arrayBuffers - before.arrayBuffers;
+        objects = now.heapUsed - before.heapUsed;
       }
       return false;
     },
   });
   printTable(
-    "Memory of a large section while it runs",
-    ["boxes", "MB", "bytes a box"],
-    [[String(h.effort.cells), (most / 1e6).toFixed(1), (most / h.effort.cells).toFixed(0)]],
+    "Memory of a large section while it runs: vectors of the step, and what describes the outlines (grows with their length)",
+    ["boxes", "vectors, bytes a box", "outlines, bytes a box"],
+    [
+      [
+        String(h.effort.cells),
+        (vectors / h.effort.cells).toFixed(0),
+        (objects / h.effort.cells).toFixed(0),
+      ],
+    ],
   );
 }
 
