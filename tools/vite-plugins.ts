@@ -49,19 +49,9 @@ const BLOCKS = [
  * a third the size.
  */
 export const HEAVY: ReadonlySet<string> = new Set([
-  "solve",
-  "readSolveProblem",
-  "proof",
-  "readJob",
-  "checkJob",
-  "jobJsonSchema",
-  "compileExpression",
-  "valueIn",
-  "withSetting",
-  "jobSchema",
-  "fit",
-  "parseQuantity",
-  "readQuantity",
+  ...["solve", "readSolveProblem", "proof", "fit", "compileExpression"],
+  ...["readJob", "checkJob", "withSetting", "jobSchema", "jobJsonSchema", "loadEveryUnit"],
+  ...["parseQuantity", "readQuantity", "valueIn", "catalog", "findMaterial", "materialNamed"],
 ]);
 
 interface MadePrelude extends Prelude {
@@ -91,7 +81,7 @@ async function makePrelude(weight: "light" | "full"): Promise<MadePrelude> {
   const script = await bundled(join(root, "src/notebook/sandbox/prelude.ts"), "iife", library);
   const prelude = `((${BLOCKS}) => { ${script.code.trim()}\nreturn castclock.start; })(${BLOCKS})`;
   const version = createHash("sha256").update(prelude).digest("hex").slice(0, 16);
-  return { prelude, names, version, files: script.files };
+  return { prelude, names: [...names, "words"], version, files: script.files };
 }
 
 async function bundled(entry: string, format: "iife" | "es", library = "") {

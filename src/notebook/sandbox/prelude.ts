@@ -11,6 +11,7 @@ import { Memo } from "./memo.ts";
 import { MEMORABLE } from "./memorable.ts";
 import { copyPlain, freezePlain } from "./plain.ts";
 import { makeSpeech, type Show, type SpeakLimits } from "./speak.ts";
+import { words } from "./words.ts";
 
 export interface RunRequest {
   readonly run: number;
@@ -81,6 +82,7 @@ function scopeWith(memo: Memo): Readonly<Record<string, unknown>> {
         ? memo.wrap(name, value as (...given: never[]) => unknown)
         : value;
   }
+  scope["words"] = words;
   freezeAll([scope]);
   return scope;
 }

@@ -1,6 +1,9 @@
 import { expect, test } from "vitest";
-import { figuresToSvg } from "../../../src/notebook/figures-node.ts";
-import { checkOutput, type Output } from "../../../src/notebook/output.ts";
+import { svgFiles } from "../../../src/cli/svg.ts";
+import { checkOutput, type FigureOutput, type Output } from "../../../src/notebook/output.ts";
+
+const drawnOf = (shown: Output) =>
+  svgFiles([{ name: "f", figure: shown as FigureOutput }], "metric")[0]?.text;
 
 function figure(more: object, marks: object[]): Output {
   const check = checkOutput({
@@ -25,16 +28,15 @@ const center = {
 };
 
 test("a figure is drawn to SVG with its axes in metric units and its line's name", () => {
-  const [drawn] = figuresToSvg([[figure({}, [center])]]);
-  expect(drawn?.name).toBe("1-temperatures-center-skin");
-  expect(drawn?.svg).toMatch(/^<svg[^>]*xmlns="http:\/\/www.w3.org\/2000\/svg"/);
+  const drawn = drawnOf(figure({}, [center]));
+  expect(drawn).toMatch(/^<svg[^>]*xmlns="http:\/\/www.w3.org\/2000\/svg"/);
   for (const words of ["Time (min)", "Temperature (\u00b0C)", ">center<", "#b3401a"]) {
-    expect(drawn?.svg).toContain(words);
+    expect(drawn).toContain(words);
   }
   // whole minutes, and 170 degC at the top of the scale
-  expect(drawn?.svg).toMatch(/>5</);
-  expect(drawn?.svg).toMatch(/>160</);
-  expect(drawn?.svg).not.toContain("NaN");
+  expect(drawn).toMatch(/>5</);
+  expect(drawn).toMatch(/>160</);
+  expect(drawn).not.toContain("NaN");
 });
 
 test("rows and columns draw the same line", () => {
@@ -42,9 +44,9 @@ test("rows and columns draw the same line", () => {
     ...center,
     data: [0, 1, 2, 3].map((i) => ({ t: center.data.t[i], T: center.data.T[i] })),
   };
-  const [a] = figuresToSvg([[figure({}, [center])]]);
-  const [b] = figuresToSvg([[figure({}, [rows])]]);
-  expect(a?.svg).toBe(b?.svg);
+  const a = drawnOf(figure({}, [center]));
+  const b = drawnOf(figure({}, [rows]));
+  expect(a).toBe(b);
 });
 
 test("every mark is drawn", () => {
@@ -68,9 +70,9 @@ test("every mark is drawn", () => {
     { mark: "rect", data: [{ a: 1, b: 2 }], x1: "a", x2: "b", y1: 300, y2: 310, fill: "good" },
     { mark: "text", data: [{ t: 4, T: 308, w: "here" }], x: "t", y: "T", text: "w", dx: 4 },
   ];
-  const [drawn] = figuresToSvg([[figure({}, marks)]]);
+  const drawn = drawnOf(figure({}, marks));
   for (const element of ["<path", "<line", "<rect", ">here<", "stroke-dasharray"]) {
-    expect(drawn?.svg).toContain(element);
+    expect(drawn).toContain(element);
   }
   const bars = [
     {
@@ -84,10 +86,8 @@ test("every mark is drawn", () => {
       fill: "accent",
     },
   ];
-  const [barred] = figuresToSvg([
-    [figure({ x: { label: "Pieces" }, y: { label: "", type: "band" } }, bars)],
-  ]);
-  expect(barred?.svg).toContain("two");
+  const barred = drawnOf(figure({ x: { label: "Pieces" }, y: { label: "", type: "band" } }, bars));
+  expect(barred).toContain("two");
 });
 
 test.each([
@@ -117,11 +117,11 @@ test.each([
 });
 
 test("words that look like markup are drawn as words", () => {
-  const [drawn] = figuresToSvg([
-    [figure({ caption: "<img src=x>" }, [{ ...center, label: "<script>x</script>" }])],
-  ]);
-  expect(drawn?.svg).not.toContain("<script");
-  expect(drawn?.svg).toContain("&lt;script&gt;");
+  const drawn = drawnOf(
+    figure({ caption: "<img src=x>" }, [{ ...center, label: "<script>x</script>" }]),
+  );
+  expect(drawn).not.toContain("<script");
+  expect(drawn).toContain("&lt;script&gt;");
 });
 
 test("__proto__ and the like are no way in", () => {
