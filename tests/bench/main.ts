@@ -1,8 +1,10 @@
 /** `npm run bench [name ...]`: every bench, or those named. Read ratios and minima: machines swing. */
+import { browserBench } from "./browser.bench.ts";
 import { heatBench } from "./heat.bench.ts";
 
 const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   heat: heatBench,
+  browser: browserBench,
 };
 
 const asked = process.argv.slice(2);

@@ -1,15 +1,16 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Range } from "../../../lib/confidence/range.ts";
-import { atPath } from "../../notebook/dials.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
 import { ask } from "../asking/ask.ts";
 import type { CardFacts, Reply } from "../asking/asked.ts";
+import { jobFields } from "../job/fields.ts";
 import { job } from "../job/job-store.ts";
 import { clockWords } from "../reading/clock.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { problemWords } from "../reading/problem-words.ts";
-import { otherSystem, shown, shownText } from "../reading/shown.ts";
+import { otherSystem, shownText } from "../reading/shown.ts";
 
-const PENCIL_ROWS = 7;
+const PENCIL_ROWS = 6;
 
 /** The sheet for the wall: one job, one page, black on white. */
 export default function CardSheet() {
@@ -77,8 +78,10 @@ function Card({ facts }: { facts: CardFacts }) {
   if (!reading) return null;
   const { job: it, defaults } = reading;
   const system = unitSystem.value;
+  const stopAt = it.limits.wall ?? it.mold.material.wallLimit?.value;
   const both = (value: number, unit: string) =>
     `${shownText(value, unit, system)} (${shownText(value, unit, otherSystem(system))})`;
+  const thickness = (m: number) => formatQuantity(m, "length", { system, fractions: true });
   const mark = (path: string) => (defaults.includes(path) ? "*" : "");
   return (
     <article class="wall-card" aria-label={`Card for ${now.name}`}>
@@ -110,25 +113,13 @@ function Card({ facts }: { facts: CardFacts }) {
             {mark("limits.demold")}
           </dd>
         </div>
-        <div>
+        <div class="whole-row">
           <dt>Thickness</dt>
           <dd>
             {it.bait.stations
-              .map((s) => `${s.name} ${shownText(Math.min(s.width, s.height), "mm", system)}`)
+              .map((s) => `${s.name} ${thickness(Math.min(s.width, s.height))}`)
               .join(", ")}
           </dd>
-        </div>
-        <div>
-          <dt>Hold the injector</dt>
-          <dd>{facts.sprueCloses ? rangeText(facts.sprueCloses) : "not worked out"}</dd>
-        </div>
-        <div>
-          <dt>Second color</dt>
-          <dd>{windowText(facts, mark)}</dd>
-        </div>
-        <div>
-          <dt>Stop when the mold face is at</dt>
-          <dd>{it.limits.wall === null ? "what its maker gives" : both(it.limits.wall, "degC")}</dd>
         </div>
       </dl>
       <div class="card-tables">
@@ -151,25 +142,41 @@ function Card({ facts }: { facts: CardFacts }) {
             ))}
           </tbody>
         </table>
-        <table>
-          <caption>Open after, by the mold (first shot)</caption>
-          <thead>
-            <tr>
-              <th scope="col">Mold</th>
-              <th scope="col">likely</th>
-              <th scope="col">surely</th>
-            </tr>
-          </thead>
-          <tbody>
-            {facts.byMold.map((m) => (
-              <tr key={m.temperature}>
-                <th scope="row">{both(m.temperature, "degC")}</th>
-                <td>{clockWords(rounded(m.open, m.open.value))}</td>
-                <td>{clockWords(rounded(m.open, m.open.high))}</td>
+        <div>
+          <table>
+            <caption>Open after, by the mold (first shot)</caption>
+            <thead>
+              <tr>
+                <th scope="col">Mold</th>
+                <th scope="col">likely</th>
+                <th scope="col">surely</th>
               </tr>
-            ))}
-          </tbody>
-        </table>
+            </thead>
+            <tbody>
+              {facts.byMold.map((m) => (
+                <tr key={m.temperature}>
+                  <th scope="row">{both(m.temperature, "degC")}</th>
+                  <td>{clockWords(rounded(m.open, m.open.value))}</td>
+                  <td>{clockWords(rounded(m.open, m.open.high))}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          <dl class="card-facts">
+            <div>
+              <dt>Hold the injector</dt>
+              <dd>{facts.sprueCloses ? rangeText(facts.sprueCloses) : "not worked out"}</dd>
+            </div>
+            <div>
+              <dt>Second color</dt>
+              <dd>{windowText(facts, mark)}</dd>
+            </div>
+            <div>
+              <dt>Stop when the mold face is at</dt>
+              <dd>{stopAt === undefined ? "what its maker gives" : both(stopAt, "degC")}</dd>
+            </div>
+          </dl>
+        </div>
       </div>
       <table class="pencil">
         <caption>Tonight</caption>
@@ -199,8 +206,7 @@ function Card({ facts }: { facts: CardFacts }) {
       <footer>
         <p>
           * default, not measured here.
-          {defaults.length > 0 &&
-            ` Left to their defaults: ${defaultWords(defaults, now.open?.raw)}.`}
+          {defaults.length > 0 && ` Left to their defaults: ${defaultWords(defaults)}.`}
         </p>
         <p>
           Hot plastic burns: gloves, sleeves, goggles. Sharp smell or smoke: stop, leave, air the
@@ -217,8 +223,8 @@ function rounded(range: Range, seconds: number): number {
   return Math.ceil(seconds / step - 1e-9) * step;
 }
 
-function rangeText(range: Range): string {
-  return shown(range.value, range.low, range.high, "s", "metric").range.replace(/^between /, "");
+function rangeText({ low, high }: Range): string {
+  return `${clockWords(low)} to ${clockWords(high)}`;
 }
 
 function windowText(facts: CardFacts, mark: (path: string) => string): string {
@@ -228,15 +234,27 @@ function windowText(facts: CardFacts, mark: (path: string) => string): string {
   return `${clockWords(window.open.high)} to ${clockWords(window.close.low)}, best at ${clockWords(window.injectAt)}${mark("layer.depth")}`;
 }
 
-const MOST_DEFAULTS = 8;
+/** What most shifts the times on the card, in this order; the rest is counted. */
+const MATTERS = ["bait", "mold", "shot", "room", "limits", "layer", "run", "sprue"];
+const MOST_NAMED = 5;
 
-/** The defaults that matter most for the times on the card. */
-function defaultWords(defaults: readonly string[], raw: unknown): string {
-  const asked = ["bait", "room", "mold", "shot", "layer", "limits", "run"];
-  const shownHere = defaults.filter(
-    (path) => asked.includes(path.split(".")[0]!) && atPath(raw, path) === undefined,
-  );
-  const words = shownHere.slice(0, MOST_DEFAULTS).map((path) => path.replaceAll(".", " "));
-  const more = shownHere.length - words.length;
-  return words.join(", ") + (more > 0 ? ` and ${more} more` : "");
+function defaultWords(defaults: readonly string[]): string {
+  const top = (path: string) => path.split(".")[0] ?? "";
+  const here = defaults
+    .filter((path) => MATTERS.includes(top(path)))
+    .toSorted((a, b) => MATTERS.indexOf(top(a)) - MATTERS.indexOf(top(b)));
+  const named = here.flatMap((path) => labelOf(path) ?? []).slice(0, MOST_NAMED);
+  const more = here.length - named.length;
+  return named.join(", ").toLowerCase() + (more > 0 ? ` and ${more} more` : "");
+}
+
+/** What the form calls it. */
+function labelOf(path: string): string | undefined {
+  let fields = jobFields();
+  for (const key of path.split(".")) {
+    const field = fields.find((f) => f.path.at(-1) === key);
+    if (field?.kind === "leaf") return field.label;
+    fields = field?.kind === "group" ? field.fields : [];
+  }
+  return undefined;
 }

@@ -93,8 +93,7 @@ export default function TimerSheet() {
 
   return (
     <div class="timer-sheet">
-      <h1>Timer</h1>
-      <AlarmWords running={running} />
+      <h1 class={running ? "out-of-sight" : ""}>Timer</h1>
       <div class="places">
         {PLACES.map((place, i) => {
           const timer = timers.value[i];
@@ -105,6 +104,7 @@ export default function TimerSheet() {
           );
         })}
       </div>
+      <AlarmWords running={running} />
     </div>
   );
 }
@@ -118,7 +118,7 @@ function AlarmWords({ running }: { running: boolean }) {
       <b>The alarm rings only while this sheet is in front and the screen is on.</b>{" "}
       {running && held === true && "The screen is being kept on."}
       {running && held === false && (
-        <strong class="not-yours">
+        <strong class="error">
           This device does not let the sheet keep the screen on: keep it awake yourself, or set a
           second alarm.
         </strong>
@@ -298,9 +298,19 @@ function Running({ timer, place, now }: { timer: BenchTimer; place: number; now:
       </ol>
       <p class="small">Marks {timer.from}.</p>
       <Correct timer={timer} place={place} />
+      <button type="button" class="no-print" onClick={(e) => fillScreen(e.currentTarget)}>
+        Fill the screen
+      </button>
       <Finish timer={timer} place={place} elapsed={reading.elapsed} />
     </section>
   );
+}
+
+/** The whole screen for one count, and back. */
+function fillScreen(button: HTMLButtonElement): void {
+  const place = button.closest(".running");
+  if (document.fullscreenElement) void document.exitFullscreen();
+  else void place?.requestFullscreen?.().catch(() => undefined); // not on this device
 }
 
 function Figures({ text }: { text: string }) {

@@ -163,7 +163,7 @@ function Leaf({ field, form }: { field: LeafField; form: FormProps }) {
   const untouched = given === undefined;
   const text = given === undefined ? (field.initial ?? "") : String(given);
   const dial = dialOf(field, path, text);
-  const from = untouched ? "default" : "job";
+  const from = untouched ? "default" : "page";
   const reading: DialReading = {
     dial,
     text,
@@ -184,6 +184,7 @@ function Leaf({ field, form }: { field: LeafField; form: FormProps }) {
         reading={reading}
         wrong={problem && problemWords(problem)}
         untouched={untouched}
+        mark={text === "" && !field.follows ? "left out" : "default"}
         {...(untouched && { placeholder: placeholderFor(field) })}
         onChange={(_, value) => change(value)}
       />

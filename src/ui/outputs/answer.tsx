@@ -35,6 +35,11 @@ export function Answer(props: {
           at={value}
         />
       )}
+      {output.main && unit === "s" && value !== null && (
+        <a class="button no-print time-it" href="#/timer">
+          Start the timer
+        </a>
+      )}
       {output.decidedBy && <p class="decided">Decided by {output.decidedBy}.</p>}
       {output.main && (
         <p class="out-of-sight" role="status">

@@ -14,6 +14,8 @@ interface DialProps {
   readonly untouched: boolean;
   /** Stands in an empty field: where its value is taken from. */
   readonly placeholder?: string;
+  /** Instead of "default, not yours", where a whole form is about that. */
+  readonly mark?: string;
   readonly onChange: DialChange;
 }
 
@@ -25,7 +27,7 @@ export function DialField(props: DialProps) {
 }
 
 /** Typed text with steppers. What is typed stays as it is typed; a mistake is said below, nothing moves. */
-function Quantity({ reading, wrong, untouched, placeholder, onChange }: DialProps) {
+function Quantity({ reading, wrong, untouched, placeholder, mark, onChange }: DialProps) {
   const { dial } = reading;
   const id = useId();
   const [typing, setTyping] = useState<string | undefined>();
@@ -54,7 +56,7 @@ function Quantity({ reading, wrong, untouched, placeholder, onChange }: DialProp
         <label class="dial-label" for={id}>
           {label}
         </label>
-        <Mark from={reading.from} untouched={untouched} />
+        <Mark from={reading.from} untouched={untouched} mark={mark} />
       </div>
       <div class={`dial-row ${steps ? "" : "whole"}`}>
         <input
@@ -116,14 +118,20 @@ function DialNote({ reading, wrong, id }: Pick<DialProps, "reading" | "wrong"> &
 }
 
 /** Whose value it is: never by the sign alone. */
-function Mark({ from, untouched }: { from: DialReading["from"]; untouched: boolean }) {
-  if (untouched) return <span class="not-yours">default, not yours</span>;
+function Mark(props: { from: DialReading["from"]; untouched: boolean; mark: string | undefined }) {
+  const { from, untouched, mark } = props;
+  if (untouched)
+    return (
+      <span class="not-yours">
+        {mark ?? (from === "job" ? "example, not yours" : "default, not yours")}
+      </span>
+    );
   return <span class="yours">{from === "page" ? "yours" : "from your job"}</span>;
 }
 
 const FEW = 4;
 
-function Choice({ reading, wrong, untouched, onChange }: DialProps) {
+function Choice({ reading, wrong, untouched, mark, onChange }: DialProps) {
   const { dial } = reading;
   const id = useId();
   if (dial.kind !== "choice") return null;
@@ -135,7 +143,7 @@ function Choice({ reading, wrong, untouched, onChange }: DialProps) {
           <label class="dial-label" for={id}>
             {dial.label}
           </label>
-          <Mark from={reading.from} untouched={untouched} />
+          <Mark from={reading.from} untouched={untouched} mark={mark} />
         </div>
         <select
           id={id}
@@ -153,7 +161,7 @@ function Choice({ reading, wrong, untouched, onChange }: DialProps) {
   return (
     <fieldset class="dial" aria-describedby={`${id}n`}>
       <legend class="dial-label dial-head">
-        {dial.label} <Mark from={reading.from} untouched={untouched} />
+        {dial.label} <Mark from={reading.from} untouched={untouched} mark={mark} />
       </legend>
       <div class="choices">
         {dial.choices.map((c) => (
@@ -173,7 +181,7 @@ function Choice({ reading, wrong, untouched, onChange }: DialProps) {
   );
 }
 
-function Flag({ reading, wrong, untouched, onChange }: DialProps) {
+function Flag({ reading, wrong, untouched, mark, onChange }: DialProps) {
   const id = useId();
   const { dial } = reading;
   return (
@@ -188,7 +196,7 @@ function Flag({ reading, wrong, untouched, onChange }: DialProps) {
           />
           {dial.label}
         </label>
-        <Mark from={reading.from} untouched={untouched} />
+        <Mark from={reading.from} untouched={untouched} mark={mark} />
       </div>
       <DialNote id={`${id}n`} {...{ reading, wrong }} />
     </div>

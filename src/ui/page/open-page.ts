@@ -55,7 +55,8 @@ export function openPage(source: PageSource): OpenPage {
     for (const { dial, from } of dials.value.readings) {
       const asShipped =
         shippedDials.value.has(dial.name) && shippedDials.value.get(dial.name) === dial.value;
-      if (from === "default" || (from === "page" && asShipped)) names.add(dial.name);
+      const example = from === "job" && !job.value.own;
+      if (from === "default" || example || (from === "page" && asShipped)) names.add(dial.name);
     }
     return names;
   });

@@ -3,6 +3,8 @@ import { shippedJobs, shippedPages } from "virtual:notebooks";
 import { signal } from "@preact/signals";
 import { Shelf, type ShelfEntry, type Undo } from "../../notebook/shelf.ts";
 import { openStore } from "../../notebook/store-browser.ts";
+import { keptWell } from "../reading/kept.ts";
+import { memoryStore } from "./memory-store.ts";
 
 export const pages = signal<readonly ShelfEntry[]>([]);
 export const jobs = signal<readonly ShelfEntry[]>([]);
@@ -12,7 +14,11 @@ export const undoable = signal<{ readonly words: string; readonly undo: Undo } |
 );
 
 async function openShelf(): Promise<Shelf> {
-  const shelf = new Shelf(await openStore(), {
+  const store = await openStore().catch(() => {
+    keptWell.value = false; // said in the title block
+    return memoryStore();
+  });
+  const shelf = new Shelf(store, {
     shipped: { page: shippedPages, job: shippedJobs },
     clock: Date.now,
   });

@@ -1,0 +1,133 @@
+/**
+ * What a person waits for, measured in a real browser over the built site: the first answer from a cold cache, a
+ * dial's change to the new picture, and the longest time that the page did not listen.
+ */
+import { join } from "node:path";
+import type { Browser, Page } from "playwright-core";
+import { chromium } from "playwright-core";
+import { preview } from "vite";
+import { build, isStale, root } from "../../tools/build.js";
+import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
+
+const OPENINGS = 7;
+const TURNS = 40;
+/** A main thread busy for longer than this is felt; the browser reports such tasks. ms */
+const LONG = 50;
+
+interface Measured {
+  readonly firstAnswer: number;
+  readonly longest: number;
+}
+
+const median = (all: readonly number[]) =>
+  all.toSorted((a, b) => a - b)[Math.floor(all.length / 2)] ?? Number.NaN;
+
+/** Notes long tasks, and the time at which the first main answer stood on the sheet. */
+const WATCH = () => {
+  const seen = { long: [] as number[], answer: 0 };
+  (globalThis as unknown as { seen: typeof seen }).seen = seen;
+  if (self.origin === "null") return; // the frame in which workings run
+  new PerformanceObserver((list) => {
+    for (const task of list.getEntries()) seen.long.push(task.duration);
+  }).observe({ type: "longtask", buffered: true });
+  new MutationObserver((_, observer) => {
+    if (!document.querySelector(".answer.main .figure-big")) return;
+    observer.disconnect();
+    requestAnimationFrame(() =>
+      setTimeout(() => {
+        seen.answer = performance.now();
+      }),
+    );
+  }).observe(document, { childList: true, subtree: true });
+};
+
+async function opening(browser: Browser, site: string, hash: string): Promise<Measured> {
+  const context = await browser.newContext(); // a new one has nothing kept
+  const page = await context.newPage();
+  await page.addInitScript(WATCH);
+  await page.goto(site + hash);
+  const firstAnswer = (await page
+    .waitForFunction(() => (globalThis as unknown as { seen: { answer: number } }).seen.answer)
+    .then((h) => h.jsonValue())) as number;
+  await page.waitForTimeout(400);
+  const longest = await longestTask(page);
+  await context.close();
+  return { firstAnswer, longest };
+}
+
+async function longestTask(page: Page): Promise<number> {
+  return await page.evaluate(() =>
+    Math.max(0, ...(globalThis as unknown as { seen: { long: number[] } }).seen.long),
+  );
+}
+
+/** Presses a stepper and waits for the frame in which the new main answer is painted. */
+async function turning(page: Page): Promise<number[]> {
+  return await page.evaluate(async (turns) => {
+    const [less, more] = document.querySelectorAll<HTMLButtonElement>(".dial .step");
+    const figure = () => document.querySelector(".answer.main .figure-big")?.textContent ?? "";
+    const isOld = () => document.querySelector(".is-old") !== null;
+    const took: number[] = [];
+    for (let i = 0; i < turns; i++) {
+      const before = figure();
+      const start = performance.now();
+      (i % 2 === 0 ? more : less)?.click();
+      while (figure() === before || isOld()) {
+        if (performance.now() - start > 5000) break;
+        await new Promise((resolve) => setTimeout(resolve));
+      }
+      took.push(performance.now() - start);
+      await new Promise((resolve) => setTimeout(resolve, 350)); // the dial rests
+    }
+    return took;
+  }, TURNS);
+}
+
+export async function browserBench(): Promise<void> {
+  if (isStale("site")) await build("site");
+  const server = await preview({
+    configFile: join(root, "tools/vite.site.config.ts"),
+    preview: { port: 0, open: false },
+    logLevel: "error",
+  });
+  const site = server.resolvedUrls?.local[0] ?? "";
+  const browser = await chromium.launch({
+    executablePath: await chromiumPath(),
+    args: chromiumArgs,
+  });
+  try {
+    const opened: Measured[] = [];
+    for (let i = 0; i < OPENINGS; i++) opened.push(await opening(browser, site, ""));
+    const first = opened.map((o) => o.firstAnswer);
+    console.log(
+      `browser  first answer, cold: median ${median(first).toFixed(0)} ms, worst ${Math.max(...first).toFixed(0)} ms (aim 1000)`,
+    );
+    const longest = Math.max(...opened.map((o) => o.longest));
+    console.log(
+      `browser  longest block while opening: ${longest < LONG ? `under ${LONG}` : longest.toFixed(0)} ms (aim ${LONG})`,
+    );
+    const kinds = [
+      { hash: "", aim: 16, what: "1-D page" },
+      { hash: "#/page/demold", aim: 80, what: "page demold" },
+    ];
+    for (const { hash, aim, what } of kinds) {
+      const page = await browser.newPage();
+      await page.addInitScript(WATCH);
+      await page.goto(site + hash);
+      await page.locator(".answer.main:not(.is-old) .figure-big").first().waitFor();
+      await page.waitForTimeout(2500); // the service worker has fetched its files
+      await page.evaluate(() => {
+        (globalThis as unknown as { seen: { long: number[] } }).seen.long = [];
+      });
+      const took = await turning(page);
+      const block = await longestTask(page);
+      console.log(
+        `browser  ${what}: dial to picture median ${median(took).toFixed(1)} ms, worst ${Math.max(...took).toFixed(0)} ms (aim ${aim}); longest block ${block < LONG ? `under ${LONG}` : block.toFixed(0)} ms`,
+      );
+      await page.close();
+    }
+  } finally {
+    await browser.close();
+    await server.close();
+  }
+}
