@@ -15,7 +15,10 @@ export function withDial(page: Page, name: string, value: string | boolean | und
   if (passage?.kind !== "dials") return page.text;
   const pairs = pairsOf(passage.body, name);
   if (pairs === undefined) return page.text;
-  const body = spliced(passage.body, pairs.map, pairs.pair, value);
+  // "16" on its way to "16 mm" must not turn a quantity into a number
+  const isQuantity = passage.dials.some((d) => d.name === name && d.kind === "quantity");
+  const written = value === undefined ? undefined : scalarText(value, isQuantity);
+  const body = spliced(passage.body, pairs.map, pairs.pair, written);
   const start = passage.text.indexOf("\n") + 1;
   // a fence may be indented, then the body in the page differs from the body that was read
   const original = passage.text.slice(start, start + passage.body.length);
@@ -44,19 +47,19 @@ function spliced(
   body: string,
   map: YAMLMap,
   pair: Pair | undefined,
-  value: string | boolean | undefined,
+  value: string | undefined,
 ): string {
   const old = pair && isScalar(pair.value) ? (pair.value as Scalar).range : undefined;
   if (pair !== undefined && old && value !== undefined) {
-    return body.slice(0, old[0]) + scalarText(value) + body.slice(old[1]);
+    return body.slice(0, old[0]) + value + body.slice(old[1]);
   }
   if (pair === undefined && value !== undefined) {
     const first = map.items[0] as Pair | undefined;
     const at = first && isScalar(first.key) ? first.key.range?.[0] : undefined;
     if (at === undefined) return body;
-    if (map.flow) return `${body.slice(0, at)}value: ${scalarText(value)}, ${body.slice(at)}`;
+    if (map.flow) return `${body.slice(0, at)}value: ${value}, ${body.slice(at)}`;
     const indent = body.slice(body.lastIndexOf("\n", at - 1) + 1, at);
-    return `${body.slice(0, at)}value: ${scalarText(value)}\n${indent}${body.slice(at)}`;
+    return `${body.slice(0, at)}value: ${value}\n${indent}${body.slice(at)}`;
   }
   if (pair !== undefined && old && isScalar(pair.key) && pair.key.range) {
     return map.flow
@@ -79,9 +82,10 @@ function withoutLine(body: string, from: number, to: number): string {
 }
 
 /** YAML for the value; texts that YAML could read otherwise, or that would end a flow map, in quotes. */
-function scalarText(value: string | boolean): string {
+function scalarText(value: string | boolean, isQuantity: boolean): string {
   if (typeof value === "boolean") return String(value);
   const plain = /^[\p{L}\d.][\p{L}\d ./%°()^+-]*$/u.test(value) && !/\s$/.test(value);
   const word = /^(?:true|false|null|yes|no|on|off|~)$/i.test(value);
-  return plain && !word ? value : JSON.stringify(value);
+  const bare = isQuantity && !/\p{L}|%/u.test(value);
+  return plain && !word && !bare ? value : JSON.stringify(value);
 }

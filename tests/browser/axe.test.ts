@@ -50,6 +50,7 @@ test("nothing bars anyone from any kind of output, folds open", async () => {
   await page.goto(`${site}#/page/all-outputs`);
   await settled(page);
   await page.locator(".field-plate canvas").waitFor();
+  await page.locator(".figure-space").scrollIntoViewIfNeeded();
   await page.locator(".figure-space svg").waitFor();
   for (const fold of await page.locator("main details > summary").all()) await fold.click();
   await page.locator(".cm-content").first().waitFor();

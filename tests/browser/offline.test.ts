@@ -20,6 +20,7 @@ test("after the first visit everything works without a network, and nothing ever
   await page.goto(`${site}#/page/all-outputs`);
   await page.reload();
   await mainAnswer(page);
+  await page.locator(".figure-space").scrollIntoViewIfNeeded();
   await page.locator(".figure-space svg").waitFor();
   await page.locator(".field-plate canvas").waitFor();
   await page.getByText("Formula and source").click();

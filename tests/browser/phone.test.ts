@@ -60,6 +60,7 @@ test("every kind of output fits 390 px", async () => {
   await addPage(page, site, ALL_OUTPUTS);
   await page.goto(`${site}#/page/all-outputs`);
   await mainAnswer(page);
+  await page.locator(".figure-space").scrollIntoViewIfNeeded(); // drawn when it comes near
   await page.locator(".figure-space svg").waitFor();
   await page.locator(".field-plate canvas").waitFor();
   expect(await smallTargets(page)).toEqual([]);
