@@ -11,6 +11,9 @@ import { makeProbeReader, type ProbeReader } from "./probes.ts";
 import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts";
 import { type Properties, ZERO_CELSIUS } from "./properties.ts";
 
+/** A cubic with one slope off by d leaves its line by 4/27 of d h. */
+const CUBIC_REACH = 27 / 4;
+
 /** The worst box may be this many times (squared) as far off as the mean. */
 const WORST_OVER_MEAN = 36;
 
@@ -120,6 +123,8 @@ export function makeMarch(
   let d1 = new Float64Array(count);
   let a0 = new Float64Array(count);
   let a1 = new Float64Array(count);
+  // slope at the end of the step, bounded for this step's cubic; the next one starts from the true one
+  const calmed = new Float64Array(count);
   let b0 = new Float64Array(count);
   let b1 = new Float64Array(count);
   const names = grid.regions;
@@ -312,7 +317,8 @@ export function makeMarch(
     nextShot: number,
   ): [number, number, number] {
     let t = start;
-    const { until, stop } = stage;
+    const { stop, lasts } = stage;
+    const until = lasts === undefined ? stage.until : Math.min(stage.until, start + lasts);
     const stopProbe = stop ? reader.names.indexOf(stop.probe) : -1;
     const corners = [...Object.values(boundary), stage.exposed ?? INSULATED]
       .flatMap(cornersOf)
@@ -393,6 +399,7 @@ export function makeMarch(
       }
       let end = wall - t - step <= 1e-12 * wall ? wall : t + step;
       reader.read(next, f, v1, d1, a1, b1);
+      calm(end - t);
       found.steps++;
       if (stop && stopProbe >= 0) {
         const level = stop.below ?? stop.above ?? 0;
@@ -407,7 +414,7 @@ export function makeMarch(
               v0[stopProbe],
               d0[stopProbe],
               v1[stopProbe],
-              d1[stopProbe],
+              calmed[stopProbe],
             );
         if (s === 0) return [t, nextTime, nextShot];
         if (s > 0) {
@@ -418,6 +425,7 @@ export function makeMarch(
             end = t + exactStep;
             op.rates(end, next, f);
             reader.read(next, f, v1, d1, a1, b1);
+            calm(exactStep);
           }
           note(found, t, end);
           [nextTime, nextShot] = passed(found, t, end, nextTime, nextShot);
@@ -431,6 +439,20 @@ export function makeMarch(
       swap();
     }
     return [t, nextTime, nextShot];
+  }
+
+  /**
+   * After a long step the rates of stiff boxes are still settling, and a cubic with such slopes would swing far out.
+   * Bounds the slopes so that it leaves the straight line by no more than half the change and a little of the span.
+   */
+  function calm(h: number): void {
+    for (let p = 0; p < count; p++) {
+      const change = v1[p] - v0[p];
+      const most = (CUBIC_REACH * (0.5 * Math.abs(change) + 0.003 * scale.span)) / h;
+      const line = change / h;
+      d0[p] = line + Math.min(most, Math.max(-most, d0[p] - line));
+      calmed[p] = line + Math.min(most, Math.max(-most, d1[p] - line));
+    }
   }
 
   function swap(): void {
@@ -486,7 +508,7 @@ export function makeMarch(
         v0[p],
         d0[p],
         v1[p],
-        d1[p],
+        calmed[p],
       );
       if (s >= 0) found.crossings[k] = t + s * h;
     }
@@ -508,10 +530,10 @@ export function makeMarch(
     let value = v1[p];
     let time = t + h;
     // only a slope that turns within the step can hide a peak
-    if (want * d0[p] > 0 && want * d1[p] < 0) {
-      const s = innerExtreme(h, v0[p], d0[p], v1[p], d1[p], want);
+    if (want * d0[p] > 0 && want * calmed[p] < 0) {
+      const s = innerExtreme(h, v0[p], d0[p], v1[p], calmed[p], want);
       if (s > 0) {
-        const inner = hermite(s, h, v0[p], d0[p], v1[p], d1[p]);
+        const inner = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
         if (want * (inner - value) > 0) {
           value = inner;
           time = t + s * h;
@@ -537,7 +559,7 @@ export function makeMarch(
     for (; k < wanted.length && wanted[k] <= end * (1 + 1e-13); k++) {
       const s = Math.min(1, (wanted[k] - t) / h);
       for (let p = 0; p < count; p++) {
-        found.values[p][k] = hermite(s, h, v0[p], d0[p], v1[p], d1[p]);
+        found.values[p][k] = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
         const cure = hermite(s, h, a0[p], b0[p], a1[p], b1[p]);
         // the cubic must not leave the step's own span
         found.cures[p][k] = Math.min(Math.max(cure, a0[p]), Math.max(a0[p], a1[p]));
