@@ -228,6 +228,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
       wall: limits.wall ?? null,
       set: limits.set ?? null,
       bond: limits.bond ?? null,
+      fill: limits.fill ?? null,
     },
     uncertainty: {
       thickness: uncertainty.thickness,

@@ -356,6 +356,21 @@ const sprue = z.strictObject({
     length: quantity("length", "Gate, length", { least: "0.5 mm", most: "60 mm", initial: "3 mm" }),
   }),
   hold: quantity("duration", "Injector held", { least: "0 s", most: "10 min" }).optional(),
+  widest: quantity("length", "Widest sprue that the gate spot allows", {
+    least: "1 mm",
+    most: "40 mm",
+    initial: "12 mm",
+  }),
+  tolerated: quantity("ratio", "Not fed, and not seen", {
+    least: "0 %",
+    most: "5 %",
+    initial: "0.5 %",
+  }),
+  stiffSkin: quantity("ratio", "Skin that stands, of half the thickness", {
+    least: "0 %",
+    most: "100 %",
+    initial: "30 %",
+  }),
 });
 
 const density = (label: string) =>
@@ -454,6 +469,10 @@ const limits = z.strictObject({
     most: "160 degC",
   }).optional(),
   bond: quantity("temperature", "Bonds above", { least: "60 degC", most: "170 degC" }).optional(),
+  fill: quantity("temperature", "No longer fills below", {
+    least: "70 degC",
+    most: "170 degC",
+  }).optional(),
 });
 
 /** How well the thermometers of a workshop measure; from memory. */

@@ -211,6 +211,12 @@ export interface Sprue {
   readonly gate: { readonly width: number; readonly height: number; readonly length: number };
   /** Sprue kept full by the injector, s; null: until it closes. */
   readonly hold: number | null;
+  /** The widest sprue that the gate spot allows, m. */
+  readonly widest: number;
+  /** Volume share that may stay unfed without being seen. A guess. */
+  readonly tolerated: number;
+  /** A skin from this share of half the thickness on stands, and a void opens inside. A guess. */
+  readonly stiffSkin: number;
 }
 
 export interface MixPour {
@@ -263,6 +269,8 @@ export interface Limits {
   readonly set: number | null;
   /** Coldest interface that bonds, K; null: the plastisol's own. */
   readonly bond: number | null;
+  /** A section whose mean is colder no longer fills, K; null: 10 K above the set temperature, a guess. */
+  readonly fill: number | null;
 }
 
 /** Half-widths of what was measured. */

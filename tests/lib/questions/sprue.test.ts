@@ -1,0 +1,265 @@
+import { readFileSync } from "node:fs";
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { readJob } from "../../../lib/questions/job.ts";
+import { sprue } from "../../../lib/questions/sprue.ts";
+import { stateAt, timeBelow, withMold } from "../../../lib/questions/sprue-cooling.ts";
+import { diameterFor, feedOf } from "../../../lib/questions/sprue-feed.ts";
+import { fillsUntil, preheatFor } from "../../../lib/questions/sprue-fill.ts";
+import { defectOf, shrinkLeft, shrinkShare } from "../../../lib/questions/sprue-shrink.ts";
+import { C, ownJob } from "./own-plastic.ts";
+
+const job = (name: string) =>
+  readJob(readFileSync(new URL(`../../../data/jobs/${name}.yaml`, import.meta.url), "utf8")).job;
+const round = (mm: number) => ({ form: "round" as const, thickness: mm / 1000 });
+const flat = (mm: number) => ({ form: "flat" as const, thickness: mm / 1000 });
+const near = (x: number, expected: number, share: number) =>
+  expect(Math.abs(x / expected - 1), `${x} against ${expected}`).toBeLessThan(share);
+
+// ---- our own earlier calculation (regression: same inputs, another program), printed to the digits given
+
+const base = ownJob("{ bait: { thickness: 16 mm }, room: { temperature: 20 degC } }");
+
+test.each([
+  [4, 9],
+  [6, 19],
+  [8, 33],
+  [10, 50],
+  [12, 72],
+])("regression: sprue of %d mm closes after %d s", (mm, expected) => {
+  const { time } = timeBelow(base, round(mm), "center", 130 + C);
+  // whole seconds were printed: half a second, or 3 %
+  expect(Math.abs(time - expected)).toBeLessThan(Math.max(0.5, 0.03 * expected));
+});
+
+test.each([
+  [6, 12, 126, 6.1],
+  [6, 16, 137, 6.7],
+  [6, 25, 149, 7.4],
+  [12, 12, 85, 3.6],
+  [12, 16, 104, 4.7],
+  [12, 25, 127, 6.1],
+])(
+  "regression: behind %d mm, a body of %d mm is at %d degC, %d %% left",
+  (mm, body, mean, percent) => {
+    const { time } = timeBelow(base, round(mm), "center", 130 + C);
+    const state = stateAt(base, round(body), [time]);
+    expect(Math.abs(state.mean[0] - C - mean)).toBeLessThan(1);
+    // that calculation took the shrinking linear, expansion times cooling to 25 degC
+    near((state.mean[0] - C - 25) * 6e-4, percent / 100, 0.03);
+    // the law here is the exponential one, by shells: lower by half its square, 1.8 to 3.7 % of itself
+    const { left } = shrinkLeft(state.shells[0], 6e-4, 130 + C, 25 + C);
+    const exact = -Math.expm1(-(percent / 100));
+    near(left, exact, 0.03);
+  },
+);
+
+test.each([
+  [1, [0.7, 0.9, 1.1, 1.5]],
+  [2, [2.1, 2.4, 3.2, 4.3]],
+  [3, [4.0, 4.6, 6.3, 8.6]],
+])("regression: a sheet of %d mm fills until, by mold temperature", (mm, expected) => {
+  [5, 20, 45, 65].forEach((mold, i) => {
+    // the outside air is as warm as the mold there; over seconds it does not matter
+    const until = fillsUntil(withMold(base, mold + C), flat(mm));
+    // tenths of a second were printed: 0.08 s, or 3 %
+    expect(Math.abs(until - expected[i])).toBeLessThan(Math.max(0.08, 0.03 * expected[i]));
+  });
+});
+
+// ---- closed forms
+
+test("a long bar with a held face: center by the series of Bessel functions", () => {
+  // Carslaw & Jaeger 1959, 7.6(10): (T - Ts)/(T0 - Ts) = 2 sum exp(-b2 Fo) / (b J1(b)); one term from Fo 0.2 on:
+  // Incropera & DeWitt table 5.1, Bi infinite: C1 1.6021, b1 2.4048
+  const held = ownJob("{ bait: { thickness: 16 mm } }", (j) => ({
+    ...j,
+    mold: {
+      ...j.mold,
+      material: {
+        ...j.mold.material,
+        conductivity: { ...j.mold.material.conductivity, value: 1e5 },
+        density: { ...j.mold.material.density, value: 1e7 },
+      },
+      contact: 1e7,
+    },
+  }));
+  const { time } = timeBelow(held, round(16), "center", 65 + C);
+  const diffusivity = 0.16 / 1050 / 1900;
+  const Fo = Math.log(1.6021 / ((65 - 20) / (170 - 20))) / 2.4048 ** 2;
+  near(time, (Fo * 0.008 ** 2) / diffusivity, 2e-3);
+  // Incropera & DeWitt table 5.1, sheet, Bi infinite: C1 1.2732, b1 pi/2
+  const sheet = timeBelow(held, flat(6), "center", 65 + C).time;
+  const FoSheet = Math.log(1.2732 / ((65 - 20) / (170 - 20))) / (Math.PI / 2) ** 2;
+  near(sheet, (FoSheet * 0.003 ** 2) / diffusivity, 2e-3);
+  // and its mean: 8/pi2 exp(-pi2 Fo/4)
+  const mean = timeBelow(held, flat(6), "mean", 65 + C).time;
+  near(
+    mean,
+    (Math.log(8 / Math.PI ** 2 / 0.3) / (Math.PI / 2) ** 2) * (0.003 ** 2 / diffusivity),
+    2e-3,
+  );
+});
+
+test("shrinking: by the law of expansion, and nothing where nothing changes", () => {
+  near(shrinkShare(7e-4, 443.15, 293.15), 1 - Math.exp(-0.105), 1e-12);
+  expect(shrinkShare(7e-4, 300, 300)).toBe(0);
+  const even = { share: Float64Array.of(0.3, 0.7), T: Float64Array.of(400, 400) };
+  near(shrinkLeft(even, 7e-4, 390, 300).left, shrinkShare(7e-4, 400, 300), 1e-12);
+  near(shrinkLeft(even, 7e-4, 390, 300).unfed, shrinkShare(7e-4, 400, 390), 1e-12);
+  expect(shrinkLeft(even, 7e-4, 401, 300)).toMatchObject({ unfed: 0, fluid: 0 });
+});
+
+test("mean of the shells is the mean of the engine", () => {
+  const state = stateAt(base, round(16), [5, 30, 120]);
+  state.shells.forEach(({ share, T }, i) => {
+    near(
+      share.reduce((a, b) => a + b),
+      1,
+      1e-6,
+    );
+    const mean = share.reduce((sum, s, k) => sum + s * T[k], 0);
+    expect(Math.abs(mean - state.mean[i])).toBeLessThan(0.3);
+  });
+});
+
+// ---- properties
+
+const sized = (d: number, more = "") =>
+  readJob(`{ bait: { thickness: ${d} mm }, sprue: { diameter: 8 mm } ${more} }`).job;
+
+test("a fatter sprue closes later and leaves less; a fatter body is left with more", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 3, max: 11, noNaN: true }),
+      fc.double({ min: 10, max: 40, noNaN: true }),
+      (d, body) => {
+        const of = (diameter: number, thickness: number) =>
+          feedOf(
+            {
+              job: readJob(
+                `{ bait: { thickness: ${thickness} mm }, sprue: { diameter: ${diameter} mm } }`,
+              ).job,
+              airFactor: 1,
+            },
+            { quick: true },
+          );
+        const one = of(d, body);
+        const fatter = of(d * 1.1, body);
+        expect(fatter.closes).toBeGreaterThan(one.closes);
+        expect(fatter.fattest.left).toBeLessThan(one.fattest.left);
+        expect(fatter.fattest.unfed).toBeLessThanOrEqual(one.fattest.unfed + 1e-9);
+        expect(of(d, body * 1.1).fattest.left).toBeGreaterThan(one.fattest.left);
+        expect(one.fattest.unfed).toBeLessThan(one.fattest.left);
+      },
+    ),
+    { numRuns: 25, seed: 5 },
+  );
+});
+
+test("the diameter that is asked for stays open just as long", () => {
+  fc.assert(
+    fc.property(fc.double({ min: 2, max: 400, noNaN: true }), (need) => {
+      const d = diameterFor(base, need);
+      const { time } = timeBelow(base, { form: "round", thickness: d }, "center", 130 + C, {
+        quick: true,
+      });
+      near(time, need, 0.005);
+    }),
+    { numRuns: 12, seed: 5 },
+  );
+});
+
+test("preheating buys the time that is asked for", () => {
+  fc.assert(
+    fc.property(fc.double({ min: 1.6, max: 4, noNaN: true }), (need) => {
+      const warm = preheatFor(base, flat(1.5), need, 20 + C, 110 + C)!;
+      near(fillsUntil(withMold(base, warm), flat(1.5)), need, 0.01);
+    }),
+    { numRuns: 8, seed: 5 },
+  );
+  expect(preheatFor(base, flat(1.5), 1, 20 + C, 110 + C)).toBe(20 + C);
+  expect(preheatFor(base, flat(1), 60, 20 + C, 80 + C)).toBeNull();
+});
+
+test("a dent under a thin skin, a void under a stiff one, neither when little is missing", () => {
+  const limits = { tolerated: 0.005, stiffSkin: 0.3 };
+  expect(defectOf(0.004, 0.1, limits)).toBe("none");
+  expect(defectOf(0.02, 0.29, limits)).toBe("dent");
+  expect(defectOf(0.02, 0.3, limits)).toBe("void");
+});
+
+// ---- the scenarios
+
+test("thin tail on a fat body: two stations, and what preheating buys and costs", () => {
+  const { answer } = sprue(job("paddle-shad"));
+  expect(answer.stations.map((s) => s.name)).toEqual(["body", "tail stem", "paddle"]);
+  expect(answer.fill.station).toBe("tail stem");
+  expect(answer.fill.until.value).toBeGreaterThan(2);
+  expect(answer.fill.until.value).toBeLessThan(3.2);
+  expect(answer.fill.fills).toBe("perhaps");
+  expect(answer.fill.preheat! - C).toBeGreaterThan(25);
+  expect(answer.fill.opensPreheated! / answer.fill.opensAt).toBeGreaterThan(1.1);
+  expect(answer.section).not.toBeNull();
+  // a body of 15 by 18 mm is well met by the round bar that stands for it
+  expect(Math.abs(answer.section!.barAbove)).toBeLessThan(1.5);
+});
+
+test("25 mm of plastic behind 8 mm: a dent, and no sprue feeds it", () => {
+  const { answer } = sprue(job("pike-body"));
+  expect(answer.closes.low).toBeGreaterThan(20);
+  expect(answer.closes.low).toBeLessThan(33);
+  expect(answer.closes.high).toBeGreaterThan(33);
+  expect(answer.shrinkLeft.low).toBeLessThan(0.07);
+  expect(answer.shrinkLeft.high).toBeGreaterThan(0.07);
+  expect(answer.defect).toBe("dent");
+  expect(answer.diameterNeeded).toBeNull();
+  expect(answer.noneSuffices).toEqual({ code: "body_too_fat", name: "body" });
+  expect(answer.levers.map(({ code }) => code)).toContain("fatter_sprue");
+  // the set temperature is a guess, and makes most of the range
+  expect(answer.cause).toMatchObject({
+    name: "shot.material.setTemperature",
+    measure: "measure_set",
+  });
+  expect(answer.baitMass).toBeGreaterThan(0.068);
+  expect(answer.baitMass).toBeLessThan(0.08);
+});
+
+test("thin bodies are fed, and the answer says by which sprue", () => {
+  const { answer } = sprue(sized(9), { quick: true });
+  expect(answer.defect).toBe("none");
+  expect(answer.noneSuffices).toBeNull();
+  expect(answer.diameterNeeded!.value).toBeLessThanOrEqual(0.009);
+});
+
+test("a narrow gate closes first; letting go early leaves more unfed", () => {
+  const gate = sized(16, "");
+  const narrow = sprue(
+    readJob(
+      "{ bait: { thickness: 16 mm }, sprue: { diameter: 8 mm, gate: { width: 4 mm, height: 2 mm } } }",
+    ).job,
+    { quick: true },
+  ).answer;
+  expect(narrow.decidedBy).toEqual({ code: "gate_closes" });
+  expect(narrow.closes.value).toBe(narrow.gateCloses.value);
+  const whole = sprue(gate, { quick: true }).answer;
+  expect(whole.decidedBy).toEqual({ code: "sprue_closes" });
+  const early = sprue(
+    readJob("{ bait: { thickness: 16 mm }, sprue: { diameter: 8 mm, hold: 10 s } }").job,
+    { quick: true },
+  ).answer;
+  expect(early.unfed.value).toBeGreaterThan(whole.unfed.value);
+  expect(early.levers[0]!.code).toBe("longer_hold");
+  near(early.levers[0]!.gives!.value, whole.unfed.value, 0.02);
+});
+
+test("a mold that is warmer than the plastic sets never closes the sprue", () => {
+  const { answer } = sprue(
+    readJob(
+      "{ bait: { thickness: 16 mm }, mold: { temperature: 118 degC }, room: { temperature: 50 degC }, limits: { set: 100 degC } }",
+    ).job,
+    { quick: true },
+  );
+  expect(answer.closes.value).toBeGreaterThan(60);
+  expect(Number.isNaN(answer.closes.high)).toBe(false);
+});
