@@ -5,6 +5,7 @@
  */
 
 export type { Range } from "./confidence/range.ts";
+export { type Periodic, type PeriodicOptions, periodic } from "./heat/periodic.ts";
 export type {
   Block,
   Boundary,
@@ -24,6 +25,7 @@ export type {
   Snapshot,
   Stage,
 } from "./heat/problem.ts";
+export { makeRepeat, type Repeat } from "./heat/repeat.ts";
 export { simulate } from "./heat/simulate.ts";
 export { catalog, findMaterial, materialNamed } from "./materials/catalog.ts";
 export type {
@@ -39,6 +41,7 @@ export type { CureOfMaterial, Material, PropertyLaw, RateLaw } from "./materials
 export { type MaterialPicks, propertyAt, toMaterial } from "./materials/to-material.ts";
 export type {
   Answer,
+  Cause,
   CautionCode,
   IgnoredCode,
   Lever,
@@ -47,10 +50,21 @@ export type {
   Reason,
   ReasonCode,
 } from "./questions/answer.ts";
+export type { Course } from "./questions/cooling.ts";
+export {
+  type Demold,
+  type DemoldAnswer,
+  type DemoldOptions,
+  demold,
+  type StationDemold,
+} from "./questions/demold.ts";
 export { checkJob, type Job, type JobReading, readJob, withSetting } from "./questions/job.ts";
 export { jobJsonSchema, jobSchema } from "./questions/job-schema.ts";
+export type { OpenTimeRow } from "./questions/open-times.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./questions/solve.ts";
+export { type Surroundings, surroundingsOf } from "./questions/surroundings.ts";
 export type { Outline, Point } from "./shape/outline.ts";
+export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
 export {
   type DisplayUnitName,
   displayUnits,

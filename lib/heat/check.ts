@@ -111,6 +111,7 @@ export function checkHeatProblem(problem: HeatProblem): Problem[] {
     const before = i > 0 ? problem.stages[i - 1].until : 0;
     if (!(stage.until > before && stage.until < Number.POSITIVE_INFINITY))
       add("not_rising", `${path}.until`, stage.until);
+    if (stage.lasts !== undefined) positive(stage.lasts, `${path}.lasts`);
     for (const [side, b] of Object.entries(stage.boundary ?? {}))
       boundary(b, `${path}.boundary.${side}`);
     boundary(stage.exposed, `${path}.exposed`);

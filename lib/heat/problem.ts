@@ -84,6 +84,8 @@ export interface Stop {
 export interface Stage {
   /** Absolute time at which the stage ends at the latest, s. */
   readonly until: number;
+  /** Ends this long after its start at the latest, s: for what follows a stage that ends by a crossing. */
+  readonly lasts?: number;
   /** Ends earlier, when the probe crosses. */
   readonly stop?: Stop;
   readonly refill?: readonly Refill[];

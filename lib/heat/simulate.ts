@@ -127,7 +127,8 @@ function gridOrder(problem: HeatProblem): number {
   return curved ? 1.75 : 2;
 }
 
-function merge(
+/** One history from two nested grids; from the finer alone where `coarse` is undefined. */
+export function merge(
   problem: HeatProblem,
   names: readonly string[],
   fine: Marched,

@@ -4,6 +4,7 @@
  */
 import type { Range } from "../confidence/range.ts";
 import type { Kind } from "../units/kinds.ts";
+import type { Surroundings } from "./surroundings.ts";
 
 /** Safety notes that belong to the step in hand. */
 export const cautionCodes = [
@@ -94,6 +95,8 @@ export const leverCodes = [
   "measure_thickness",
   "measure_pot_life",
   "measure_set",
+  "log_one_bait", // a probe in the middle of one bait, then `fit`
+  "peel_test", // at three closing times
 ] as const;
 export type LeverCode = (typeof leverCodes)[number];
 
@@ -155,9 +158,21 @@ export interface Quantified extends Range {
   readonly kind: Kind;
 }
 
+/** What makes most of a range, and what would narrow it the most. */
+export interface Cause {
+  readonly code: "input";
+  /** Path of the input. */
+  readonly name: string;
+  readonly measure: LeverCode;
+  /** Its part of the square of the range's width, 0 to 1. */
+  readonly share: number;
+}
+
 export interface QuestionOptions {
-  /** A coarser grid: for what follows a changing dial. */
+  /** One dimension instead of two: for what follows a changing dial. */
   readonly quick?: boolean;
+  /** What mold and cavity exchange heat with; left out: from the room. */
+  readonly around?: Surroundings;
   /** Asked now and then; true ends the work. */
   readonly shouldStop?: () => boolean;
 }

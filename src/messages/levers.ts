@@ -45,6 +45,8 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   measure_shot: "measure the plastic's temperature with a probe",
   measure_thickness: "measure the thickest spot with calipers",
   measure_pot_life: "time the pot life of a weighed cup",
+  log_one_bait: "log one bait with a probe in its middle, and fit",
+  peel_test: "peel three baits that were closed at different times",
   measure_set: "find the temperature at which your plastic stops flowing",
 };
 

@@ -1,0 +1,170 @@
+/**
+ * The periodic steady state of stages that are repeated: the temperatures that one cycle leaves as it found them.
+ *
+ * Marching gets there slowly, since a mold keeps most of its heat from shot to shot. Here the state is solved for:
+ * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the boxes that keep their heat.
+ */
+import { NoConvergence } from "../units/problem.ts";
+import type { March, Marched } from "./march.ts";
+import type { HeatProblem, History } from "./problem.ts";
+import { makeRepeat, type Repeat } from "./repeat.ts";
+
+export interface PeriodicOptions {
+  /** The state is found when a cycle changes no box by more, K. Default 0.005. */
+  readonly within?: number;
+  /** Cycles on each grid at most. Default 60. */
+  readonly most?: number;
+}
+
+export interface Periodic {
+  /** The cycle that repeats itself. */
+  readonly history: History;
+  /** Cycles that were run, on all grids. */
+  readonly cycles: number;
+  /** Largest change of a box over the last cycle, K. */
+  readonly change: number;
+}
+
+/** Earlier cycles that are combined. */
+const DEPTH = 5;
+
+/**
+ * Finds the cycle that repeats itself, for stages of fixed times as for stages that end at a temperature.
+ *
+ * @param problem its stages are one cycle; what comes new in each must be named in a `refill`
+ * @returns the history of that cycle
+ * @throws NoConvergence when no such state is found
+ * @source Anderson, J. ACM 12 (1965) 547; in the form of Walker & Ni, SIAM J. Numer. Anal. 49 (2011) 1715
+ */
+export function periodic(problem: HeatProblem, options: PeriodicOptions = {}): Periodic {
+  return periodicOf(makeRepeat(problem), options);
+}
+
+/** The same for a repeat that was prepared, or has run a few times, already. */
+export function periodicOf(repeat: Repeat, options: PeriodicOptions = {}): Periodic {
+  const { within = 0.005, most = 60 } = options;
+  const found: Marched[] = [];
+  let cycles = 0;
+  let change = 0;
+  // the coarse grid first: its state is where the finer one starts
+  for (let g = repeat.marches.length - 1; g >= 0; g--) {
+    const march = repeat.marches[g];
+    const coarser = repeat.marches[g + 1];
+    if (coarser) spreadOver(coarser, march);
+    const settled = settle(march, repeat, coarser === undefined, within, most);
+    found[g] = settled.last;
+    cycles += settled.cycles;
+    change = Math.max(change, settled.change);
+  }
+  return { history: repeat.joined(found), cycles, change };
+}
+
+interface Settled {
+  readonly last: Marched;
+  readonly cycles: number;
+  readonly change: number;
+}
+
+function settle(
+  march: March,
+  repeat: Repeat,
+  fresh: boolean,
+  within: number,
+  most: number,
+): Settled {
+  const { boxT, op } = march;
+  let last = march.run(fresh);
+  const kept: number[] = [];
+  for (let i = 0; i < op.boxes; i++) if (op.active[i] === 1) kept.push(i);
+  const n = kept.length;
+  const read = (): Float64Array => Float64Array.from(kept, (i) => boxT[i]);
+  let x: Float64Array = read();
+  let xs: Float64Array[] = [];
+  let fs: Float64Array[] = [];
+  for (let cycle = 1; cycle <= most; cycle++) {
+    last = march.run(false);
+    const f = read();
+    let change = 0;
+    for (let k = 0; k < n; k++) {
+      f[k] -= x[k];
+      change = Math.max(change, Math.abs(f[k]));
+    }
+    if (change < within) return { last, cycles: cycle + 1, change };
+    xs = [...xs, x].slice(-DEPTH - 1);
+    fs = [...fs, f].slice(-DEPTH - 1);
+    x = combined(xs, fs);
+    for (let k = 0; k < n; k++) {
+      const T = Math.min(Math.max(x[k], repeat.scale.lowest), repeat.scale.highest);
+      x[k] = T;
+      boxT[kept[k]] = T;
+    }
+  }
+  throw new NoConvergence("periodic state", last.end, most, within);
+}
+
+/** Next guess: the mix of earlier states whose mixed changes are smallest, moved on by that mixed change. */
+function combined(xs: readonly Float64Array[], fs: readonly Float64Array[]): Float64Array {
+  const now = xs.length - 1;
+  const x = xs[now];
+  const f = fs[now];
+  const next = x.map((v, k) => v + f[k]);
+  if (now === 0) return next;
+  const dF = Array.from({ length: now }, (_, j) => f.map((v, k) => v - fs[j][k]));
+  const weights = leastSquares(dF, f);
+  for (let j = 0; j < now; j++)
+    for (let k = 0; k < next.length; k++) next[k] -= weights[j] * (x[k] - xs[j][k] + dF[j][k]);
+  return next;
+}
+
+/** Weights w for which |f - sum w_j columns_j| is smallest: Gram-Schmidt, columns that bring nothing new left out. */
+function leastSquares(columns: readonly Float64Array[], f: Float64Array): Float64Array {
+  const m = columns.length;
+  const q: Float64Array[] = [];
+  const R = new Float64Array(m * m);
+  const b = new Float64Array(m);
+  // the newest first: the oldest is the one to be left out
+  const order = columns.map((_, j) => m - 1 - j);
+  order.forEach((j, c) => {
+    const v = columns[j].slice();
+    const size = norm(v);
+    for (let turn = 0; turn < 2; turn++)
+      for (let p = 0; p < c; p++) {
+        const r = dot(q[p], v);
+        R[p * m + c] += r;
+        for (let k = 0; k < v.length; k++) v[k] -= r * q[p][k];
+      }
+    const left = norm(v);
+    if (left > 1e-9 * size) {
+      R[c * m + c] = left;
+      for (let k = 0; k < v.length; k++) v[k] /= left;
+    } else v.fill(0);
+    q.push(v);
+    b[c] = dot(v, f);
+  });
+  const weights = new Float64Array(m);
+  for (let c = m - 1; c >= 0; c--) {
+    if (R[c * m + c] === 0) continue;
+    let s = b[c];
+    for (let p = c + 1; p < m; p++) s -= R[c * m + p] * weights[order[p]];
+    weights[order[c]] = s / R[c * m + c];
+  }
+  return weights;
+}
+
+function dot(a: Float64Array, b: Float64Array): number {
+  let s = 0;
+  for (let k = 0; k < a.length; k++) s += a[k] * b[k];
+  return s;
+}
+
+const norm = (a: Float64Array) => Math.sqrt(dot(a, a));
+
+/** Temperatures of a coarse grid on the finer one, whose boxes are its boxes cut in two along each axis. */
+function spreadOver(coarse: March, fine: March): void {
+  const c = coarse.op.grid;
+  const f = fine.op.grid;
+  const halvesY = f.ny === c.ny ? 1 : 2;
+  for (let j = 0; j < f.ny; j++)
+    for (let i = 0; i < f.nx; i++)
+      fine.boxT[j * f.nx + i] = coarse.boxT[Math.floor(j / halvesY) * c.nx + Math.floor(i / 2)];
+}

@@ -1,0 +1,65 @@
+/**
+ * The same stages again and again, each time from the temperatures that the last time left: shots in a row.
+ */
+import { InputError } from "../units/problem.ts";
+import { checkHeatProblem } from "./check.ts";
+import { makeGrid } from "./grid.ts";
+import { type March, type Marched, makeMarch, type Scale } from "./march.ts";
+import type { HeatProblem, History } from "./problem.ts";
+import { type Properties, propertiesOf } from "./properties.ts";
+import { merge, scaleOf } from "./simulate.ts";
+import { foldSymmetric } from "./symmetry.ts";
+
+export interface Repeat {
+  /** Runs all stages once more. The first time every region starts at its initial temperature. */
+  next(): History;
+  /** The next run is a first one again. */
+  restart(): void;
+  /** The marches on the grids that are run, the finer first, for who solves for their temperatures. */
+  readonly marches: readonly March[];
+  readonly scale: Scale;
+  /** One history of what the marches found, in their order. */
+  joined(found: readonly Marched[]): History;
+}
+
+/**
+ * Prepares the stages of a problem for being run over and over.
+ *
+ * What comes new each time must be named in a `refill` of its stage; all else keeps its temperature. With
+ * `estimateGrid: false` only the finer grid is run.
+ *
+ * @throws InputError with every problem of the input at once
+ */
+export function makeRepeat(problem: HeatProblem): Repeat {
+  const problems = checkHeatProblem(problem);
+  if (problems.length > 0) throw new InputError(problems);
+  const { problem: folded, unfold } = foldSymmetric(problem);
+  const scale = scaleOf(problem);
+  const properties = new Map<string, Properties>();
+  for (const [name, material] of Object.entries(problem.materials))
+    properties.set(name, propertiesOf(material, scale.lowest - 10, scale.highest + 10));
+  const depths = problem.estimateGrid === false ? [1] : [1, 0];
+  const marches = depths.map((finer) =>
+    makeMarch(folded, makeGrid(folded, finer), properties, scale),
+  );
+  const boxes = marches.reduce((sum, march) => sum + march.op.boxes, 0);
+  const names = Object.keys(problem.probes);
+  let first = true;
+  const joined = (found: readonly Marched[]): History => {
+    const history = merge(problem, names, found[0], found[1], boxes);
+    return { ...history, snapshots: history.snapshots.map(unfold) };
+  };
+  return {
+    marches,
+    scale,
+    joined,
+    restart() {
+      first = true;
+    },
+    next() {
+      const found = marches.map((march) => march.run(first));
+      first = false;
+      return joined(found);
+    },
+  };
+}

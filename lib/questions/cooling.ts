@@ -1,0 +1,91 @@
+/** One shot cooling in its mold until its hottest point is at the limit. Times s, temperatures K. */
+import type { HeatProblem, History, Stage } from "../heat/problem.ts";
+import { simulate } from "../heat/simulate.ts";
+import type { BaitModel } from "./bait-bar.ts";
+
+/** Longest cooling that is looked at, s: after that the answer is "never". */
+export const LONGEST = 6 * 3600;
+
+export interface Cooled {
+  /** Until the hottest point is at the limit; Infinity when it never is. */
+  readonly time: number;
+  /** Hottest that the cavity face gets. */
+  readonly wallPeak: number;
+  readonly wallPeakTime: number;
+  /** As the mold is opened. */
+  readonly mean: number;
+  readonly skin: number;
+  readonly history: History;
+}
+
+export type Solving = Partial<
+  Pick<HeatProblem, "resolution" | "estimateGrid" | "tolerance" | "shouldStop" | "snapshots">
+>;
+
+/** For searches and ranges: one grid only, somewhat finer, and looser steps. */
+export const SEARCHING: Solving = { estimateGrid: false, resolution: 1.5, tolerance: 5e-4 };
+
+/** The stage of cooling until the limit. */
+export function coolingStage(limit: number): Stage {
+  return { until: LONGEST, stop: { probe: "hottest", below: limit } };
+}
+
+/** Cools a bait from the shot on. */
+export function cool(model: BaitModel, limit: number, solving: Solving = {}): Cooled {
+  const history = simulate({ ...model.problem, ...solving, stages: [coolingStage(limit)] });
+  return cooledBy(history, limit);
+}
+
+/** What the first stage of a history says about its cooling. */
+export function cooledBy(history: History, limit: number): Cooled {
+  const [end] = history.stageEnds;
+  const { extremes, trace } = history;
+  const hotter = (name: string) => {
+    const other = extremes[`${name} above`];
+    return other && other.max > extremes[name].max ? other : extremes[name];
+  };
+  const wall = hotter("wall");
+  const last = trace.times.length - 1;
+  const at = (name: string) => trace.probes[name][last];
+  const never = end >= LONGEST * (1 - 1e-9) && trace.probes["hottest"][last] > limit;
+  return {
+    time: never ? Number.POSITIVE_INFINITY : end,
+    wallPeak: wall.max,
+    wallPeakTime: wall.maxTime,
+    mean: at("mean"),
+    skin: Math.max(at("skin"), trace.probes["skin above"] ? at("skin above") : 0),
+    history,
+  };
+}
+
+/** A course for drawing: the same times for every curve. */
+export interface Course {
+  readonly times: readonly number[];
+  readonly curves: Readonly<Record<string, readonly number[]>>;
+}
+
+/** Points of a course. */
+const POINTS = 61;
+
+/** Probes of a history at evenly spread times from `from` to `to`, linear between the steps. */
+export function courseOf(
+  history: History,
+  names: readonly string[],
+  to = history.end,
+  from = 0,
+): Course {
+  const { times } = history.trace;
+  const wanted = Array.from({ length: POINTS }, (_, k) => from + ((to - from) * k) / (POINTS - 1));
+  const curves: Record<string, number[]> = {};
+  for (const name of names) {
+    const values = history.trace.probes[name];
+    let i = 0;
+    curves[name] = wanted.map((t) => {
+      while (i < times.length - 2 && times[i + 1] < t) i++;
+      const span = times[i + 1] - times[i];
+      const s = span > 0 ? Math.min(1, Math.max(0, (t - times[i]) / span)) : 1;
+      return values[i] + s * (values[i + 1] - values[i]);
+    });
+  }
+  return { times: wanted, curves };
+}
