@@ -147,6 +147,25 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Give its pot life, or the time in which a thin film sets.",
   ],
   filler_above_packing: (p) => [`No more filler fits in: ${given(p)} of the volume.`, range(p)],
+  filler_near_packing: (p) => [
+    `With ${given(p)} of filler by volume the grains almost touch, and this formula climbs without limit.`,
+    range(p),
+  ],
+  same_density: () => [
+    "Filler and resin weigh the same for their size, so a weighing does not tell their shares.",
+  ],
+
+  // mixing and size
+  volume_or_box: () => ["How much is poured?", "Give a volume, or the box that is filled."],
+  masters_fill_box: (p) => [`The masters take ${given(p)}: no room is left in the box.`, range(p)],
+  densities_missing: () => [
+    "A ratio by volume can only be weighed with the density of both parts.",
+    "It stands on the data sheet, as density or specific gravity.",
+  ],
+  shrinkage_missing: (p) => [
+    `How much ${given(p)} shrinks is not known here.`,
+    "Give its linear shrinkage.",
+  ],
 };
 
 /** Codes that have a sentence. */
