@@ -4,6 +4,9 @@ export interface Extent {
   readonly bytes: number;
 }
 
+/** Larger numbers say nothing, and arithmetic on them may run into infinity. */
+const MOST = 1e30;
+
 /**
  * Counts the values and bytes of plain data: objects without a prototype of their own, arrays, typed arrays,
  * text, finite numbers, flags and null. `undefined` for anything else (functions, NaN, Maps, cycles deeper than `depth`).
@@ -19,7 +22,7 @@ export function extentOf(given: unknown, mostValues: number, depth: number): Ext
     }
     if (typeof value === "number") {
       bytes += 8;
-      return Number.isFinite(value);
+      return Math.abs(value) <= MOST;
     }
     if (typeof value === "string") {
       bytes += 2 * value.length;
@@ -28,7 +31,7 @@ export function extentOf(given: unknown, mostValues: number, depth: number): Ext
     if (typeof value !== "object") return false;
     if (value instanceof Float64Array || value instanceof Float32Array) {
       bytes += value.byteLength;
-      for (let i = 0; i < value.length; i++) if (!Number.isFinite(value[i])) return false;
+      for (let i = 0; i < value.length; i++) if (!(Math.abs(value[i]!) <= MOST)) return false;
       return true;
     }
     if (Array.isArray(value)) {

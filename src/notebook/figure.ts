@@ -238,7 +238,9 @@ function timeTicks(from: number, to: number, width: number) {
   const most = Math.max(3, Math.floor(width / 80));
   const step = TIME_STEPS.find((s) => (to - from) / s <= most) ?? (to - from) / most;
   const ticks: number[] = [];
-  for (let t = Math.ceil(from / step) * step; t <= to * (1 + 1e-9); t += step) ticks.push(t);
+  const first = Math.ceil(from / step);
+  const count = Math.min(Math.floor(to / step + 1e-9) - first, most + 1);
+  for (let k = 0; k <= count; k++) ticks.push((first + k) * step);
   const two = (n: number) => String(n).padStart(2, "0");
   const hours = step >= 1800;
   const words = (s: number) => {

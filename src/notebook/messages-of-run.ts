@@ -1,7 +1,7 @@
 /** What a page's worker says, checked: it is a stranger's. */
 import type { Problem } from "../../lib/units/problem.ts";
 import { checkOutput, LIMITS, type Output } from "./output.ts";
-import type { RunProblem } from "./types.ts";
+import type { Page, RunProblem } from "./types.ts";
 
 export type RunMessage =
   | { readonly kind: "ready" }
@@ -41,6 +41,14 @@ export function readMessage(
     milliseconds: typeof took === "number" && took >= 0 ? took : 0,
     ...(problem && { problem }),
   };
+}
+
+/** Every problem belongs to a working: by its line, else to the first. */
+export function located(problem: RunProblem, page: Page): RunProblem {
+  if (problem.working !== undefined || page.workings.length === 0) return problem;
+  const { line = 0 } = problem;
+  const at = page.workings.findIndex((w) => line >= w.from && line <= w.to);
+  return { ...problem, working: Math.max(at, 0) };
 }
 
 function isIndex(given: unknown, count: number): given is number {

@@ -33,7 +33,10 @@ export const LIMITS = {
   depth: 8,
 } as const;
 
+/** Its size was looked at before (`extentOf`). */
 const finite = z.number();
+/** s; a year. */
+const moment = z.number().min(-3.2e7).max(3.2e7);
 const label = z.string().max(LIMITS.label);
 const unit = z.string().max(24);
 const tone = z.enum(["info", "caution"]);
@@ -178,6 +181,11 @@ const floats = z.custom<Float32Array>((v) => v instanceof Float32Array, {
   error: "a Float32Array is expected",
 });
 
+function rises(faces: Float32Array): boolean {
+  for (let i = 1; i < faces.length; i++) if (!(faces[i]! > faces[i - 1]!)) return false;
+  return true;
+}
+
 const frame = z
   .strictObject({
     time: finite,
@@ -192,7 +200,10 @@ const frame = z
       return (
         cells > 0 &&
         cells <= LIMITS.cells &&
+        rises(f.x) &&
+        rises(f.y) &&
         f.temperature.length === cells &&
+        f.temperature.every((T) => T >= 0 && T < 1e5) &&
         (f.cure === undefined || f.cure.length === cells)
       );
     },
@@ -217,19 +228,28 @@ const note = z.strictObject({
   tone,
 });
 
-const timeline = z.strictObject({
-  kind: z.literal("timeline"),
-  label,
-  from: finite,
-  until: finite,
-  unit,
-  marks: z.array(z.strictObject({ at: finite, label })).max(40),
-  spans: z
-    .array(
-      z.strictObject({ from: finite, to: finite, label, tone: z.enum(["good", "wait", "late"]) }),
-    )
-    .max(40),
-});
+const timeline = z
+  .strictObject({
+    kind: z.literal("timeline"),
+    label,
+    from: moment,
+    until: moment,
+    unit: z.literal("s"),
+    marks: z.array(z.strictObject({ at: moment, label })).max(40),
+    spans: z
+      .array(
+        z.strictObject({
+          from: moment,
+          to: moment,
+          label,
+          tone: z.enum(["good", "wait", "late"]),
+        }),
+      )
+      .max(40),
+  })
+  .refine((t) => t.until > t.from && t.spans.every((span) => span.to >= span.from), {
+    error: "a time line runs from earlier to later",
+  });
 
 const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline]);
 

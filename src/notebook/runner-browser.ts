@@ -6,7 +6,7 @@
 import { transpiled } from "virtual:notebooks";
 import { heavyNames, names, prelude, version } from "virtual:sandbox";
 import { readDials } from "./dials.ts";
-import { readMessage } from "./messages-of-run.ts";
+import { located, readMessage } from "./messages-of-run.ts";
 import { jobForPage, openJob } from "./open-job.ts";
 import type { Output } from "./output.ts";
 import {
@@ -72,6 +72,8 @@ export class PageRunner {
   #alive: Alive | undefined;
   #current: Current | undefined;
   #waiting: { given: RunGiven; number: number } | undefined;
+  /** The newest that was asked for, and the last that finished. */
+  #asked: RunGiven | undefined;
   #finished: RunGiven | undefined;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #closed = false;
@@ -103,6 +105,7 @@ export class PageRunner {
     const { staleFrom } = this.#state;
     const touched = this.#touched(given);
     this.#waiting = { given, number };
+    this.#asked = given;
     this.#set({
       phase: "running",
       run: number,
@@ -265,10 +268,17 @@ export class PageRunner {
     }
     // up to the working that failed the numbers are new, from there on there are none
     this.#finished = undefined;
-    this.#set({ phase: "failed", run, outputs, milliseconds, problem });
+    this.#set({
+      phase: "failed",
+      run,
+      outputs,
+      milliseconds,
+      problem: located(problem, given.page),
+    });
   }
 
-  #fail(problem: RunProblem): void {
+  #fail(found: RunProblem, page = this.#asked?.page): void {
+    const problem = page ? located(found, page) : found;
     if (this.#waiting !== undefined) {
       void this.#next();
       return;

@@ -4,7 +4,7 @@
  */
 import { Worker } from "node:worker_threads";
 import { readDials } from "./dials.ts";
-import { readMessage } from "./messages-of-run.ts";
+import { located, readMessage } from "./messages-of-run.ts";
 import { jobForPage, openJob } from "./open-job.ts";
 import type { Output } from "./output.ts";
 import { readPage } from "./page.ts";
@@ -105,7 +105,14 @@ export async function runPageText(given: PageRun): Promise<PageRunResult> {
     milliseconds: given.milliseconds ?? 60_000,
     megabytes: given.megabytes ?? 512,
   });
-  return { page, readings, pageProblems, ...ran };
+  const { problem, ...rest } = ran;
+  return {
+    page,
+    readings,
+    pageProblems,
+    ...rest,
+    ...(problem && { problem: located(problem, page) }),
+  };
 }
 
 interface ScriptLimits {
