@@ -7,7 +7,8 @@ import resins from "../../data/materials/resins.json" with { type: "json" };
 import { nearest } from "../units/nearest.ts";
 import { InputError } from "../units/problem.ts";
 import type { MaterialEntry } from "./entry.ts";
-import { entryFrom, type WrittenEntry } from "./entry-schema.ts";
+import { entryFrom } from "./entry-from.ts";
+import type { WrittenEntry } from "./entry-schema.ts";
 
 /** The files as written, for who checks or prints them. */
 export const writtenCatalog = [
