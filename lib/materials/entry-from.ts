@@ -1,9 +1,7 @@
 /** A material as written in data/materials/*.json, brought to SI and kelvin. Apart from the schema, which needs a checker. */
 import { fromUnit } from "../units/display.ts";
 import type { MaterialEntry, Spread, SpreadOverT } from "./entry.ts";
-import type { WrittenEntry } from "./entry-schema.ts";
-
-type WrittenSpread = z.infer<ReturnType<typeof spread>>;
+import type { WrittenEntry, WrittenSpread } from "./entry-schema.ts";
 
 function inSi(written: WrittenSpread): Spread {
   const { unit, source, guess } = written;

@@ -95,3 +95,4 @@ export const entrySchema = z.strictObject({
 });
 
 export type WrittenEntry = z.infer<typeof entrySchema>;
+export type WrittenSpread = z.infer<ReturnType<typeof spread>>;
