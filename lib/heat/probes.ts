@@ -140,7 +140,10 @@ export function makeProbeReader(
     const r = centers[at + 1] - centers[at];
     const curve = (a / l + b / r) / (l + r);
     const tilt = b / r - curve * r;
-    return (-tilt * tilt) / (4 * curve);
+    const rise = (-tilt * tilt) / (4 * curve);
+    // a smooth peak between equal boxes adds at most an eighth of the drop beside it; a front is no parabola
+    const most = Math.max(Math.abs(a), Math.abs(b)) / 6;
+    return Math.min(most, Math.max(-most, rise));
   }
 
   function readFaces(
