@@ -70,6 +70,8 @@ export type DemoldAnswer = Answer<"demold", Demold>;
 export interface DemoldOptions extends QuestionOptions {
   /** Pictures of the slowest station's section. */
   readonly fields?: boolean;
+  /** The table of open times and the levers; false leaves them empty, for what follows a changing dial. */
+  readonly further?: boolean;
 }
 
 /**
@@ -86,7 +88,7 @@ export interface DemoldOptions extends QuestionOptions {
  * @example Math.round(demold(readJob("bait: { thickness: 6 mm }").job, { quick: true }).answer.time.value / 10) // 6
  */
 export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
-  const { quick = false, shouldStop, around } = options;
+  const { quick = false, further = true, shouldStop, around } = options;
   const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
   const stopping = shouldStop ? { shouldStop } : {};
   const limit = job.limits.demold;
@@ -142,8 +144,8 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
       quick: { time: bar.time, wallPeak: bar.wallPeak },
       full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
       difference: quick ? null : best.time / bar.time - 1,
-      table: openTimes(supposed, stopping),
-      levers: leversOf(supposed, slowest.station, best.time),
+      table: further ? openTimes(supposed, stopping) : [],
+      levers: further ? leversOf(supposed, slowest.station, best.time) : [],
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
       fields,
     },
