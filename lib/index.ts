@@ -5,7 +5,119 @@
  */
 
 export type { Range } from "./confidence/range.ts";
+export {
+  type AdiabaticStart,
+  adiabaticRunaway,
+  adiabaticTime,
+  type Runaway,
+} from "./cure/adiabatic.ts";
+export {
+  type Calibration,
+  type Candidate,
+  calibrateCure,
+  type DataSheet,
+  type MixToCalibrate,
+  type Unsettled,
+} from "./cure/calibrate.ts";
+export { type Cup, type CupCourse, cupShape, cureInCup } from "./cure/cup.ts";
+export {
+  agingSpeed,
+  doseOfCourse,
+  type Heating,
+  lifeLeft,
+  thermalDose,
+  type Yellowing,
+} from "./cure/dose.ts";
+export { gelPoint, gelTime, workTime } from "./cure/gel.ts";
+export {
+  type GlassTransition,
+  glassCure,
+  glassTransition,
+  vitrificationCure,
+} from "./cure/glass-transition.ts";
+export {
+  type Bond,
+  bondByTemperature,
+  coldestFirstLayer,
+  degreeOfHealing,
+  GUESSED_HEALING,
+  type HealingTime,
+  healingTime,
+} from "./cure/healing.ts";
+export { type CureSpan, cureAfter, timeToCure } from "./cure/isothermal.ts";
+export {
+  type IsothermalCure,
+  isothermalCures,
+  type PublishedLaw,
+  publishedLaw,
+  publishedLaws,
+} from "./cure/published.ts";
+export type { RateSpec, VitrificationCap } from "./cure/rate-form.ts";
+export { makeRateLaw, rate } from "./cure/rate-laws.ts";
+export {
+  criticalLump,
+  criticalRunaway,
+  leastRunawayRise,
+  pourRunawayNumber,
+  RUNAWAY_NUMBER_LEAVES_OUT,
+  type RunawayCriterion,
+  type RunawayShape,
+  runawayNumber,
+  zeroOrderRunaway,
+} from "./cure/runaway.ts";
+export { criticalRunawayArrhenius } from "./cure/runaway-arrhenius.ts";
+export { type Settled, type Suspension, settledAtGel, settlingSpeed } from "./cure/settling.ts";
+export { makeTabulatedRateLaw } from "./cure/tabulated.ts";
+export {
+  cureAtThickening,
+  fillerThickening,
+  freshViscosity,
+  type Thickening,
+  thickening,
+} from "./cure/viscosity.ts";
+export {
+  type AirFace,
+  type AirProperties,
+  airProperties,
+  BENCH,
+  fanCoefficient,
+  hotFaceDown,
+  hotFaceUp,
+  levelPipe,
+  radiationCoefficient,
+  rayleigh,
+  stillAirCoefficient,
+  verticalAny,
+  verticalLaminar,
+  WATER_BATH,
+} from "./heat/air.ts";
+export {
+  contactFlux,
+  contactHeat,
+  contactTemperature,
+  effusivity,
+  type ThickBody,
+  temperatureNearContact,
+  thickBodyHeated,
+  thickBodyHeld,
+  thickBodyInAir,
+} from "./heat/contact.ts";
+export {
+  type CoolingCase,
+  coolingTime,
+  type MoldedBody,
+  plateBetween,
+} from "./heat/cooling-time.ts";
+export {
+  bodyTheta,
+  coolingFourier,
+  type Mode,
+  modes,
+  type SimpleBody,
+} from "./heat/handbook.ts";
+export { type LumpedShots, lumpedAfterShot, lumpedLimit } from "./heat/lumped-shots.ts";
 export { type Periodic, type PeriodicOptions, periodic } from "./heat/periodic.ts";
+export { type PeriodicWall, periodicWall, type WallLayer } from "./heat/periodic-wall.ts";
 export type {
   Block,
   Boundary,
@@ -26,7 +138,16 @@ export type {
   Stage,
 } from "./heat/problem.ts";
 export { makeRepeat, type Repeat } from "./heat/repeat.ts";
+export {
+  contactAsThickness,
+  criticalRadius,
+  pinHeat,
+  sleeveTemperature,
+} from "./heat/resistances.ts";
 export { simulate } from "./heat/simulate.ts";
+export { moldBesideSlab, slabCoolingTime, slabInMold } from "./heat/slab-in-mold.ts";
+export { type Freezing, neumannRoot, schwarzRoot, stefanRoot } from "./heat/solidify.ts";
+export { type TouchedMaterial, touchLimit, touchTime } from "./heat/touch.ts";
 export { catalog, findMaterial, materialNamed } from "./materials/catalog.ts";
 export type {
   FillerTraits,
@@ -37,7 +158,36 @@ export type {
   Spread,
   SpreadOverT,
 } from "./materials/entry.ts";
+export {
+  type Filled,
+  filledConductivity,
+  hanaiBruggeman,
+  hashinShtrikmanUpper,
+  hasselmanJohnson,
+  lewisNielsen,
+  maxwellConductivity,
+  type Powder,
+  parallelConductivity,
+  seriesConductivity,
+  symmetricBruggeman,
+} from "./materials/filler.ts";
 export type { CureOfMaterial, Material, PropertyLaw, RateLaw } from "./materials/material.ts";
+export {
+  adiabaticRise,
+  dilutedHeat,
+  massShare,
+  mixtureDensity,
+  mixtureSpecificHeat,
+  shareFromDensity,
+  volumeShare,
+} from "./materials/mixture.ts";
+export {
+  densityAt,
+  linearContraction,
+  type Shrinking,
+  SILICONE_CONTRACTION,
+  sizeFactor,
+} from "./materials/shrinkage.ts";
 export { type MaterialPicks, propertyAt, toMaterial } from "./materials/to-material.ts";
 export type {
   Answer,
@@ -60,7 +210,21 @@ export {
 } from "./questions/demold.ts";
 export { checkJob, type Job, type JobReading, readJob, withSetting } from "./questions/job.ts";
 export { jobJsonSchema, jobSchema } from "./questions/job-schema.ts";
+export { type MixAnswer, type MixContent, type MixedPour, mix } from "./questions/mix.ts";
+export {
+  type MassRatio,
+  ratioByMass,
+  ratioByVolume,
+  ratioError,
+  smallestBatch,
+} from "./questions/mix-batch.ts";
 export type { OpenTimeRow } from "./questions/open-times.ts";
+export {
+  type ShrinkAnswer,
+  type ShrinkContent,
+  type ShrunkStep,
+  shrink,
+} from "./questions/shrink.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./questions/solve.ts";
 export { type Surroundings, surroundingsOf } from "./questions/surroundings.ts";
 export type { Outline, Point } from "./shape/outline.ts";

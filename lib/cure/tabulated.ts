@@ -35,6 +35,8 @@ interface Prepared {
    * a^m, (1-a)^p, (r-a)^q; 19: r; 20, 21: signs of A1, A2.
    */
   readonly list: Float64Array;
+  /** m is 1 and p is 1 or 2: no table needed. */
+  readonly whole: boolean;
   readonly m: Float64Array;
   readonly p: Float64Array;
   readonly q: Float64Array;
@@ -58,6 +60,7 @@ function prepare(form: RateForm): Prepared {
   return {
     form,
     list: new Float64Array(numbers),
+    whole: form.m === 1 && (form.p === 1 || form.p === 2),
     m: raised(form.m),
     p: raised(form.p),
     q: raised(form.q),
@@ -112,28 +115,32 @@ function evaluatePrepared(f: Prepared, a: number, T: number, out: Float64Array):
   d = (x2 - 0.5 - i) * 0.125;
   dd = d * d;
   const k2 = c[21] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
-  // a^m
-  let x = a;
-  let scale = 1;
-  while (x < 0.0625) {
-    x *= 16;
-    scale *= c[8];
-  }
-  i = (x * 512) | 0;
-  let u = x * INVERSE[i] - 1; // within 1/64
-  let uu = u * u;
-  const growth = scale * f.m[i] * (1 + c[4] * u + uu * (c[5] + c[6] * u + uu * c[7]));
-  // (1-a)^p
-  x = b;
-  scale = 1;
-  while (x < 0.0625) {
-    x *= 16;
-    scale *= c[13];
-  }
-  i = (x * 512) | 0;
-  u = x * INVERSE[i] - 1;
-  uu = u * u;
-  const left = scale * f.p[i] * (1 + c[9] * u + uu * (c[10] + c[11] * u + uu * c[12]));
+  let growth = a;
+  let left = b;
+  if (!f.whole) {
+    // a^m
+    let x = a;
+    let scale = 1;
+    while (x < 0.0625) {
+      x *= 16;
+      scale *= c[8];
+    }
+    i = (x * 512) | 0;
+    let u = x * INVERSE[i] - 1; // within 1/64
+    let uu = u * u;
+    growth = scale * f.m[i] * (1 + c[4] * u + uu * (c[5] + c[6] * u + uu * c[7]));
+    // (1-a)^p
+    x = b;
+    scale = 1;
+    while (x < 0.0625) {
+      x *= 16;
+      scale *= c[13];
+    }
+    i = (x * 512) | 0;
+    u = x * INVERSE[i] - 1;
+    uu = u * u;
+    left = scale * f.p[i] * (1 + c[9] * u + uu * (c[10] + c[11] * u + uu * c[12]));
+  } else if (c[9] === 2) left = b * b;
 
   const k = k1 + k2 * growth;
   if (k < 0) {

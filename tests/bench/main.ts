@@ -1,9 +1,11 @@
 /** `npm run bench [name ...]`: every bench, or those named. Read ratios and minima: machines swing. */
 import { browserBench } from "./browser.bench.ts";
+import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
 
 const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   heat: heatBench,
+  cure: cureBench,
   browser: browserBench,
 };
 
