@@ -45,6 +45,9 @@ export const ignoredCodes = [
   "void_or_dent_place",
   "air_drafts",
   "thermometer_error",
+  "hot_spots",
+  "stabilizer",
+  "sprue_ends",
   "outside_checked_range",
 ] as const;
 export type IgnoredCode = (typeof ignoredCodes)[number];
@@ -95,6 +98,11 @@ export const leverCodes = [
   "measure_thickness",
   "measure_pot_life",
   "measure_set",
+  "dunk",
+  "smaller_cup",
+  "fresh_stock",
+  "measure_yellowing",
+  "weigh_baits",
   "log_one_bait", // a probe in the middle of one bait, then `fit`
   "peel_test", // at three closing times
 ] as const;
@@ -106,6 +114,10 @@ export interface Lever {
   readonly change?: { readonly path: string; readonly kind: Kind; readonly to: number };
   /** What the answer's main number becomes by it, SI. */
   readonly gives?: { readonly kind: Kind; readonly value: number };
+  /** Better by this share of the main number as it is. */
+  readonly gain?: number;
+  /** 1: at hand now, 2: some preparation, 3: another mold, 4: a mold made anew. A guess. */
+  readonly effort?: 1 | 2 | 3 | 4;
 }
 
 /** What decides an answer. */
@@ -126,6 +138,9 @@ export const reasonCodes = [
   "sprue_closes",
   "gate_closes",
   "body_too_fat",
+  "core_reheats",
+  "heaviest_heat", // number `name`
+  "shot_temperature",
   "scale_step",
   "input", // the uncertainty of the input `name` makes most of the range
 ] as const;

@@ -22,6 +22,10 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   void_or_dent_place: "Where exactly the dent or void appears.",
   air_drafts: "Drafts, sun and other heaters.",
   thermometer_error: "Errors of your thermometers beyond what the job states.",
+  hot_spots: "Hotter spots in the cup: the bottom on a plate, the middle in a microwave.",
+  stabilizer: "How much stabilizer your product has, beyond what one observation tells.",
+  sprue_ends:
+    "The ends of sprue and gate, and the hot plastic beside them: a short one stays open longer.",
   outside_checked_range:
     "This job lies outside what was checked against measurements or other solutions.",
 };
