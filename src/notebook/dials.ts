@@ -98,7 +98,7 @@ function readFromJob(dial: Dial, job: OpenJob | undefined, problems: PageProblem
       ? String(typed)
       : kind === undefined
         ? String(value)
-        : textOf(value, kinds[kind].propose, kind);
+        : textOf(value, kinds[kind].propose, kind, 4);
   return { dial, text, value, from };
 }
 
@@ -187,10 +187,10 @@ export function readText(
 }
 
 /** SI as text in a unit, without digits that nobody typed. */
-export function textOf(value: number, unit: string, kind: Kind): string {
-  return `${shortNumber(valueIn(value, unit, kind))} ${unit}`;
+export function textOf(value: number, unit: string, kind: Kind, digits = 7): string {
+  return `${shortNumber(valueIn(value, unit, kind), digits)} ${unit}`;
 }
 
-export function shortNumber(value: number): string {
-  return String(Number(value.toPrecision(7)));
+export function shortNumber(value: number, digits = 7): string {
+  return String(Number(value.toPrecision(digits)));
 }

@@ -263,7 +263,16 @@ export class PageRunner {
     const run = this.#state.run;
     if (problem === undefined) {
       this.#finished = given;
-      this.#set({ phase: "done", run, outputs, milliseconds });
+      const { shown, staleFrom } = given.quick
+        ? withEarlier(outputs, this.#state.outputs)
+        : { shown: outputs };
+      this.#set({
+        phase: "done",
+        run,
+        outputs: shown,
+        milliseconds,
+        ...(staleFrom !== undefined && { staleFrom }),
+      });
       return;
     }
     // up to the working that failed the numbers are new, from there on there are none
@@ -345,6 +354,24 @@ export class PageRunner {
 async function preludeFor(page: Page): Promise<Prelude> {
   const heavy = page.workings.some(({ body }) => heavyNames.some((name) => mentions(body, name)));
   return heavy ? await import("virtual:sandbox-full") : { prelude, names, version };
+}
+
+/**
+ * A quick run leaves out what takes long: there the earlier outputs stay, as old ones, until the full run that
+ * follows has the new.
+ */
+function withEarlier(
+  outputs: RunState["outputs"],
+  earlier: RunState["outputs"],
+): { shown: RunState["outputs"]; staleFrom?: number } {
+  const left = (list: readonly Output[], i: number) =>
+    list.length === 0 && (earlier[i]?.length ?? 0) > 0;
+  const first = outputs.findIndex(left);
+  if (first < 0) return { shown: outputs };
+  return {
+    shown: outputs.map((list, i) => (left(list, i) ? (earlier[i] ?? []) : list)),
+    staleFrom: first,
+  };
 }
 
 function requestFor(given: RunGiven, run: number): RunRequest | { problem: RunProblem } {

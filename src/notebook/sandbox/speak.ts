@@ -3,6 +3,8 @@
  * program made (getters, prototypes, proxies, shared arrays) leaves with it.
  */
 
+import { formed } from "./forms.ts";
+
 export const SHOWS = ["answer", "table", "figure", "field", "note", "timeline"] as const;
 export type ShowName = (typeof SHOWS)[number];
 export type Show = Readonly<Record<ShowName, (given: unknown) => void>>;
@@ -33,7 +35,7 @@ export function makeSpeech(workings: number, limits: SpeakLimits): Speech {
     if (++used.values > limits.values) throw new RangeError("more values than a page can show");
     if (depth < 0) throw new RangeError("what is shown is nested too deep");
     if (typeof given === "number") {
-      if (!Number.isFinite(given)) throw new RangeError(`${given} can't be shown: not a number`);
+      if (Number.isNaN(given)) throw new RangeError("NaN can't be shown: not a number");
       used.bytes += 8;
       return given;
     }
@@ -82,7 +84,7 @@ export function makeSpeech(workings: number, limits: SpeakLimits): Speech {
     }
     if (++used.outputs > limits.outputs) throw new RangeError("more outputs than a page can show");
     const plain = copy(given, limits.depth) as Record<string, unknown>;
-    outputs[current]?.push({ ...plain, kind });
+    outputs[current]?.push({ ...formed(kind, plain), kind });
   };
 
   const show = {} as Record<ShowName, (given: unknown) => void>;

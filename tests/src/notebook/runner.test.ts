@@ -156,6 +156,21 @@ test("bad dials and an unknown dial are said before anything runs", async () => 
   expect(unknown.pageProblems).toMatchObject([{ code: "dial.unknown", possible: ["a"] }]);
 });
 
+test("the library's ranges are shown as they come: unit by their kind, never as a word", async () => {
+  const { outputs, problem } = await run(`
+    show.answer({ label: "t", value: 60, low: 50, high: Infinity, kind: "duration" });
+    show.answer({ label: "w", value: Infinity, low: 30, high: Infinity, kind: "duration" });
+    show.table({ caption: "c", columns: [{ key: "a", label: "a" }], rows: [
+      { a: { value: 1, low: 0, high: 2, kind: "length" } }, { a: Infinity }, { a: { value: 1, low: 0, high: Infinity } } ] });
+  `);
+  expect(problem).toBeUndefined();
+  expect(outputs[0]).toMatchObject([
+    { value: 60, low: 50, high: null, unit: "s" },
+    { value: null, low: 30, high: null, unit: "s", instead: "never" },
+    { rows: [{ a: { value: 1, low: 0, high: 2 } }, { a: "never" }, { a: 1 }] },
+  ]);
+});
+
 test("errors can be made the usual ways though everything is frozen", async () => {
   const { outputs, problem } = await run(`
     class Mine extends Error { constructor(m) { super(m); this.name = "Mine"; } toString() { return "mine"; } }
