@@ -16,8 +16,8 @@ export interface Question {
 /** Times after the injector is off, s. */
 export interface Opening {
   readonly sprueCloses: Range | null;
-  readonly open: Range;
-  readonly decidedBy: string;
+  /** null: it never gets that cool. */
+  readonly open: Range | null;
 }
 
 /** Times after the first color is poured, s. */
@@ -30,16 +30,16 @@ export interface ColorWindow {
 
 export interface CardFacts {
   /** Open time by shot number. */
-  readonly byShot: readonly { readonly shot: number; readonly open: Range }[];
+  readonly byShot: readonly { readonly shot: number; readonly open: Range | null }[];
   /** Open time of the first shot by the mold's temperature, K. */
-  readonly byMold: readonly { readonly temperature: number; readonly open: Range }[];
+  readonly byMold: readonly { readonly temperature: number; readonly open: Range | null }[];
   readonly sprueCloses: Range | null;
   readonly window: ColorWindow | null;
 }
 
 export interface Answers {
   readonly opening: Opening;
-  readonly window: ColorWindow;
+  readonly window: ColorWindow | null;
   readonly card: CardFacts;
 }
 

@@ -136,8 +136,8 @@ function Card({ facts }: { facts: CardFacts }) {
             {facts.byShot.map((s) => (
               <tr key={s.shot}>
                 <th scope="row">{s.shot}</th>
-                <td>{clockWords(rounded(s.open, s.open.value))}</td>
-                <td>{clockWords(rounded(s.open, s.open.high))}</td>
+                <td>{timeText(s.open, "value")}</td>
+                <td>{timeText(s.open, "high")}</td>
               </tr>
             ))}
           </tbody>
@@ -156,8 +156,8 @@ function Card({ facts }: { facts: CardFacts }) {
               {facts.byMold.map((m) => (
                 <tr key={m.temperature}>
                   <th scope="row">{both(m.temperature, "degC")}</th>
-                  <td>{clockWords(rounded(m.open, m.open.value))}</td>
-                  <td>{clockWords(rounded(m.open, m.open.high))}</td>
+                  <td>{timeText(m.open, "value")}</td>
+                  <td>{timeText(m.open, "high")}</td>
                 </tr>
               ))}
             </tbody>
@@ -217,10 +217,11 @@ function Card({ facts }: { facts: CardFacts }) {
   );
 }
 
-/** Times for the wall to the step that their range bears out. */
-function rounded(range: Range, seconds: number): number {
+/** Times for the wall, up to the step that their range bears out. */
+function timeText(range: Range | null, end: "value" | "high"): string {
+  if (range === null) return "never";
   const step = range.high - range.low > 60 ? 10 : 5;
-  return Math.ceil(seconds / step - 1e-9) * step;
+  return clockWords(Math.ceil(range[end] / step - 1e-9) * step);
 }
 
 function rangeText({ low, high }: Range): string {

@@ -30,7 +30,7 @@ import {
 import { changeTimer, timers } from "./timer-store.ts";
 
 function foretoldOf(answer: Answers["opening"] | Answers["window"]): Range | undefined {
-  return "decidedBy" in answer ? answer.open : undefined;
+  return answer === null || "close" in answer ? undefined : (answer.open ?? undefined);
 }
 
 type BenchReply = Reply<"opening"> | Reply<"window">;
@@ -43,7 +43,8 @@ export function marksOf(
   kind: TimerKind,
   answer: Answers["opening"] | Answers["window"],
 ): TimerMark[] {
-  if ("open" in answer && "close" in answer) {
+  if (answer === null) return [];
+  if ("close" in answer) {
     if (kind !== "second color") return [];
     return [
       { word: "Set: second color may go in", seconds: answer.open.high },
@@ -52,6 +53,7 @@ export function marksOf(
     ];
   }
   const { sprueCloses, open } = answer;
+  if (open === null) return [];
   return [
     ...(sprueCloses ? [{ word: "Sprue closed: let go", seconds: sprueCloses.high }] : []),
     { word: "May open", seconds: open.value },
@@ -240,7 +242,12 @@ function Foretold(props: {
     );
   if (reply && "fault" in reply) return <p class="error">{reply.fault}</p>;
   if (!marks) return <p class="marks-space">Working it out {"\u2026"}</p>;
-  if (marks.length === 0) return <p class="error">There is nothing to time for this job.</p>;
+  if (marks.length === 0)
+    return (
+      <p class="error">
+        There is nothing to time: with this job that moment never comes. Its sheet says why.
+      </p>
+    );
   return (
     <ol class="marks-list">
       {marks.map((m) => (

@@ -2,15 +2,11 @@ import type { ComponentChildren } from "preact";
 import type { AnswerOutput } from "../../notebook/output.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { type Shown, shown } from "../reading/shown.ts";
-import { OldWord } from "./old-word.tsx";
+import { type Old, OldWord } from "./old-word.tsx";
 import { Tape } from "./tape.tsx";
 
 /** One answer. `old` while a newer one is being worked out: said in words and drawn as a hatch. */
-export function Answer(props: {
-  output: AnswerOutput;
-  old: boolean;
-  children?: ComponentChildren;
-}) {
+export function Answer(props: { output: AnswerOutput; old: Old; children?: ComponentChildren }) {
   const { output, old } = props;
   const { value, low, high, unit } = output;
   const reading = value === null ? undefined : shown(value, low, high, unit, unitSystem.value);

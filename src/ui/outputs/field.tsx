@@ -12,7 +12,7 @@ import {
   spanOf,
   temperatureAt,
 } from "./field-plate.ts";
-import { OldWord } from "./old-word.tsx";
+import { type Old, OldWord } from "./old-word.tsx";
 import { csvText, fileName, saveFile } from "./save.ts";
 
 const FRAME_MS = 350;
@@ -21,7 +21,7 @@ const FRAME_MS = 350;
  * A section with its temperatures at a time. A value is read by tapping, or with the arrow keys: the cross moves,
  * the line of words below says what is there.
  */
-export default function Field({ output, old }: { output: FieldOutput; old: boolean }) {
+export default function Field({ output, old }: { output: FieldOutput; old: Old }) {
   const frames = output.frames;
   const [shownFrame, setFrame] = useState(0);
   const [playing, setPlaying] = useState(false);

@@ -3,7 +3,7 @@ import type { FigureOutput } from "../../notebook/output.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { useWidth } from "../frame/use-width.ts";
 import { paper, unitSystem } from "../reading/preferences.ts";
-import { OldWord } from "./old-word.tsx";
+import { type Old, OldWord } from "./old-word.tsx";
 import { csvText, fileName, saveFile } from "./save.ts";
 
 type Drawing = typeof import("./figure-drawing.ts");
@@ -22,7 +22,7 @@ function loadDrawing(): Promise<Drawing> {
 
 const HEIGHT = 340;
 
-export function Figure({ output, old }: { output: FigureOutput; old: boolean }) {
+export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
   const space = useRef<HTMLDivElement>(null);
   const width = useWidth(space);
   const [ready, setReady] = useState(drawing !== undefined);

@@ -2,10 +2,10 @@ import type { TableCell, TableOutput } from "../../notebook/output.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { unitSystem } from "../reading/preferences.ts";
 import { inReaderUnit, readerUnit, shown, shownText, type UnitSystem } from "../reading/shown.ts";
-import { OldWord } from "./old-word.tsx";
+import { type Old, OldWord } from "./old-word.tsx";
 import { type Cell, csvText, fileName, saveFile } from "./save.ts";
 
-export function Table({ output, old }: { output: TableOutput; old: boolean }) {
+export function Table({ output, old }: { output: TableOutput; old: Old }) {
   const system = unitSystem.value;
   return (
     <div class={`table-part ${old ? "is-old" : ""}`}>

@@ -1,12 +1,12 @@
 import type { TimelineOutput } from "../../notebook/output.ts";
 import { clockWords } from "../reading/clock.ts";
-import { OldWord } from "./old-word.tsx";
+import { type Old, OldWord } from "./old-word.tsx";
 import { Tape } from "./tape.tsx";
 
 const SIGNS = { wait: "\u25A8", good: "\u25A0", late: "\u25A7" } as const;
 
 /** When what may be done, as a tape and as a list in words. Times are in s whatever `unit` says of their size. */
-export function Timeline({ output, old }: { output: TimelineOutput; old: boolean }) {
+export function Timeline({ output, old }: { output: TimelineOutput; old: Old }) {
   return (
     <figure class={old ? "is-old" : ""}>
       <figcaption>

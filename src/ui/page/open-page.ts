@@ -25,6 +25,8 @@ export interface OpenPage {
   readonly setDial: (name: string, value: string | boolean | undefined) => void;
   readonly setWorking: (number: number, body: string) => void;
   readonly stop: () => void;
+  /** The same once more: after it was stopped. */
+  readonly runAgain: () => void;
   readonly close: () => void;
 }
 
@@ -96,6 +98,7 @@ export function openPage(source: PageSource): OpenPage {
       setText(withWorking(page.value, number, body));
     },
     stop: () => runner.stop(),
+    runAgain: () => runner.run({ page: page.value, jobText: job.value.text }),
     close() {
       clearTimeout(resting);
       stopRunning();

@@ -4,11 +4,12 @@ import type { FieldOutput, Output } from "../../notebook/output.ts";
 import { Answer } from "../outputs/answer.tsx";
 import { Figure } from "../outputs/figure.tsx";
 import { Note } from "../outputs/note.tsx";
+import type { Old } from "../outputs/old-word.tsx";
 import { Table } from "../outputs/table.tsx";
 import { Timeline } from "../outputs/timeline.tsx";
 
 /** What a working said, in its order. */
-export function Outputs({ outputs, old }: { outputs: readonly Output[]; old: boolean }) {
+export function Outputs({ outputs, old }: { outputs: readonly Output[]; old: Old }) {
   return (
     <>
       {outputs.map((output, i) => (
@@ -18,7 +19,7 @@ export function Outputs({ outputs, old }: { outputs: readonly Output[]; old: boo
   );
 }
 
-function One({ output, old }: { output: Output; old: boolean }) {
+function One({ output, old }: { output: Output; old: Old }) {
   switch (output.kind) {
     case "answer":
       return <Answer output={output} old={old} />;
@@ -35,11 +36,11 @@ function One({ output, old }: { output: Output; old: boolean }) {
   }
 }
 
-type FieldView = FunctionComponent<{ output: FieldOutput; old: boolean }>;
+type FieldView = FunctionComponent<{ output: FieldOutput; old: Old }>;
 let fieldView: FieldView | undefined;
 
 /** The field and its contours are loaded when the first one is shown; its space is kept. */
-function LazyField(props: { output: FieldOutput; old: boolean }) {
+function LazyField(props: { output: FieldOutput; old: Old }) {
   const [View, setView] = useState<FieldView | undefined>(() => fieldView);
   useEffect(() => {
     if (!View)

@@ -1,7 +1,7 @@
 import { useMemo } from "preact/hooks";
 import { proseHtml } from "../../notebook/prose.ts";
-import type { PageProblem, Passage } from "../../notebook/types.ts";
-import { dialWords, pageProblemWords } from "../reading/problem-words.ts";
+import type { PageProblem, Passage, RunPhase } from "../../notebook/types.ts";
+import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { DialField } from "./dial.tsx";
 import { FormulaFold } from "./formula.tsx";
 import type { OpenPage } from "./open-page.ts";
@@ -13,7 +13,6 @@ import { WorkingFold } from "./working.tsx";
 export function PageView({ open }: { open: OpenPage }) {
   const page = open.page.value;
   const spreads = spreadsOf(page.passages);
-  const run = open.run.value;
   const problems = page.problems;
   return (
     <>
@@ -36,7 +35,7 @@ export function PageView({ open }: { open: OpenPage }) {
           </div>
         </div>
       ))}
-      <Progress open={open} running={run.phase === "running"} />
+      <Progress open={open} />
     </>
   );
 }
@@ -65,6 +64,15 @@ function Dials({ open, names }: { open: OpenPage; names: readonly string[] }) {
   );
 }
 
+/** Why a figure is old, by what the page is doing. */
+const OLD_WORDS: Readonly<Record<RunPhase, string>> = {
+  idle: "new one coming",
+  running: "new one coming",
+  done: "new one coming",
+  stopped: "stopped before the new one",
+  failed: "the new one failed",
+};
+
 function wordsFor(name: string, problems: readonly PageProblem[]): string | undefined {
   const found = problems.find((p) => p.name === name);
   return found && dialWords(found);
@@ -82,7 +90,8 @@ function PassageView({ passage, open }: { passage: Passage; open: OpenPage }) {
       const run = open.run.value;
       const blocked = open.dials.value.problems.length > 0 || open.page.value.problems.length > 0;
       const outputs = run.outputs[passage.number] ?? [];
-      const old = blocked || (run.staleFrom !== undefined && passage.number >= run.staleFrom);
+      const stale = run.staleFrom !== undefined && passage.number >= run.staleFrom;
+      const old = blocked ? "mend the dial first" : stale ? OLD_WORDS[run.phase] : undefined;
       const problem = run.problem?.working === passage.number ? run.problem : undefined;
       return (
         <>
@@ -115,14 +124,34 @@ function ProseView({ text }: { text: string }) {
   return <div class="prose" dangerouslySetInnerHTML={{ __html: html }} />;
 }
 
-function Progress({ open, running }: { open: OpenPage; running: boolean }) {
-  const run = open.run.value;
-  const working = run.working === undefined ? undefined : open.page.value.workings[run.working];
+/** What is being worked out, when it takes long enough to be asked; and that it was stopped. */
+function Progress({ open }: { open: OpenPage }) {
+  const { phase, working, problem } = open.run.value;
+  const { workings } = open.page.value;
+  const now = working === undefined ? undefined : workings[working];
+  if (phase === "stopped")
+    return (
+      <div class="progress-strip no-print" role="status">
+        <p>Stopped. Old figures are marked as such.</p>
+        <button type="button" onClick={open.runAgain}>
+          Work it out again
+        </button>
+      </div>
+    );
+  if (phase === "failed" && problem && problem.working === undefined)
+    return (
+      <div class="progress-strip no-print" role="alert">
+        <p class="error">{runWords(problem, "")}</p>
+        <button type="button" onClick={open.runAgain}>
+          Try again
+        </button>
+      </div>
+    );
   return (
-    <div class="progress-strip no-print" hidden={!running} aria-live="polite">
+    <div class="progress-strip no-print" hidden={phase !== "running" || !now} role="status">
       <p>
-        <b>Working it out:</b> {working?.name || "this sheet"}
-        {working ? `, step ${working.number + 1} of ${open.page.value.workings.length}` : ""}
+        <b>Working it out:</b> {now?.name || "this step"}
+        {now && workings.length > 1 ? `, step ${now.number + 1} of ${workings.length}` : ""}
       </p>
       <button type="button" onClick={open.stop}>
         Stop

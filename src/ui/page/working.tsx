@@ -1,7 +1,7 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { RunProblem, Working } from "../../notebook/types.ts";
-import { runWords } from "../reading/problem-words.ts";
+import { problemWords, runWords } from "../reading/problem-words.ts";
 
 export interface EditorProps {
   readonly text: string;
@@ -28,7 +28,11 @@ export function WorkingFold({ working, problem, onChange }: WorkingFoldProps) {
       {words && (
         <div class="run-problem" role="alert">
           <p class="error">{words}</p>
-          {problem.detail !== "" && <pre class="small">{problem.detail.slice(0, 600)}</pre>}
+          {problem.problems?.map((p) => (
+            <p class="error" key={p.path + p.code}>
+              {problemWords(p)}
+            </p>
+          ))}
         </div>
       )}
       <details onToggle={(e) => setOpen(e.currentTarget.open)}>
