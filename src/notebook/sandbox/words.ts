@@ -8,9 +8,15 @@ import { reasonPhrase } from "../../messages/reasons.ts";
 export const words = {
   /** What decides: `the station belly is the slowest`. */
   reason: (reason: Reason): string => reasonPhrase(reason),
-  /** At most three lines of caution in all, each once. */
-  cautions: (codes: readonly CautionCode[]): string =>
-    [...new Set(codes.flatMap((code) => cautionLines(code)))].slice(0, 3).join(" "),
+  /** Three lines at most: the first ones of what is named, then the one that defers to the data sheet. */
+  cautions(codes: readonly CautionCode[]): string {
+    const each = [...new Set(codes)].map(cautionLines);
+    const [only] = each;
+    if (only === undefined) return "";
+    if (each.length === 1) return only.slice(0, 3).join(" ");
+    const firsts = each.flatMap((lines) => lines.slice(0, 1)).slice(0, 2);
+    return [...firsts, only.at(-1)].join(" ");
+  },
   ignored: (codes: readonly IgnoredCode[]): string => codes.map(ignoredLine).join(" "),
   lever: (code: LeverCode): string => leverLine(code),
 };
