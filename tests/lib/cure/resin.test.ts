@@ -125,6 +125,13 @@ test("a cup: between no loss and held temperature, never above the adiabatic lim
   expect(real.peak).toBeLessThan(free.peak);
 });
 
+test("a cup of spent resin cools by its side, top and bottom", () => {
+  // by hand: 0.1 kg at 1150 kg/m3 is 86.957 ml, so d = 48.02 mm, area = pi d2 + 2 pi d2/4 = 108.7 cm2;
+  // exp(-10 W/m2K 0.010865 m2 1800 s/(0.1 kg 1500 J/kgK)) = 0.27148
+  const warm = cureInCup(cup({ heat: 0, start: 348.15 }), 0.577, 1800);
+  near((warm.T[warm.T.length - 1] - 298.15) / 50, 0.27148, 2e-4);
+});
+
 test("any cup: cure rises within 0 and 1, peak below start + heat/cp", () => {
   fc.assert(
     fc.property(
