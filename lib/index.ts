@@ -200,6 +200,13 @@ export type {
   Reason,
   ReasonCode,
 } from "./questions/answer.ts";
+export {
+  type BudgetAnswer,
+  type BudgetContent,
+  type BudgetRow,
+  budget,
+  type HeatUsed,
+} from "./questions/budget.ts";
 export type { Course } from "./questions/cooling.ts";
 export {
   type Demold,
@@ -219,6 +226,15 @@ export {
   smallestBatch,
 } from "./questions/mix-batch.ts";
 export type { OpenTimeRow } from "./questions/open-times.ts";
+export type { Rotation } from "./questions/shot-rotation.ts";
+export type { Schedule } from "./questions/shot-schedule.ts";
+export {
+  type ShotRow,
+  type Shots,
+  type ShotsAnswer,
+  type Steady,
+  shots,
+} from "./questions/shots.ts";
 export {
   type ShrinkAnswer,
   type ShrinkContent,
@@ -226,7 +242,30 @@ export {
   shrink,
 } from "./questions/shrink.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./questions/solve.ts";
+export {
+  type FillAnswer,
+  type SprueAnswer,
+  type SprueContent,
+  type StationFeed,
+  sprue,
+} from "./questions/sprue.ts";
+export type { FillRow, FillTable } from "./questions/sprue-fill.ts";
+export type { SectionFeed } from "./questions/sprue-section.ts";
+export {
+  type Defect,
+  defectOf,
+  shrinkShare,
+  skinShare,
+} from "./questions/sprue-shrink.ts";
 export { type Surroundings, surroundingsOf } from "./questions/surroundings.ts";
+export {
+  type Outside,
+  type SafeFrom,
+  type TouchAnswer,
+  type TouchContent,
+  touch,
+  touchableBelow,
+} from "./questions/touch.ts";
 export type { Outline, Point } from "./shape/outline.ts";
 export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
 export {

@@ -108,7 +108,9 @@ export function checkHeatProblem(problem: HeatProblem): Problem[] {
   };
   problem.stages.forEach((stage, i) => {
     const path = `stages[${i}]`;
-    const before = i > 0 ? problem.stages[i - 1].until : 0;
+    // after a stage that may end early, a stage may have nothing left to do
+    const early = problem.stages.slice(0, i).some((s) => s.stop || s.lasts !== undefined);
+    const before = i > 0 && !early ? problem.stages[i - 1].until : 0;
     if (!(stage.until > before && stage.until < Number.POSITIVE_INFINITY))
       add("not_rising", `${path}.until`, stage.until);
     if (stage.lasts !== undefined) positive(stage.lasts, `${path}.lasts`);

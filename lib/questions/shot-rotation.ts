@@ -1,0 +1,97 @@
+/** Several molds in rotation: while one cools, the hands serve the others. */
+import type { HeatProblem } from "../heat/problem.ts";
+import { barModel, standIn } from "./bait-bar.ts";
+import { SEARCHING } from "./cooling.ts";
+import type { Station } from "./job-types.ts";
+import {
+  cycleProblem,
+  marchShots,
+  type Pace,
+  paceOf,
+  type ShotDone,
+  steadyShot,
+} from "./shot-cycle.ts";
+import { aroundOf, type Supposed } from "./supposed.ts";
+
+export interface Rotation {
+  readonly molds: number;
+  /** Baits in an hour once the molds have settled. */
+  readonly perHour: number;
+  /** Baits over the session, from the first shot into molds as they start. */
+  readonly perSession: number;
+  /** From one injection of a mold to its next, settled, s. */
+  readonly cycle: number;
+  readonly demold: number;
+  readonly wallPeak: number;
+  readonly boundBy: "heat" | "hands";
+}
+
+const MOST_MOLDS = 6;
+/** Shots after which a mold is taken as settled. */
+const MARCHED = 30;
+
+/**
+ * Baits per hour with 1 to 6 molds, in one dimension; `factor` carries its times over to the full section.
+ *
+ * A mold is injected again when it has cooled and lain open, and not before the hands come round: with m molds that
+ * takes m times `run.hands`.
+ */
+export function rotations(supposed: Supposed, station: Station, factor: number): Rotation[] {
+  const { job } = supposed;
+  const { run, limits, mold, shot } = job;
+  const model = barModel(supposed, standIn(station));
+  const found: Rotation[] = [];
+  // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
+  let alone: { settled: ShotDone; shots: number; firstCycle: number } | undefined;
+  for (let molds = 1; molds <= MOST_MOLDS; molds++) {
+    // the model runs in its own time: what the hands take is scaled to it
+    const asked = paceOf(run, limits.demold, molds);
+    const pace = { ...asked, timer: null, period: asked.period / factor };
+    let own = alone;
+    if (!own || pace.period > own.firstCycle) {
+      const problem = cycleProblem(model, pace, shot.temperature, aroundOf(supposed), SEARCHING);
+      const settled = steadyShot(problem, pace, { within: 0.05 });
+      const session = shotsWithin(problem, pace, run.session / factor, settled.cycle);
+      own = { settled, ...session };
+      if (settled.demold + pace.bath + pace.open >= pace.period) alone ??= own;
+    }
+    const demold = own.settled.demold * factor;
+    const busy = demold + pace.bath + pace.open;
+    const cycle = Math.max(busy, asked.period);
+    const each = mold.cavities * molds;
+    found.push({
+      molds,
+      perHour: Number.isFinite(cycle) ? (each * 3600) / cycle : 0,
+      perSession: Math.floor(each * own.shots),
+      cycle,
+      demold,
+      wallPeak: own.settled.wallPeak,
+      boundBy: busy < asked.period ? "hands" : "heat",
+    });
+  }
+  return found;
+}
+
+/** Shots that one mold gets done within the session, and the length of its first cycle. */
+function shotsWithin(
+  problem: HeatProblem,
+  pace: Pace,
+  session: number,
+  settledCycle: number,
+): { shots: number; firstCycle: number } {
+  let t = 0;
+  let shots = 0;
+  let firstCycle = 0;
+  for (const one of marchShots(problem, pace)) {
+    if (shots === 0) firstCycle = one.cycle;
+    if (!(t + one.demold <= session)) break;
+    shots++;
+    t += one.cycle;
+    const settled = Math.abs(one.cycle - settledCycle) < 2e-3 * settledCycle;
+    if (settled || shots >= MARCHED) {
+      shots += Math.max(0, (session - t) / settledCycle);
+      break;
+    }
+  }
+  return { shots, firstCycle };
+}
