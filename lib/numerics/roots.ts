@@ -8,7 +8,7 @@ import { NoConvergence } from "../units/problem.ts";
  * @param high upper end; f(low) and f(high) differ in sign
  * @param tolerance absolute, on the root
  * @throws NoConvergence when the ends have the same sign or after 200 tries
- * @example findRoot((x) => x * x - 2, 0, 2, 1e-12) // 1.4142135623730951
+ * @example findRoot((x) => x * x - 2, 0, 2, 1e-12) // 1.41421356237
  * @source Brent, Algorithms for Minimization without Derivatives, 1973, ch. 4
  */
 export function findRoot(

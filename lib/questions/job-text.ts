@@ -21,19 +21,19 @@ export function parseJobText(text: string): Record<string, unknown> {
   const problems: Problem[] = [];
   let raw: unknown;
   try {
-    const document = parseDocument(text, {
+    const tree = parseDocument(text, {
       lineCounter: lines,
       prettyErrors: false,
       version: "1.2",
     });
     // one mistake often makes several errors in a row: the first tells where
-    for (const error of document.errors.slice(0, 1)) {
+    for (const error of tree.errors.slice(0, 1)) {
       const { line } = lines.linePos(error.pos[0]);
       const given = /call stack/.test(error.message) ? TOO_DEEP : error.message.split("\n")[0];
       problems.push({ code: "not_yaml", path: `line ${line}`, given: given.slice(0, 120) });
     }
     if (problems.length === 0) {
-      visit(document, (_, node) => {
+      visit(tree, (_, node) => {
         if (!isNode(node) || !(isAlias(node) || ("anchor" in node && node.anchor)))
           return undefined;
         const { line } = lines.linePos(node.range?.[0] ?? 0);
@@ -41,7 +41,7 @@ export function parseJobText(text: string): Record<string, unknown> {
         return problems.length < 5 ? undefined : visit.BREAK;
       });
     }
-    if (problems.length === 0) raw = document.toJS({ maxAliasCount: 0 });
+    if (problems.length === 0) raw = tree.toJS({ maxAliasCount: 0 });
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     // brackets nested so deep that the reader's stack ends

@@ -168,7 +168,7 @@ function structuredCloned(raw: unknown): Record<string, unknown> {
 
 /** Typed text as YAML reads one value: a number, a word, or text. Nothing nested. */
 function scalarOf(typed: string): unknown {
-  const document = parseDocument(typed, { version: "1.2" });
-  const value: unknown = document.errors.length === 0 ? document.toJS({ maxAliasCount: 0 }) : typed;
+  const tree = parseDocument(typed, { version: "1.2" });
+  const value: unknown = tree.errors.length === 0 ? tree.toJS({ maxAliasCount: 0 }) : typed;
   return typeof value === "object" && value !== null ? typed : value;
 }

@@ -12,7 +12,7 @@ import type { Shells } from "./sprue-cooling.ts";
  * @param to K, lower; a higher one gives a negative share: it grows
  * @returns share of the volume at `from`
  * @throws InputError when an input is out of range
- * @example shrinkShare(7e-4, 443.15, 293.15) // 0.09967
+ * @example shrinkShare(7e-4, 443.15, 293.15) // 0.0996755
  */
 export function shrinkShare(expansion: number, from: number, to: number): number {
   const checks = new Checks();
