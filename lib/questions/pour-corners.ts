@@ -1,0 +1,84 @@
+/** The corners of what is known of a pour: likely, fast and hot, slow and cool; and which input matters the most. */
+import type { Cause, LeverCode } from "./answer.ts";
+import { type PourSetting, settingOf } from "./pour-problem.ts";
+import { LIKELY_RESIN, type PouredResin, type ResinCorner } from "./pour-resin.ts";
+import type { PourRuns } from "./pour-runs.ts";
+
+export interface PourCorner {
+  readonly resin: PouredResin;
+  readonly setting: PourSetting;
+}
+
+export interface PourCorners {
+  readonly likely: PourCorner;
+  /** Pot life, heat, energy and room all as unlucky as they may be. */
+  readonly fast: PourCorner;
+  readonly slow: PourCorner;
+}
+
+function warmer(setting: PourSetting, by: number): PourSetting {
+  return { ...setting, room: setting.room + by, stock: setting.stock + by };
+}
+
+/** Pot life, heat of reaction, activation energy and room at their ends, by the peak that they give. */
+export function pourCorners(runs: PourRuns): PourCorners {
+  const setting = settingOf(runs.job);
+  const give = runs.job.uncertainty.roomTemperature;
+  const corner = (end: "low" | "high"): PourCorner => {
+    const there = warmer(setting, end === "high" ? give : -give);
+    // whether a high energy is the hot or the cool end depends on the side of the data sheet's temperature
+    const both = (["low", "high"] as const).map((energy) => {
+      const resin = runs.resin({ speed: end, energy, heat: end, conductivity: "value" });
+      return { resin, setting: there, peak: runs.linePeak(resin, there).value };
+    });
+    both.sort((a, b) => a.peak - b.peak);
+    const { resin } = both[end === "high" ? 1 : 0];
+    return { resin, setting: there };
+  };
+  return {
+    likely: { resin: runs.resin(LIKELY_RESIN), setting },
+    fast: corner("high"),
+    slow: corner("low"),
+  };
+}
+
+/** The input whose spread moves the peak the most, one at a time. */
+export function causeOfPeak(runs: PourRuns, { likely }: PourCorners): Cause | null {
+  const { job } = runs;
+  const peakAt = (resin: PouredResin, setting: PourSetting) => runs.linePeak(resin, setting).value;
+  const here = peakAt(likely.resin, likely.setting);
+  const ends = (change: (end: "low" | "high") => Partial<ResinCorner>) =>
+    (["low", "high"] as const).map((end) =>
+      peakAt(runs.resin({ ...LIKELY_RESIN, ...change(end) }), likely.setting),
+    );
+  const give = job.uncertainty.roomTemperature;
+  const inputs: { name: string; measure: LeverCode; peaks: number[] }[] = [
+    {
+      name: job.pour.thinFilm && !job.pour.potLife ? "pour.thinFilm" : "pour.potLife",
+      measure: "measure_pot_life",
+      peaks: ends((speed) => ({ speed })),
+    },
+    {
+      name: "pour.thinFilm",
+      measure: "measure_pot_life",
+      peaks: ends((energy) => ({ energy })),
+    },
+    { name: "pour.peakExotherm", measure: "measure_pot_life", peaks: ends((heat) => ({ heat })) },
+    {
+      name: "pour.material",
+      measure: "measure_conductivity",
+      peaks: ends((conductivity) => ({ conductivity })),
+    },
+    {
+      name: "room.temperature",
+      measure: "measure_mold",
+      peaks: [-give, give].map((by) => peakAt(likely.resin, warmer(likely.setting, by))),
+    },
+  ];
+  const squares = inputs.map(({ peaks }) => Math.max(...peaks.map((p) => (p - here) ** 2)));
+  const whole = squares.reduce((sum, s) => sum + s, 0);
+  if (!(whole > 0)) return null;
+  const first = squares.indexOf(Math.max(...squares));
+  const { name, measure } = inputs[first];
+  return { code: "input", name, measure, share: squares[first] / whole };
+}
