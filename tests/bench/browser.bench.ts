@@ -22,6 +22,9 @@ interface Measured {
 const median = (all: readonly number[]) =>
   all.toSorted((a, b) => a - b)[Math.floor(all.length / 2)] ?? Number.NaN;
 
+/** tsx names every function by this helper, which functions sent to the page would miss. */
+const KEEP_NAMES = "globalThis.__name = (f) => f;";
+
 /** Notes long tasks, and the time at which the first main answer stood on the sheet. */
 const WATCH = () => {
   const seen = { long: [] as number[], answer: 0 };
@@ -44,6 +47,7 @@ const WATCH = () => {
 async function opening(browser: Browser, site: string, hash: string): Promise<Measured> {
   const context = await browser.newContext(); // a new one has nothing kept
   const page = await context.newPage();
+  await page.addInitScript(KEEP_NAMES);
   await page.addInitScript(WATCH);
   await page.goto(site + hash);
   const firstAnswer = (await page
@@ -112,6 +116,7 @@ export async function browserBench(): Promise<void> {
     ];
     for (const { hash, aim, what } of kinds) {
       const page = await browser.newPage();
+      await page.addInitScript(KEEP_NAMES);
       await page.addInitScript(WATCH);
       await page.goto(site + hash);
       await page.locator(".answer.main:not(.is-old) .figure-big").first().waitFor();

@@ -5,7 +5,7 @@ import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
 import { theShelf } from "../shelf/the-shelf.ts";
 import { type OpenPage, openPage } from "./open-page.ts";
 import { PageFold } from "./page-fold.tsx";
-import { PageView } from "./page-view.tsx";
+import { isFresh, PageView } from "./page-view.tsx";
 
 interface Opened {
   readonly open: OpenPage;
@@ -79,8 +79,12 @@ export function PageSheet({ name }: { name: string }) {
         </p>
       )}
       <PageView open={opened.open} />
-      {name === FIRST_PAGE && <Further />}
-      <PageFold open={opened.open} entry={opened.entry} draft={opened.draft} />
+      {!isFresh(opened.open) && (
+        <>
+          {name === FIRST_PAGE && <Further />}
+          <PageFold open={opened.open} entry={opened.entry} draft={opened.draft} />
+        </>
+      )}
     </>
   );
 }

@@ -12,7 +12,8 @@ import { WorkingFold } from "./working.tsx";
 /** A page as a set sheet: what is set on the left, what it gives on the right. */
 export function PageView({ open }: { open: OpenPage }) {
   const page = open.page.value;
-  const spreads = spreadsOf(page.passages);
+  const fresh = isFresh(open);
+  const spreads = spreadsOf(fresh ? upToFirstWorking(page.passages) : page.passages);
   const problems = page.problems;
   return (
     <>
@@ -32,12 +33,35 @@ export function PageView({ open }: { open: OpenPage }) {
             {spread.passages.map((p) => (
               <PassageView key={keyOf(p)} passage={p} open={open} />
             ))}
+            {fresh && i === spreads.length - 1 && (
+              <p class="waiting" aria-hidden="true">
+                Working it out {"\u2026"}
+              </p>
+            )}
           </div>
         </div>
       ))}
       <Progress open={open} />
     </>
   );
+}
+
+/** Nothing was worked out yet, and it is under way. */
+export function isFresh(open: OpenPage): boolean {
+  const { phase, outputs } = open.run.value;
+  const underWay = phase === "idle" || phase === "running";
+  return outputs.length === 0 && underWay && !isBlocked(open);
+}
+
+/** A dial or the page itself has to be mended before anything can be worked out. */
+function isBlocked(open: OpenPage): boolean {
+  return open.dials.value.problems.length > 0 || open.page.value.problems.length > 0;
+}
+
+/** Until the first answer is there, what comes after it would only be pushed about. */
+function upToFirstWorking(passages: readonly Passage[]): readonly Passage[] {
+  const first = passages.findIndex((p) => p.kind === "working");
+  return first < 0 ? passages : passages.slice(0, first);
 }
 
 function keyOf(p: Passage): string {
@@ -88,16 +112,13 @@ function PassageView({ passage, open }: { passage: Passage; open: OpenPage }) {
       return null;
     case "working": {
       const run = open.run.value;
-      const blocked = open.dials.value.problems.length > 0 || open.page.value.problems.length > 0;
+      const blocked = isBlocked(open);
       const outputs = run.outputs[passage.number] ?? [];
       const stale = run.staleFrom !== undefined && passage.number >= run.staleFrom;
       const old = blocked ? "mend the dial first" : stale ? OLD_WORDS[run.phase] : undefined;
       const problem = run.problem?.working === passage.number ? run.problem : undefined;
       return (
         <>
-          {outputs.length === 0 && run.outputs.length <= passage.number && !blocked && (
-            <Waiting first={passage.number === 0} />
-          )}
           <Outputs outputs={outputs} old={old} />
           <WorkingFold
             working={passage}
@@ -108,15 +129,6 @@ function PassageView({ passage, open }: { passage: Passage; open: OpenPage }) {
       );
     }
   }
-}
-
-/** Keeps the place of a first answer, so that nothing jumps when it arrives. */
-function Waiting({ first }: { first: boolean }) {
-  return (
-    <div class={first ? "waiting" : "waiting further"} aria-hidden="true">
-      Working it out {"\u2026"}
-    </div>
-  );
 }
 
 function ProseView({ text }: { text: string }) {
