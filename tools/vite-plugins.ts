@@ -2,10 +2,13 @@
 // one script, the shipped pages and jobs, and the service worker.
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import { basename, join } from "node:path";
-import { fileURLToPath } from "node:url";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import { transform } from "sucrase";
 import { build, type Plugin } from "vite";
+import { FIRST_JOB } from "../src/notebook/first-job.ts";
+import { openJob } from "../src/notebook/open-job.ts";
 import { readPage } from "../src/notebook/page.ts";
 import type { Prelude } from "../src/notebook/program.ts";
 import { TRANSPILING } from "../src/notebook/transpile.ts";
@@ -44,39 +47,54 @@ const BLOCKS = [
   ...["Int32Array", "Uint32Array", "Float32Array", "Float64Array"],
 ].join(", ");
 
-/**
- * Names that bring a parser of texts or expressions with them. A page that uses none of them runs on a script
- * a third the size.
- */
-export const HEAVY: ReadonlySet<string> = new Set([
+/** What the first sheet and pages like it need: the smallest script. */
+const FIRST: ReadonlySet<string> = new Set([
+  ...["demold", "layer", "simulate", "InputError", "NoConvergence", "words"],
+]);
+
+/** Names that bring a parser of texts or expressions with them; whatever else there is needs none. */
+const PARSING: ReadonlySet<string> = new Set([
   ...["solve", "readSolveProblem", "proof", "fit", "compileExpression"],
   ...["readJob", "checkJob", "withSetting", "jobSchema", "jobJsonSchema", "loadEveryUnit"],
   ...["parseQuantity", "readQuantity", "valueIn", "catalog", "findMaterial", "materialNamed"],
 ]);
+
+/** Three scripts, so that a page loads no more of the library than it names. */
+export type PreludeSize = "first" | "shop" | "full";
+
+function belongs(name: string, size: PreludeSize): boolean {
+  if (size === "full") return true;
+  return size === "shop" ? !PARSING.has(name) : FIRST.has(name);
+}
 
 interface MadePrelude extends Prelude {
   /** Sources, to be watched. */
   readonly files: readonly string[];
 }
 
-const made = new Map<"light" | "full", Promise<MadePrelude>>();
+const made = new Map<PreludeSize, Promise<MadePrelude>>();
 
-/**
- * The library and the trusted part of a worker as one expression; its value is `start`. `light` leaves out the
- * heavy names.
- */
-export function buildPrelude(weight: "light" | "full" = "full"): Promise<MadePrelude> {
-  const before = made.get(weight);
+/** The library, or a part of it, and the trusted part of a worker as one expression; its value is `start`. */
+export function buildPrelude(size: PreludeSize = "full"): Promise<MadePrelude> {
+  const before = made.get(size);
   if (before !== undefined) return before;
-  const making = makePrelude(weight);
-  made.set(weight, making);
+  const making = makePrelude(size);
+  made.set(size, making);
   return making;
 }
 
-async function makePrelude(weight: "light" | "full"): Promise<MadePrelude> {
+let libraryNames: Promise<string[]> | undefined;
+
+function namesOfLibrary(): Promise<string[]> {
+  libraryNames ??= bundled(join(root, "lib/index.ts"), "es").then(({ exports }) =>
+    exports.filter((name) => name !== "default").sort(),
+  );
+  return libraryNames;
+}
+
+async function makePrelude(size: PreludeSize): Promise<MadePrelude> {
   const index = join(root, "lib/index.ts");
-  const all = (await bundled(index, "es")).exports.filter((name) => name !== "default").sort();
-  const names = weight === "full" ? all : all.filter((name) => !HEAVY.has(name));
+  const names = (await namesOfLibrary()).filter((name) => belongs(name, size));
   const library = `export { ${names.join(", ")} } from ${JSON.stringify(index)};`;
   const script = await bundled(join(root, "src/notebook/sandbox/prelude.ts"), "iife", library);
   const prelude = `((${BLOCKS}) => { ${script.code.trim()}\nreturn castclock.start; })(${BLOCKS})`;
@@ -125,25 +143,53 @@ function constants(values: object): string {
 }
 
 /**
- * `virtual:sandbox`: the frame's document and the light prelude; `virtual:sandbox-full`: the whole library, for
- * pages that name one of `heavyNames`.
+ * `virtual:sandbox`: the frame's document, the smallest prelude, and which names need a larger one;
+ * `virtual:sandbox-shop` and `virtual:sandbox-full`: those.
  */
 export function sandbox(): Plugin[] {
-  const prelude = async (weight: "light" | "full", watch: (file: string) => void) => {
-    made.delete(weight);
-    const { files, ...rest } = await buildPrelude(weight);
+  const prelude = async (size: PreludeSize, watch: (file: string) => void) => {
+    made.delete(size);
+    libraryNames = undefined;
+    const { files, ...rest } = await buildPrelude(size);
     for (const file of files) if (!file.startsWith("\0")) watch(file);
     return rest;
   };
   return [
-    textModule("virtual:sandbox", async (watch) =>
-      constants({
+    textModule("virtual:sandbox", async (watch) => {
+      const all = await namesOfLibrary();
+      const shopNames = all.filter((n) => belongs(n, "shop") && !belongs(n, "first"));
+      const fullNames = all.filter((n) => !belongs(n, "shop"));
+      return constants({
         frameHtml: FRAME_HTML,
-        heavyNames: [...HEAVY],
-        ...(await prelude("light", watch)),
-      }),
-    ),
+        shopNames,
+        fullNames,
+        ...(await prelude("first", watch)),
+      });
+    }),
+    textModule("virtual:sandbox-shop", async (watch) => constants(await prelude("shop", watch))),
     textModule("virtual:sandbox-full", async (watch) => constants(await prelude("full", watch))),
+  ];
+}
+
+/**
+ * Leaves out of two libraries what the site never asks of them: maps (Plot has projections) and links found in
+ * plain text (markdown-it). A test of the first load's weight counts on it.
+ */
+export function withoutMapsAndLinks(): Plugin[] {
+  const noMaps = 'const noMaps = () => { throw new Error("there are no maps here"); };';
+  return [
+    {
+      ...textModule("d3-geo", async () => {
+        const file = createRequire(import.meta.resolve("d3")).resolve("d3-geo");
+        const names = Object.keys(await import(pathToFileURL(file).href));
+        return [noMaps, ...names.map((name) => `export const ${name} = noMaps;`)].join("\n");
+      }),
+      enforce: "pre",
+    },
+    {
+      ...textModule("linkify-it", () => "export class LinkifyIt { set() { return this; } }"),
+      enforce: "pre",
+    },
   ];
 }
 
@@ -158,7 +204,10 @@ function texts(folder: string, ending: RegExp): { name: string; text: string; fi
     }));
 }
 
-/** Shipped pages and jobs as text, and the pages' workings as JavaScript so that no compiler is loaded for them. */
+/**
+ * Shipped pages and jobs as text; the pages' workings as JavaScript, and the job that a new reader starts from as
+ * it was read: the first answer then waits for no compiler and no checker.
+ */
 export function notebooks(): Plugin {
   return textModule("virtual:notebooks", (watch) => {
     const pages = texts("notebooks", /\.md$/);
@@ -170,7 +219,14 @@ export function notebooks(): Plugin {
     }
     const plain = (all: { name: string; text: string }[]) =>
       all.map(({ name, text }) => ({ name, text }));
-    return constants({ shippedPages: plain(pages), shippedJobs: plain(jobs), transpiled });
+    const first = jobs.find(({ name }) => name === FIRST_JOB)?.text;
+    const jobReadings = first === undefined ? [] : [{ text: first, read: openJob(first) }];
+    return constants({
+      shippedPages: plain(pages),
+      shippedJobs: plain(jobs),
+      transpiled,
+      jobReadings,
+    });
   });
 }
 

@@ -4,7 +4,7 @@
  *
  * Numbers are SI and kelvin; `unit` names the unit that fits the value, from which the reader's own is chosen.
  */
-import { z } from "zod";
+import * as z from "zod/mini";
 import { type Extent, extentOf } from "./extent.ts";
 
 // Compiling checkers needs `new Function`, which the site's policy forbids; without this zod would try it.
@@ -35,11 +35,16 @@ export const LIMITS = {
 
 /** Its size was looked at before (`extentOf`). */
 const finite = z.number();
+const between = (least: number, most: number) =>
+  z.number().check(z.minimum(least), z.maximum(most));
 /** s; a year. */
-const moment = z.number().min(-3.2e7).max(3.2e7);
-const label = z.string().max(LIMITS.label);
-const unit = z.string().max(24);
-const tone = z.enum(["info", "caution"]);
+const moment = between(-3.2e7, 3.2e7);
+const text = (most: number) => z.string().check(z.maxLength(most));
+const list = <T extends z.core.$ZodType>(of: T, most: number) =>
+  z.array(of).check(z.maxLength(most));
+const label = text(LIMITS.label);
+const unit = text(24);
+const key = text(60);
 
 /** Colors by what they mean; the page's look says what they are. */
 export const TONES = [
@@ -59,14 +64,14 @@ const answer = z.strictObject({
   kind: z.literal("answer"),
   label,
   /** null when there is none ("the window never opens"); then `instead` says so. */
-  value: finite.nullable(),
-  low: finite.nullable(),
-  high: finite.nullable(),
+  value: z.nullable(finite),
+  low: z.nullable(finite),
+  high: z.nullable(finite),
   unit,
-  decidedBy: label.optional(),
-  instead: label.optional(),
+  decidedBy: z.optional(label),
+  instead: z.optional(label),
   /** The one number that the page is about. */
-  main: z.boolean().optional(),
+  main: z.optional(z.boolean()),
 });
 
 const range = z.strictObject({ value: finite, low: finite, high: finite });
@@ -76,15 +81,17 @@ const table = z
   .strictObject({
     kind: z.literal("table"),
     caption: label,
-    columns: z
-      .array(z.strictObject({ key: z.string().min(1).max(60), label, unit: unit.optional() }))
-      .min(1)
-      .max(LIMITS.columns),
-    rows: z.array(z.record(z.string().max(60), tableCell)).max(LIMITS.rows),
+    columns: list(
+      z.strictObject({ key: key.check(z.minLength(1)), label, unit: z.optional(unit) }),
+      LIMITS.columns,
+    ).check(z.minLength(1)),
+    rows: list(z.record(key, tableCell), LIMITS.rows),
   })
-  .refine((t) => new Set(t.columns.map((c) => c.key)).size === t.columns.length, {
-    error: "two columns have the same key",
-  });
+  .check(
+    z.refine((t) => new Set(t.columns.map((c) => c.key)).size === t.columns.length, {
+      error: "two columns have the same key",
+    }),
+  );
 
 export const MARKS = [
   "line",
@@ -101,15 +108,14 @@ export const MARKS = [
 export type MarkName = (typeof MARKS)[number];
 
 /** A field of the data, a tone or a color. Letters, digits and a few signs: no `url(...)`, no address. */
-const word = z
-  .string()
-  .max(60)
-  .regex(/^(?!.*url)[\p{L}\p{N} _.,#%()+-]*$/iu, { error: "only words, field names and colors" });
+const PLAIN_WORD = /^(?!.*url)[\p{L}\p{N} _.,#%()+-]*$/iu;
+const word = key.check(z.regex(PLAIN_WORD, { error: "only words, field names and colors" }));
 const channel = z.union([finite, word]);
-const share = finite.min(0).max(1);
+const share = between(0, 1);
+const dataCell = z.union([finite, label, z.null()]);
 
 const column = z.union([
-  z.array(z.union([finite, label, z.null()])).max(LIMITS.points),
+  list(dataCell, LIMITS.points),
   z.custom<Float64Array | Float32Array>(
     (v) => v instanceof Float64Array || v instanceof Float32Array,
   ),
@@ -117,64 +123,62 @@ const column = z.union([
 
 /** Data by rows or by columns of equal length. */
 const markData = z.union([
-  z.array(z.record(z.string().max(60), z.union([finite, label, z.null()]))).max(LIMITS.points),
-  z.record(z.string().max(60), column).refine(
-    (columns) => {
-      const lengths = Object.values(columns).map((c) => c.length);
-      return lengths.every((n) => n === lengths[0] && n <= LIMITS.points);
-    },
-    { error: "columns of different length" },
+  list(z.record(key, dataCell), LIMITS.points),
+  z.record(key, column).check(
+    z.refine(
+      (columns) => {
+        const lengths = Object.values(columns).map((c) => c.length);
+        return lengths.every((n) => n === lengths[0] && n <= LIMITS.points);
+      },
+      { error: "columns of different length" },
+    ),
   ),
 ]);
 
 const mark = z.strictObject({
   mark: z.enum(MARKS),
   data: markData,
-  x: channel.optional(),
-  y: channel.optional(),
-  x1: channel.optional(),
-  x2: channel.optional(),
-  y1: channel.optional(),
-  y2: channel.optional(),
-  z: word.optional(),
-  stroke: word.optional(),
-  fill: word.optional(),
-  text: word.optional(),
-  symbol: z.enum(["circle", "cross", "diamond", "square", "star", "triangle"]).optional(),
-  r: finite.min(0).max(40).optional(),
-  strokeWidth: finite.min(0).max(20).optional(),
-  strokeDasharray: z
-    .string()
-    .max(20)
-    .regex(/^[\d ,.]*$/)
-    .optional(),
-  strokeOpacity: share.optional(),
-  fillOpacity: share.optional(),
-  curve: z.enum(["linear", "step", "step-after", "step-before", "monotone-x"]).optional(),
-  textAnchor: z.enum(["start", "middle", "end"]).optional(),
-  dx: finite.min(-200).max(200).optional(),
-  dy: finite.min(-200).max(200).optional(),
-  fontSize: finite.min(6).max(40).optional(),
+  x: z.optional(channel),
+  y: z.optional(channel),
+  x1: z.optional(channel),
+  x2: z.optional(channel),
+  y1: z.optional(channel),
+  y2: z.optional(channel),
+  z: z.optional(word),
+  stroke: z.optional(word),
+  fill: z.optional(word),
+  text: z.optional(word),
+  symbol: z.optional(z.enum(["circle", "cross", "diamond", "square", "star", "triangle"])),
+  r: z.optional(between(0, 40)),
+  strokeWidth: z.optional(between(0, 20)),
+  strokeDasharray: z.optional(text(20).check(z.regex(/^[\d ,.]*$/))),
+  strokeOpacity: z.optional(share),
+  fillOpacity: z.optional(share),
+  curve: z.optional(z.enum(["linear", "step", "step-after", "step-before", "monotone-x"])),
+  textAnchor: z.optional(z.enum(["start", "middle", "end"])),
+  dx: z.optional(between(-200, 200)),
+  dy: z.optional(between(-200, 200)),
+  fontSize: z.optional(between(6, 40)),
   /** Words for the line, written beside it or in the legend. */
-  label: label.optional(),
+  label: z.optional(label),
 });
 
 const axis = z.strictObject({
   label,
-  unit: unit.optional(),
-  domain: z.array(finite).length(2).optional(),
-  type: z.enum(["linear", "log", "band"]).optional(),
-  grid: z.boolean().optional(),
+  unit: z.optional(unit),
+  domain: z.optional(z.array(finite).check(z.length(2))),
+  type: z.optional(z.enum(["linear", "log", "band"])),
+  grid: z.optional(z.boolean()),
 });
 
 const figure = z.strictObject({
   kind: z.literal("figure"),
   caption: label,
-  marks: z.array(mark).min(1).max(LIMITS.marks),
+  marks: list(mark, LIMITS.marks).check(z.minLength(1)),
   x: axis,
   y: axis,
-  width: finite.min(100).max(2000).optional(),
-  height: finite.min(60).max(1600).optional(),
+  width: z.optional(between(100, 2000)),
+  height: z.optional(between(60, 1600)),
 });
 
 const floats = z.custom<Float32Array>((v) => v instanceof Float32Array, {
@@ -192,22 +196,24 @@ const frame = z
     x: floats,
     y: floats,
     temperature: floats,
-    cure: floats.optional(),
+    cure: z.optional(floats),
   })
-  .refine(
-    (f) => {
-      const cells = (f.x.length - 1) * (f.y.length - 1);
-      return (
-        cells > 0 &&
-        cells <= LIMITS.cells &&
-        rises(f.x) &&
-        rises(f.y) &&
-        f.temperature.length === cells &&
-        f.temperature.every((T) => T >= 0 && T < 1e5) &&
-        (f.cure === undefined || f.cure.length === cells)
-      );
-    },
-    { error: "the field does not fit its grid" },
+  .check(
+    z.refine(
+      (f) => {
+        const cells = (f.x.length - 1) * (f.y.length - 1);
+        return (
+          cells > 0 &&
+          cells <= LIMITS.cells &&
+          rises(f.x) &&
+          rises(f.y) &&
+          f.temperature.length === cells &&
+          f.temperature.every((T) => T >= 0 && T < 1e5) &&
+          (f.cure === undefined || f.cure.length === cells)
+        );
+      },
+      { error: "the field does not fit its grid" },
+    ),
   );
 
 const point = z.tuple([finite, finite]);
@@ -215,17 +221,24 @@ const point = z.tuple([finite, finite]);
 const field = z.strictObject({
   kind: z.literal("field"),
   caption: label,
-  frames: z.array(frame).min(1).max(LIMITS.frames),
+  frames: list(frame, LIMITS.frames).check(z.minLength(1)),
   /** Closed lines in m, drawn over the field. */
-  outline: z.array(z.array(point).max(LIMITS.outlinePoints)).max(40),
+  outline: list(list(point, LIMITS.outlinePoints), 40),
   /** K */
-  isotherms: z.array(finite).max(LIMITS.isotherms).optional(),
+  isotherms: z.optional(list(finite, LIMITS.isotherms)),
 });
 
 const note = z.strictObject({
   kind: z.literal("note"),
-  text: z.string().max(LIMITS.note),
-  tone,
+  text: text(LIMITS.note),
+  tone: z.enum(["info", "caution"]),
+});
+
+const span = z.strictObject({
+  from: moment,
+  to: moment,
+  label,
+  tone: z.enum(["good", "wait", "late"]),
 });
 
 const timeline = z
@@ -235,21 +248,14 @@ const timeline = z
     from: moment,
     until: moment,
     unit: z.literal("s"),
-    marks: z.array(z.strictObject({ at: moment, label })).max(40),
-    spans: z
-      .array(
-        z.strictObject({
-          from: moment,
-          to: moment,
-          label,
-          tone: z.enum(["good", "wait", "late"]),
-        }),
-      )
-      .max(40),
+    marks: list(z.strictObject({ at: moment, label }), 40),
+    spans: list(span, 40),
   })
-  .refine((t) => t.until > t.from && t.spans.every((span) => span.to >= span.from), {
-    error: "a time line runs from earlier to later",
-  });
+  .check(
+    z.refine((t) => t.until > t.from && t.spans.every((s) => s.to >= s.from), {
+      error: "a time line runs from earlier to later",
+    }),
+  );
 
 const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline]);
 

@@ -4,10 +4,10 @@
  */
 
 import { transpiled } from "virtual:notebooks";
-import { heavyNames, names, prelude, version } from "virtual:sandbox";
+import { fullNames, names, prelude, shopNames, version } from "virtual:sandbox";
 import { readDials } from "./dials.ts";
+import { changesJob, loadJobReader, openJobSoon } from "./job-at-hand.ts";
 import { located, readMessage } from "./messages-of-run.ts";
-import { jobForPage, openJob } from "./open-job.ts";
 import type { Output } from "./output.ts";
 import {
   dialValues,
@@ -59,7 +59,7 @@ interface Alive {
 interface Current {
   readonly given: RunGiven;
   readonly number: number;
-  readonly request: RunRequest;
+  request?: RunRequest;
   readonly since: number;
   messages: number;
 }
@@ -160,13 +160,16 @@ export class PageRunner {
     if (next === undefined || this.#closed || this.#current !== undefined) return;
     this.#waiting = undefined;
     const { given, number } = next;
-    const request = requestFor(given, number);
+    const current: Current = { given, number, since: performance.now(), messages: 0 };
+    this.#current = current;
+    const request = await requestFor(given, number);
+    if (this.#current !== current) return;
     if ("problem" in request) {
+      this.#current = undefined;
       this.#fail(request.problem);
       return;
     }
-    const current = { given, number, request, since: performance.now(), messages: 0 };
-    this.#current = current;
+    current.request = request;
     const program = await makeProgram(given.page, await preludeFor(given.page));
     if (this.#current !== current) return;
     if (this.#waiting !== undefined) {
@@ -218,6 +221,7 @@ export class PageRunner {
   }
 
   #send(current: Current): void {
+    if (current.request === undefined) return; // not yet read: it is sent as soon as it is
     this.#alive?.worker.port.postMessage(current.request);
     this.#wait(this.#limits.milliseconds);
   }
@@ -350,10 +354,12 @@ export class PageRunner {
   }
 }
 
-/** The whole library only for pages that need it. */
+/** As much of the library as the page names. */
 async function preludeFor(page: Page): Promise<Prelude> {
-  const heavy = page.workings.some(({ body }) => heavyNames.some((name) => mentions(body, name)));
-  return heavy ? await import("virtual:sandbox-full") : { prelude, names, version };
+  const mentioned = (wanted: readonly string[]) =>
+    page.workings.some(({ body }) => wanted.some((name) => mentions(body, name)));
+  if (mentioned(fullNames)) return await import("virtual:sandbox-full");
+  return mentioned(shopNames) ? await import("virtual:sandbox-shop") : { prelude, names, version };
 }
 
 /**
@@ -374,8 +380,11 @@ function withEarlier(
   };
 }
 
-function requestFor(given: RunGiven, run: number): RunRequest | { problem: RunProblem } {
-  const open = given.jobText === undefined ? undefined : openJob(given.jobText);
+async function requestFor(
+  given: RunGiven,
+  run: number,
+): Promise<RunRequest | { problem: RunProblem }> {
+  const open = given.jobText === undefined ? undefined : await openJobSoon(given.jobText);
   if (open && "problems" in open) {
     return { problem: { code: "error", detail: "the job can't be read", problems: open.problems } };
   }
@@ -385,10 +394,14 @@ function requestFor(given: RunGiven, run: number): RunRequest | { problem: RunPr
   if (dials === undefined) {
     return { problem: { code: "error", detail: "a dial can't be read", line: first?.line ?? 1 } };
   }
-  const forPage = open && jobForPage(given.page, open);
-  if (forPage && "problems" in forPage) {
-    const detail = "the job can't be read with these dials";
-    return { problem: { code: "error", detail, problems: forPage.problems } };
+  let job: unknown = open?.reading.job ?? null;
+  if (open && changesJob(given.page)) {
+    const forPage = (await loadJobReader()).jobForPage(given.page, open);
+    if ("problems" in forPage) {
+      const detail = "the job can't be read with these dials";
+      return { problem: { code: "error", detail, problems: forPage.problems } };
+    }
+    job = forPage.job;
   }
-  return { run, dials, job: forPage?.job ?? null, quick: given.quick ?? false };
+  return { run, dials, job, quick: given.quick ?? false };
 }

@@ -1,8 +1,15 @@
 /** Made by tools/vite-plugins.ts when the site and the command are built. */
 declare module "virtual:sandbox" {
   export const frameHtml: string;
-  /** Names of the library that only `virtual:sandbox-full` has. */
-  export const heavyNames: readonly string[];
+  /** Names of the library that need `virtual:sandbox-shop`, and those that need `virtual:sandbox-full`. */
+  export const shopNames: readonly string[];
+  export const fullNames: readonly string[];
+  export const prelude: string;
+  export const names: readonly string[];
+  export const version: string;
+}
+
+declare module "virtual:sandbox-shop" {
   export const prelude: string;
   export const names: readonly string[];
   export const version: string;
@@ -28,4 +35,9 @@ declare module "virtual:notebooks" {
   export const shippedPages: readonly Shipped[];
   export const shippedJobs: readonly Shipped[];
   export const transpiled: Readonly<Record<string, string>>;
+  /** Jobs that were read when the site was built. */
+  export const jobReadings: readonly {
+    readonly text: string;
+    readonly read: import("./open-job.ts").JobOrProblems;
+  }[];
 }

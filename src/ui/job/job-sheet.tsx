@@ -1,11 +1,12 @@
 import { useState } from "preact/hooks";
 import { parse } from "yaml";
 import { importFile } from "../../notebook/archive.ts";
+import { BLANK_JOB } from "../../notebook/first-job.ts";
 import { fileName, saveFile } from "../outputs/save.ts";
 import { problemWords } from "../reading/problem-words.ts";
 import { jobs, theShelf, undoable } from "../shelf/the-shelf.ts";
 import { JobForm } from "./job-form.tsx";
-import { BLANK_JOB, chooseJob, editJob, job } from "./job-store.ts";
+import { chooseJob, editJob, job } from "./job-store.ts";
 
 export default function JobSheet() {
   const now = job.value;

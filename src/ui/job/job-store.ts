@@ -1,9 +1,11 @@
 /** The jobs of this browser and the one that every sheet reads. */
+import { shippedJobs } from "virtual:notebooks";
 import { computed, signal } from "@preact/signals";
 import type { Problem } from "../../../lib/units/problem.ts";
 import { atPath, type OpenJob } from "../../notebook/dials.ts";
 import type { Draft } from "../../notebook/draft.ts";
-import { openJob } from "../../notebook/open-job.ts";
+import { FIRST_JOB } from "../../notebook/first-job.ts";
+import { loadJobReader, openJobAtHand } from "../../notebook/job-at-hand.ts";
 import { kept } from "../reading/kept.ts";
 import { jobs, theShelf } from "../shelf/the-shelf.ts";
 
@@ -21,24 +23,24 @@ export interface ChosenJob {
   readonly measured: { readonly room: string; readonly mold: string; readonly plastisol: string };
 }
 
-/** A job for somebody who has none yet: everything but the thickness is left to its default. */
-export const BLANK_JOB = "name: My bait\nbait:\n  thickness: 16 mm\n";
-
-/** The example that a new reader starts from. */
-const FIRST_JOB = "thick-swimmer";
-
 const chosen = kept<string>(
   "job",
   (text) => text ?? "",
   (key) => key,
 );
 
-const text = signal(BLANK_JOB);
+const text = signal(shippedJobs.find((j) => j.name === FIRST_JOB)?.text ?? "");
 const key = signal("");
 let draft: Draft | undefined;
 
+/** A job is read before it is chosen: the reader may have to be loaded first. */
+async function take(next: string): Promise<void> {
+  if (openJobAtHand(next) === undefined) await loadJobReader();
+  text.value = next;
+}
+
 export const job = computed<ChosenJob>(() => {
-  const read = openJob(text.value);
+  const read = openJobAtHand(text.value) ?? { problems: [] };
   const open = "problems" in read ? undefined : read;
   const typed = (path: string) => {
     const value = open && atPath(open.raw, path);
@@ -70,17 +72,17 @@ export async function chooseJob(wanted: string): Promise<void> {
   draft = name === undefined ? undefined : await shelf.open("job", name);
   if (!draft) return;
   draft.subscribe((news) => {
-    if (news.kind === "elsewhere") text.value = news.text;
+    if (news.kind === "elsewhere") void take(news.text);
     if (news.kind === "second") key.value = news.name;
   });
-  text.value = draft.text;
+  await take(draft.text);
   key.value = draft.name;
   chosen.change(() => draft?.name ?? "");
 }
 
 /** What is typed into the job is kept and read by every sheet at once. */
 export function editJob(next: string): void {
-  text.value = next;
+  void take(next);
   draft?.change(next);
 }
 

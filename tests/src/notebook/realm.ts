@@ -8,7 +8,7 @@ import { buildPrelude } from "../../../tools/vite-plugins.ts";
 export async function openRealm(text: string) {
   const page = readPage(text);
   if (page.problems.length > 0) throw new Error(JSON.stringify(page.problems));
-  const program = await makeProgram(page, await buildPrelude("light"));
+  const program = await makeProgram(page, await buildPrelude("shop"));
   if ("problem" in program) throw new Error(JSON.stringify(program.problem));
   const messages: { kind: string }[] = [];
   const context = vm.createContext(

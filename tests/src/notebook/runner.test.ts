@@ -8,7 +8,7 @@ const pageOf = (body: string, head = "") => `# T\n${head}\n\`\`\`ts First\n${bod
 async function run(body: string, more: Partial<PageRun> = {}) {
   return await runPageText({
     text: pageOf(body),
-    prelude: await buildPrelude("light"),
+    prelude: await buildPrelude("shop"),
     milliseconds: 1500,
     megabytes: 96,
     ...more,
@@ -119,7 +119,7 @@ test.each([
 
 test("the working and the line are named, wherever they stand", async () => {
   const text = `# T\n\n\`\`\`ts One\nconst f = (x: number) => { if (x < 3) return f(x + 1);\n  throw new Error("deep"); };\n\`\`\`\n\nprose\n\n\`\`\`ts Two\nshow.note({ text: "before", tone: "info" });\nf(0);\n\`\`\`\n`;
-  const { problem, outputs } = await runPageText({ text, prelude: await buildPrelude("light") });
+  const { problem, outputs } = await runPageText({ text, prelude: await buildPrelude("shop") });
   expect(problem).toMatchObject({ code: "error", working: 1, line: 5, detail: "Error: deep" });
   expect(outputs[1]).toEqual([{ kind: "note", text: "before", tone: "info" }]);
 });
@@ -149,7 +149,7 @@ test("getters and prototypes of what is shown stay inside: plain data comes out"
 test("bad dials and an unknown dial are said before anything runs", async () => {
   const dials = "```dials\na: { label: A, value: 16 mm, max: 20 mm }\n```\n";
   const text = pageOf("for (;;) {}", dials);
-  const prelude = await buildPrelude("light");
+  const prelude = await buildPrelude("shop");
   const wide = await runPageText({ text, prelude, dials: { a: "30 mm" } });
   expect(wide.pageProblems).toMatchObject([{ code: "dial.range", name: "a", most: "20 mm" }]);
   const unknown = await runPageText({ text, prelude, dials: { b: "30 mm" } });
