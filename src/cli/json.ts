@@ -29,7 +29,13 @@ const isRange = (x: object): x is { value: number; low: number; high: number; ki
 /** An entry of the catalog is long: its name says which. */
 const isMaterial = (x: object): x is { name: string } => "aliases" in x && "conductivity" in x;
 
-/** Plain JSON data of an answer. */
+/** A lever's change or effect says itself what its number is. */
+function ownKind(x: object): Kind | undefined {
+  if (!("kind" in x) || typeof x.kind !== "string") return undefined;
+  return Object.hasOwn(allKinds, x.kind) ? (x.kind as Kind) : undefined;
+}
+
+/** Plain JSON data of an answer. Whole fields are left out: they are pictures, not numbers to read. */
 export function jsonOf(x: unknown, kinds: KindByKey, key = ""): unknown {
   const kind = kinds[key];
   if (typeof x === "number") return jsonNumber(x, kind);
@@ -48,6 +54,15 @@ export function jsonOf(x: unknown, kinds: KindByKey, key = ""): unknown {
       high: jsonNumber(high, own),
       unit: own === undefined ? "1" : jsonUnit(own),
     };
+  }
+  const told = ownKind(x);
+  if (told !== undefined) {
+    const { kind: _, ...rest } = x as Record<string, unknown>;
+    const numbers = Object.entries(rest).map(([name, item]) => [
+      name,
+      typeof item === "number" ? jsonNumber(item, told) : item,
+    ]);
+    return { ...Object.fromEntries(numbers), unit: jsonUnit(told) };
   }
   return Object.fromEntries(
     Object.entries(x).map(([name, item]) => [name, jsonOf(item, kinds, name)]),

@@ -1,35 +1,25 @@
-/** The questions that the command answers: one line each, added as the library learns them. */
-import type { Answer, QuestionOptions } from "../../lib/questions/answer.ts";
-import type { Job } from "../../lib/questions/job.ts";
-import type { UnitSystem } from "../../lib/units/display.ts";
-import type { KindByKey } from "./json.ts";
-import type { Drawing } from "./svg.ts";
+/** The questions that the command answers: one line each. */
+import type { Answer } from "../../lib/questions/answer.ts";
+import { budgetQuestion } from "./questions/budget.ts";
+import { demoldQuestion } from "./questions/demold.ts";
+import { mixQuestion } from "./questions/mix.ts";
+import type { Question } from "./questions/question.ts";
+import { shotsQuestion } from "./questions/shots.ts";
+import { shrinkQuestion } from "./questions/shrink.ts";
+import { sprueQuestion } from "./questions/sprue.ts";
+import { touchQuestion } from "./questions/touch.ts";
 
-/** The parts of a report that belong to the question itself. */
-export interface QuestionText {
-  readonly headline: readonly string[];
-  readonly body: readonly string[];
-  readonly levers?: readonly string[];
-}
-
-export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>> {
-  readonly name: string;
-  /** One line for `--help`. */
-  readonly about: string;
-  /** Parts of the job that the answer depends on: only their defaults are listed. */
-  readonly reads: readonly string[];
-  /** What the numbers of the answer are, by key. */
-  readonly kinds: KindByKey;
-  run(job: Job, options?: QuestionOptions): A;
-  text(answer: A, job: Job, system: UnitSystem): QuestionText;
-  /** Pictures for `--svg`. */
-  drawings?(answer: A, job: Job): readonly Drawing[];
-}
+export type { Question, QuestionText } from "./questions/question.ts";
 
 /** A question with the type of its own answer forgotten, so that all fit in one table. */
-function question<A extends Answer<string, unknown>>(own: Question<A>): Question {
-  return own as unknown as Question;
-}
+const any = <A extends Answer<string, unknown>>(own: Question<A>) => own as unknown as Question;
 
-export const questions: readonly Question[] = [];
-void question;
+export const questions: readonly Question[] = [
+  any(demoldQuestion),
+  any(shotsQuestion),
+  any(sprueQuestion),
+  any(touchQuestion),
+  any(budgetQuestion),
+  any(mixQuestion),
+  any(shrinkQuestion),
+];

@@ -1,10 +1,17 @@
 /** What every answer in the terminal has below its numbers: cautions, what was ignored, defaults, effort. */
-import type { AnswerEffort, CautionCode, IgnoredCode, Lever } from "../../lib/questions/answer.ts";
+import type {
+  AnswerEffort,
+  Cause,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+} from "../../lib/questions/answer.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { formatQuantity, rangeInWords, type Shown } from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { cautionLines } from "../messages/cautions.ts";
 import { ignoredLine } from "../messages/ignored.ts";
+import { inputName } from "../messages/inputs.ts";
 import { leverLine } from "../messages/levers.ts";
 import { listText, wrapped } from "./table.ts";
 
@@ -25,6 +32,24 @@ export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): strin
   const own = rangeInWords(range, kind, { system });
   const other = rangeInWords(range, kind, { system: otherSystem(system) });
   return own === other ? own : `${own} (${other})`;
+}
+
+/** What makes most of the range, and what would narrow it. */
+export function causeText(cause: Cause | null): string[] {
+  if (cause === null) return [];
+  return [
+    `Most of the range comes from ${inputName(cause.name)}; to narrow it, ${leverLine(cause.measure)}.`,
+  ];
+}
+
+/** How hot the cavity face gets, against what the mold bears. */
+export function wallLines(peak: Shown, limit: number | null, system: UnitSystem): string[] {
+  const gets = `The mold's face gets to ${rangeInBoth(peak, "temperature", system)}`;
+  if (limit === null) return [`${gets}.`];
+  const bears = inBoth(limit, "temperature", system);
+  if (peak.low > limit) return [`${gets}, more than the ${bears} that it bears.`];
+  if (peak.high > limit) return [`${gets}; it bears ${bears}, so it may get too hot.`];
+  return [`${gets}; it bears ${bears}.`];
 }
 
 /** A lever as a line: what to do, and what comes of it. */

@@ -1,0 +1,46 @@
+import { type BudgetAnswer, budget } from "../../../lib/questions/budget.ts";
+import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { causeText, inBoth, leverText } from "../report.ts";
+import { tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const budgetQuestion: Question<BudgetAnswer> = {
+  name: "budget",
+  about: "how long a cup of plastisol may still be held hot",
+  reads: ["cup", "shot.material", "shot.temperature"],
+  kinds: {
+    temperature: "temperature",
+    T: "temperature",
+    hottest: "temperature",
+    pourMost: "temperature",
+  },
+  run: (job, options) => budget(job, options),
+  text({ answer }, job, system) {
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const { observation, moreHeats } = answer;
+    return {
+      headline: [
+        `Left at ${inBoth(job.shot.temperature, "temperature", system)}: ${rangeInWords(answer.left, "duration")}.`,
+        `Used so far: ${rangeInWords(answer.used, "ratio")} of its life.`,
+        `Decided by ${reasonPhrase(answer.decidedBy)}.`,
+        ...causeText(answer.cause),
+      ],
+      body: [
+        `Measured by yellowing after ${formatQuantity(observation.duration, "duration")} at ${hot(observation.T)}: ${answer.calibrated ? "your own observation." : "a guess, one observation of yours is worth more."}`,
+        ...(moreHeats === null ? [] : [`Heats like the last one that are left: ${moreHeats}.`]),
+        `No hotter than ${inBoth(answer.pourMost, "temperature", system)}.`,
+        "",
+        ...tableText(
+          ["held at", "may still be held", "at least"],
+          answer.table.map((row) => [
+            hot(row.temperature),
+            formatQuantity(row.left.value, "duration", { step: 60 }),
+            formatQuantity(row.left.low, "duration", { step: 60 }),
+          ]),
+        ),
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+};

@@ -1,0 +1,85 @@
+import { type DemoldAnswer, demold } from "../../../lib/questions/demold.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { courseFigure } from "../figures.ts";
+import { causeText, inBoth, leverText, rangeInBoth, wallLines } from "../report.ts";
+import { tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const demoldQuestion: Question<DemoldAnswer> = {
+  name: "demold",
+  about: "when may the mold be opened",
+  reads: ["room", "bait", "mold", "shot", "limits.demold", "limits.wall", "uncertainty"],
+  kinds: {
+    time: "duration",
+    wallPeak: "temperature",
+    wallLimit: "temperature",
+    limit: "temperature",
+    mean: "temperature",
+    skin: "temperature",
+    hottest: "temperature",
+    wall: "temperature",
+  },
+  run: (job, options) => demold(job, options),
+  text({ answer }, _job, system) {
+    const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system });
+    const wait = (si: number) => formatQuantity(si, "duration");
+    return {
+      headline: Number.isFinite(time.value)
+        ? [
+            `Open ${rangeInBoth(time, "duration", system)} after the shot.`,
+            `Decided by ${reasonPhrase(decidedBy)}.`,
+            ...causeText(answer.cause),
+          ]
+        : [`Never: it does not get down to ${inBoth(limit, "temperature", system)}.`],
+      body: [
+        `Opened when its hottest point is at ${inBoth(limit, "temperature", system)}; then it is ${hot(mean)} on average, ${hot(skin)} at the skin.`,
+        ...wallLines(answer.wallPeak, answer.wallLimit, system),
+        full === null || difference === null
+          ? "The quick look: each station as a round bar or a sheet."
+          : `The true cross-section in its block takes ${percent(difference)} than the quick look as a bar or sheet.`,
+        "",
+        ...tableText(
+          ["station", "width", "height", "quick look as", "open after", "face peaks at"],
+          stations.map((s) => [
+            s.name,
+            long(s.width),
+            long(s.height),
+            `${s.form} ${long(s.standIn)}`,
+            wait(s.time),
+            hot(s.wallPeak),
+          ]),
+        ),
+        ...(table.length === 0
+          ? []
+          : [
+              "",
+              "By thickness, first shot into this mold, as the quick look has it",
+              ...tableText(
+                ["thickness", "form", "open after", "mean then"],
+                table.map((row) => [long(row.thickness), row.form, wait(row.time), hot(row.mean)]),
+              ),
+            ]),
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+  drawings: ({ answer }) => [
+    {
+      name: "demold",
+      figure: courseFigure("The slowest station until it is opened", answer.course, answer.limit, [
+        ["hottest", "warm", "hottest point"],
+        ["mean", "ink", "mean"],
+        ["skin", "skin", "skin"],
+        ["wall", "wall", "mold face"],
+      ]),
+    },
+  ],
+};
+
+function percent(share: number): string {
+  const size = Math.round(Math.abs(share) * 100);
+  return size === 0 ? "no longer and no less" : `${size} % ${share > 0 ? "longer" : "less"}`;
+}

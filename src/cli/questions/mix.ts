@@ -1,0 +1,57 @@
+import { type MixAnswer, mix } from "../../../lib/questions/mix.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { inBoth, leverText } from "../report.ts";
+import { tableText, wrapped } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const mixQuestion: Question<MixAnswer> = {
+  name: "mix",
+  about: "how much of A and B, and is the scale good enough",
+  reads: ["mix", "pour.material", "pour.depth", "pour.box", "pour.masters"],
+  kinds: {},
+  run: (job) => mix(job),
+  text({ answer }, job, system) {
+    const step = job.mix.scale;
+    const weigh = (si: number) => formatQuantity(si, "mass", { system, step });
+    const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
+    return {
+      headline: answer.pours.map(
+        (p) =>
+          `${p.name}: ${inBoth(p.massA, "mass", system)} of A and ${inBoth(p.massB, "mass", system)} of B.`,
+      ),
+      body: [
+        ...tableText(
+          ["pour", "to fill", "to mix", "A", "B", "smallest batch", "error of ratio"],
+          answer.pours.map((p) => [
+            p.name,
+            formatQuantity(p.volume, "volume", { system }),
+            weigh(p.mass),
+            weigh(p.massA),
+            weigh(p.massB),
+            weigh(p.smallestBatch),
+            share(p.ratioError),
+          ]),
+        ),
+        "",
+        `All weighed on a scale with steps of ${formatQuantity(step, "mass")}.`,
+        ...answer.pours.flatMap((p) => [
+          `${p.name}: ${Number(p.byMass.toPrecision(3))} of B to 100 of A by weight${p.byVolume === null ? "" : `, ${Number(p.byVolume.toPrecision(3))} by volume`}.`,
+          ...(p.scaleIsEnough
+            ? []
+            : [
+                `${p.name}: too little for this scale; steps of ${formatQuantity(p.coarsestScale, "mass")} would do.`,
+              ]),
+          ...(p.mixedUp === null
+            ? []
+            : wrapped(
+                `${p.name}: weight taken for volume, or the other way round, puts the ratio ${share(p.mixedUp)} off.`,
+                96,
+              )),
+        ]),
+        ...(answer.decidedBy === null ? [] : [`Decided by ${reasonPhrase(answer.decidedBy)}.`]),
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+};

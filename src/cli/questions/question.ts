@@ -1,0 +1,27 @@
+/** What the command needs to know of a question, besides the library. */
+import type { Answer, QuestionOptions } from "../../../lib/questions/answer.ts";
+import type { Job } from "../../../lib/questions/job.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
+import type { KindByKey } from "../json.ts";
+import type { Drawing } from "../svg.ts";
+
+/** The parts of a report that belong to the question itself. */
+export interface QuestionText {
+  readonly headline: readonly string[];
+  readonly body: readonly string[];
+  readonly levers?: readonly string[];
+}
+
+export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>> {
+  readonly name: string;
+  /** One line for `--help`. */
+  readonly about: string;
+  /** Parts of the job that the answer depends on: only their defaults are listed. */
+  readonly reads: readonly string[];
+  /** What the numbers of the answer are, by key. */
+  readonly kinds: KindByKey;
+  run(job: Job, options?: QuestionOptions): A;
+  text(answer: A, job: Job, system: UnitSystem): QuestionText;
+  /** Pictures for `--svg`. */
+  drawings?(answer: A, job: Job): readonly Drawing[];
+}

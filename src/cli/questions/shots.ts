@@ -1,0 +1,106 @@
+import { type ShotsAnswer, shots } from "../../../lib/questions/shots.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { causeText, leverText, rangeInBoth, wallLines } from "../report.ts";
+import { tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const shotsQuestion: Question<ShotsAnswer> = {
+  name: "shots",
+  about: "shot after shot: open times, the steady state, baits an hour",
+  reads: ["room", "bait", "mold", "shot", "run", "limits.demold", "limits.wall", "uncertainty"],
+  kinds: {
+    hottestByTimer: "temperature",
+    wallBefore: "temperature",
+    wallPeak: "temperature",
+    wallLimit: "temperature",
+  },
+  run: (job, options) => shots(job, options),
+  text({ answer }, job, system) {
+    const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const wait = (si: number) => formatQuantity(si, "duration");
+    return {
+      headline: [
+        `First shot: open ${rangeInBoth(first, "duration", system)} after it.`,
+        `Once the mold has settled: ${rangeInBoth(settled, "duration", system)}.`,
+        `Decided by ${reasonPhrase(answer.decidedBy)}.`,
+        ...causeText(answer.cause),
+      ],
+      body: [
+        ...wallLines(answer.wallPeak, answer.wallLimit, system),
+        "",
+        ...tableText(
+          ["shot", "open after", "face before", "face peak", `hottest at ${wait(timer)}`],
+          [
+            ...answer.shots.map((s) => [
+              String(s.number),
+              wait(s.demold),
+              hot(s.wallBefore),
+              hot(s.wallPeak),
+              hot(s.hottestByTimer),
+            ]),
+            [
+              "settled",
+              wait(steady.demold),
+              hot(steady.wallBefore),
+              hot(steady.wallPeak),
+              hot(steady.hottestByTimer),
+            ],
+          ],
+        ),
+        job.run.timer === null
+          ? "The last column: opened each time as soon as the first shot was."
+          : "The last column: opened each time by the fixed timer.",
+        "",
+        ...tableText(
+          ["molds", "baits an hour", "in the session", "open after", "bound by"],
+          baitsPerHour.map((r) => [
+            String(r.molds),
+            r.perHour.toFixed(r.perHour < 10 ? 1 : 0),
+            String(Math.floor(r.perSession)),
+            wait(r.demold),
+            r.boundBy,
+          ]),
+        ),
+        ...(handsBindFrom === null
+          ? []
+          : [`From ${handsBindFrom} molds on the hands set the pace, not the heat.`]),
+        fastest === null
+          ? "No pace keeps the cavity face below its limit."
+          : `Fastest with one mold: ${wait(fastest.open)} open between shots, ${fastest.perHour.toFixed(1)} baits an hour.`,
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+  drawings: ({ answer }) => [
+    {
+      name: "shots",
+      figure: {
+        kind: "figure",
+        caption: "Open time by shot",
+        x: { label: "Shot" },
+        y: { label: "Open after", unit: "s" },
+        marks: [
+          {
+            mark: "rule-y",
+            data: [],
+            y: answer.steady.demold,
+            stroke: "quiet",
+            strokeDasharray: "4 4",
+          },
+          {
+            mark: "line",
+            data: {
+              n: answer.shots.map((s) => s.number),
+              t: answer.shots.map((s) => (Number.isFinite(s.demold) ? s.demold : null)),
+            },
+            x: "n",
+            y: "t",
+            stroke: "accent",
+          },
+        ],
+      },
+    },
+  ],
+};

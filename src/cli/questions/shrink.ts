@@ -1,0 +1,32 @@
+import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink.ts";
+import { formatRange, rangeInWords } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { rangeInBoth } from "../report.ts";
+import { tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const shrinkQuestion: Question<ShrinkAnswer> = {
+  name: "shrink",
+  about: "how much larger the master must be",
+  reads: ["shrink", "bait.length"],
+  kinds: {},
+  run: (job) => shrink(job),
+  text({ answer }, _job, system) {
+    const { scale, masterLength, steps, decidedBy } = answer;
+    const larger = { value: scale.value - 1, low: scale.low - 1, high: scale.high - 1 };
+    return {
+      headline: [
+        `Sculpt it ${rangeInWords(larger, "ratio")} larger.`,
+        `The first master is ${rangeInBoth(masterLength, "length", system)} long.`,
+        ...(decidedBy === null ? [] : [`Decided by ${reasonPhrase(decidedBy)}.`]),
+      ],
+      body: tableText(
+        ["step", "material", "shrinks", "from", "to", "size left"],
+        steps.map((s) => {
+          const { value, low, high } = formatRange(s.shrinkage, "ratio");
+          return [s.name, s.material, value, low, high, formatRange(s.size, "ratio").value];
+        }),
+      ),
+    };
+  },
+};

@@ -1,0 +1,87 @@
+import type { Quantified } from "../../../lib/questions/answer.ts";
+import { type SprueAnswer, sprue } from "../../../lib/questions/sprue.ts";
+import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { inputName } from "../../messages/inputs.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { causeText, leverText, rangeInBoth } from "../report.ts";
+import { tableText, wrapped } from "../table.ts";
+import type { Question } from "./question.ts";
+
+const DEFECT = { none: "no dent to speak of", dent: "a dent", void: "a void inside" } as const;
+const FILLS = { surely: "fills", perhaps: "may not fill", hardly: "will hardly fill" } as const;
+
+export const sprueQuestion: Question<SprueAnswer> = {
+  name: "sprue",
+  about: "when the sprue closes, what is left to shrink, will the tail fill",
+  reads: ["room", "bait", "mold", "shot", "sprue", "limits.set", "run.preheat", "uncertainty"],
+  kinds: {
+    mean: "temperature",
+    center: "temperature",
+    preheat: "temperature",
+    below: "temperature",
+    moldTemperature: "temperature",
+  },
+  run: (job, options) => sprue(job, options),
+  text({ answer }, job, system) {
+    const { closes, bodyMean, shrinkLeft, unfed, defect, fill, diameterNeeded, noneSuffices } =
+      answer;
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system });
+    const wait = (si: number) => formatQuantity(si, "duration");
+    const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
+    const inWords = (range: Quantified) =>
+      Number.isFinite(range.high)
+        ? rangeInBoth(range, range.kind, system)
+        : `${formatQuantity(range.value, range.kind, { system })}, in a warm mold without end`;
+    return {
+      headline: [
+        `The way in closes ${inWords(closes)} after filling.`,
+        `Decided by ${reasonPhrase(answer.decidedBy)}.`,
+        `Left to shrink then: ${rangeInWords(shrinkLeft, "ratio")} of the fattest part's volume; expect ${DEFECT[defect]}.`,
+        ...causeText(answer.cause),
+      ],
+      body: [
+        `The body is then at ${inWords(bodyMean)} on average.`,
+        `Never fed: ${rangeInWords(unfed, "ratio")} of the volume.`,
+        `Hold the injector for ${inWords(answer.hold)}.`,
+        `To have ready for topping off: ${inWords(answer.topOffMass)}.`,
+        diameterNeeded === null
+          ? `No sprue feeds it to the end, because of ${noneSuffices === null ? "the body" : reasonPhrase(noneSuffices)}.`
+          : `A sprue of ${inWords(diameterNeeded)} would feed it to the end; it has ${long(job.sprue.diameter)}.`,
+        "",
+        ...tableText(
+          ["station", "taken as", "mean then", "skin", "left to shrink", "not fed", "expect"],
+          answer.stations.map((s) => [
+            s.name,
+            `${s.form} ${long(s.thickness)}`,
+            hot(s.mean),
+            long(s.skin),
+            share(s.shrinkLeft),
+            share(s.unfed),
+            DEFECT[s.defect],
+          ]),
+        ),
+        "",
+        `The thinnest part (${fill.station}) ${FILLS[fill.fills]}: it stays open ${inWords(fill.until)}, filling takes ${wait(fill.need)}.`,
+        ...(fill.preheat === null
+          ? []
+          : wrapped(
+              `A mold at ${hot(fill.preheat)} buys enough time; the fattest part then opens after ${fill.opensPreheated === null ? "longer" : wait(fill.opensPreheated)} instead of ${wait(fill.opensAt)}.`,
+              96,
+            )),
+        "",
+        "Time to fill, by thickness and mold temperature",
+        ...tableText(
+          ["thickness", ...fill.table.moldTemperature.map(hot)],
+          fill.table.rows.map((row) => [
+            `${row.form} ${long(row.thickness)}`,
+            ...row.until.map((t) => formatQuantity(t, "duration", { step: t < 20 ? 0.1 : 1 })),
+          ]),
+        ),
+        "",
+        ...wrapped(`Guessed: ${answer.guesses.map(inputName).join("; ")}.`, 96),
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+};

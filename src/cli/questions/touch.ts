@@ -1,0 +1,87 @@
+import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch.ts";
+import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { causeText, leverText, rangeInBoth } from "../report.ts";
+import type { Drawing } from "../svg.ts";
+import { tableText, wrapped } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const touchQuestion: Question<TouchAnswer> = {
+  name: "touch",
+  about: "after opening: when it may be held, cooled, bagged",
+  reads: ["room", "bait", "mold", "shot", "run.timer", "limits.demold", "uncertainty"],
+  kinds: {
+    skin: "temperature",
+    mean: "temperature",
+    core: "temperature",
+    ambient: "temperature",
+    limit: "temperature",
+  },
+  run: (job, options) => touch(job, options),
+  text({ answer }, _job, system) {
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const wait = (si: number) => (si <= 0 ? "at once" : formatQuantity(si, "duration"));
+    const outside = (name: string, { ambient, skinPeak, skinPeakAfter, safe, cold }: Outside) => [
+      name,
+      hot(ambient),
+      `${hot(skinPeak.value)}, ${wait(skinPeakAfter)}`,
+      ...safe.map(({ from }) => wait(from.value)),
+      wait(cold.value),
+    ];
+    const { safe, opening, bag } = answer;
+    return {
+      headline: [
+        safe.high <= 0
+          ? "Safe to hold in the hand at once."
+          : `Safe to hold in the hand, in air: ${rangeInWords(safe, "duration")} after opening.`,
+        `Decided by ${reasonPhrase(answer.decidedBy)}.`,
+        ...causeText(answer.cause),
+      ],
+      body: [
+        ...wrapped(
+          `Opened after ${formatQuantity(opening, "duration")} (${answer.openedBy === "timer" ? "the fixed timer" : "at the demold limit"}), the ${answer.station} is ${rangeInBoth(answer.skin, "temperature", system)} at the skin and ${rangeInBoth(answer.core, "temperature", system)} at the core.`,
+          96,
+        ),
+        "",
+        ...tableText(
+          [
+            "lies in",
+            "at",
+            "skin peaks",
+            ...answer.air.safe.map(
+              ({ contact }) => `safe for ${formatQuantity(contact, "duration")}`,
+            ),
+            "cold through",
+          ],
+          [outside("air", answer.air), outside("water", answer.water)],
+        ),
+        "Times count from opening.",
+        `Bag it ${formatQuantity(bag.least, "duration")} to ${formatQuantity(bag.most, "duration")} after opening (common practice, no source).`,
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+  drawings: ({ answer }) => [
+    drawing("touch-air", "In air after opening", answer.air),
+    drawing("touch-water", "In water after opening", answer.water),
+  ],
+};
+
+function drawing(name: string, caption: string, { course }: Outside): Drawing {
+  const { times, skin, mean, core } = course;
+  const data = { t: [...times], skin: [...skin], mean: [...mean], core: [...core] };
+  return {
+    name,
+    figure: {
+      kind: "figure",
+      caption,
+      x: { label: "After opening", unit: "s" },
+      y: { label: "Temperature", unit: "degC" },
+      marks: [
+        { mark: "line", data, x: "t", y: "core", stroke: "warm", label: "core" },
+        { mark: "line", data, x: "t", y: "mean", stroke: "ink", label: "mean" },
+        { mark: "line", data, x: "t", y: "skin", stroke: "skin", label: "skin" },
+      ],
+    },
+  };
+}

@@ -1,0 +1,28 @@
+/** What an uncertain input or a guess is called, by its path in the job. */
+const NAMES: Readonly<Record<string, string>> = {
+  "bait.thickness": "the thickness",
+  "shot.temperature": "the plastic's temperature",
+  "mold.temperature": "the mold's temperature",
+  "room.temperature": "the room's temperature",
+  "shot.material.conductivity": "how well the plastic conducts",
+  "shot.material.specificHeat": "the plastic's specific heat",
+  "shot.material.setTemperature": "the temperature below which the plastic no longer flows",
+  "shot.material.expansion": "how much the plastic expands",
+  "shot.material.degradationEnergy": "how fast heat ages the plastic",
+  "mold.material.conductivity": "how well the mold conducts",
+  "mold.contact": "the contact of plastic and mold",
+  air: "the cooling by air or water",
+  "limits.set": "the temperature below which the plastic no longer flows",
+  "limits.bond": "the temperature above which two colors bond",
+  "limits.fill": "the temperature below which a thin section no longer fills",
+  "sprue.tolerated": "how much unfed volume is not seen",
+  "sprue.stiffSkin": "how thick a skin must be to stand",
+  "sprue.widest": "the widest sprue that the gate spot allows",
+  "cup.yellowed": "when the plastic yellows",
+  "cup.heats": "how hot the cup really was",
+};
+
+/** The input in words, or its path when it has none. */
+export function inputName(path: string): string {
+  return NAMES[path] ?? path;
+}
