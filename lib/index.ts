@@ -243,13 +243,13 @@ export {
 } from "./questions/shrink.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./questions/solve.ts";
 export {
-  type FillAnswer,
   type SprueAnswer,
   type SprueContent,
   type StationFeed,
   sprue,
 } from "./questions/sprue.ts";
 export type { FillRow, FillTable } from "./questions/sprue-fill.ts";
+export type { FillAnswer } from "./questions/sprue-fill-answer.ts";
 export type { SectionFeed } from "./questions/sprue-section.ts";
 export {
   type Defect,

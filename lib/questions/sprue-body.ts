@@ -19,16 +19,32 @@ export function fillTemperature(job: Job): number {
 /** Sides of a gate from this ratio on are a sheet. */
 const FLAT_FROM = 3;
 
-/** The bar or sheet that stands for the gate. Short gates stay open longer: hot plastic on both sides. */
+/** The bar or sheet that stands for the gate, as if it were long. */
 export function gateHollow({ gate }: Job["sprue"]): StandIn {
   const { width, height } = gate;
   const flat = Math.max(width, height) > FLAT_FROM * Math.min(width, height);
   return standIn({ name: "gate", at: 0, form: flat ? "flat" : "round", width, height });
 }
 
+/** The widest sprue that can be had: what the gate spot allows, and no wider than the bait. */
+export function widestSprue({ sprue, bait }: Job): number {
+  return Math.min(sprue.widest, bait.thickness);
+}
+
+/** The round bar that cools as fast as the gate. */
+export function gateBar(sprue: Job["sprue"]): StandIn {
+  const gate = gateHollow(sprue);
+  return gate.form === "round"
+    ? gate
+    : { form: "round", thickness: slowness(gate) * 2 * FIRST_ZERO };
+}
+
+/** First zero of the Bessel function J0. */
+const FIRST_ZERO = 2.404825557695773;
+
 /** Length of the slowest mode, m, so that bars and sheets can be compared: a bar is as slow as a sheet of 0.65 its diameter. */
 function slowness({ form, thickness }: StandIn): number {
-  return form === "round" ? thickness / (2 * 2.404825557695773) : thickness / Math.PI;
+  return form === "round" ? thickness / (2 * FIRST_ZERO) : thickness / Math.PI;
 }
 
 export interface Part {

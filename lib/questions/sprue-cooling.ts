@@ -6,6 +6,7 @@
 import type { Effort, HeatProblem, Snapshot } from "../heat/problem.ts";
 import { simulate } from "../heat/simulate.ts";
 import { barModel, type StandIn } from "./bait-bar.ts";
+import { SEARCHING } from "./cooling.ts";
 import type { Supposed } from "./supposed.ts";
 
 export interface CoolingOptions {
@@ -30,7 +31,7 @@ export function hollowProblem(
   return {
     ...problem,
     probes: { ...problem.probes, center: { kind: "point", x: 0 } },
-    ...(quick && { estimateGrid: false }),
+    ...(quick && SEARCHING),
     ...(shouldStop && { shouldStop }),
   };
 }

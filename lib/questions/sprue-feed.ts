@@ -11,6 +11,8 @@ import { shrinkLeft, skinShare, type Unfed } from "./sprue-shrink.ts";
 import type { Supposed } from "./supposed.ts";
 
 export interface FeedOptions extends CoolingOptions {
+  /** A short gate closes later than a long bar of its width by this factor; left out: 1. */
+  readonly gateFactor?: number;
   /** The effort is added to this. */
   readonly effort?: EffortSum;
 }
@@ -64,7 +66,9 @@ export function feedOf(supposed: Supposed, options: FeedOptions = {}): Feed {
   // as wide as the sprue: the bar that stands for an oval is only good to 1e-4
   const alike = gate.form === sprue.form && Math.abs(gate.thickness / sprue.thickness - 1) < 1e-3;
   const sprueCloses = closesAt(supposed, sprue, options);
-  const gateCloses = alike ? sprueCloses : closesAt(supposed, gate, options);
+  const gateCloses = alike
+    ? sprueCloses
+    : closesAt(supposed, gate, options) * (options.gateFactor ?? 1);
   const closes = Math.min(sprueCloses, gateCloses);
   const ends = Math.min(closes, job.sprue.hold ?? closes);
   const all = partsOf(job);

@@ -1,5 +1,5 @@
 /** Feeding: when the sprue closes, what the bait still shrinks then, and whether a thin tail fills. T K, lengths m. */
-import { type Spreading, scaledTo } from "../confidence/spread.ts";
+import { movedTo, type Spreading, scaledTo } from "../confidence/spread.ts";
 import { propertyAt } from "../materials/to-material.ts";
 import type { Kind } from "../units/kinds.ts";
 import type {
@@ -12,13 +12,16 @@ import type {
   QuestionOptions,
   Reason,
 } from "./answer.ts";
-import { type StandIn, setTemperature } from "./bait-bar.ts";
+import { setTemperature } from "./bait-bar.ts";
 import type { Form, Job } from "./job-types.ts";
 import { causeOf, EffortSum, spreadOf } from "./ranged.ts";
-import { fattestOf, fillTemperature, partsOf, thinnestOf } from "./sprue-body.ts";
-import { type CoolingOptions, timeBelow, withMold } from "./sprue-cooling.ts";
-import { diameterFor, type Feed, feedNeeded, feedOf } from "./sprue-feed.ts";
-import { FILL_SHEETS, type FillTable, fillsUntil, fillTable, preheatFor } from "./sprue-fill.ts";
+import { fattestOf, gateBar, gateHollow, partsOf, thinnestOf, widestSprue } from "./sprue-body.ts";
+import { timeBelow } from "./sprue-cooling.ts";
+import { diameterFor, type Feed, type FeedOptions, feedNeeded, feedOf } from "./sprue-feed.ts";
+import { fillsUntil } from "./sprue-fill.ts";
+import { type FillAnswer, fillAnswer } from "./sprue-fill-answer.ts";
+import { sprueLevers } from "./sprue-levers.ts";
+import { neckOf } from "./sprue-neck.ts";
 import { type SectionFeed, sectionFeed } from "./sprue-section.ts";
 import { type Defect, defectOf } from "./sprue-shrink.ts";
 import { unsureFeeding } from "./sprue-unsure.ts";
@@ -39,24 +42,6 @@ export interface StationFeed {
   readonly shrinkLeft: number;
   readonly unfed: number;
   readonly defect: Defect;
-}
-
-export interface FillAnswer {
-  /** The thinnest station. */
-  readonly station: string;
-  /** s; later than that it no longer fills. */
-  readonly until: Quantified;
-  /** Time that the job takes to fill, s. */
-  readonly need: number;
-  readonly fills: "surely" | "perhaps" | "hardly";
-  /** Mold temperature that buys half as much time again as is needed, K; null: none that the mold bears. */
-  readonly preheat: number | null;
-  /** The fattest station can be opened after this, in the mold as it is and preheated, s. */
-  readonly opensAt: number;
-  readonly opensPreheated: number | null;
-  /** A section that is colder on average no longer fills, K: a guess unless it was set. */
-  readonly below: number;
-  readonly table: FillTable;
 }
 
 export interface SprueContent {
@@ -123,35 +108,47 @@ type Result = (typeof RESULTS)[number][0];
  *
  * The center of the sprue falls under the set temperature: a round bar in the mold wall, as if it were long. Then each
  * station is looked at: what is hotter than the set temperature still calls for plastic and does not get it.
+ * Unless `quick`, the fattest station is solved in its real block, and a gate that is narrower than the sprue together
+ * with the hot plastic on its two ends.
  *
  * @param job the job
- * @param options `quick`: bars and sheets only, one grid; else the fattest station in two dimensions as well
+ * @param options `quick`: bars and sheets only
  * @returns times in s after the mold is full; a time that never comes is Infinity
  * @throws InputError when the job can't be computed
+ * @example Math.round(sprue(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.closes.value) // 43
  */
 export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
   const { around } = options;
   const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
   const stop = options.shouldStop && { shouldStop: options.shouldStop };
   const effort = new EffortSum();
-  const careful = { ...stop, ...(options.quick && { quick: true }), effort };
-  const feed = feedOf(supposed, careful);
   const parts = partsOf(job);
   const thin = thinnestOf(parts);
-  const fast = { ...stop, quick: true };
+  // a short gate has to be seen with what is on its ends
+  const gateFactor = options.quick ? 1 : gateFactorOf(supposed, { ...stop, effort });
+  const feed = feedOf(supposed, {
+    ...stop,
+    ...(options.quick && { quick: true }),
+    effort,
+    gateFactor,
+  });
+  const fast = { ...stop, quick: true, gateFactor };
+  const quickFeed = feedOf(supposed, fast);
   const numbers = (s: Supposed): number[] =>
-    resultsOf(s, s === supposed ? feed : feedOf(s, fast), fast);
+    resultsOf(s, s === supposed ? quickFeed : feedOf(s, fast), fast);
   const spreadings = spreadOf(supposed, numbers, unsureFeeding(job));
   const of = (name: Result): Spreading => spreadings[RESULTS.findIndex(([key]) => key === name)];
   const section = options.quick ? null : sectionFeed(supposed, feed, { ...stop, effort });
-  const range = (name: Result, value?: number): Quantified => {
+  // ranges are those of the quick model, around the value of the better one
+  const range = (name: Result, better?: number): Quantified => {
     const kind = RESULTS.find(([key]) => key === name)![1];
     const own = of(name).range;
-    const { low, high, value: middle } = value === undefined ? own : scaledTo(own, value);
+    const shift = kind === "temperature" ? movedTo : scaledTo;
+    const { low, high, value: middle } = shift(own, better ?? own.value);
     // shares, volumes and times end at nothing
     return { kind, value: middle, low: kind === "temperature" ? low : Math.max(0, low), high };
   };
-  const unfed = range("unfed", section?.unfed);
+  const unfed = range("unfed", section?.unfed ?? feed.fattest.unfed);
   const { sprue: own } = job;
   const stations = feed.parts.map((fed): StationFeed => {
     const { part, mean, center, skin, left } = fed;
@@ -170,8 +167,7 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
     };
   });
   const inPrinciple = of("diameter").range.value;
-  const widest = Math.min(own.widest, job.bait.thickness);
-  const suffices = inPrinciple <= widest;
+  const suffices = inPrinciple <= widestSprue(job);
   const density = propertyAt(job.shot.material.density, job.shot.temperature);
   const volume = parts.reduce((sum, part) => sum + part.volume, 0);
   const drawn = range("drawn");
@@ -181,19 +177,19 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
     low: v.low * density,
     high: v.high * density,
   });
-  const closes = range("closes");
+  const closes = range("closes", feed.closes);
   const content: SprueContent = {
     closes,
-    sprueCloses: range("sprueCloses"),
-    gateCloses: range("gateCloses"),
+    sprueCloses: range("sprueCloses", feed.sprueCloses),
+    gateCloses: range("gateCloses", feed.gateCloses),
     decidedBy:
       feed.gateCloses < feed.sprueCloses * (1 - 1e-6)
         ? { code: "gate_closes" }
         : { code: "sprue_closes" },
-    bodyMean: range("mean", section?.mean),
-    shrinkLeft: range("left", section?.left),
+    bodyMean: range("mean", section?.mean ?? feed.fattest.mean),
+    shrinkLeft: range("left", section?.left ?? feed.fattest.left),
     unfed,
-    unfedVolume: range("unfedVolume"),
+    unfedVolume: range("unfedVolume", feed.unfedVolume),
     defect: defectOf(Math.min(1, unfed.value), section?.skin ?? feed.fattest.skin, own),
     stations,
     feedUntil: range("feedUntil"),
@@ -205,26 +201,28 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
     topOffMass: mass(drawn),
     baitMass: volume * propertyAt(job.shot.material.density, feed.fattest.mean),
     sprueMass: (Math.PI / 4) * own.diameter ** 2 * own.length * density,
-    fill: fillAnswer(supposed, thin.name, thin.hollow, range("fill"), {
-      ...stop,
-      quick: options.quick ?? false,
-    }),
+    fill: fillAnswer(
+      supposed,
+      thin,
+      range("fill", fillsUntil(supposed, thin.hollow, options.quick ? fast : stop)),
+      fast,
+    ),
     guesses: guessesOf(job),
     cause: causeOf(of("closes").shifts),
     causeOfUnfed: causeOf(of("unfed").shifts),
-    levers: leversOf(supposed, feed, suffices, unfed.value > own.tolerated, fast),
+    levers: sprueLevers(supposed, quickFeed, unfed.value, suffices, fast),
     section,
   };
   return {
     question: "sprue",
     answer: content,
     cautions: ["hot_plastisol", "plastisol_fumes"] satisfies CautionCode[],
-    ignored: ignoredOf(section !== null),
+    ignored: ignoredOf(options.quick === true),
     effort: effort.done(),
   };
 }
 
-function resultsOf(s: Supposed, feed: Feed, fast: CoolingOptions): number[] {
+function resultsOf(s: Supposed, feed: Feed, fast: FeedOptions): number[] {
   const parts = partsOf(s.job);
   const thin = thinnestOf(parts);
   const need = feedNeeded(s, feed.fattest.part, fast);
@@ -246,55 +244,6 @@ function resultsOf(s: Supposed, feed: Feed, fast: CoolingOptions): number[] {
   return RESULTS.map(([name]) => values[name]);
 }
 
-/** What the mold bears at most while it is preheated, K. */
-function warmestMold(job: Job): number {
-  const bears = job.limits.wall ?? job.mold.material.wallLimit?.value ?? 393.15;
-  return Math.min(bears, setTemperature(job) - 10);
-}
-
-/** Filling should take no longer than the time there is, over this: a guess. */
-const FILL_MARGIN = 1.5;
-
-function fillAnswer(
-  supposed: Supposed,
-  station: string,
-  hollow: StandIn,
-  until: Quantified,
-  options: CoolingOptions,
-): FillAnswer {
-  const { job } = supposed;
-  const need = job.shot.fill;
-  const start = job.run.preheat ?? job.mold.temperature;
-  const preheat = preheatFor(
-    supposed,
-    hollow,
-    need * FILL_MARGIN,
-    start,
-    warmestMold(job),
-    options,
-  );
-  const sheets: StandIn[] = FILL_SHEETS.map((thickness) => ({ form: "flat", thickness }));
-  return {
-    station,
-    until,
-    need,
-    fills: until.low >= need ? "surely" : until.high < need ? "hardly" : "perhaps",
-    preheat,
-    opensAt: opensAt(supposed, start),
-    opensPreheated: preheat === null ? null : opensAt(supposed, preheat),
-    below: fillTemperature(job),
-    table: fillTable(supposed, [...sheets, hollow], { ...options, quick: true }),
-  };
-}
-
-/** Center of the fattest station down to the limit for opening in a mold that starts at this, s. */
-function opensAt(supposed: Supposed, mold: number): number {
-  const { job } = supposed;
-  const { hollow } = fattestOf(partsOf(job));
-  const { demold } = job.limits;
-  return timeBelow(withMold(supposed, mold), hollow, "center", demold, { quick: true }).time;
-}
-
 function guessesOf({ limits, shot }: Job): string[] {
   const traits = shot.material.plastisol;
   return [
@@ -306,69 +255,21 @@ function guessesOf({ limits, shot }: Job): string[] {
   ];
 }
 
-/** Sprues come by drill bits: the next one that is tried, m. */
-const FATTER = 2e-3;
-/** K. */
-const COOLER = 10;
-
-function leversOf(
-  supposed: Supposed,
-  feed: Feed,
-  suffices: boolean,
-  short: boolean,
-  fast: CoolingOptions,
-): Lever[] {
+/** How much later the gate closes than a long bar of its width; a gate that is no narrower than the sprue is one with it. */
+function gateFactorOf(supposed: Supposed, options: FeedOptions): number {
   const { job } = supposed;
-  const levers: Lever[] = [];
-  const tried = (change: Partial<Job>) =>
-    feedOf({ ...supposed, job: { ...job, ...change } }, fast).fattest.unfed;
-  if (job.sprue.hold !== null && job.sprue.hold < feed.closes)
-    levers.push({
-      code: "longer_hold",
-      change: { path: "sprue.hold", kind: "duration", to: feed.closes },
-      gives: { kind: "ratio", value: tried({ sprue: { ...job.sprue, hold: null } }) },
-    });
-  if (short) {
-    const diameter = job.sprue.diameter + FATTER;
-    if (diameter <= Math.min(job.sprue.widest, job.bait.thickness)) {
-      const { gate } = job.sprue;
-      // a gate that is narrower stays the one that closes
-      const widen = (x: number) => Math.max(x, diameter);
-      levers.push({
-        code: "fatter_sprue",
-        change: { path: "sprue.diameter", kind: "length", to: diameter },
-        gives: {
-          kind: "ratio",
-          value: tried({
-            sprue: {
-              ...job.sprue,
-              diameter,
-              gate: { ...gate, width: widen(gate.width), height: widen(gate.height) },
-            },
-          }),
-        },
-      });
-    }
-    const temperature = job.shot.temperature - COOLER;
-    const least = job.shot.material.plastisol?.pourLeast ?? 0;
-    if (temperature >= least)
-      levers.push({
-        code: "cooler_shot",
-        change: { path: "shot.temperature", kind: "temperature", to: temperature },
-        gives: { kind: "ratio", value: tried({ shot: { ...job.shot, temperature } }) },
-      });
-    levers.push({ code: "top_off" });
-    if (!suffices) levers.push({ code: "thinner_body" });
-  }
-  return levers;
+  const gate = gateHollow(job.sprue);
+  if (gateBar(job.sprue).thickness >= job.sprue.diameter * (1 - 1e-3)) return 1;
+  const long = timeBelow(supposed, gate, "center", setTemperature(job), options).time;
+  const { gateCloses } = neckOf(supposed, fattestOf(partsOf(job)), options);
+  return Number.isFinite(gateCloses) && Number.isFinite(long) ? gateCloses / long : 1;
 }
 
-function ignoredOf(section: boolean): IgnoredCode[] {
+function ignoredOf(quick: boolean): IgnoredCode[] {
   return [
-    ...(section ? [] : (["one_dimension"] as const)),
+    ...(quick ? (["one_dimension", "sprue_ends"] as const) : []),
     "fill_time",
     "flow_heat",
-    "runner_heat",
     "shrink_gap",
     "constant_contact",
     "uneven_fill",

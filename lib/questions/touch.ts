@@ -171,9 +171,9 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
   const heldIndex = 3 + limits.length;
   const reheats = held.high > 0;
   const cautions: CautionCode[] = [
-    "hot_plastisol",
     ...(reheats ? (["touch_burn"] as const) : []),
     "water_near_melt",
+    "hot_plastisol",
   ];
   return {
     question: "touch",

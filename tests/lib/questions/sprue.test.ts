@@ -4,6 +4,7 @@ import { expect, test } from "vitest";
 import { simulate } from "../../../lib/heat/simulate.ts";
 import { type Job, readJob } from "../../../lib/questions/job.ts";
 import { sprue } from "../../../lib/questions/sprue.ts";
+import { fattestOf, partsOf } from "../../../lib/questions/sprue-body.ts";
 import {
   hollowProblem,
   stateAt,
@@ -12,6 +13,7 @@ import {
 } from "../../../lib/questions/sprue-cooling.ts";
 import { diameterFor, feedOf } from "../../../lib/questions/sprue-feed.ts";
 import { fillsUntil, preheatFor } from "../../../lib/questions/sprue-fill.ts";
+import { neckOf } from "../../../lib/questions/sprue-neck.ts";
 import { defectOf, shrinkLeft, shrinkShare } from "../../../lib/questions/sprue-shrink.ts";
 import type { Supposed } from "../../../lib/questions/supposed.ts";
 import { ZERO as C, earlierAround, earlierJob } from "./earlier-case.ts";
@@ -282,6 +284,32 @@ test("a narrow gate closes first; letting go early leaves more unfed", () => {
   expect(early.unfed.value).toBeGreaterThan(whole.unfed.value);
   expect(early.levers[0]!.code).toBe("longer_hold");
   near(early.levers[0]!.gives!.value, whole.unfed.value, 0.02);
+});
+
+test("a short narrow gate stays open longer than a long one: hot plastic on both ends", () => {
+  const gated = (length: number) =>
+    readJob(
+      `{ bait: { thickness: 25 mm }, sprue: { diameter: 8 mm, gate: { width: 5 mm, height: 5 mm, length: ${length} mm } } }`,
+    ).job;
+  const long = timeBelow({ job: gated(3), airFactor: 1 }, round(5), "center", 120 + C).time;
+  const necks = [3, 6, 20].map((length) => {
+    const supposed = { job: gated(length), airFactor: 1 };
+    return neckOf(supposed, fattestOf(partsOf(supposed.job)));
+  });
+  const [short, middle, bar] = necks.map(({ gateCloses }) => gateCloses);
+  expect(short!).toBeGreaterThan(middle!);
+  expect(short! / long).toBeGreaterThan(1.3);
+  // four widths long it is the long bar, and the long sprue of 8 mm is one anyway
+  near(bar!, long, 0.01);
+  const sprueBar = timeBelow({ job: gated(3), airFactor: 1 }, round(8), "center", 120 + C).time;
+  for (const { sprueCloses } of necks) near(sprueCloses, sprueBar, 0.01);
+  // the answer takes it, and a quick one says that it doesn't
+  const full = sprue(gated(3));
+  near(full.answer.gateCloses.value, short!, 0.01);
+  expect(full.ignored).not.toContain("sprue_ends");
+  const quick = sprue(gated(3), { quick: true });
+  near(quick.answer.gateCloses.value, long, 0.01);
+  expect(quick.ignored).toContain("sprue_ends");
 });
 
 test("a mold that is warmer than the plastic sets never closes the sprue", () => {
