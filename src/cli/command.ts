@@ -235,8 +235,9 @@ async function askQuestion(words: Words, world: World): Promise<0> {
   }
   const text = textOf(world, onlyFile(words, "JOB.yaml"));
   const { job, defaults: all } = checkJob(rawJobFrom(text, words.set));
+  const reads = typeof question.reads === "function" ? question.reads(job) : question.reads;
   const defaults = all.filter((path) =>
-    question.reads.some(
+    reads.some(
       (part) => path === part || path.startsWith(`${part}.`) || path.startsWith(`${part}[`),
     ),
   );

@@ -34,6 +34,13 @@ export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): strin
   return own === other ? own : `${own} (${other})`;
 }
 
+/** A duration for a table, with no more digits than such a time deserves: about two percent. */
+export function roughTime(seconds: number): string {
+  const steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
+  const step = steps.findLast((size) => size <= seconds / 40) ?? (seconds < 10 ? 0.1 : 1);
+  return formatQuantity(seconds, "duration", { step });
+}
+
 /** What makes most of the range, and what would narrow it. */
 export function causeText(cause: Cause | null): string[] {
   if (cause === null) return [];
@@ -58,8 +65,12 @@ export function leverText(lever: Lever, system: UnitSystem): string {
   const to = change
     ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
     : "";
-  const result = gives ? `: ${formatQuantity(gives.value, gives.kind, { system })}` : "";
+  const result = gives ? `: ${givesText(gives, system)}` : "";
   return `${leverLine(lever.code)}${to}${result}`;
+}
+
+function givesText({ kind, value }: NonNullable<Lever["gives"]>, system: UnitSystem): string {
+  return kind === "duration" ? roughTime(value) : formatQuantity(value, kind, { system });
 }
 
 export interface Report {

@@ -2,7 +2,7 @@ import { type DemoldAnswer, demold } from "../../../lib/questions/demold.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { courseFigure } from "../figures.ts";
-import { causeText, inBoth, leverText, rangeInBoth, wallLines } from "../report.ts";
+import { causeText, inBoth, leverText, rangeInBoth, roughTime, wallLines } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -25,7 +25,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) => formatQuantity(si, "length", { system });
-    const wait = (si: number) => formatQuantity(si, "duration");
+    const wait = roughTime;
     return {
       headline: Number.isFinite(time.value)
         ? [

@@ -8,7 +8,9 @@ import type { Question } from "./question.ts";
 export const mixQuestion: Question<MixAnswer> = {
   name: "mix",
   about: "how much of A and B, and is the scale good enough",
-  reads: ["mix", "pour.material", "pour.depth", "pour.box", "pour.masters"],
+  // without a list of its own it is asked about the mold half
+  reads: ({ mix: { pours } }) =>
+    pours.length > 0 ? ["mix"] : ["mix", "pour.material", "pour.depth", "pour.box", "pour.masters"],
   kinds: {},
   run: (job) => mix(job),
   text({ answer }, job, system) {

@@ -17,7 +17,7 @@ export interface Question<A extends Answer<string, unknown> = Answer<string, unk
   /** One line for `--help`. */
   readonly about: string;
   /** Parts of the job that the answer depends on: only their defaults are listed. */
-  readonly reads: readonly string[];
+  readonly reads: readonly string[] | ((job: Job) => readonly string[]);
   /** What the numbers of the answer are, by key. */
   readonly kinds: KindByKey;
   run(job: Job, options?: QuestionOptions): A;

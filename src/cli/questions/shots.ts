@@ -1,7 +1,7 @@
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, leverText, rangeInBoth, wallLines } from "../report.ts";
+import { causeText, leverText, rangeInBoth, roughTime, wallLines } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -19,7 +19,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
   text({ answer }, job, system) {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const wait = (si: number) => formatQuantity(si, "duration");
+    const wait = roughTime;
     return {
       headline: [
         `First shot: open ${rangeInBoth(first, "duration", system)} after it.`,
