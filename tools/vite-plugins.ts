@@ -171,6 +171,9 @@ export function sandbox(): Plugin[] {
   ];
 }
 
+/** What Plot asks for without a map as well. */
+const PLAIN = ["geoPath", "geoTransform", "geoStream"];
+
 /**
  * Leaves out of two libraries what the site never asks of them: maps (Plot has projections) and links found in
  * plain text (markdown-it). A test of the first load's weight counts on it.
@@ -182,7 +185,11 @@ export function withoutMapsAndLinks(): Plugin[] {
       ...textModule("d3-geo", async () => {
         const file = createRequire(import.meta.resolve("d3")).resolve("d3-geo");
         const names = Object.keys(await import(pathToFileURL(file).href));
-        return [noMaps, ...names.map((name) => `export const ${name} = noMaps;`)].join("\n");
+        return [
+          noMaps,
+          `export { ${PLAIN.join(", ")} } from ${JSON.stringify(file)};`,
+          ...names.filter((n) => !PLAIN.includes(n)).map((n) => `export const ${n} = noMaps;`),
+        ].join("\n");
       }),
       enforce: "pre",
     },
