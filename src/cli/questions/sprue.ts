@@ -63,7 +63,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
         ),
         "",
         `The thinnest part (${fill.station}) ${FILLS[fill.fills]}: it stays open ${inWords(fill.until)}, filling takes ${wait(fill.need)}.`,
-        ...(fill.preheat === null
+        ...(fill.preheat === null || fill.preheat < job.mold.temperature + 1
           ? []
           : wrapped(
               `A mold at ${hot(fill.preheat)} buys enough time; the fattest part then opens after ${fill.opensPreheated === null ? "longer" : wait(fill.opensPreheated)} instead of ${wait(fill.opensAt)}.`,
