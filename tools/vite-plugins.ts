@@ -2,9 +2,8 @@
 // one script, the shipped pages and jobs, and the service worker.
 import { createHash } from "node:crypto";
 import { readdirSync, readFileSync } from "node:fs";
-import { createRequire } from "node:module";
 import { basename, join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
+import { fileURLToPath } from "node:url";
 import { transform } from "sucrase";
 import { build, type Plugin } from "vite";
 import { FIRST_JOB } from "../src/notebook/first-job.ts";
@@ -168,35 +167,6 @@ export function sandbox(): Plugin[] {
     }),
     textModule("virtual:sandbox-shop", async (watch) => constants(await prelude("shop", watch))),
     textModule("virtual:sandbox-full", async (watch) => constants(await prelude("full", watch))),
-  ];
-}
-
-/** What Plot asks for without a map as well. */
-const PLAIN = ["geoPath", "geoTransform", "geoStream"];
-
-/**
- * Leaves out of two libraries what the site never asks of them: maps (Plot has projections) and links found in
- * plain text (markdown-it). A test of the first load's weight counts on it.
- */
-export function withoutMapsAndLinks(): Plugin[] {
-  const noMaps = 'const noMaps = () => { throw new Error("there are no maps here"); };';
-  return [
-    {
-      ...textModule("d3-geo", async () => {
-        const file = createRequire(import.meta.resolve("d3")).resolve("d3-geo");
-        const names = Object.keys(await import(pathToFileURL(file).href));
-        return [
-          noMaps,
-          `export { ${PLAIN.join(", ")} } from ${JSON.stringify(file)};`,
-          ...names.filter((n) => !PLAIN.includes(n)).map((n) => `export const ${n} = noMaps;`),
-        ].join("\n");
-      }),
-      enforce: "pre",
-    },
-    {
-      ...textModule("linkify-it", () => "export class LinkifyIt { set() { return this; } }"),
-      enforce: "pre",
-    },
   ];
 }
 

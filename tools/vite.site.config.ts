@@ -2,13 +2,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
 import { libraryWords, offline, onlyWoff2 } from "./site-plugins.ts";
-import {
-  notebooks,
-  pagePolicy,
-  previewHeaders,
-  sandbox,
-  withoutMapsAndLinks,
-} from "./vite-plugins.ts";
+import { notebooks, pagePolicy, previewHeaders, sandbox } from "./vite-plugins.ts";
 
 const { version } = JSON.parse(
   readFileSync(new URL("../package.json", import.meta.url), "utf8"),
@@ -27,7 +21,6 @@ export default defineConfig({
     libraryWords(),
     offline(),
     onlyWoff2(),
-    withoutMapsAndLinks(),
   ],
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
