@@ -156,25 +156,36 @@ export function diameterFor(
     const hollow: StandIn = { form: "round", thickness: Math.exp(logDiameter) };
     return Math.log(Math.min(closesAt(supposed, hollow, quick), FOREVER) / need);
   };
-  // from the job's own sprue to one that closes at all, then by the power law to a bracket
-  let own = Math.log(supposed.job.sprue.diameter);
-  let lateness = late(own);
-  while (own > THINNEST && lateness === Math.log(FOREVER / need)) {
-    own -= STEP;
-    lateness = late(own);
+  let x = Math.log(supposed.job.sprue.diameter);
+  let f = late(x);
+  // a warm mold: down to a sprue that closes at all
+  while (x > THINNEST && f === Math.log(FOREVER / need)) {
+    x -= STEP;
+    f = late(x);
   }
-  const guess = Math.max(own - lateness / CLOSING_POWER, THINNEST);
-  let low = guess - STEP / 2;
-  let high = guess + STEP / 2;
+  // the power law is nearly straight in logarithms: secants from it are there in three or four steps
+  let power = CLOSING_POWER;
+  for (let k = 0; k < 6; k++) {
+    if (Math.abs(f) < CLOSE_ENOUGH) return Math.exp(x - f / power);
+    const next = Math.min(Math.max(x - f / power, THINNEST), x + 2);
+    const fNext = late(next);
+    const slope = (fNext - f) / (next - x);
+    if (!(slope > 0.5 && slope < 4)) break;
+    [x, f, power] = [next, fNext, slope];
+  }
+  let low = Math.max(x, THINNEST);
+  let high = low;
   // in a warm mold even the thinnest stays open that long
   while (late(low) > 0) {
     low -= STEP;
     if (low < THINNEST) return Math.exp(THINNEST);
   }
   while (late(high) < 0) high += STEP;
-  return Math.exp(findRoot(late, low, high, 2e-3));
+  return low === high ? Math.exp(low) : Math.exp(findRoot(late, low, high, CLOSE_ENOUGH));
 }
 
+/** Of the logarithm of the time. */
+const CLOSE_ENOUGH = 5e-3;
 /** Stands for a sprue that never closes, s. */
 const FOREVER = 1e7;
 /** Closing goes with the diameter to about this power. */
