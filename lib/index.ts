@@ -215,6 +215,14 @@ export {
   demold,
   type StationDemold,
 } from "./questions/demold.ts";
+export {
+  type FitAnswer,
+  type FitContent,
+  type FittedParameter,
+  fit,
+  type TemperatureLog,
+} from "./questions/fit.ts";
+export { type Untold, untoldCodes } from "./questions/fit-models.ts";
 export { checkJob, type Job, type JobReading, readJob, withSetting } from "./questions/job.ts";
 export { jobJsonSchema, jobSchema } from "./questions/job-schema.ts";
 export { type MixAnswer, type MixContent, type MixedPour, mix } from "./questions/mix.ts";
@@ -226,6 +234,26 @@ export {
   smallestBatch,
 } from "./questions/mix-batch.ts";
 export type { OpenTimeRow } from "./questions/open-times.ts";
+export {
+  type CliffAhead,
+  type PourAnswer,
+  type PourContent,
+  type PourReason,
+  pour,
+  pourReasons,
+  type Softening,
+} from "./questions/pour.ts";
+export type { Alternative } from "./questions/pour-alternatives.ts";
+export {
+  type ColdPour,
+  cureAfterProgram,
+  type GlassMargin,
+  glassMargin,
+  type PostCureRamp,
+  type PostCureStep,
+  postCureRamp,
+} from "./questions/pour-cold.ts";
+export type { PourLayer } from "./questions/pour-layers.ts";
 export type { Rotation } from "./questions/shot-rotation.ts";
 export type { Schedule } from "./questions/shot-schedule.ts";
 export {
@@ -266,6 +294,7 @@ export {
   touch,
   touchableBelow,
 } from "./questions/touch.ts";
+export { type WallPoint, type WallsAnswer, type WallsContent, walls } from "./questions/walls.ts";
 export type { Outline, Point } from "./shape/outline.ts";
 export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
 export {

@@ -29,14 +29,16 @@ import { pourFaces } from "./pour-problem.ts";
 import { isCalibrated } from "./pour-resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "./pour-runs.ts";
 
-/** Why a pour is not recommended. */
-export type PourReason =
-  | "too_hot" // predicted above 100 degC
-  | "near_cliff" // within 15 K of the cliff in the pessimistic corner
-  | "above_limit" // above the limit of the job
-  | "melts_bed"
-  | "melts_master"
-  | "never_hardens";
+/** Why a pour is not recommended, or what it harms. */
+export const pourReasons = [
+  "too_hot", // predicted above 100 degC
+  "near_cliff", // within 15 K of the cliff in the pessimistic corner
+  "above_limit", // above the limit of the job
+  "melts_bed", // a harm, no refusal
+  "melts_master", // a harm, no refusal
+  "never_hardens",
+] as const;
+export type PourReason = (typeof pourReasons)[number];
 
 /** What something in the pour bears. */
 export interface Softening {
