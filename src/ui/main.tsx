@@ -2,6 +2,7 @@ import { effect, signal } from "@preact/signals";
 import { type ComponentType, render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { Headline } from "./frame/headline.tsx";
+import { nextTurn } from "./frame/next-turn.ts";
 import { type Route, route } from "./frame/route.ts";
 import { TitleBlock } from "./frame/title-block.tsx";
 import { startJobs } from "./job/job-store.ts";
@@ -118,9 +119,11 @@ effect(() => {
   first = false;
 });
 render(<Paper />, document.getElementById("sheet")!);
-void startJobs().then(() => {
-  ready.value = true;
-});
+void startJobs()
+  .then(nextTurn)
+  .then(() => {
+    ready.value = true;
+  });
 
 /** Keeps the site for days without a network; after the first answer, whose files come first. */
 function goOffline(): void {

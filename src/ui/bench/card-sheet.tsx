@@ -5,7 +5,7 @@ import { ask } from "../asking/ask.ts";
 import type { CardFacts, Reply } from "../asking/asked.ts";
 import { jobFields } from "../job/fields.ts";
 import { job } from "../job/job-store.ts";
-import { clockWords } from "../reading/clock.ts";
+import { clockWords, today } from "../reading/clock.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { problemWords } from "../reading/problem-words.ts";
 import { otherSystem, shownText } from "../reading/shown.ts";
@@ -88,7 +88,7 @@ function Card({ facts }: { facts: CardFacts }) {
       <header>
         <h2>{now.name}</h2>
         <p>
-          {new Date().toLocaleDateString([], { dateStyle: "medium" })}, Castclock {__VERSION__}
+          {today()}, Castclock {__VERSION__}
         </p>
       </header>
       <dl class="card-facts">

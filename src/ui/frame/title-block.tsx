@@ -1,4 +1,5 @@
 import { job } from "../job/job-store.ts";
+import { today } from "../reading/clock.ts";
 import { keptWell } from "../reading/kept.ts";
 
 /** In the corner of the sheet, as on a drawing: for whom, from when, kept where. */
@@ -16,7 +17,7 @@ export function TitleBlock({ title }: { title: string }) {
       </div>
       <div>
         <span class="name-of">Date</span>
-        {new Date().toLocaleDateString([], { dateStyle: "medium" })}
+        {today()}
       </div>
       <div>
         <span class="name-of">Castclock {__VERSION__}</span>

@@ -1,6 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Draft } from "../../notebook/draft.ts";
 import type { ShelfEntry } from "../../notebook/shelf.ts";
+import { nextTurn } from "../frame/next-turn.ts";
 import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
 import { theShelf } from "../shelf/the-shelf.ts";
 import { type OpenPage, openPage } from "./open-page.ts";
@@ -25,6 +26,7 @@ export function PageSheet({ name }: { name: string }) {
       const shelf = await theShelf;
       const draft = await shelf.open("page", name);
       const entry = await shelf.read("page", name);
+      await nextTurn();
       if (left) {
         void draft?.close();
         return;
@@ -49,11 +51,12 @@ export function PageSheet({ name }: { name: string }) {
             `Another tab changed this sheet. What you typed here is kept as \u201c${news.name}\u201d.`,
           );
       });
-      setOpened({ open, draft, entry });
       close = () => {
         open.close();
         void draft.close();
       };
+      await nextTurn(); // the run is under way; the sheet is drawn meanwhile
+      if (!left) setOpened({ open, draft, entry });
     })();
     return () => {
       left = true;

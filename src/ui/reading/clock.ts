@@ -28,3 +28,9 @@ export function countdownText(seconds: number): string {
   const whole = Math.ceil(Math.abs(seconds) - 1e-6);
   return `${seconds < 0 && whole > 0 ? "+" : ""}${clockTime(whole)}`;
 }
+
+/** Today as it stands on a drawing: `2026-03-01`, the same for every reader. */
+export function today(now = new Date()): string {
+  const two = (n: number) => String(n).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
