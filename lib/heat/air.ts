@@ -20,6 +20,7 @@ export interface AirProperties {
 // every course)
 const AIR: readonly (readonly [number, number, number, number])[] = [
   [250, 0.0223, 11.44e-6, 0.72],
+  // biome-ignore lint/suspicious/noApproximativeNumericConstant: the table's Prandtl number, not 1/sqrt(2)
   [300, 0.0263, 15.89e-6, 0.707],
   [350, 0.03, 20.92e-6, 0.7],
   [400, 0.0338, 26.41e-6, 0.69],

@@ -388,7 +388,8 @@ function acrossFaces(
   if (oneRow || count === 1) return faceOn(boxAt(0), side);
   let k = 0;
   while (k < count - 2 && centers[k + 1] < along) k++;
-  const s = Math.min(1, Math.max(0, (along - centers[k]) / (centers[k + 1] - centers[k])));
+  // in a corner the line goes on beyond the last center
+  const s = (along - centers[k]) / (centers[k + 1] - centers[k]);
   const first = faceOn(boxAt(k), side);
   const second = faceOn(boxAt(k + 1), side);
   if (!first || !second || first.kind !== "faces" || second.kind !== "faces")
@@ -409,7 +410,10 @@ function rowOf(faces: Float64Array, at: number): number {
   return k;
 }
 
-/** A place on an outline: read through the link that meets it closest. */
+/**
+ * A place on an outline: read through the two links beside it that cross the outline there, on a line between (or, in a
+ * corner, beyond) the two.
+ */
 function jointAt(
   grid: Grid,
   x: number,
@@ -418,14 +422,13 @@ function jointAt(
   side?: "left" | "right",
 ): Reading | undefined {
   const near = (grid.x[grid.nx] - grid.x[0]) * 1e-9;
-  let best: FaceSide | undefined;
-  let closest = Number.POSITIVE_INFINITY;
+  const found: { link: Link; k: number; off: number; across: number }[] = [];
   for (const link of grid.links) {
     const column = link.a % grid.nx;
     const row = (link.a - column) / grid.nx;
-    const across = link.axis === 0 ? Math.abs(y - grid.yc[row]) : Math.abs(x - grid.xc[column]);
+    const across = link.axis === 0 ? grid.yc[row] - y : grid.xc[column] - x;
     const width = link.axis === 0 ? grid.ly[row] : grid.x[column + 1] - grid.x[column];
-    if (!oneRow && across > width) continue;
+    if (!oneRow && Math.abs(across) > 1.6 * width) continue;
     const length =
       link.axis === 0 ? grid.xc[column + 1] - grid.xc[column] : grid.yc[row + 1] - grid.yc[row];
     for (let k = 0; k + 1 < link.parts.length; k++) {
@@ -433,18 +436,28 @@ function jointAt(
       const off = Math.abs((link.axis === 0 ? x : y) - link.places[k]);
       // in a section the outline bends between the middle of the row and the place
       if (off > (oneRow ? near : 0.1 * length)) continue;
-      const away = off + (oneRow ? 0 : across);
-      if (away >= closest) continue;
-      closest = away;
-      best = sideOf(
-        grid,
-        link,
-        k,
-        side === "left" ? "before" : side === "right" ? "after" : "both",
-      );
+      found.push({ link, k, off, across: oneRow ? 0 : across });
     }
   }
-  return best && { kind: "faces", of: "mean", sides: [best] };
+  found.sort((p, q) => p.off + Math.abs(p.across) - q.off - Math.abs(q.across));
+  const [best] = found;
+  if (best === undefined) return undefined;
+  const read = ({ link, k }: { link: Link; k: number }) =>
+    sideOf(grid, link, k, side === "left" ? "before" : side === "right" ? "after" : "both");
+  const between = ({ link, k }: { link: Link; k: number }) =>
+    `${link.axis} ${link.parts[k].region} ${link.parts[k + 1].region}`;
+  const other = found.find((f) => between(f) === between(best) && f.across !== best.across);
+  if (other === undefined || best.across === 0)
+    return { kind: "faces", of: "mean", sides: [read(best)] };
+  const s = best.across / (best.across - other.across);
+  return {
+    kind: "faces",
+    of: "mean",
+    sides: [
+      { ...read(best), weight: 1 - s },
+      { ...read(other), weight: s },
+    ],
+  };
 }
 
 /** Inside a region: a cubic through the four nearest centers of the same region along each axis. */
@@ -453,7 +466,7 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, box: number
   const row = (box - column) / grid.nx;
   const region = grid.center[box];
   const alongX = (j: number) =>
-    stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.ax[0] === 0);
+    stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.evenX);
   if (oneRow) {
     const { at, weights } = alongX(0);
     return { kind: "sum", boxes: Int32Array.from(at), weights: Float64Array.from(weights) };
