@@ -17,9 +17,9 @@ import type { Job } from "./job-types.ts";
 import { causeOf } from "./ranged.ts";
 import { traitsOf } from "./sprue-body.ts";
 
-/** Temperatures of the table, K: 150 to 200 degC. */
+/** Temperatures of the table, K: 150 to 190 degC; never above what the plastic may be held at. */
 export const BUDGET_TEMPERATURES: readonly number[] = [
-  423.15, 433.15, 438.15, 443.15, 448.15, 453.15, 458.15, 463.15, 473.15,
+  423.15, 433.15, 438.15, 443.15, 448.15, 453.15, 458.15, 463.15,
 ];
 
 export interface BudgetRow {
@@ -91,7 +91,8 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
     energy: traits.degradationEnergy.value,
   };
   const given: Case = { heats, observed };
-  const temperatures = [...BUDGET_TEMPERATURES, shot.temperature];
+  const held = BUDGET_TEMPERATURES.filter((T) => T <= traits.pourMost);
+  const temperatures = [...held, shot.temperature];
   const numbers = (c: Case): number[] => [
     thermalDose(c.heats, c.observed),
     ...temperatures.map((T) => lifeLeft(c.heats, c.observed, T)),
@@ -122,7 +123,7 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
           : { code: "heaviest_heat", name: String(heaviest + 1) },
       cause: causeOf(spreadings[temperatures.length].shifts),
       heats: doses,
-      table: BUDGET_TEMPERATURES.map((temperature, i) => ({
+      table: held.map((temperature, i) => ({
         temperature,
         speed: agingSpeed(temperature, observed.T, observed.energy),
         left: range(1 + i, "duration"),

@@ -203,6 +203,26 @@ test("the diameter that is asked for stays open just as long", () => {
   );
 });
 
+test("a thicker tail, a warmer mold or a hotter shot stays open to flow for longer", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 0.8, max: 6, noNaN: true }),
+      fc.double({ min: 0, max: 80, noNaN: true }),
+      (mm, mold) => {
+        const quick = { quick: true };
+        const warm = withMold(base, mold + C);
+        const until = fillsUntil(warm, flat(mm), quick);
+        expect(fillsUntil(warm, flat(mm * 1.1), quick)).toBeGreaterThan(until);
+        expect(fillsUntil(withMold(base, mold + 5 + C), flat(mm), quick)).toBeGreaterThan(until);
+        const { job: own } = warm;
+        const hotter = { ...own, shot: { ...own.shot, temperature: own.shot.temperature + 5 } };
+        expect(fillsUntil({ ...warm, job: hotter }, flat(mm), quick)).toBeGreaterThan(until);
+      },
+    ),
+    { numRuns: 25, seed: 5 },
+  );
+});
+
 test("preheating buys the time that is asked for", () => {
   fc.assert(
     fc.property(fc.double({ min: 1.6, max: 4, noNaN: true }), (need) => {
@@ -237,6 +257,45 @@ test("thin tail on a fat body: two stations, and what preheating buys and costs"
   // a body of 15 by 18 mm is well met by the round bar that stands for it
   expect(Math.abs(answer.section!.barAbove)).toBeLessThan(1.5);
 });
+
+test.each([
+  [8, 33, 142, 0.07],
+  [12, 72, 127, 0.061],
+])(
+  "regression: our own earlier 25 mm body behind %d mm, as a whole answer",
+  (mm, closes, mean, left) => {
+    const own = earlierJob("{ thickness: 25 mm, length: 150 mm }", (j) => ({
+      ...j,
+      shot: {
+        ...j.shot,
+        material: {
+          ...j.shot.material,
+          plastisol: {
+            ...j.shot.material.plastisol!,
+            expansion: { value: 6e-4, low: 6e-4, high: 6e-4, source: "test" },
+          },
+        },
+      },
+      // it shrinks to 25 degC there
+      room: { ...j.room, temperature: 25 + C },
+      mold: { ...j.mold, temperature: 20 + C, upperTemperature: 20 + C },
+      limits: { ...j.limits, set: 130 + C },
+      sprue: {
+        ...j.sprue,
+        diameter: mm / 1000,
+        length: 0.06,
+        gate: { width: mm / 1000, height: mm / 1000, length: 0.003 },
+      },
+    }));
+    const { answer } = sprue(own, { quick: true, around: earlierAround(10, 20) });
+    near(answer.closes.value, closes, 0.03);
+    expect(Math.abs(answer.bodyMean.value - C - mean)).toBeLessThan(1);
+    near(answer.shrinkLeft.value, -Math.expm1(-left), 0.03);
+    expect(answer.defect).toBe("dent");
+    near(answer.baitMass, 0.077, 0.01);
+    if (mm === 8) near(answer.sprueMass, 0.0032, 0.02);
+  },
+);
 
 test("25 mm of plastic behind 8 mm: a dent, and no sprue feeds it", () => {
   const { answer } = sprue(job("pike-body"));
