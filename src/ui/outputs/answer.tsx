@@ -22,7 +22,9 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
           <BigFigure reading={reading} />
         )}
       </div>
-      {reading && <p class="in-words">{reading.range || "No range is known for this figure."}</p>}
+      {reading && low !== high && (
+        <p class="in-words">{reading.range || "No range is known for this figure."}</p>
+      )}
       {unit === "s" && output.main && value !== null && low !== null && high !== null && (
         <Tape
           from={0}

@@ -55,37 +55,17 @@ export function temperatureAt(frame: FieldFrame, x: number, y: number): number |
   return frame.temperature[j * (frame.x.length - 1) + i];
 }
 
-/** Column of cells under each pixel column, found once for a frame's grid. */
-function cellsUnder(faces: Float32Array, pixels: number, flip: boolean): Int32Array {
-  const under = new Int32Array(pixels);
-  const start = faces[0]!;
-  const extent = faces.at(-1)! - start;
-  for (let p = 0; p < pixels; p++) {
-    const share = (p + 0.5) / pixels;
-    under[p] = Math.max(0, cellOf(faces, start + extent * (flip ? 1 - share : share)));
-  }
-  return under;
-}
-
-/** Paints the frame's cells; the canvas is as many pixels as it wants to be. */
-export function paintCells(canvas: HTMLCanvasElement, frame: FieldFrame, span: Span): void {
+/** Paints the frame, shaded between the middles of its cells; the canvas is as many pixels as it wants to be. */
+export function paintField(canvas: HTMLCanvasElement, frame: FieldFrame, span: Span): void {
   const context = canvas.getContext("2d");
   if (!context) return;
   const { width, height } = canvas;
   const image = context.createImageData(width, height);
-  const across = frame.x.length - 1;
-  const columns = cellsUnder(frame.x, width, false);
-  const rows = cellsUnder(frame.y, height, true);
-  const scale = (rampPixels.length - 1) / (span.hottest - span.coolest);
   const pixels = new Uint32Array(image.data.buffer);
-  let at = 0;
-  for (let py = 0; py < height; py++) {
-    const row = rows[py]! * across;
-    for (let px = 0; px < width; px++) {
-      const T = frame.temperature[row + columns[px]!]!;
-      pixels[at++] = rampPixels[Math.round((T - span.coolest) * scale)]!;
-    }
-  }
+  const even = evenly(frame, width, height);
+  const scale = (rampPixels.length - 1) / (span.hottest - span.coolest);
+  for (let i = 0; i < even.length; i++)
+    pixels[i] = rampPixels[Math.round((even[i]! - span.coolest) * scale)]!;
   context.putImageData(image, 0, 0);
 }
 
@@ -102,16 +82,17 @@ const SAMPLES = 120;
 /** For each sample the cell whose middle lies before it, and how far it is on the way to the next middle. */
 function betweenMiddles(
   faces: Float32Array,
+  samples: number,
   flip: boolean,
 ): { cell: Int32Array; share: Float64Array } {
-  const cell = new Int32Array(SAMPLES);
-  const share = new Float64Array(SAMPLES);
+  const cell = new Int32Array(samples);
+  const share = new Float64Array(samples);
   const last = faces.length - 2;
   const middle = (i: number) => (faces[i]! + faces[i + 1]!) / 2;
   const start = faces[0]!;
   const extent = faces.at(-1)! - start;
-  for (let p = 0; p < SAMPLES; p++) {
-    const s = (p + 0.5) / SAMPLES;
+  for (let p = 0; p < samples; p++) {
+    const s = (p + 0.5) / samples;
     const at = start + extent * (flip ? 1 - s : s);
     let i = Math.max(0, cellOf(faces, at));
     if (at < middle(i)) i--;
@@ -125,25 +106,25 @@ function betweenMiddles(
   return { cell, share };
 }
 
-/** The frame on an even grid, linear between the middles of its cells. */
-function evenly(frame: FieldFrame): number[] {
+/** The frame on an even grid, row by row from the top, linear between the middles of its cells. */
+function evenly(frame: FieldFrame, columns: number, rows: number): Float64Array {
   const across = frame.x.length - 1;
   const up = frame.y.length - 1;
-  const xs = betweenMiddles(frame.x, false);
-  const ys = betweenMiddles(frame.y, true);
+  const xs = betweenMiddles(frame.x, columns, false);
+  const ys = betweenMiddles(frame.y, rows, true);
   const T = frame.temperature;
-  const even = new Array<number>(SAMPLES * SAMPLES);
-  for (let q = 0; q < SAMPLES; q++) {
+  const even = new Float64Array(columns * rows);
+  for (let q = 0; q < rows; q++) {
     const low = ys.cell[q]! * across;
     const high = Math.min(up - 1, ys.cell[q]! + 1) * across;
     const fy = ys.share[q]!;
-    for (let p = 0; p < SAMPLES; p++) {
+    for (let p = 0; p < columns; p++) {
       const i = xs.cell[p]!;
       const k = Math.min(across - 1, i + 1);
       const fx = xs.share[p]!;
       const below = T[low + i]! * (1 - fx) + T[low + k]! * fx;
       const above = T[high + i]! * (1 - fx) + T[high + k]! * fx;
-      even[q * SAMPLES + p] = below * (1 - fy) + above * fy;
+      even[q * columns + p] = below * (1 - fy) + above * fy;
     }
   }
   return even;
@@ -151,7 +132,7 @@ function evenly(frame: FieldFrame): number[] {
 
 /** Isotherms on an even grid laid over the frame. */
 export function isotherms(frame: FieldFrame, temperatures: readonly number[]): Isotherm[] {
-  const even = evenly(frame);
+  const even = Array.from(evenly(frame, SAMPLES, SAMPLES));
   const scale = 1000 / SAMPLES;
   const draw = contours().size([SAMPLES, SAMPLES]).smooth(true);
   return temperatures.map((temperature) => {

@@ -7,7 +7,7 @@ import { cssRamp } from "./color-ramp.ts";
 import {
   isotherms,
   outlinePath,
-  paintCells,
+  paintField,
   plateOf,
   spanOf,
   temperatureAt,
@@ -34,7 +34,7 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
   const border = useMemo(() => outlinePath(output, plate), [output]);
 
   useEffect(() => {
-    if (canvas.current) paintCells(canvas.current, frame, span);
+    if (canvas.current) paintField(canvas.current, frame, span);
   }, [frame, span]);
 
   useEffect(() => {

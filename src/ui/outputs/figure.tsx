@@ -21,6 +21,7 @@ function loadDrawing(): Promise<Drawing> {
 }
 
 const HEIGHT = 340;
+const REST_MS = 4000;
 
 export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
   const space = useRef<HTMLDivElement>(null);
@@ -42,12 +43,11 @@ export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
       { rootMargin: "300px" },
     );
     watch.observe(element);
-    // paper has no "near": everything is drawn before it is printed
-    const onPrint = () => void loadDrawing().then(() => setReady(true));
-    addEventListener("beforeprint", onPrint);
+    // paper has no "near": once the sheet rests, everything is drawn
+    const resting = setTimeout(() => void loadDrawing().then(() => setReady(true)), REST_MS);
     return () => {
       watch.disconnect();
-      removeEventListener("beforeprint", onPrint);
+      clearTimeout(resting);
     };
   }, [ready]);
 

@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { pageAddress } from "../frame/route.ts";
-import { gistOf, pages, theShelf, titleOf } from "./the-shelf.ts";
+import { gistOf, inBenchOrder, pages, theShelf, titleOf } from "./the-shelf.ts";
 
 const NEW_PAGE = `# New sheet
 
@@ -69,7 +69,7 @@ export default function IndexSheet() {
     <>
       <h1>Sheets</h1>
       <ol class="index">
-        {pages.value.map((entry) => (
+        {inBenchOrder(pages.value).map((entry) => (
           <li key={entry.name}>
             <a class="entry" href={pageAddress(entry.name)}>
               <b>{titleOf(entry)}</b>

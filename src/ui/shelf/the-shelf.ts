@@ -43,11 +43,35 @@ export function titleOf(entry: ShelfEntry): string {
   return /^#\s+(.+)$/m.exec(entry.text)?.[1]?.trim() ?? entry.name;
 }
 
+const MOST_GIST = 80;
+
+/** The order in which the questions come up at the bench; what is not named here follows. */
+const BENCH_ORDER = [
+  "first",
+  "demold",
+  "shots",
+  "layer",
+  "sprue",
+  "walls",
+  "pour",
+  "mix",
+  "method",
+];
+
+export function inBenchOrder(entries: readonly ShelfEntry[]): readonly ShelfEntry[] {
+  const place = ({ name }: ShelfEntry) => {
+    const found = BENCH_ORDER.findIndex((start) => name === start || name.startsWith(`${start}-`));
+    return found < 0 ? BENCH_ORDER.length : found;
+  };
+  return entries.toSorted((a, b) => place(a) - place(b));
+}
+
 /** The first words of a page's prose: what it answers. */
 export function gistOf(entry: ShelfEntry): string {
   const lines = entry.text.split("\n").map((l) => l.trim());
   const first = lines.find((l) => /^[\p{L}"*_]/u.test(l)) ?? "";
   const plain = first.replace(/[*_`[\]]|\(#[^)]*\)/g, "");
   const sentence = /^.*?[.?!](?=\s|$)/.exec(plain)?.[0] ?? plain;
-  return sentence.length > 90 ? `${sentence.slice(0, 88).trimEnd()}\u2026` : sentence;
+  if (sentence.length <= MOST_GIST) return sentence;
+  return `${sentence.slice(0, sentence.lastIndexOf(" ", MOST_GIST))} \u2026`;
 }
