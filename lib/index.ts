@@ -225,6 +225,14 @@ export {
 export { type Untold, untoldCodes } from "./questions/fit-models.ts";
 export { checkJob, type Job, type JobReading, readJob, withSetting } from "./questions/job.ts";
 export { jobJsonSchema, jobSchema } from "./questions/job-schema.ts";
+export {
+  type LayerAnswer,
+  type Layered,
+  type LayerOptions,
+  layer,
+  type NextColor,
+} from "./questions/layer.ts";
+export type { WhatIf } from "./questions/layer-table.ts";
 export { type MixAnswer, type MixContent, type MixedPour, mix } from "./questions/mix.ts";
 export {
   type MassRatio,
