@@ -91,6 +91,9 @@ const table = z
     z.refine((t) => new Set(t.columns.map((c) => c.key)).size === t.columns.length, {
       error: "two columns have the same key",
     }),
+    z.refine((t) => t.rows.length === 0 || t.columns.every((c) => t.rows.some((r) => c.key in r)), {
+      error: "a column that no row has a cell for",
+    }),
   );
 
 export const MARKS = [

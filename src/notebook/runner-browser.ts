@@ -40,7 +40,7 @@ export interface RunnerLimits {
   readonly messages: number;
 }
 
-const LIMITS: RunnerLimits = { milliseconds: 20_000, patience: 400, messages: 500 };
+const LIMITS: RunnerLimits = { milliseconds: 30_000, patience: 400, messages: 500 };
 /** A worker that was started and does not speak at all. */
 const START_MS = 10_000;
 /** From here on a run is called slow, and looked after. */

@@ -111,7 +111,7 @@ test.each([
   ["a thing that holds itself", "const o = {}; o.o = o; show.note(o);", "error"],
   ["a proxy", 'show.note(new Proxy({}, { ownKeys() { throw new Error("no"); } }));', "error"],
 ])("%s is stopped and named", async (_, body, code) => {
-  const { problem, outputs } = await run(body);
+  const { problem, outputs } = await run(body, { milliseconds: code === "time" ? 1500 : 15_000 });
   expect(problem).toMatchObject({ code, detail: expect.stringMatching(/./) });
   if (code !== "syntax") expect(problem?.working).toBe(0);
   expect(outputs).toHaveLength(1);

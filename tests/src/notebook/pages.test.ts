@@ -1,0 +1,92 @@
+// Every shipped page is run, without a browser, on the jobs that it is made for. The pinned numbers are a
+// regression: our own, so that a change of them is seen. Whether they are right is held elsewhere.
+import { readdirSync, readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import type { AnswerOutput, Output } from "../../../src/notebook/output.ts";
+import { readPage, writePage } from "../../../src/notebook/page.ts";
+import { proseHtml } from "../../../src/notebook/prose.ts";
+import { type PageRunResult, runPageText } from "../../../src/notebook/runner-node.ts";
+import { buildPrelude } from "../../../tools/vite-plugins.ts";
+import { PINNED } from "./pinned.ts";
+
+const root = new URL("../../../", import.meta.url);
+const read = (path: string) => readFileSync(new URL(path, root), "utf8");
+const names = readdirSync(new URL("notebooks", root))
+  .filter((file) => file.endsWith(".md"))
+  .map((file) => file.slice(0, -3));
+
+async function run(page: string, job: string, quick = false): Promise<PageRunResult> {
+  return await runPageText({
+    text: read(`notebooks/${page}.md`),
+    jobText: read(`data/jobs/${job}.yaml`),
+    prelude: await buildPrelude("full"),
+    quick,
+    milliseconds: 300_000,
+  });
+}
+
+const answers = (outputs: readonly (readonly Output[])[]) =>
+  outputs.flat().filter((o): o is AnswerOutput => o.kind === "answer");
+
+test("every page is pinned", () => {
+  expect([...new Set(PINNED.map((p) => p.page))].sort()).toEqual(names.toSorted());
+});
+
+test.each(PINNED)(
+  "regression: $page on $job",
+  async ({ page, job, numbers }) => {
+    const ran = await run(page, job);
+    expect(ran.pageProblems).toEqual([]);
+    expect(ran.problem).toBeUndefined();
+    for (const working of ran.outputs) for (const one of working) expect(one).toBeTruthy();
+    const shown = answers(ran.outputs);
+    for (const [label, value] of Object.entries(numbers)) {
+      const found = shown.find((a) => a.label === label);
+      if (value === null) expect([label, found?.value]).toEqual([label, null]);
+      else {
+        // SI; half a percent is below what anyone could measure, and above what a finer grid moves
+        expect(found?.value, label).toBeGreaterThan(value - Math.abs(value) * 0.005);
+        expect(found?.value, label).toBeLessThan(value + Math.abs(value) * 0.005);
+      }
+    }
+    for (const { label, value, low, high } of shown) {
+      if (value === null || low === null || high === null) continue;
+      expect(low, label).toBeLessThanOrEqual(value);
+      expect(high, label).toBeGreaterThanOrEqual(value);
+    }
+  },
+  400_000,
+);
+
+test.each(names)("%s is a page as they should be", (name) => {
+  const text = read(`notebooks/${name}.md`);
+  const page = readPage(text);
+  expect(page.problems).toEqual([]);
+  expect(writePage(page)).toBe(text);
+  expect(page.title).toMatch(/^[A-Z].*[^.]$/);
+  // one big number at most, a formula with its source one tap away
+  const formulas = page.passages.filter((p) => p.kind === "formula");
+  if (name !== "proof") expect(formulas.length).toBeGreaterThan(0);
+  for (const formula of formulas) {
+    expect(formula.kind === "formula" && formula.source).toMatch(/\w/);
+  }
+  for (const working of page.workings) {
+    expect(working.name).not.toMatch(/^Working \d/);
+    expect(working.body.split("\n").length).toBeLessThan(70);
+  }
+  // links lead to pages that are there
+  const prose = page.passages.filter((p) => p.kind === "prose").map((p) => proseHtml(p.text));
+  for (const [, link] of prose.join("").matchAll(/href="#\/page\/([^"]+)"/g)) {
+    expect(names).toContain(decodeURIComponent(link ?? ""));
+  }
+});
+
+test("the quick setting says the same as the full one, roughly: first page", async () => {
+  const [quick, full] = [
+    await run("first", "thick-swimmer", true),
+    await run("first", "thick-swimmer"),
+  ];
+  const time = (r: PageRunResult) => answers(r.outputs).find((a) => a.main)?.value ?? Number.NaN;
+  expect(time(quick) / time(full)).toBeGreaterThan(0.85);
+  expect(time(quick) / time(full)).toBeLessThan(1.15);
+});

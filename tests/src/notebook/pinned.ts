@@ -1,0 +1,64 @@
+/** Main numbers of the shipped pages, SI and kelvin; null: there is none. Our own, see pages.test.ts. */
+export const PINNED: readonly {
+  readonly page: string;
+  readonly job: string;
+  readonly numbers: Readonly<Record<string, number | null>>;
+}[] = [
+  { page: "first", job: "thick-swimmer", numbers: { "Open after": 401.39 } },
+  {
+    page: "demold",
+    job: "thick-swimmer",
+    numbers: { "Open after": 895.74, "Mold face at its hottest": 332.26 },
+  },
+  { page: "demold", job: "paddle-shad", numbers: { "Open after": 416.97 } },
+  {
+    page: "shots",
+    job: "evening-of-two",
+    numbers: {
+      "First shot opens after": 410.24,
+      "Later ones settle at": 824.85,
+      "Mold face at its hottest": 351.33,
+    },
+  },
+  {
+    page: "mix-and-master",
+    job: "sculpt-to-bait",
+    numbers: {
+      "To mix in all": 2.3226,
+      "Sculpt larger by": 0.042707,
+      "Length of the first master": 0.1258,
+    },
+  },
+  {
+    page: "sprue-and-fill",
+    job: "paddle-shad",
+    numbers: {
+      "Hold the injector on for": 43.95,
+      "Still to shrink when it closes": 0.069143,
+      "Thinnest sprue that feeds it to the end": 0.011479,
+    },
+  },
+  {
+    page: "sprue-and-fill",
+    job: "pike-body",
+    numbers: {
+      "Hold the injector on for": 43.068,
+      "Thinnest sprue that feeds it to the end": null,
+    },
+  },
+  {
+    page: "thick-pour",
+    job: "four-kilo-half",
+    numbers: {
+      "Hottest it gets": 346.15,
+      "It gels after": 19903,
+      "Deepest single pour below your limit": 0.073867,
+    },
+  },
+  {
+    page: "walls",
+    job: "thick-swimmer",
+    numbers: { "Pour a wall of": 0.012, "At most, poured in one go": 0.018393 },
+  },
+  { page: "method", job: "thick-swimmer", numbers: { "Largest difference": 0.015156 } },
+];
