@@ -56,6 +56,8 @@ export function problemsBetween(
   // a body never gets colder than what it cools in
   if (room) hold("limit_below_room", "limits.demold", "temperature", { least: room.value + 2 });
   if (shot) hold("limit_above_shot", "limits.demold", "temperature", { most: shot.value - 20 });
+  // a shot that has set already flows nowhere
+  if (shot) hold("limit_above_shot", "limits.set", "temperature", { most: shot.value - 5 });
 
   sizeProblems(file, read, hold, problems);
 

@@ -123,16 +123,17 @@ export function feedNeeded(supposed: Supposed, part: Part, options: CoolingOptio
   const { job } = supposed;
   const quick = { ...options, quick: true };
   const set = setTemperature(job);
-  const through = closesAt(supposed, part.hollow, quick);
-  if (!Number.isFinite(through)) return through;
-  const times = Array.from({ length: LOOKS }, (_, i) => (through * (i + 1)) / LOOKS);
-  const expansion = traitsOf(job).expansion.value;
-  const calls = stateAt(supposed, part.hollow, times, quick).shells.map(
-    (shells) => shrinkLeft(shells, expansion, set, job.room.temperature).unfed,
-  );
+  const { expansion: spread } = traitsOf(job);
+  const expansion = spread.value;
   const { tolerated } = job.sprue;
   const full = -Math.expm1(-expansion * (job.shot.temperature - set));
   if (full <= tolerated) return 0;
+  const through = closesAt(supposed, part.hollow, quick);
+  if (!Number.isFinite(through)) return through;
+  const times = Array.from({ length: LOOKS }, (_, i) => (through * (i + 1)) / LOOKS);
+  const calls = stateAt(supposed, part.hollow, times, quick).shells.map(
+    (shells) => shrinkLeft(shells, expansion, set, job.room.temperature).unfed,
+  );
   const i = calls.findIndex((unfed) => unfed <= tolerated);
   if (i < 0) return through;
   const [before, t] = i === 0 ? [full, 0] : [calls[i - 1], times[i - 1]];

@@ -1,7 +1,9 @@
 /** Feeding: when the sprue closes, what the bait still shrinks then, and whether a thin tail fills. T K, lengths m. */
 import { movedTo, type Spreading, scaledTo } from "../confidence/spread.ts";
 import { propertyAt } from "../materials/to-material.ts";
+import { formatQuantity } from "../units/format.ts";
 import type { Kind } from "../units/kinds.ts";
+import { InputError } from "../units/problem.ts";
 import type {
   Answer,
   Cause,
@@ -120,6 +122,7 @@ type Result = (typeof RESULTS)[number][0];
 export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
   const { around } = options;
   const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  checkFlows(job);
   const stop = options.shouldStop && { shouldStop: options.shouldStop };
   const effort = new EffortSum();
   const parts = partsOf(job);
@@ -253,6 +256,20 @@ function guessesOf({ limits, shot }: Job): string[] {
     "sprue.stiffSkin",
     "sprue.widest",
   ];
+}
+
+/** A shot that has set already, by its own material, flows nowhere. */
+function checkFlows(job: Job): void {
+  const set = setTemperature(job);
+  if (set < job.shot.temperature) return;
+  throw new InputError([
+    {
+      code: "limit_above_shot",
+      path: "limits.set",
+      given: formatQuantity(set, "temperature"),
+      most: formatQuantity(job.shot.temperature, "temperature"),
+    },
+  ]);
 }
 
 /** How much later the gate closes than a long bar of its width; a gate that is no narrower than the sprue is one with it. */

@@ -48,7 +48,10 @@ export function cooledBelow(
     ...problem,
     ...solving,
     // on past the crossing by a little: both grids have to meet it
-    stages: [closed, { ...open, stop: { probe: "core", below: coolTo - 0.2 } }],
+    stages: [
+      closed,
+      { ...open, stop: { probe: "core", below: Math.min(coolTo, ...limits) - 0.2 } },
+    ],
     crossings: [
       ...limits.map((below) => ({ probe: "mean", below })),
       { probe: "core", below: coolTo },

@@ -16,6 +16,7 @@ import { fillsUntil, preheatFor } from "../../../lib/questions/sprue-fill.ts";
 import { neckOf } from "../../../lib/questions/sprue-neck.ts";
 import { defectOf, shrinkLeft, shrinkShare } from "../../../lib/questions/sprue-shrink.ts";
 import type { Supposed } from "../../../lib/questions/supposed.ts";
+import { InputError } from "../../../lib/units/problem.ts";
 import { ZERO as C, earlierAround, earlierJob } from "./earlier-case.ts";
 
 const job = (name: string) =>
@@ -343,6 +344,25 @@ test("a narrow gate closes first; letting go early leaves more unfed", () => {
   expect(early.unfed.value).toBeGreaterThan(whole.unfed.value);
   expect(early.levers[0]!.code).toBe("longer_hold");
   near(early.levers[0]!.gives!.value, whole.unfed.value, 0.02);
+});
+
+test("a shot that has set already is refused, by file or by material", () => {
+  expect(() =>
+    readJob(
+      "{ bait: { thickness: 16 mm }, limits: { set: 158 degC }, shot: { temperature: 160 degC } }",
+    ),
+  ).toThrow(/limit_above_shot/);
+  const own = readJob(`
+bait: { thickness: 16 mm }
+materials: [{ name: stiff, like: soft plastisol, setTemperature: 158 degC }]
+shot: { material: stiff, temperature: 157 degC }`).job;
+  expect(() => sprue(own)).toThrow(InputError);
+  // near it: some of the cases of the range set at once
+  const near158 = readJob(`
+bait: { thickness: 16 mm }
+materials: [{ name: stiff, like: soft plastisol, setTemperature: 155 degC }]
+shot: { material: stiff, temperature: 158 degC }`).job;
+  expect(sprue(near158, { quick: true }).answer.closes.low).toBeGreaterThanOrEqual(0);
 });
 
 test("a short narrow gate stays open longer than a long one: hot plastic on both ends", () => {

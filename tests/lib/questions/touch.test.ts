@@ -92,6 +92,21 @@ test("the later it is opened the sooner it may be held, and in water sooner than
   );
 });
 
+test("in a hot room the limit for the hand comes after the core is as good as cold", () => {
+  const { job } = readJob(
+    "{ bait: { thickness: 16 mm }, room: { temperature: 50 degC }, limits: { demold: 60 degC } }",
+  );
+  const supposed: Supposed = { job, airFactor: 1 };
+  const around = exchange(10, 50 + C);
+  const { limits, core } = cooledBelow(
+    { supposed, body: round(16), opening: 500, around },
+    [52 + C],
+    55 + C,
+  );
+  expect(limits[0]!).toBeGreaterThan(core);
+  expect(Number.isFinite(limits[0]!)).toBe(true);
+});
+
 const answered = (more: string, change: (job: Job) => Job = (job) => job) =>
   touch(change(readJob(`{ bait: { thickness: 25 mm }${more} }`).job), { quick: true });
 
