@@ -6,10 +6,11 @@ import { makeStepper, RODAS4, ROS2 } from "../numerics/rosenbrock.ts";
 import { NoConvergence } from "../units/problem.ts";
 import { cornersOf, isMoving } from "./boundary.ts";
 import type { Grid } from "./grid.ts";
-import { makeOperator, type Operator, type Setting } from "./operator.ts";
+import { makeOperator, type Operator } from "./operator.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";
 import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts";
 import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
+import type { Setting } from "./setting.ts";
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
