@@ -24,7 +24,8 @@ export interface Opening {
 export interface ColorWindow {
   readonly open: Range;
   readonly close: Range;
-  /** null when the window is empty. */
+  /** When to start closing the mold, and when the second color should go in; null: no moment is safe. */
+  readonly startClosing: number | null;
   readonly injectAt: number | null;
 }
 

@@ -4,6 +4,7 @@ import { parse } from "yaml";
 import type { Range } from "../../../lib/confidence/range.ts";
 import { demold } from "../../../lib/questions/demold.ts";
 import { type Job, readJob, withSetting } from "../../../lib/questions/job.ts";
+import { layer } from "../../../lib/questions/layer.ts";
 import { shots } from "../../../lib/questions/shots.ts";
 import { sprue } from "../../../lib/questions/sprue.ts";
 import { fromUnit } from "../../../lib/units/display.ts";
@@ -48,16 +49,25 @@ function byShot(job: Job, count: number): (Range | null)[] {
 }
 
 function opening(job: Job, shot: number): Opening {
-  const { answer } = demold(job);
+  const { answer } = demold(job, { further: false });
   return {
     sprueCloses: inTime(sprue(job, { quick: true }).answer.closes),
     open: shot === 1 ? inTime(answer.time) : (byShot(job, shot)[shot - 1] ?? null),
   };
 }
 
-/** Not asked yet. */
-function windowOf(_job: Job): ColorWindow | null {
-  return null;
+/** The window of the second color; null when there is none. */
+function windowOf(job: Job): ColorWindow | null {
+  const { answer } = layer(job, { further: false });
+  const open = inTime(answer.open);
+  const close = inTime(answer.close);
+  if (answer.empty || open === null || close === null) return null;
+  return {
+    open,
+    close,
+    startClosing: answer.startClosing,
+    injectAt: answer.injectAt?.value ?? null,
+  };
 }
 
 function card(job: Job, raw: unknown): CardFacts {
@@ -67,7 +77,7 @@ function card(job: Job, raw: unknown): CardFacts {
     byShot: byShot(job, CARD_SHOTS).map((open, i) => ({ shot: i + 1, open })),
     byMold: MOLD_TABLE_C.map((celsius) => ({
       temperature: fromUnit(celsius, "degC"),
-      open: inTime(demold(warmed(celsius)).answer.time),
+      open: inTime(demold(warmed(celsius), { further: false }).answer.time),
     })),
     sprueCloses: inTime(sprue(job, { quick: true }).answer.closes),
     window: windowOf(job),

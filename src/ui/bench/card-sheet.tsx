@@ -230,9 +230,11 @@ function rangeText({ low, high }: Range): string {
 
 function windowText(facts: CardFacts, mark: (path: string) => string): string {
   const { window } = facts;
-  if (!window) return "not worked out";
-  if (window.injectAt === null) return "no safe moment: see the sheet on two colors";
-  return `${clockWords(window.open.high)} to ${clockWords(window.close.low)}, best at ${clockWords(window.injectAt)}${mark("layer.depth")}`;
+  if (!window) return "no window: see the sheet on two colors";
+  const { open, close, injectAt } = window;
+  if (injectAt === null)
+    return `not sure; likely ${clockWords(open.value)} to ${clockWords(close.value)}${mark("layer.depth")}`;
+  return `${clockWords(open.high)} to ${clockWords(close.low)}, best at ${clockWords(injectAt)}${mark("layer.depth")}`;
 }
 
 /** What most shifts the times on the card, in this order; the rest is counted. */

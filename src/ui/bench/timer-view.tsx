@@ -1,7 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Range } from "../../../lib/confidence/range.ts";
 import { ask } from "../asking/ask.ts";
-import type { Answers, Question, Reply, Settings } from "../asking/asked.ts";
+import type { Answers, ColorWindow, Question, Reply, Settings } from "../asking/asked.ts";
 import { job } from "../job/job-store.ts";
 import { VERDICTS } from "../log/entries.ts";
 import { addEntry } from "../log/log-store.ts";
@@ -38,20 +38,27 @@ type BenchReply = Reply<"opening"> | Reply<"window">;
 const PLACES = ["Mold A", "Mold B"] as const;
 const TICK_MS = 200;
 
+/** Without a surely safe moment the likely ends of the window are all that can be timed, and are called so. */
+function windowMarks({ open, close, startClosing, injectAt }: ColorWindow): TimerMark[] {
+  if (injectAt === null || startClosing === null)
+    return [
+      { word: "Likely set: close at once", seconds: open.value },
+      { word: "Likely too late: it will peel", seconds: close.value },
+    ];
+  return [
+    { word: "Set: start closing", seconds: startClosing },
+    { word: "Second color in", seconds: injectAt },
+    { word: "Too late: it will peel", seconds: close.low },
+  ];
+}
+
 /** The marks of an opening or of a window, from the library's answer. */
 export function marksOf(
   kind: TimerKind,
   answer: Answers["opening"] | Answers["window"],
 ): TimerMark[] {
   if (answer === null) return [];
-  if ("close" in answer) {
-    if (kind !== "second color") return [];
-    return [
-      { word: "Set: second color may go in", seconds: answer.open.high },
-      ...(answer.injectAt === null ? [] : [{ word: "Best moment", seconds: answer.injectAt }]),
-      { word: "Too late: it will peel", seconds: answer.close.low },
-    ];
-  }
+  if ("close" in answer) return kind === "second color" ? windowMarks(answer) : [];
   const { sprueCloses, open } = answer;
   if (open === null) return [];
   return [
@@ -248,14 +255,28 @@ function Foretold(props: {
         There is nothing to time: with this job that moment never comes. Its sheet says why.
       </p>
     );
+  const unsure =
+    reply &&
+    "answer" in reply &&
+    reply.answer &&
+    "close" in reply.answer &&
+    reply.answer.injectAt === null;
   return (
-    <ol class="marks-list">
-      {marks.map((m) => (
-        <li key={m.word}>
-          <b>{clockWords(m.seconds)}</b> {m.word}
-        </li>
-      ))}
-    </ol>
+    <>
+      {unsure && (
+        <p class="error">
+          With what is not known of this job no moment is surely right. What would open the window
+          is on the sheet about the second color.
+        </p>
+      )}
+      <ol class="marks-list">
+        {marks.map((m) => (
+          <li key={m.word}>
+            <b>{clockWords(m.seconds)}</b> {m.word}
+          </li>
+        ))}
+      </ol>
+    </>
   );
 }
 

@@ -2,7 +2,8 @@ import type { NoteOutput } from "../../notebook/output.ts";
 
 export function Note({ output }: { output: NoteOutput }) {
   return (
-    <aside
+    <div
+      role="note"
       class={`note ${output.tone}`}
       aria-label={output.tone === "caution" ? "Caution" : "Note"}
     >
@@ -10,6 +11,6 @@ export function Note({ output }: { output: NoteOutput }) {
       {output.text.split("\n").map((line) => (
         <p key={line}>{line}</p>
       ))}
-    </aside>
+    </div>
   );
 }
