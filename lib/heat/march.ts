@@ -10,6 +10,7 @@ import { makeOperator, type Operator } from "./operator.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";
 import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts";
 import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
+import { type Marched, Recorder } from "./record.ts";
 import type { Setting } from "./setting.ts";
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
@@ -31,56 +32,6 @@ export interface Scale {
   readonly span: number;
   /** Nothing releases heat and no flux comes in: T must stay between lowest and highest. */
   readonly passive: boolean;
-}
-
-/** What one grid found; times in s, temperatures in K. */
-export interface Marched {
-  readonly times: Float64Array;
-  readonly values: readonly Float64Array[];
-  readonly cures: readonly Float64Array[];
-  readonly crossings: (number | null)[];
-  readonly max: Float64Array;
-  readonly maxTime: Float64Array;
-  readonly min: Float64Array;
-  readonly minTime: Float64Array;
-  readonly stageEnds: number[];
-  readonly trace: Recorder;
-  readonly snapshots: Snapshot[];
-  steps: number;
-  rejected: number;
-  timeError: number;
-  imbalance: number;
-  end: number;
-  stopped: boolean;
-}
-
-/** A table that grows: time and one column for each probe. */
-export class Recorder {
-  readonly columns: number;
-  rows = 0;
-  #data: Float64Array;
-  constructor(columns: number) {
-    this.columns = columns;
-    this.#data = new Float64Array(columns * 128);
-  }
-  /** Appends a row: the time, then the values. */
-  add(time: number, values: Float64Array): void {
-    const { columns } = this;
-    if ((this.rows + 1) * columns > this.#data.length) {
-      const more = new Float64Array(this.#data.length * 2);
-      more.set(this.#data);
-      this.#data = more;
-    }
-    const at = this.rows * columns;
-    this.#data[at] = time;
-    for (let p = 1; p < columns; p++) this.#data[at + p] = values[p - 1];
-    this.rows++;
-  }
-  column(c: number): Float64Array {
-    const out = new Float64Array(this.rows);
-    for (let r = 0; r < this.rows; r++) out[r] = this.#data[r * this.columns + c];
-    return out;
-  }
 }
 
 export interface March {

@@ -5,8 +5,9 @@
  * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the boxes that keep their heat.
  */
 import { NoConvergence } from "../units/problem.ts";
-import type { March, Marched } from "./march.ts";
+import type { March } from "./march.ts";
 import type { HeatProblem, History } from "./problem.ts";
+import type { Marched } from "./record.ts";
 import { makeRepeat, type Repeat } from "./repeat.ts";
 
 export interface PeriodicOptions {

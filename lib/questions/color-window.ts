@@ -8,8 +8,8 @@
  * Symbols: T K, t s from the pour of the color that lies open.
  */
 import { degreeOfHealing, type HealingTime } from "../cure/healing.ts";
-import type { Marched } from "../heat/march.ts";
 import type { Boundary, HeatProblem, Stage } from "../heat/problem.ts";
+import type { Marched } from "../heat/record.ts";
 import { makeRepeat } from "../heat/repeat.ts";
 import type { Solving } from "./cooling.ts";
 

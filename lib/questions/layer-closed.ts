@@ -1,5 +1,5 @@
 /** What follows once the next color is in: remelting of the one before, cooling until the mold may be opened. */
-import type { Marched } from "../heat/march.ts";
+import type { Marched } from "../heat/record.ts";
 import { makeRepeat } from "../heat/repeat.ts";
 import type { Lying } from "./color-window.ts";
 import { closedStages } from "./color-window.ts";

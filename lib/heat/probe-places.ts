@@ -1,0 +1,312 @@
+/**
+ * Where a probe reads: a place, a region or a face turned into boxes with weights and joints of ways.
+ */
+import type { Grid, Link } from "./grid.ts";
+import type { Probe } from "./problem.ts";
+
+/** A fixed weighted sum of boxes. */
+export interface Weighted {
+  readonly boxes: Int32Array;
+  readonly weights: Float64Array;
+}
+
+export type Reading =
+  | ({ readonly kind: "sum" } & Weighted)
+  | { readonly kind: "peak"; readonly boxes: Int32Array; readonly sign: 1 | -1 }
+  | {
+      readonly kind: "faces";
+      readonly of: "hottest" | "coldest" | "mean";
+      readonly sides: readonly FaceSide[];
+    };
+
+/** One reading of a face: through the conductances of a link, or extrapolated from boxes of one side. */
+export type FaceSide = LinkSide | ({ readonly kind: "boxes"; readonly weight: number } & Weighted);
+
+/** A joint of a link, read on one side (or as the mean of both), or the outer end of a face. */
+export interface LinkSide {
+  readonly kind: "link";
+  readonly link: Link;
+  /** Last part that lies before the joint. */
+  readonly before: number;
+  readonly side: "before" | "after" | "both";
+  readonly weight: number;
+  /** Boxes of that side from which its cure is extrapolated to the face. */
+  readonly nearby: Weighted;
+}
+
+export function placesOf(grid: Grid, probe: Probe): Reading {
+  if (probe.kind === "point") return compilePoint(grid, probe.x, probe.y, probe.side);
+  if (probe.kind === "face") {
+    const a = grid.regions.indexOf(probe.region);
+    const b = grid.regions.indexOf(probe.neighbor);
+    return { kind: "faces", of: probe.of, sides: jointsBetween(grid, a, b) };
+  }
+  const region = grid.regions.indexOf(probe.region);
+  const boxes: number[] = [];
+  const weights: number[] = [];
+  for (let at = 0; at < grid.nx * grid.ny; at++) {
+    const share = shareOf(grid, at, region);
+    if (share === 0) continue;
+    if (probe.kind !== "mean" && grid.center[at] !== region) continue;
+    boxes.push(at);
+    weights.push(share * grid.vx[at % grid.nx] * grid.ly[Math.floor(at / grid.nx)]);
+  }
+  if (probe.kind !== "mean")
+    return { kind: "peak", boxes: Int32Array.from(boxes), sign: probe.kind === "hottest" ? 1 : -1 };
+  const total = weights.reduce((a, b) => a + b, 0);
+  return {
+    kind: "sum",
+    boxes: Int32Array.from(boxes),
+    weights: Float64Array.from(weights, (w) => w / total),
+  };
+}
+
+/** Share of a box that a region fills. */
+export function shareOf(grid: Grid, box: number, region: number): number {
+  const content = grid.content[box];
+  if (content >= 0) return content === region ? 1 : 0;
+  for (let k = grid.mixStart[-1 - content]; k < grid.mixStart[-content]; k++)
+    if (grid.mixRegion[k] === region) return grid.mixShare[k];
+  return 0;
+}
+
+/** Every joint where `region` meets `neighbor`, read on the side of `region`. */
+function jointsBetween(grid: Grid, region: number, neighbor: number): FaceSide[] {
+  const sides: FaceSide[] = [];
+  for (const link of grid.links)
+    for (let k = 0; k + 1 < link.parts.length; k++) {
+      const p = link.parts[k].region;
+      const q = link.parts[k + 1].region;
+      // a grazing way says little about the face: it meets it far from the boxes it joins
+      if (link.joints[k] < HEAD_ON * link.area) continue;
+      if (p === region && q === neighbor) sides.push(sideOf(grid, link, k, "before"));
+      else if (q === region && p === neighbor) sides.push(sideOf(grid, link, k, "after"));
+    }
+  return sides;
+}
+
+/** Least share of the normal along a link for which the face is read through it. */
+const HEAD_ON = 0.6;
+
+/**
+ * A joint read on one side. Where both boxes are full of one region the conductances say it exactly; beside boxes
+ * that the outline cuts, the line through the two nearest full boxes of that side says it better.
+ */
+function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "both"): FaceSide {
+  const weight = link.joints[k];
+  const pair = nearestPair(grid, link, k, side === "after" ? "after" : "before");
+  const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
+  if (!whole && side !== "both" && pair) return { kind: "boxes", weight, ...pair };
+  const nearby = pair ?? { boxes: Int32Array.of(link.a), weights: Float64Array.of(1) };
+  return { kind: "link", link, before: k, side, weight, nearby };
+}
+
+/** The two boxes full of the region on one side of a joint that lie next to it, with the weights of a line. */
+function nearestPair(
+  grid: Grid,
+  link: Link,
+  k: number,
+  side: "before" | "after",
+): Weighted | undefined {
+  const outer = link.b < 0;
+  const forward = link.axis === 0 ? 1 : grid.nx;
+  const outward = link.side === "right" || link.side === "top" ? 1 : -1;
+  const stride = forward * (outer ? -outward : side === "before" ? -1 : 1);
+  const region = link.parts[outer || side === "before" ? k : k + 1].region;
+  let box = side === "before" || outer ? link.a : link.b;
+  for (let tries = 0; tries < 3 && grid.content[box] !== region; tries++) box += stride;
+  const next = box + stride;
+  const faces = link.axis === 0 ? grid.x : grid.y;
+  const centers = link.axis === 0 ? grid.xc : grid.yc;
+  const at = (b: number) => centers[link.axis === 0 ? b % grid.nx : Math.floor(b / grid.nx)];
+  if (grid.content[box] !== region || grid.content[next] !== region) return undefined;
+  const place = outer ? faces[outward > 0 ? faces.length - 1 : 0] : link.places[k];
+  const w = (place - at(next)) / (at(box) - at(next));
+  if (!(w > 0 && w < 4)) return undefined;
+  return { boxes: Int32Array.of(box, next), weights: Float64Array.of(w, 1 - w) };
+}
+
+function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): Reading {
+  const near = (grid.x[grid.nx] - grid.x[0]) * 1e-9;
+  const nearY = (grid.y[grid.ny] - grid.y[0]) * 1e-9;
+  const oneRow = grid.ny === 1 && grid.frame !== "section" && grid.frame !== "round";
+  // on an outer face
+  const row = oneRow ? 0 : rowOf(grid.y, y);
+  const column = rowOf(grid.x, x);
+  const faceOn = (box: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
+    const link = grid.faces.find((f) => f.a === box && f.side === want);
+    if (!link) return undefined;
+    const nearby = nearestPair(grid, link, 0, "before") ?? {
+      boxes: Int32Array.of(box),
+      weights: Float64Array.of(1),
+    };
+    const side: FaceSide = { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
+    return { kind: "faces", of: "mean", sides: [side] };
+  };
+  const box = row * grid.nx + column;
+  let outer: Reading | undefined;
+  if (x <= grid.x[0] + near && !grid.evenX) outer = acrossFaces(grid, "left", y, oneRow, faceOn);
+  else if (x >= grid.x[grid.nx] - near) outer = acrossFaces(grid, "right", y, oneRow, faceOn);
+  else if (!oneRow && y <= grid.y[0] + nearY && !grid.evenY)
+    outer = acrossFaces(grid, "bottom", x, false, faceOn);
+  else if (!oneRow && y >= grid.y[grid.ny] - nearY)
+    outer = acrossFaces(grid, "top", x, false, faceOn);
+  if (outer) return outer;
+  const joint = jointAt(grid, x, y, oneRow, side);
+  if (joint) return joint;
+  return interior(grid, x, y, oneRow, box);
+}
+
+/** Outer face at a place between two box centers: linear between the faces of both boxes. */
+function acrossFaces(
+  grid: Grid,
+  side: "left" | "right" | "top" | "bottom",
+  along: number,
+  oneRow: boolean,
+  faceOn: (box: number, side: "left" | "right" | "top" | "bottom") => Reading | undefined,
+): Reading | undefined {
+  const horizontal = side === "top" || side === "bottom";
+  const centers = horizontal ? grid.xc : grid.yc;
+  const count = centers.length;
+  const boxAt = (k: number) => {
+    if (horizontal) return (side === "top" ? (grid.ny - 1) * grid.nx : 0) + k;
+    return k * grid.nx + (side === "right" ? grid.nx - 1 : 0);
+  };
+  if (oneRow || count === 1) return faceOn(boxAt(0), side);
+  let k = 0;
+  while (k < count - 2 && centers[k + 1] < along) k++;
+  // in a corner the line goes on beyond the last center
+  const s = (along - centers[k]) / (centers[k + 1] - centers[k]);
+  const first = faceOn(boxAt(k), side);
+  const second = faceOn(boxAt(k + 1), side);
+  if (!first || !second || first.kind !== "faces" || second.kind !== "faces")
+    return first ?? second;
+  return {
+    kind: "faces",
+    of: "mean",
+    sides: [
+      { ...first.sides[0], weight: 1 - s },
+      { ...second.sides[0], weight: s },
+    ],
+  };
+}
+
+function rowOf(faces: Float64Array, at: number): number {
+  let k = 0;
+  while (k < faces.length - 2 && faces[k + 1] < at) k++;
+  return k;
+}
+
+/**
+ * A place on an outline: read through the two links beside it that cross the outline there, on a line between (or, in a
+ * corner, beyond) the two.
+ */
+function jointAt(
+  grid: Grid,
+  x: number,
+  y: number,
+  oneRow: boolean,
+  side?: "left" | "right",
+): Reading | undefined {
+  const near = (grid.x[grid.nx] - grid.x[0]) * 1e-9;
+  const found: { link: Link; k: number; off: number; across: number }[] = [];
+  for (const link of grid.links) {
+    const column = link.a % grid.nx;
+    const row = (link.a - column) / grid.nx;
+    const across = link.axis === 0 ? grid.yc[row] - y : grid.xc[column] - x;
+    const width = link.axis === 0 ? grid.ly[row] : grid.x[column + 1] - grid.x[column];
+    if (!oneRow && Math.abs(across) > 1.6 * width) continue;
+    const length =
+      link.axis === 0 ? grid.xc[column + 1] - grid.xc[column] : grid.yc[row + 1] - grid.yc[row];
+    for (let k = 0; k + 1 < link.parts.length; k++) {
+      if (link.joints[k] < HEAD_ON * link.area) continue;
+      const off = Math.abs((link.axis === 0 ? x : y) - link.places[k]);
+      // in a section the outline bends between the middle of the row and the place
+      if (off > (oneRow ? near : 0.1 * length)) continue;
+      found.push({ link, k, off, across: oneRow ? 0 : across });
+    }
+  }
+  found.sort((p, q) => p.off + Math.abs(p.across) - q.off - Math.abs(q.across));
+  const [best] = found;
+  if (best === undefined) return undefined;
+  const read = ({ link, k }: { link: Link; k: number }) =>
+    sideOf(grid, link, k, side === "left" ? "before" : side === "right" ? "after" : "both");
+  const between = ({ link, k }: { link: Link; k: number }) =>
+    `${link.axis} ${link.parts[k].region} ${link.parts[k + 1].region}`;
+  const other = found.find((f) => between(f) === between(best) && f.across !== best.across);
+  if (other === undefined || best.across === 0)
+    return { kind: "faces", of: "mean", sides: [read(best)] };
+  const s = best.across / (best.across - other.across);
+  return {
+    kind: "faces",
+    of: "mean",
+    sides: [
+      { ...read(best), weight: 1 - s },
+      { ...read(other), weight: s },
+    ],
+  };
+}
+
+/** Inside a region: a cubic through the four nearest centers of the same region along each axis. */
+function interior(grid: Grid, x: number, y: number, oneRow: boolean, box: number): Reading {
+  const column = box % grid.nx;
+  const row = (box - column) / grid.nx;
+  const region = grid.center[box];
+  const alongX = (j: number) =>
+    stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.evenX);
+  if (oneRow) {
+    const { at, weights } = alongX(0);
+    return { kind: "sum", boxes: Int32Array.from(at), weights: Float64Array.from(weights) };
+  }
+  const rows = stencil(
+    grid.yc,
+    row,
+    y,
+    (j) => grid.content[j * grid.nx + column] === region,
+    grid.evenY,
+  );
+  const boxes: number[] = [];
+  const weights: number[] = [];
+  rows.at.forEach((j, k) => {
+    const inRow = alongX(j);
+    inRow.at.forEach((i, q) => {
+      boxes.push(j * grid.nx + i);
+      weights.push(rows.weights[k] * inRow.weights[q]);
+    });
+  });
+  return { kind: "sum", boxes: Int32Array.from(boxes), weights: Float64Array.from(weights) };
+}
+
+/** Lagrange weights on up to four centers around a place, staying inside the region. */
+function stencil(
+  centers: Float64Array,
+  start: number,
+  place: number,
+  same: (k: number) => boolean,
+  even: boolean,
+): { at: number[]; weights: number[] } {
+  if (!same(start)) return { at: [start], weights: [1] };
+  let low = start;
+  let high = start;
+  while (low > 0 && start - low < 3 && same(low - 1)) low--;
+  while (high < centers.length - 1 && high - start < 3 && same(high + 1)) high++;
+  // around an axis of symmetry the field is even: a parabola in r2
+  if (even && low === 0 && place < centers[1] && high >= 1) {
+    const r0 = centers[0] ** 2;
+    const r1 = centers[1] ** 2;
+    const w = (place * place - r0) / (r1 - r0);
+    return { at: [0, 1], weights: [1 - w, w] };
+  }
+  const first = place >= centers[start] ? start - 1 : start - 2;
+  let from = Math.max(low, Math.min(first, high - 3));
+  if (from < low) from = low;
+  const to = Math.min(high, from + 3);
+  const at: number[] = [];
+  for (let k = from; k <= to; k++) at.push(k);
+  const weights = at.map((k) => {
+    let w = 1;
+    for (const q of at) if (q !== k) w *= (place - centers[q]) / (centers[k] - centers[q]);
+    return w;
+  });
+  return { at, weights };
+}
