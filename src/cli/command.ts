@@ -3,6 +3,7 @@ import { parseArgs } from "node:util";
 import { checkJob, withSetting } from "../../lib/questions/job.ts";
 import { jobJsonSchema } from "../../lib/questions/job-schema.ts";
 import { parseJobText } from "../../lib/questions/job-text.ts";
+import { proof } from "../../lib/questions/proof.ts";
 import { solve } from "../../lib/questions/solve.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
@@ -11,6 +12,7 @@ import { problemLine } from "../messages/problems.ts";
 import { textOf, type World } from "./files.ts";
 import { helpText } from "./help.ts";
 import { jsonOf, jsonText } from "./json.ts";
+import { proofText } from "./proof.ts";
 import { questions } from "./questions.ts";
 import { reportText } from "./report.ts";
 import { VERSION } from "./version.ts";
@@ -136,6 +138,17 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     }
     case "solve":
       return solveFile(onlyFile(words, "PROBLEM.json"), world);
+    case "proof": {
+      const found = proof({
+        ...(words.rest.length > 0 && { only: words.rest }),
+        progress: (done, all, id) => world.follow(`case ${done + 1} of ${all}: ${id}`),
+      });
+      world.follow("");
+      if (found.answer.cases.length === 0)
+        throw new Misuse(`There is no case like "${words.rest.join(" ")}".`);
+      world.print(words.json ? jsonText(found) : proofText(found));
+      return found.answer.failed === 0 ? 0 : 1;
+    }
     case "page":
       return runPage(words, world);
     default:
@@ -267,12 +280,13 @@ async function askQuestion(words: Words, world: World): Promise<0> {
     return 0;
   }
   const system = words.units ?? systemOf(text);
-  const { headline, body, levers } = question.text(found, job, system);
+  const { headline, body, levers, leversGive } = question.text(found, job, system);
   world.print(
     reportText({
       headline: [job.name, "", ...headline],
       body,
       ...(levers && { levers }),
+      ...(leversGive !== undefined && { leversGive }),
       cautions: found.cautions,
       ignored: found.ignored,
       defaults,

@@ -9,6 +9,8 @@ export interface World {
   save(folder: string, name: string, text: string): void;
   print(text: string): void;
   complain(text: string): void;
+  /** Tells a person at a terminal how far a long work is; a new text replaces the last. */
+  follow(text: string): void;
   /** Milliseconds, for the effort of an answer. */
   now(): number;
 }

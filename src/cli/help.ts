@@ -15,7 +15,7 @@ ${list.map((line) => `  ${line}`).join("\n")}
 castclock job JOB.yaml             the job with every default written out
 castclock schema job               the keys, ranges and defaults of a job file, as JSON Schema
 castclock solve PROBLEM.json       the bare engine: a heat problem given as data
-castclock proof                    every check against published values
+castclock proof [CASE ...]         every check against published values, or those whose name has the word
 castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
 castclock fit JOB.yaml LOG.csv     fits unknown properties to logged temperatures
 

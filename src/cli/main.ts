@@ -28,6 +28,9 @@ const code = await runCommand(process.argv.slice(2), {
   },
   print: (text) => process.stdout.write(text),
   complain: (text) => process.stderr.write(text),
+  follow: (text) => {
+    if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
+  },
   now: () => performance.now(),
 });
 // not process.exit: what is still being written to a pipe must get out

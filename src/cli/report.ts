@@ -21,9 +21,10 @@ export function otherSystem(system: UnitSystem): UnitSystem {
 }
 
 /** A quantity in the reader's system, and in the other in brackets: `55 °C (131 °F)`. */
-export function inBoth(si: number, kind: Kind, system: UnitSystem): string {
-  const own = formatQuantity(si, kind, { system });
-  const other = formatQuantity(si, kind, { system: otherSystem(system) });
+export function inBoth(si: number, kind: Kind, system: UnitSystem, step?: number): string {
+  const options = step === undefined ? { fractions: true } : { fractions: true, step };
+  const own = formatQuantity(si, kind, { system, ...options });
+  const other = formatQuantity(si, kind, { system: otherSystem(system), ...options });
   return own === other ? own : `${own} (${other})`;
 }
 
@@ -78,6 +79,7 @@ export interface Report {
   readonly headline: readonly string[];
   readonly body: readonly string[];
   readonly levers?: readonly string[];
+  readonly leversGive?: string;
   readonly cautions: readonly CautionCode[];
   readonly ignored: readonly IgnoredCode[];
   readonly defaults: readonly string[];
@@ -86,9 +88,14 @@ export interface Report {
 
 /** The whole answer as text for the terminal. */
 export function reportText(report: Report): string {
-  const { headline, body, levers = [], cautions, ignored, defaults, effort } = report;
+  const { headline, body, levers = [], leversGive, cautions, ignored, defaults, effort } = report;
   const lines = [...headline, "", ...body];
-  if (levers.length > 0) lines.push("", "What would change it", ...listText(levers));
+  if (levers.length > 0)
+    lines.push(
+      "",
+      `What would change it${leversGive === undefined ? "" : `: ${leversGive}`}`,
+      ...listText(levers),
+    );
   if (cautions.length > 0) {
     lines.push("", "Take care");
     const once = new Set<string>();

@@ -10,6 +10,8 @@ export interface QuestionText {
   readonly headline: readonly string[];
   readonly body: readonly string[];
   readonly levers?: readonly string[];
+  /** What the figures of the levers are: "hottest then". */
+  readonly leversGive?: string;
 }
 
 export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>> {

@@ -24,6 +24,7 @@ export function testWorld(files: Readonly<Record<string, string>>): TestWorld {
     complain: (text) => {
       world.complained += text;
     },
+    follow: () => {},
     now: () => 0,
   };
   return world;

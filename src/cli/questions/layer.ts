@@ -1,0 +1,154 @@
+import type { Quantified } from "../../../lib/questions/answer.ts";
+import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { causeText, inBoth, leverText, rangeInBoth, roughTime } from "../report.ts";
+import { tableText, wrapped } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const layerQuestion: Question<LayerAnswer> = {
+  name: "layer",
+  about: "when may the second color follow the first",
+  reads: [
+    "room",
+    "bait",
+    "mold",
+    "shot",
+    "layer",
+    "limits.demold",
+    "limits.set",
+    "limits.bond",
+    "uncertainty",
+  ],
+  kinds: {
+    temperature: "temperature",
+    wallPeak: "temperature",
+    moldTemperature: "temperature",
+    secondTemperature: "temperature",
+    hottest: "temperature",
+    skin: "temperature",
+    mean: "temperature",
+    wall: "temperature",
+    joint: "temperature",
+    surface: "temperature",
+    "hottest 0": "temperature",
+  },
+  run: (job, options) => layer(job, options),
+  text({ answer }, job, system) {
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system });
+    const { demold, joint, reason, folk, full, colors } = answer;
+    return {
+      headline: [...windowLines(answer, system), ...causeText(answer.causes.close)],
+      body: [
+        ...(joint === null
+          ? []
+          : [
+              `At the best moment the joint gets to ${inBoth(joint.temperature, "temperature", system)} and heals to ${Math.round(100 * joint.healing)} %.`,
+              `The second color then melts the first ${formatQuantity(reason.remelt, "length", { system, step: 1e-4 })} deep.`,
+            ]),
+        ...(demold === null
+          ? []
+          : [`Open the mold ${whenText(demold, system)} after the second color.`]),
+        `The folk rule of ${folk.from} to ${folk.to} s between colors (common practice, no source): ${Math.round(100 * folk.share)} % of it lies in this window.`,
+        full === null
+          ? "The quick look: the first color as a flat layer."
+          : "In the cross-section; the joint is judged over the inner half of its width, for beside the mold it is always too cold.",
+        "",
+        ...tableText(
+          ["rule", "from the first pour"],
+          [
+            ["the first color has set", momentText(reason.set)],
+            ["its skin holds", momentText(reason.skin)],
+            ["latest that still bonds", momentText(reason.bond)],
+            ["latest that still heals", momentText(reason.healing)],
+          ],
+        ),
+        ...(colors.length > 1
+          ? [
+              "",
+              ...tableText(
+                ["color", "next from", "until", "best"],
+                colors.map((c) => [
+                  String(c.number),
+                  momentText(c.open),
+                  momentText(c.close),
+                  c.injectAt === null ? "none" : momentText(c.injectAt),
+                ]),
+              ),
+            ]
+          : []),
+        ...whatIfLines(answer, job.layer.second.temperature, long, hot),
+      ],
+      levers: answer.levers.map((lever) => leverText(lever, system)),
+    };
+  },
+};
+
+function momentText(seconds: number): string {
+  if (seconds === 0) return "never";
+  return Number.isFinite(seconds) ? roughTime(seconds) : "longer than looked at";
+}
+
+function whenText(range: Quantified, system: UnitSystem): string {
+  return Number.isFinite(range.high)
+    ? rangeInBoth(range, range.kind, system)
+    : momentText(range.value);
+}
+
+/** The big answer: the moment, or why there is none. */
+function windowLines(answer: Layered, system: UnitSystem): string[] {
+  const { open, close, injectAt, startClosing, empty, tooShort, sure, handling } = answer;
+  if (empty)
+    return [
+      "There is no right moment: the joint is too cold before the first color may be closed in.",
+      `It may be closed in after ${momentText(open.value)}, and bonds until ${momentText(close.value)}.`,
+    ];
+  const lines = [
+    injectAt === null
+      ? "No moment is safe: see below what opens the window."
+      : `Inject the second color ${whenText(injectAt, system)} after the first was poured.`,
+    `Earliest ${whenText(open, system)}, latest ${whenText(close, system)}.`,
+    `It opens with ${reasonPhrase(answer.opensBy)}; it closes with ${reasonPhrase(answer.closesBy)}.`,
+  ];
+  if (startClosing !== null && startClosing > 0)
+    lines.push(`Start closing at ${momentText(startClosing)}.`);
+  if (tooShort)
+    lines.push(`The window is shorter than the ${roughTime(handling)} that closing takes you.`);
+  else if (!sure) lines.push("With your inputs at their bad ends there may be no right moment.");
+  return lines;
+}
+
+/** The window by depth and mold temperature, for the job's own second color. */
+function whatIfLines(
+  { whatIf }: Layered,
+  secondTemperature: number,
+  long: (si: number) => string,
+  hot: (si: number) => string,
+): string[] {
+  const offset = (row: (typeof whatIf)[number]) =>
+    Math.abs(row.secondTemperature - secondTemperature);
+  const least = Math.min(...whatIf.map(offset));
+  const rows = whatIf.filter((row) => offset(row) <= least + 0.5);
+  if (rows.length === 0) return [];
+  const molds = [...new Set(rows.map((row) => row.moldTemperature))];
+  const depths = [...new Set(rows.map((row) => row.depth))];
+  const cell = (depth: number, mold: number) => {
+    const row = rows.find((r) => r.depth === depth && r.moldTemperature === mold);
+    if (!row || !(row.close > row.open)) return "none";
+    const until = Number.isFinite(row.close) ? Math.round(row.close) : "...";
+    return `${Math.round(row.open)} to ${until}`;
+  };
+  return [
+    "",
+    ...wrapped(
+      "Window in seconds by depth of the first color and mold temperature, quick look",
+      96,
+    ),
+    ...tableText(
+      ["depth", ...molds.map(hot)],
+      depths.map((depth) => [long(depth), ...molds.map((mold) => cell(depth, mold))]),
+    ),
+  ];
+}
