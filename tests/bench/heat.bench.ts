@@ -35,7 +35,7 @@ function peakRow(
   known: { peakC: number; peakS: number },
 ): string[] {
   const h = simulate(problem);
-  const { max, maxTime } = h.extremes.center;
+  const { max, maxTime } = h.extremes["center"];
   return [
     name,
     String(h.effort.cells),

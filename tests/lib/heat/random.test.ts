@@ -85,7 +85,7 @@ test("a symmetric section gives the same whole or folded", () => {
       expect(folded.effort.cells).toBeLessThan(0.5 * whole.effort.cells);
       const [lowest, highest] = hullOf(symmetric);
       const last = whole.times.length - 1;
-      const apart = Math.abs(whole.probes.middle[last] - folded.probes.middle[last]);
+      const apart = Math.abs(whole.probes["middle"][last] - folded.probes["middle"][last]);
       expect(apart).toBeLessThan(
         0.01 * Math.max(1, highest - lowest) + whole.effort.gridError + folded.effort.gridError,
       );

@@ -45,7 +45,7 @@ test("cure stays within 0 and 1 and never falls; every joule is accounted for", 
         pourLine(job, resin, setting, { until: UNTIL, snapshots: times, estimateGrid: false }),
       );
       // every box of the grid, at every time looked at
-      let before = new Float32Array(history.snapshots[0].temperature.length);
+      let before: Float32Array = history.snapshots[0].temperature.map(() => 0);
       let most = 0;
       for (const { cure } of history.snapshots) {
         cure!.forEach((a, i) => {
