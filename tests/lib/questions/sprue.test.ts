@@ -157,6 +157,16 @@ test("mean of the shells is the mean of the engine", () => {
   });
 });
 
+test("what is drawn in is what the hot plastic lost in volume", () => {
+  const { job: own } = base;
+  const { fattest, drawnVolume, parts } = feedOf(base);
+  const expansion = own.shot.material.plastisol!.expansion.value;
+  // by the mean; the spread of temperatures about it adds half their variance times expansion squared, under 2 %
+  near(fattest.drawn, Math.expm1(expansion * (own.shot.temperature - fattest.mean)), 0.02);
+  near(drawnVolume, fattest.drawn * parts[0]!.part.volume, 1e-12);
+  near(parts[0]!.part.volume, (Math.PI / 4) * 0.016 ** 2 * own.bait.length, 1e-4);
+});
+
 // ---- properties
 
 const sized = (d: number, more = "") =>
