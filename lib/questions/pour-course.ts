@@ -32,6 +32,12 @@ export interface PourCourse {
   readonly cureReached: number;
   readonly glassReached: number;
   readonly until: number;
+  /** Least cured place over time. */
+  readonly hardening: {
+    readonly t: readonly number[];
+    readonly cure: readonly number[];
+    readonly glass: readonly number[];
+  };
   /** Hottest place over time. */
   readonly curve: { readonly t: readonly number[]; readonly hot: readonly number[] };
 }
@@ -210,6 +216,7 @@ export function courseOf(
     cureReached: leastCure[leastCure.length - 1],
     glassReached: leastGlass[leastGlass.length - 1],
     until: history.end,
+    hardening: { t, cure: leastCure, glass: leastGlass },
     curve: {
       t: Array.from(history.trace.times),
       hot: Array.from(history.trace.probes["hot"]),

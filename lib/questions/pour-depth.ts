@@ -57,7 +57,7 @@ export function lineDepthFor(
   const [low, high] = [Math.log(SHALLOWEST), Math.log(DEEPEST_LOOKED)];
   if (!(limit > Math.max(setting.room, setting.stock)) || miss(low) >= 0) return 0;
   // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
-  const step = (high - low) / 12;
+  const step = (high - low) / 9;
   for (let at = low; at < high - 1e-9; at += step)
     if (miss(at + step) >= 0) return Math.exp(findRoot(miss, at, at + step, 3e-3));
   return null;

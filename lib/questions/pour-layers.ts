@@ -144,20 +144,25 @@ const MOST_LAYERS = 8;
 const THINNEST = 0.006;
 
 /**
- * The fewest even layers whose peak stays below the limit even with the fast resin of the pessimistic corner.
+ * The fewest even layers whose peak stays below the limit even with the fast resin of the pessimistic corner; where
+ * there are none, those that stay below it in the likely case.
  *
- * @returns null when none does that are thick enough to be worth it
+ * @returns null when no layers do that are thick enough to be worth it
  */
 export function fewestLayers(
   runs: PourRuns,
   { likely, fast }: PourCorners,
   limit: number,
   share: number,
-): LayerPlan | null {
+): (LayerPlan & { readonly sure: boolean }) | null {
+  let probably: LayerPlan | null = null;
   for (let count = 2; count <= MOST_LAYERS; count++) {
-    if (likely.setting.depth / count < THINNEST) return null;
-    if (layersOf(runs, fast, count, share).peak > limit) continue;
-    return layersOf(runs, likely, count, share);
+    if (likely.setting.depth / count < THINNEST) break;
+    const sure = layersOf(runs, fast, count, share).peak <= limit;
+    if (!sure && probably !== null) continue;
+    const plan = layersOf(runs, likely, count, share);
+    if (sure) return { ...plan, sure };
+    if (plan.peak <= limit) probably = plan;
   }
-  return null;
+  return probably === null ? null : { ...probably, sure: false };
 }

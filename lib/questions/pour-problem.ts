@@ -106,6 +106,7 @@ export interface RunOptions {
   readonly until: number;
   readonly estimateGrid?: boolean;
   readonly resolution?: number;
+  readonly tolerance?: number;
   readonly times?: readonly number[];
   readonly snapshots?: readonly number[];
   readonly shouldStop?: () => boolean;

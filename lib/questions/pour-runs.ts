@@ -17,6 +17,8 @@ import { EffortSum } from "./ranged.ts";
 /** Grid of the cut for ranges and searches: within 1 K of the full one (measured). */
 const COARSE = 0.35;
 const FINE = 1;
+/** Steps of searches: peaks within 0.1 K of the default's (measured). */
+const SEARCHING = { estimateGrid: false, tolerance: 5e-4 } as const;
 
 export interface PourRuns {
   readonly job: Job;
@@ -56,7 +58,7 @@ export function pourRuns(job: Job, options: PourOptions = {}): PourRuns {
     const key = JSON.stringify(setting);
     if (!known.has(key)) {
       const until = untilOf(resin, setting);
-      const history = run(pourLine(job, resin, setting, { until, estimateGrid: false }));
+      const history = run(pourLine(job, resin, setting, { until, ...SEARCHING }));
       known.set(key, highest(history, "hot"));
     }
     return known.get(key)!;
@@ -73,7 +75,7 @@ export function pourRuns(job: Job, options: PourOptions = {}): PourRuns {
       if (quick) return linePeak(resin, setting);
       const until = untilOf(resin, setting);
       const history = run(
-        pourSection(job, resin, setting, { until, estimateGrid: false, resolution: COARSE }),
+        pourSection(job, resin, setting, { until, ...SEARCHING, resolution: COARSE }),
       );
       return highest(history, "hot");
     },

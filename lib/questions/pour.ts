@@ -84,6 +84,8 @@ export interface PourContent {
   /** One entry when a single pour will do; none when no layers of 6 mm or more stay below the limit. */
   readonly layers: readonly PourLayer[];
   readonly layersPeak: number | null;
+  /** true: below the limit even with the pessimistic corner's resin. */
+  readonly layersSure: boolean;
   /** true: a layer is past its tack before it is past its peak: sand it first. */
   readonly sandBetween: boolean;
   readonly alternatives: readonly Alternative[];
@@ -95,6 +97,8 @@ export interface PourContent {
   readonly secondHalf: SecondHalf | null;
   readonly cureReached: number;
   readonly glassReached: Quantified;
+  /** `pour.age` after mixing, of the least cured place; null: not asked. */
+  readonly now: { readonly age: number; readonly cure: number; readonly glass: number } | null;
   readonly postCure: PostCure | null;
   readonly cold: ColdPour;
   readonly filler: FillerReport | null;
@@ -209,6 +213,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       byRoom: options.quick ? [] : depths.byRoom(),
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
+      layersSure: plan?.sure ?? false,
       sandBetween: plan?.mechanical ?? false,
       alternatives,
       leave: time((c) => c.milestones.leave),
@@ -234,6 +239,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
         hot.glassReached,
         "temperature",
       ),
+      now: stateAt(job.pour.age, now),
       postCure: postCureOf(job, likely.resin, now),
       cold,
       filler: fillerOf(job, likely.resin, likely.setting),
@@ -251,6 +257,18 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
     ignored: ignoredIn(options.quick === true),
     effort: runs.effort.done(),
   };
+}
+
+/** How far the least cured place is at a time; from the last look on it stays as it was then. */
+function stateAt(age: number | null, { hardening }: PourCourse): PourContent["now"] {
+  if (age === null) return null;
+  const { t, cure, glass } = hardening;
+  const k = t.findIndex((time) => time >= age);
+  if (k < 0) return { age, cure: cure[cure.length - 1], glass: glass[glass.length - 1] };
+  if (k === 0) return { age, cure: (cure[0] * age) / t[0], glass: glass[0] };
+  const share = (age - t[k - 1]) / (t[k] - t[k - 1]);
+  const between = (v: readonly number[]) => v[k - 1] + share * (v[k] - v[k - 1]);
+  return { age, cure: between(cure), glass: between(glass) };
 }
 
 /** A likely value with what the corners make of it; the grids differ, so the ends are put in order. */
@@ -334,10 +352,14 @@ function planLayers(
   corners: PourCorners,
   needed: boolean,
   share: number,
-): LayerPlan | null {
+): (LayerPlan & { readonly sure: boolean }) | null {
+  const { likely, fast } = corners;
   const { layers } = runs.job.pour;
-  if (layers !== null || !needed) return layersOf(runs, corners.likely, layers ?? 1, share);
-  return fewestLayers(runs, corners, runs.job.limits.peak, share);
+  const limit = runs.job.limits.peak;
+  if (layers === null && needed) return fewestLayers(runs, corners, limit, share);
+  const count = layers ?? 1;
+  const sure = layersOf(runs, fast, count, share).peak <= limit;
+  return { ...layersOf(runs, likely, count, share), sure };
 }
 
 function sizeOf(job: Job, density: number): { volume: number; mass: number } {
