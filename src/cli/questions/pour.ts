@@ -1,0 +1,254 @@
+import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
+import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { leverLine } from "../../messages/levers.ts";
+import { pourReasonLine } from "../../messages/pour-reasons.ts";
+import { causeText, rangeInBoth, roughTime } from "../report.ts";
+import { tableText, wrapped } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const pourQuestion: Question<PourAnswer> = {
+  name: "pour",
+  about: "can this resin be poured in one go: peak, gel, layers, other ways out",
+  reads: ["room", "pour", "limits.peak", "uncertainty.room"],
+  kinds: {
+    limit: "temperature",
+    bears: "temperature",
+    peak: "temperature",
+    low: "temperature",
+    high: "temperature",
+    room: "temperature",
+    stock: "temperature",
+    layersPeak: "temperature",
+    facePeak: "temperature",
+    adiabaticPeak: "temperature",
+    peakAtOnce: "temperature",
+    glassReached: "temperature",
+    to: "temperature",
+    hot: "temperature",
+    conductivity: "conductivity",
+    settled: "length",
+  },
+  run: (job, options) => pour(job, options),
+  text({ answer }, job, system) {
+    const { recommended, peak, peakTime, reasons, deepestSinglePour } = answer;
+    return {
+      headline: [
+        recommended
+          ? "Yes, in one go."
+          : reasons.includes("never_hardens")
+            ? "Not in this room: it would not harden."
+            : "No, not in one go.",
+        `Hottest: ${rangeInBoth(peak, "temperature", system)}, ${timeInWords(peakTime)} after mixing.`,
+        ...reasons.map(pourReasonLine),
+        ...causeText(answer.cause),
+      ],
+      body: [
+        `Deepest single pour today: ${depthInWords(deepestSinglePour, system)}; this one is ${long(job.pour.depth, system)} deep.`,
+        ...(Number.isFinite(answer.recommendedDepth)
+          ? [`With room for bad luck: ${long(answer.recommendedDepth, system)}.`]
+          : []),
+        ...cliffLines(answer, system),
+        "",
+        ...layerLines(answer, system),
+        "",
+        ...milestoneLines(answer),
+        "",
+        ...besideLines(answer, system),
+        "",
+        ...roomTable(answer, system),
+        "",
+        ...engineerLines(answer, system),
+      ],
+      levers: answer.alternatives.map(({ code, change, peak: gets, serves }) => {
+        const to = change
+          ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
+          : "";
+        return `${leverLine(code)}${to}: ${hot(gets, system)}, ${serves ? "that will do" : "not enough by itself"}`;
+      }),
+      leversGive: "hottest then",
+    };
+  },
+  drawings: ({ answer: { course, curve, limit } }) => [
+    {
+      name: "pour-course",
+      figure: {
+        kind: "figure",
+        caption: "The hottest place of the pour",
+        x: { label: "After mixing", unit: "h" },
+        y: { label: "Temperature", unit: "degC" },
+        marks: [
+          { mark: "rule-y", data: [], y: limit, stroke: "good", strokeDasharray: "4 4" },
+          {
+            mark: "line",
+            data: { t: [...course.times], T: [...course.hot] },
+            x: "t",
+            y: "T",
+            stroke: "warm",
+          },
+        ],
+      },
+    },
+    {
+      name: "pour-depth",
+      figure: {
+        kind: "figure",
+        caption: "Hottest place by depth: likely, and at both ends",
+        x: { label: "Depth", unit: "mm" },
+        y: { label: "Temperature", unit: "degC" },
+        marks: (["low", "peak", "high"] as const).map((name) => ({
+          mark: "line" as const,
+          data: { depth: [...curve.depth], T: [...curve[name]] },
+          x: "depth",
+          y: "T",
+          stroke: name === "peak" ? ("warm" as const) : ("quiet" as const),
+        })),
+      },
+    },
+  ],
+};
+
+const hot = (si: number, system: UnitSystem) => formatQuantity(si, "temperature", { system });
+
+/** Depths to the millimeter or the sixteenth: no pour is leveled better. */
+function long(si: number, system: UnitSystem): string {
+  return formatQuantity(si, "length", { system, step: 0.001, fractions: true });
+}
+
+function timeInWords(range: PourContent["peakTime"]): string {
+  if (!Number.isFinite(range.value)) return "not within the time looked at";
+  if (!Number.isFinite(range.high))
+    return `${roughTime(range.low)} at least, likely ${roughTime(range.value)}`;
+  return rangeInWords(range, "duration");
+}
+
+function depthInWords({ value, low, high }: PourContent["deepestSinglePour"], system: UnitSystem) {
+  if (!Number.isFinite(low)) return "no depth down to 300 mm gets too hot";
+  if (!Number.isFinite(value)) return `${long(low, system)} at least`;
+  const most = Number.isFinite(high) ? long(high, system) : "no limit";
+  return `between ${long(low, system)} and ${most}, most likely ${long(value, system)}`;
+}
+
+function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {
+  if (cliff === null) return [];
+  const left = cliff.depthLeft;
+  return wrapped(
+    `From about ${long(cliff.depth, system)} on it runs away: ${
+      left > 0 ? `${long(left, system)} from here` : "this pour is past that"
+    }.`,
+    96,
+  );
+}
+
+function layerLines(
+  { layers, layersPeak, sandBetween }: PourContent,
+  system: UnitSystem,
+): string[] {
+  if (layers.length === 0) return ["No layers of 6 mm (1/4 in) or more stay below the limit."];
+  if (layers.length === 1) return [];
+  return [
+    `In ${layers.length} layers it stays at ${hot(layersPeak ?? 0, system)}.`,
+    ...tableText(
+      ["layer", "depth", "pour it after the one below", "hottest"],
+      layers.map((l) => [
+        String(l.number),
+        long(l.depth, system),
+        l.number === 1
+          ? ""
+          : `${roughTime(l.waitFrom)} to ${Number.isFinite(l.waitUntil) ? roughTime(l.waitUntil) : "any time later"}`,
+        hot(l.peak, system),
+      ]),
+    ),
+    ...(sandBetween
+      ? ["A layer is hard before it has cooled: sand it before the next, or it won't hold."]
+      : []),
+  ];
+}
+
+function milestoneLines(answer: PourContent): string[] {
+  const rows: [string, PourContent["peakTime"]][] = [
+    ["begins to gel", answer.gelTime],
+    ["gelled everywhere", answer.gelLast],
+    ["past its peak, may be left alone", answer.leave],
+    ["may be turned over", answer.turn],
+    ["may come off the bed", answer.demold],
+    ["may be clamped and shot", answer.clamp],
+  ];
+  return tableText(
+    ["", "after", "earliest", "latest"],
+    rows.map(([name, { value, low, high }]) => [name, ...[value, low, high].map(orNever)]),
+  );
+}
+
+const orNever = (seconds: number) => (Number.isFinite(seconds) ? roughTime(seconds) : "never");
+
+function besideLines(answer: PourContent, system: UnitSystem): string[] {
+  const { bed, master, secondHalf, postCure, cold, filler, where } = answer;
+  const lines = [
+    `Hottest place: ${long(where.overBed, system)} over the bed, ${long(where.fromWall, system)} from the nearer long wall.`,
+    `The bed gets to ${hot(bed.hottest.value, system)}${bed.bears === null ? "" : `, it bears ${hot(bed.bears, system)}`}.`,
+  ];
+  if (master !== null)
+    lines.push(
+      `The masters get to ${hot(master.hottest.value, system)}${master.bears === null ? "" : `, they bear ${hot(master.bears, system)}`}.`,
+    );
+  if (secondHalf !== null)
+    lines.push(
+      `The second half, poured on the first: ${hot(secondHalf.peak, system)}; the first half's face ${
+        secondHalf.holds ? "stays hard" : "goes soft and takes its print: post-cure it first"
+      }.`,
+    );
+  lines.push(
+    `Left in this room it withstands heat up to ${hot(answer.glassReached.value, system)}.`,
+  );
+  if (postCure !== null)
+    lines.push(
+      `After ${roughTime(postCure.hold)} at ${hot(postCure.to, system)}: up to ${hot(postCure.glassReached, system)}${
+        postCure.duration === null ? "" : `; take ${roughTime(postCure.duration)} to heat it there`
+      }.`,
+      ...(postCure.outruns !== null && postCure.outruns > 0
+        ? ["Your oven program heats faster than it hardens: the mold sags."]
+        : []),
+    );
+  if (cold.warmBox !== null)
+    lines.push(
+      `Warm it to ${hot(cold.warmBox.to, system)} only after ${roughTime(cold.warmBox.from)}: then it peaks at ${hot(cold.warmBox.peak, system)}, warm from the start at ${hot(cold.warmBox.peakAtOnce, system)}.`,
+    );
+  if (cold.warmStock !== null)
+    lines.push(
+      `Warming resin and hardener to ${hot(cold.warmStock.stock, system)} before mixing: it peaks at ${hot(cold.warmStock.peak, system)}.`,
+    );
+  if (filler?.settled)
+    lines.push(
+      `Clear resin on top when it gels: ${formatQuantity(filler.settled.value, "length", { system })}, with coarse powder ${formatQuantity(filler.settled.high, "length", { system })}.`,
+    );
+  return lines.flatMap((line) => wrapped(line, 96));
+}
+
+function roomTable({ byRoom }: PourContent, system: UnitSystem): string[] {
+  if (byRoom.length === 0) return [];
+  return [
+    "Deepest single pour, by the temperature of the room",
+    ...tableText(
+      byRoom.map(({ room }) => hot(room, system)),
+      [byRoom.map(({ deepest }) => (Number.isFinite(deepest) ? long(deepest, system) : "any"))],
+    ),
+  ];
+}
+
+function engineerLines(answer: PourContent, system: UnitSystem): string[] {
+  const { runawayNumber, criticalNumber, adiabaticPeak, energy, hardenerKnown, mass } = answer;
+  return [
+    `${formatQuantity(mass, "mass", { system })} of resin; ${
+      hardenerKnown
+        ? "the hardener's speed is from your job."
+        : "the hardener's speed is the usual one: give pour.potLife or pour.thinFilm."
+    }`,
+    ...wrapped(
+      `For an engineer: runaway number ${two(runawayNumber)}, critical ${two(criticalNumber)} (for a resin that is never used up); nothing lost it would reach ${hot(adiabaticPeak, system)}; activation energy ${Math.round(energy / 1000)} kJ/mol.`,
+      96,
+    ),
+  ];
+}
+
+const two = (x: number) => String(Number(x.toPrecision(2)));

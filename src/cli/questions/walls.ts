@@ -1,0 +1,126 @@
+import { type WallsAnswer, walls } from "../../../lib/questions/walls.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { leverLine } from "../../messages/levers.ts";
+import { reasonPhrase } from "../../messages/reasons.ts";
+import { inBoth, roughTime } from "../report.ts";
+import { tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+export const wallsQuestion: Question<WallsAnswer> = {
+  name: "walls",
+  about: "how thick the wall: between too hot in the run and too hot in the pour",
+  reads: ["room", "bait", "mold", "shot", "run", "pour", "limits", "uncertainty"],
+  kinds: {
+    wallLimit: "temperature",
+    pourLimit: "temperature",
+    wallPeak: "temperature",
+    pourPeak: "temperature",
+    glass: "temperature",
+  },
+  run: (job, options) => walls(job, options),
+  text({ answer }, job, system) {
+    const { least, most, recommended, mass, points, face, opens } = answer;
+    const hot = (si: number) => formatQuantity(si, "temperature", { system });
+    const long = (si: number) =>
+      formatQuantity(si, "length", { system, step: 0.001, fractions: true });
+    const weight = (kg: number | null) =>
+      kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: 0.05 })} of resin a half`;
+    const reach = (range: typeof least, none: string) =>
+      !Number.isFinite(range.value)
+        ? none
+        : range.low === range.high
+          ? long(range.value)
+          : `between ${long(range.low)} and ${Number.isFinite(range.high) ? long(range.high) : "no limit"}, most likely ${long(range.value)}`;
+    return {
+      headline: [
+        recommended === null
+          ? "No wall serves both the shots and a pour in one go."
+          : `Make the wall ${inBoth(recommended, "length", system, 0.001)} thick${weight(mass.recommended)}.`,
+        `At least: ${reach(least, "no wall of up to 80 mm holds")}. Decided by ${
+          answer.leastDecidedBy === "stiffness"
+            ? "the clamp: a thinner wall cracks (common practice, no source)"
+            : reasonPhrase({ code: answer.leastDecidedBy })
+        }.`,
+        `At most, poured in one go: ${reach(most, "no limit from its heat")}. ${
+          answer.mostDecidedBy === "size_looked_at"
+            ? "Thicker ones were not looked at."
+            : `Decided by ${reasonPhrase({ code: answer.mostDecidedBy })}.`
+        }`,
+      ],
+      body: [
+        `Over a run of ${answer.shots} shots; your wall is ${long(job.mold.wall)}.`,
+        ...(answer.wallLimit === null
+          ? []
+          : [
+              `The cavity face bears ${hot(answer.wallLimit)}, the pour may get to ${hot(answer.pourLimit)}.`,
+            ]),
+        ...(face === null
+          ? []
+          : [
+              `Hottest face then ${hot(face.wallPeak)}; this resin stays hard up to ${hot(face.glass)}${face.holds ? "" : ": post-cure it"}.`,
+            ]),
+        "",
+        ...tableText(
+          ["wall", "face in the run", "last shot opens after", "pour gets to", "one half weighs"],
+          points.map((p) => [
+            long(p.wall),
+            hot(p.wallPeak),
+            Number.isFinite(p.lastDemold) ? roughTime(p.lastDemold) : "never",
+            hot(p.pourPeak),
+            formatQuantity(p.mass, "mass", { system, step: 0.01 }),
+          ]),
+        ),
+      ],
+      levers: opens.map(({ code, change, gives, moves }) => {
+        const to = change
+          ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
+          : "";
+        const result = gives
+          ? `: ${moves} ${Number.isFinite(gives.value) ? long(gives.value) : "without limit"}`
+          : `: moves the ${moves}`;
+        return `${leverLine(code)}${to}${result}`;
+      }),
+    };
+  },
+  drawings: ({ answer: { points, wallLimit, pourLimit } }) => [
+    {
+      name: "walls",
+      figure: {
+        kind: "figure",
+        caption: "Hottest cavity face in the run and hottest place of the pour, by wall",
+        x: { label: "Wall", unit: "mm" },
+        y: { label: "Temperature", unit: "degC" },
+        marks: [
+          ...(wallLimit === null
+            ? []
+            : [
+                {
+                  mark: "rule-y" as const,
+                  data: [],
+                  y: wallLimit,
+                  stroke: "wall" as const,
+                  strokeDasharray: "4 4",
+                },
+              ]),
+          { mark: "rule-y", data: [], y: pourLimit, stroke: "warm", strokeDasharray: "4 4" },
+          {
+            mark: "line",
+            data: { wall: points.map((p) => p.wall), T: points.map((p) => p.wallPeak) },
+            x: "wall",
+            y: "T",
+            stroke: "wall",
+            label: "face in the run",
+          },
+          {
+            mark: "line",
+            data: { wall: points.map((p) => p.wall), T: points.map((p) => p.pourPeak) },
+            x: "wall",
+            y: "T",
+            stroke: "warm",
+            label: "pour",
+          },
+        ],
+      },
+    },
+  ],
+};
