@@ -1,0 +1,143 @@
+/** The proof: every reference case is solved again, and the answer laid beside the published one. */
+import { referenceCases } from "./ledger.ts";
+import { type FormulaCheck, formulaChecks } from "./proof-formulas.ts";
+import { checkCase, type ProofRow } from "./reference-run.ts";
+import { solve } from "./solve.ts";
+
+/** One case summed up. */
+export interface ProofCase {
+  readonly id: string;
+  readonly title: string;
+  readonly source: string;
+  readonly checks: number;
+  readonly failed: number;
+  /** Largest deviation of the case as a share of what is allowed; null when a value is missing. */
+  readonly worst: number | null;
+}
+
+export interface ProofAnswer {
+  readonly question: "proof";
+  readonly answer: {
+    readonly rows: readonly ProofRow[];
+    readonly cases: readonly ProofCase[];
+    readonly passed: number;
+    readonly failed: number;
+    /** Cases not run because `shouldStop` ended it. */
+    readonly left: number;
+  };
+}
+
+export interface ProofOptions {
+  /** Only cases whose id holds one of these texts. */
+  readonly only?: readonly string[];
+  /** Told before each case. */
+  readonly progress?: (done: number, all: number, id: string) => void;
+  readonly shouldStop?: () => boolean;
+}
+
+/** Id and title of every case, in the order of the ledger. */
+export function proofCases(): readonly { readonly id: string; readonly title: string }[] {
+  return entries().map(({ id, title }) => ({ id, title }));
+}
+
+/**
+ * Solves the reference cases and compares: one row for each value of someone else's.
+ *
+ * @param options which cases, and whom to tell how far it is
+ * @returns rows in the units of their sources (temperatures in degC), and a summary for each case
+ * @example proof({ only: ["boiling-egg"] }).answer.failed // 0
+ */
+export function proof(options: ProofOptions = {}): ProofAnswer {
+  const { only, progress, shouldStop } = options;
+  const wanted = entries().filter((e) => !only || only.some((text) => e.id.includes(text)));
+  const rows: ProofRow[] = [];
+  const cases: ProofCase[] = [];
+  for (const [k, entry] of wanted.entries()) {
+    if (shouldStop?.()) break;
+    progress?.(k, wanted.length, entry.id);
+    const made = entry.run();
+    rows.push(...made);
+    cases.push(summary(entry, made));
+  }
+  const failed = rows.filter((row) => !row.passed).length;
+  return {
+    question: "proof",
+    answer: {
+      rows,
+      cases,
+      passed: rows.length - failed,
+      failed,
+      left: wanted.length - cases.length,
+    },
+  };
+}
+
+interface Entry {
+  readonly id: string;
+  readonly title: string;
+  readonly source: string;
+  readonly run: () => ProofRow[];
+}
+
+function entries(): Entry[] {
+  return [
+    ...formulaChecks.map((f) => ({
+      id: f.case,
+      title: f.title,
+      source: f.source,
+      run: () => formulaRows(f),
+    })),
+    ...referenceCases.map((c) => ({
+      id: c.id,
+      title: c.title,
+      source: c.source,
+      run: () => checkCase(c, solve),
+    })),
+  ];
+}
+
+function summary(entry: Entry, rows: readonly ProofRow[]): ProofCase {
+  const shares = rows.map((r) =>
+    r.deviation === null ? null : Math.abs(r.deviation) / r.tolerance,
+  );
+  return {
+    id: entry.id,
+    title: entry.title,
+    source: entry.source,
+    checks: rows.length,
+    failed: rows.filter((r) => !r.passed).length,
+    worst: shares.includes(null) ? null : Math.max(...shares.map((s) => s!)),
+  };
+}
+
+function formulaRows(f: FormulaCheck): ProofRow[] {
+  return f.values.map(([quantity, unit, expected, compute, tolerance]) => {
+    let computed: number | null = null;
+    let failure: string | undefined;
+    try {
+      const value = compute();
+      if (Number.isFinite(value)) computed = value;
+      else failure = `gave ${value}`;
+    } catch (error) {
+      failure = error instanceof Error ? error.message : String(error);
+    }
+    const allowed = (tolerance ?? f.tolerance) * Math.abs(expected);
+    const deviation = computed === null ? null : computed - expected;
+    return {
+      case: f.case,
+      title: f.title,
+      source: f.source,
+      fromMemory: f.fromMemory,
+      kind: f.kind,
+      quantity,
+      unit,
+      expected,
+      computed,
+      deviation,
+      tolerance: allowed,
+      why: f.why,
+      passed: deviation !== null && Math.abs(deviation) <= allowed,
+      ...(failure === undefined ? {} : { failure }),
+    };
+  });
+}

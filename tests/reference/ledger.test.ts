@@ -1,0 +1,77 @@
+import { describe, expect, test } from "vitest";
+import { referenceCases } from "../../lib/questions/ledger.ts";
+import { proof, proofCases } from "../../lib/questions/proof.ts";
+import { formulaChecks } from "../../lib/questions/proof-formulas.ts";
+import { checkCase, type ProofRow, rowNames } from "../../lib/questions/reference-run.ts";
+import { solve } from "../../lib/questions/solve.ts";
+
+// One test for each value of someone else's. A case is solved once, by the first of its tests.
+for (const reference of referenceCases)
+  describe(reference.id, { timeout: 60_000 }, () => {
+    let rows: ProofRow[] | undefined;
+    rowNames(reference).forEach((name, k) => {
+      test(name, () => {
+        rows ??= checkCase(reference, solve);
+        held(rows[k]!);
+      });
+    });
+  });
+
+for (const formula of formulaChecks)
+  describe(formula.case, () => {
+    const { rows } = proof({ only: [formula.case] }).answer;
+    for (const row of rows.filter((r) => r.case === formula.case))
+      test(row.quantity, () => held(row));
+  });
+
+function held(row: ProofRow): void {
+  expect(row.failure).toBeUndefined();
+  expect(row.computed).not.toBeNull();
+  expect(Math.abs(row.computed! - row.expected)).toBeLessThanOrEqual(row.tolerance);
+  expect(row.passed).toBe(true);
+}
+
+describe("the ledger itself", () => {
+  test("ids are unique, every case names a source and says why each tolerance", () => {
+    const ids = proofCases().map((c) => c.id);
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const c of referenceCases) {
+      expect(c.source.length, c.id).toBeGreaterThan(10);
+      expect(c.checks.length, c.id).toBeGreaterThan(0);
+      for (const check of c.checks) {
+        expect(check.why.length, `${c.id} ${check.quantity}`).toBeGreaterThan(5);
+        expect(check.tolerance, `${c.id} ${check.quantity}`).toBeGreaterThan(0);
+        expect(["published", "closed form", "reference"]).toContain(check.kind);
+        if (typeof check.expected !== "number")
+          expect(check.read.at, `${c.id} ${check.quantity}`).toHaveLength(check.expected.length);
+      }
+    }
+  });
+
+  test("a wrong value fails: the egg with its time changed by 1 %", () => {
+    const egg = referenceCases.find((c) => c.id === "boiling-egg")!;
+    const [first] = egg.checks;
+    const wrong = { ...egg, checks: [{ ...first!, expected: (first!.expected as number) * 1.01 }] };
+    expect(checkCase(wrong, solve)[0]!.passed).toBe(false);
+    expect(checkCase(egg, solve)[0]!.passed).toBe(true);
+  });
+
+  test("a run that throws fails all its rows and says what went wrong", () => {
+    const egg = referenceCases.find((c) => c.id === "boiling-egg")!;
+    const rows = checkCase({ ...egg, problem: { ...egg.problem, frame: "cube" } }, solve);
+    expect(rows.every((r) => !r.passed && r.computed === null && r.failure !== undefined)).toBe(
+      true,
+    );
+  });
+
+  test("progress is told, a filter keeps to its cases, and it can be stopped", () => {
+    const told: string[] = [];
+    const { answer } = proof({ only: ["molded-plate"], progress: (_d, _a, id) => told.push(id) });
+    expect(told).toEqual(["molded-plate", "molded-plate-film"]);
+    expect(answer.cases.map((c) => c.id)).toEqual(told);
+    expect(answer.failed).toBe(0);
+    expect(answer.rows).toHaveLength(answer.passed);
+    const stopped = proof({ only: ["molded-plate"], shouldStop: () => true }).answer;
+    expect(stopped).toMatchObject({ rows: [], left: 2 });
+  });
+});
