@@ -5,7 +5,13 @@ import type { Page, RunProblem } from "./types.ts";
 
 export type RunMessage =
   | { readonly kind: "ready" }
-  | { readonly kind: "begin"; readonly run: number; readonly working: number }
+  | {
+      readonly kind: "begin";
+      readonly run: number;
+      readonly working: number;
+      /** What the working before has shown, not yet checked: `checkedList`. */
+      readonly done?: unknown;
+    }
   | {
       readonly kind: "end";
       readonly run: number;
@@ -27,7 +33,8 @@ export function readMessage(
   if (typeof run !== "number") return undefined;
   if (message["kind"] === "begin") {
     const working = message["working"];
-    return isIndex(working, workings) ? { kind: "begin", run, working } : undefined;
+    if (!isIndex(working, workings)) return undefined;
+    return { kind: "begin", run, working, done: message["done"] };
   }
   if (message["kind"] !== "end") return undefined;
   const { outputs, problem: outputProblem } = readOutputs(message["outputs"], workings);
@@ -84,6 +91,18 @@ function readOutputs(
     }
   }
   return { outputs };
+}
+
+/** Outputs of one working, or undefined when one of them is impossible: then the end of the run says so. */
+export function checkedList(given: unknown): readonly Output[] | undefined {
+  if (!Array.isArray(given) || given.length > LIMITS.outputs) return undefined;
+  const list: Output[] = [];
+  for (const one of given as unknown[]) {
+    const check = checkOutput(one);
+    if (!check.ok) return undefined;
+    list.push(check.output);
+  }
+  return list;
 }
 
 function readFailure(given: unknown, workings: number, lineOffset: number): RunProblem | undefined {

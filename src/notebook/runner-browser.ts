@@ -7,7 +7,7 @@ import { transpiled } from "virtual:notebooks";
 import { fullNames, names, prelude, shopNames, version } from "virtual:sandbox";
 import { readDials } from "./dials.ts";
 import { changesJob, loadJobReader, openJobSoon } from "./job-at-hand.ts";
-import { located, readMessage } from "./messages-of-run.ts";
+import { checkedList, located, readMessage } from "./messages-of-run.ts";
 import type { Output } from "./output.ts";
 import {
   dialValues,
@@ -40,7 +40,7 @@ export interface RunnerLimits {
   readonly messages: number;
 }
 
-const LIMITS: RunnerLimits = { milliseconds: 30_000, patience: 400, messages: 500 };
+const LIMITS: RunnerLimits = { milliseconds: 45_000, patience: 400, messages: 500 };
 /** A worker that was started and does not speak at all. */
 const START_MS = 10_000;
 /** From here on a run is called slow, and looked after. */
@@ -62,6 +62,8 @@ interface Current {
   request?: RunRequest;
   readonly since: number;
   messages: number;
+  /** What workings that are done have shown, until it is painted. */
+  readonly done: Map<number, unknown>;
 }
 
 export class PageRunner {
@@ -160,7 +162,13 @@ export class PageRunner {
     if (next === undefined || this.#closed || this.#current !== undefined) return;
     this.#waiting = undefined;
     const { given, number } = next;
-    const current: Current = { given, number, since: performance.now(), messages: 0 };
+    const current: Current = {
+      given,
+      number,
+      since: performance.now(),
+      messages: 0,
+      done: new Map(),
+    };
     this.#current = current;
     const request = await requestFor(given, number);
     if (this.#current !== current) return;
@@ -245,6 +253,7 @@ export class PageRunner {
     if (current === undefined || message.run !== current.number) return;
     if (message.kind === "begin") {
       this.#wait(this.#limits.milliseconds);
+      if (message.working > 0) current.done.set(message.working - 1, message.done);
       this.#working = message.working;
       return;
     }
@@ -317,13 +326,28 @@ export class PageRunner {
   /** A run that lasts: the page says which working it is at, and whether its process is still alive. */
   async #lookAfter(current: Current | undefined): Promise<void> {
     if (current === undefined || this.#current !== current) return;
-    if (this.#state.working !== this.#working && this.#working !== undefined) {
-      this.#set({ ...this.#state, working: this.#working });
-    }
+    this.#paintDone(current);
     const alive = await this.#frame.answers(SILENCE_MS);
     if (this.#current !== current || this.#closed) return;
     if (!alive) this.#giveUp("memory", "the process that ran it is gone");
     else this.#look = setTimeout(() => void this.#lookAfter(current), LOOK_EVERY_MS);
+  }
+
+  /** A run that lasts is painted as far as it is done. */
+  #paintDone(current: Current): void {
+    const working = this.#working;
+    if (working === undefined || this.#waiting !== undefined) return;
+    const outputs = current.given.page.workings.map((_, i) => this.#state.outputs[i] ?? []);
+    let painted = false;
+    for (const [number, shown] of current.done) {
+      const list = checkedList(shown);
+      if (list === undefined) continue;
+      outputs[number] = list;
+      painted = true;
+    }
+    current.done.clear();
+    if (painted) this.#set({ ...this.#state, outputs, working, staleFrom: working });
+    else if (this.#state.working !== working) this.#set({ ...this.#state, working });
   }
 
   #giveUp(code: "time" | "memory", detail: string): void {

@@ -206,7 +206,7 @@ test("after all of them the other tab still works, and so does a page in this on
 test("a working that never ends is stopped by itself, and named", async () => {
   await page.goto(`${site}#/page/endless-loop`);
   const words = page.locator(".run-problem");
-  await words.waitFor({ timeout: 50_000 });
+  await words.waitFor({ timeout: 58_000 });
   expect(await words.textContent()).toContain("The attempt");
   expect(await words.textContent()).toMatch(/stopped|not finished/);
 });

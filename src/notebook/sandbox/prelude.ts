@@ -100,9 +100,11 @@ function tellRun(
   const begin = (number: number) => {
     // each working once, in order: a program that calls this by itself only misleads about itself
     if (!(number > working && number < workings)) return;
+    const done = working < 0 ? undefined : speech.shownBy(working);
     working = number;
     speech.begin(number);
-    tell({ kind: "begin", run, working: number }, []);
+    // what is done can be seen before the rest is
+    tell({ kind: "begin", run, working: number, ...(done && { done }) }, []);
   };
   // objects of the host would lead back to it
   const { run, quick } = request;

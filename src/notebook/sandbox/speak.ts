@@ -20,6 +20,8 @@ export interface Speech {
   readonly show: Show;
   /** Workings begun so far; an output belongs to the last one. */
   begin(working: number): void;
+  /** What a working that is done has shown; undefined where it holds blocks of memory, which move at the end. */
+  shownBy(working: number): unknown[] | undefined;
   /** What was shown, by working, and the memory blocks in it, to be moved. After this nothing more is taken. */
   end(): { outputs: unknown[][]; buffers: ArrayBuffer[] };
 }
@@ -96,6 +98,7 @@ export function makeSpeech(workings: number, limits: SpeakLimits): Speech {
         current = working;
       }
     },
+    shownBy: (working) => (buffers.length === 0 ? outputs[working] : undefined),
     end() {
       open = false;
       return { outputs, buffers };
