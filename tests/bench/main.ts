@@ -2,9 +2,11 @@
 import { browserBench } from "./browser.bench.ts";
 import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
+import { shopBench } from "./shop.bench.ts";
 
 const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   heat: heatBench,
+  shop: shopBench,
   cure: cureBench,
   browser: browserBench,
 };

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
 import { cautionCodes, ignoredCodes, leverCodes, reasonCodes } from "../../lib/questions/answer.ts";
+import { untoldCodes } from "../../lib/questions/fit-models.ts";
 import { cautionLines } from "../../src/messages/cautions.ts";
 import { ignoredLine } from "../../src/messages/ignored.ts";
 import { leverLine } from "../../src/messages/levers.ts";
@@ -36,6 +37,7 @@ const OTHER_CODES = new Set<string>([
   ...ignoredCodes,
   ...leverCodes,
   ...reasonCodes,
+  ...untoldCodes,
 ]);
 
 test("every problem that lib can report has a sentence", () => {
