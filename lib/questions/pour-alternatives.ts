@@ -1,17 +1,19 @@
 /** What else could be done than this pour, each with its peak. T K, times s. */
 import type { Lever } from "./answer.ts";
 import type { ColdPour } from "./pour-cold.ts";
-import type { LayerPlan } from "./pour-layers.ts";
+import type { PourCorner, PourCorners } from "./pour-corners.ts";
+import type { RatedPlan } from "./pour-layers.ts";
 import type { PourSetting } from "./pour-problem.ts";
-import type { PouredResin, ResinChange } from "./pour-resin.ts";
-import { LIKELY_RESIN } from "./pour-resin.ts";
+import type { ResinChange } from "./pour-resin.ts";
 import type { PourRuns } from "./pour-runs.ts";
 
 export interface Alternative extends Lever {
   /** Peak with it, in today's depth, K, and when. */
   readonly peak: number;
   readonly peakTime: number;
-  /** true when that stays below the chosen limit. */
+  /** Peak with it when pot life, heat, energy and room all turn out badly, K. */
+  readonly worstPeak: number;
+  /** true when even that stays below the chosen limit. */
   readonly serves: boolean;
 }
 
@@ -25,27 +27,48 @@ const PLATE = 0.01;
 const PLATE_OVER_MASTERS = 0.006;
 const TAP_WATER = 288.15;
 
+/** A change of the likely setting, made in another corner: a room that is off by so much stays off by it. */
+function shifted(
+  change: Partial<PourSetting>,
+  likely: PourSetting,
+  corner: PourSetting,
+): PourSetting {
+  const { room, stock } = change;
+  return {
+    ...corner,
+    ...change,
+    ...(room !== undefined && { room: room + corner.room - likely.room }),
+    ...(stock !== undefined && { stock: stock + corner.stock - likely.stock }),
+  };
+}
+
 /** Every alternative that can be tried with this pour. */
 export function alternativesTo(
   runs: PourRuns,
-  setting: PourSetting,
+  { likely, fast }: PourCorners,
   limit: number,
-  plan: LayerPlan | null,
+  plan: RatedPlan | null,
 ): Alternative[] {
   const { job } = runs;
+  const { setting } = likely;
   const found: Alternative[] = [];
   const add = (
     lever: Lever,
     changed: { setting?: Partial<PourSetting>; resin?: ResinChange },
   ): void => {
-    const resin: PouredResin = runs.resin(LIKELY_RESIN, changed.resin);
-    const { value, time } = runs.sectionPeak(resin, { ...setting, ...changed.setting });
+    const peakAt = (corner: PourCorner) => {
+      const resin = runs.resin(corner.end, changed.resin);
+      return runs.sectionPeak(resin, shifted(changed.setting ?? {}, setting, corner.setting));
+    };
+    const { value, time } = peakAt(likely);
+    const worstPeak = Math.max(value, peakAt(fast).value);
     found.push({
       ...lever,
       gives: { kind: "temperature", value },
       peak: value,
       peakTime: time,
-      serves: value <= limit,
+      worstPeak,
+      serves: worstPeak <= limit,
     });
   };
   if (plan && plan.layers.length > 1) {
@@ -56,7 +79,8 @@ export function alternativesTo(
       gives: { kind: "temperature", value: plan.peak },
       peak: plan.peak,
       peakTime: hottest.peakTime,
-      serves: plan.peak <= limit,
+      worstPeak: plan.worstPeak,
+      serves: plan.worstPeak <= limit,
     });
   }
   const { potLife, thinFilm } = job.pour;
@@ -103,9 +127,9 @@ export function alternativesTo(
 }
 
 /** For a pour that would never harden: warm it, but only once it can no longer run away. */
-export function warmBoxAlternative({ warmBox }: ColdPour): Alternative[] {
+export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Alternative[] {
   if (warmBox === null) return [];
-  const { from, to, peak } = warmBox;
+  const { from, to, peak, worstPeak } = warmBox;
   return [
     {
       code: "warm_box_after_gel",
@@ -113,7 +137,8 @@ export function warmBoxAlternative({ warmBox }: ColdPour): Alternative[] {
       gives: { kind: "temperature", value: peak },
       peak,
       peakTime: from,
-      serves: true,
+      worstPeak,
+      serves: worstPeak <= limit,
     },
   ];
 }

@@ -9,6 +9,7 @@ import type { RateLaw } from "../materials/material.ts";
 import { integrate } from "../numerics/runge-kutta.ts";
 import { Checks } from "../units/check.ts";
 import type { Job } from "./job-types.ts";
+import type { PourCorners } from "./pour-corners.ts";
 import { highest, horizonOf } from "./pour-course.ts";
 import { type PourSetting, pourLine } from "./pour-problem.ts";
 import { type PouredResin, VITRIFICATION_OFFSET } from "./pour-resin.ts";
@@ -174,6 +175,8 @@ export interface ColdPour {
     readonly firmAfter: number | null;
     /** Peak with the box warmed then, and what it would be if it stood warm from the start, K. */
     readonly peak: number;
+    /** The same with the fast resin of the pessimistic corner, K. */
+    readonly worstPeak: number;
     readonly peakAtOnce: number;
   } | null;
   /** The usual tip and its trap: stock warmed to 25 degC in this room; null in a warm room. */
@@ -188,11 +191,11 @@ const BOX_RAMP = 3600;
 /** Looks at the cold side: what stalls, and how to warm it without waking the cliff. */
 export function coldPour(
   runs: PourRuns,
-  resin: PouredResin,
-  setting: PourSetting,
+  corners: PourCorners,
   limit: number,
   stalled: boolean,
 ): ColdPour {
+  const { resin, setting } = corners.likely;
   const stallsAt = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
   const cold = setting.room < 288.15;
   const warmStock = cold
@@ -201,17 +204,17 @@ export function coldPour(
   return {
     stallsAt,
     beforeGel: stallsAt < resin.gel,
-    warmBox: stalled || cold ? warmBoxOf(runs, resin, setting, limit) : null,
+    warmBox: stalled || cold ? warmBoxOf(runs, corners, limit) : null,
     warmStock,
   };
 }
 
 function warmBoxOf(
   runs: PourRuns,
-  resin: PouredResin,
-  setting: PourSetting,
+  { likely, fast }: PourCorners,
   limit: number,
 ): ColdPour["warmBox"] {
+  const { resin, setting } = likely;
   const law = resin.material.cure!.law;
   const to = Math.max(BOX, setting.room + 10);
   const start = Math.max(1e-6, resin.material.cure!.initial);
@@ -225,7 +228,9 @@ function warmBoxOf(
     const from = timeToCure(law, setting.room, { from: start, to: cure });
     if (from === null || !(from < horizon)) continue;
     const { peak, firm } = warmed(from);
-    if (peak <= limit) return { from, to, firmAfter: firm, peak, peakAtOnce };
+    if (peak > limit) continue;
+    const worst = boxPeak(runs, fast.resin, fast.setting, from, to, from + horizon);
+    return { from, to, firmAfter: firm, peak, worstPeak: worst.peak, peakAtOnce };
   }
   return null;
 }

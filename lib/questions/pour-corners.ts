@@ -5,6 +5,7 @@ import { LIKELY_RESIN, type PouredResin, type ResinCorner } from "./pour-resin.t
 import type { PourRuns } from "./pour-runs.ts";
 
 export interface PourCorner {
+  readonly end: ResinCorner;
   readonly resin: PouredResin;
   readonly setting: PourSetting;
 }
@@ -28,15 +29,16 @@ export function pourCorners(runs: PourRuns): PourCorners {
     const there = warmer(setting, end === "high" ? give : -give);
     // whether a high energy is the hot or the cool end depends on the side of the data sheet's temperature
     const both = (["low", "high"] as const).map((energy) => {
-      const resin = runs.resin({ speed: end, energy, heat: end, conductivity: "value" });
-      return { resin, setting: there, peak: runs.linePeak(resin, there).value };
+      const at: ResinCorner = { speed: end, energy, heat: end, conductivity: "value" };
+      const resin = runs.resin(at);
+      return { end: at, resin, peak: runs.linePeak(resin, there).value };
     });
     both.sort((a, b) => a.peak - b.peak);
-    const { resin } = both[end === "high" ? 1 : 0];
-    return { resin, setting: there };
+    const { end: at, resin } = both[end === "high" ? 1 : 0];
+    return { end: at, resin, setting: there };
   };
   return {
-    likely: { resin: runs.resin(LIKELY_RESIN), setting },
+    likely: { end: LIKELY_RESIN, resin: runs.resin(LIKELY_RESIN), setting },
     fast: corner("high"),
     slow: corner("low"),
   };

@@ -143,6 +143,11 @@ const MOST_LAYERS = 8;
 /** Thinner than this no layer is worth its work, m (common practice, no source). */
 const THINNEST = 0.006;
 
+export interface RatedPlan extends LayerPlan {
+  /** Peak of the same layers with the fast resin of the pessimistic corner, K. */
+  readonly worstPeak: number;
+}
+
 /**
  * The fewest even layers whose peak stays below the limit even with the fast resin of the pessimistic corner; where
  * there are none, those that stay below it in the likely case.
@@ -154,15 +159,16 @@ export function fewestLayers(
   { likely, fast }: PourCorners,
   limit: number,
   share: number,
-): (LayerPlan & { readonly sure: boolean }) | null {
-  let probably: LayerPlan | null = null;
+): RatedPlan | null {
+  let probably: RatedPlan | null = null;
   for (let count = 2; count <= MOST_LAYERS; count++) {
     if (likely.setting.depth / count < THINNEST) break;
-    const sure = layersOf(runs, fast, count, share).peak <= limit;
+    const worstPeak = layersOf(runs, fast, count, share).peak;
+    const sure = worstPeak <= limit;
     if (!sure && probably !== null) continue;
-    const plan = layersOf(runs, likely, count, share);
-    if (sure) return { ...plan, sure };
+    const plan = { ...layersOf(runs, likely, count, share), worstPeak };
+    if (sure) return plan;
     if (plan.peak <= limit) probably = plan;
   }
-  return probably === null ? null : { ...probably, sure: false };
+  return probably;
 }

@@ -24,7 +24,7 @@ import {
   lineDepthFor,
   wallShare,
 } from "./pour-depth.ts";
-import { fewestLayers, type LayerPlan, layersOf, type PourLayer } from "./pour-layers.ts";
+import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./pour-layers.ts";
 import { pourFaces } from "./pour-problem.ts";
 import { isCalibrated } from "./pour-resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "./pour-runs.ts";
@@ -178,10 +178,10 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   const refused = reasons.some((r) => r !== "melts_bed" && r !== "melts_master");
 
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
-  const cold = coldPour(runs, likely.resin, likely.setting, limit, stalled);
+  const cold = coldPour(runs, corners, limit, stalled);
   const alternatives = stalled
-    ? warmBoxAlternative(cold)
-    : alternativesTo(runs, likely.setting, limit, plan);
+    ? warmBoxAlternative(cold, limit)
+    : alternativesTo(runs, corners, limit, plan);
   const time = (pick: (course: PourCourse) => number | null) =>
     timeRange(pick(now), pick(hot), pick(mild));
   const size = sizeOf(job, likely.resin.density);
@@ -213,7 +213,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       byRoom: options.quick ? [] : depths.byRoom(),
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
-      layersSure: plan?.sure ?? false,
+      layersSure: plan !== null && plan.worstPeak <= limit,
       sandBetween: plan?.mechanical ?? false,
       alternatives,
       leave: time((c) => c.milestones.leave),
@@ -352,14 +352,14 @@ function planLayers(
   corners: PourCorners,
   needed: boolean,
   share: number,
-): (LayerPlan & { readonly sure: boolean }) | null {
+): RatedPlan | null {
   const { likely, fast } = corners;
   const { layers } = runs.job.pour;
   const limit = runs.job.limits.peak;
   if (layers === null && needed) return fewestLayers(runs, corners, limit, share);
   const count = layers ?? 1;
-  const sure = layersOf(runs, fast, count, share).peak <= limit;
-  return { ...layersOf(runs, likely, count, share), sure };
+  const worstPeak = layersOf(runs, fast, count, share).peak;
+  return { ...layersOf(runs, likely, count, share), worstPeak };
 }
 
 function sizeOf(job: Job, density: number): { volume: number; mass: number } {

@@ -60,11 +60,11 @@ export const pourQuestion: Question<PourAnswer> = {
         "",
         ...engineerLines(answer, system),
       ],
-      levers: answer.alternatives.map(({ code, change, peak: gets, serves }) => {
+      levers: answer.alternatives.map(({ code, change, peak: gets, worstPeak }) => {
         const to = change
           ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
           : "";
-        return `${leverLine(code)}${to}: ${hot(gets, system)}, ${serves ? "that will do" : "not enough by itself"}`;
+        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${hot(worstPeak, system)}: ${enough(gets, worstPeak, answer.limit)}`;
       }),
       leversGive: "hottest then",
     };
@@ -252,3 +252,8 @@ function engineerLines(answer: PourContent, system: UnitSystem): string[] {
 }
 
 const two = (x: number) => String(Number(x.toPrecision(2)));
+
+function enough(peak: number, worstPeak: number, limit: number): string {
+  if (worstPeak <= limit) return "that will do";
+  return peak <= limit ? "only if nothing turns out badly" : "not enough by itself";
+}

@@ -95,6 +95,16 @@ describe("4 kg in one go", () => {
       expect(codes).toContain(code);
     for (const alternative of alternatives) expect(alternative.peak).toBeLessThan(peak.value);
   });
+  test("what is said to do does so with bad luck, too; a fan alone leaves the cliff where bad luck finds it", () => {
+    const { alternatives, limit } = answer.answer;
+    for (const { worstPeak, peak, serves } of alternatives) {
+      expect(worstPeak).toBeGreaterThanOrEqual(peak);
+      expect(serves).toBe(worstPeak <= limit);
+    }
+    const fan = alternatives.find((a) => a.code === "fan")!;
+    expect(fan.peak).toBeLessThan(limit);
+    expect(fan.serves).toBe(false);
+  });
   test("ranges hold their value; every joule is accounted for", () => {
     const visit = (x: unknown): void => {
       if (typeof x === "number") expect(x).not.toBeNaN();
