@@ -12,8 +12,10 @@ import { problemLine } from "../messages/problems.ts";
 import { textOf, type World } from "./files.ts";
 import { helpText } from "./help.ts";
 import { jsonOf, jsonText } from "./json.ts";
+import { readLog } from "./log-file.ts";
 import { proofText } from "./proof.ts";
-import { questions } from "./questions.ts";
+import { fitQuestion } from "./questions/fit.ts";
+import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
 import { VERSION } from "./version.ts";
 import { wholeJobText } from "./whole-job.ts";
@@ -151,6 +153,13 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     }
     case "page":
       return runPage(words, world);
+    case "fit": {
+      const [jobPath, logPath, ...more] = rest;
+      if (jobPath === undefined || logPath === undefined || more.length > 0)
+        throw new Misuse("castclock fit JOB.yaml LOG.csv");
+      const log = readLog(textOf(world, logPath));
+      return ask(forgetful(fitQuestion(log)), jobPath, words, world);
+    }
     default:
       return askQuestion(words, world);
   }
@@ -237,7 +246,7 @@ export function systemOf(text: string): UnitSystem {
 }
 
 async function askQuestion(words: Words, world: World): Promise<0> {
-  const { command, json, quick } = words;
+  const { command } = words;
   const question = questions.find(({ name }) => name === command);
   if (!question) {
     const names = [...questions.map(({ name }) => name), ...COMMANDS];
@@ -246,7 +255,12 @@ async function askQuestion(words: Words, world: World): Promise<0> {
       `There is no question "${command}".${close === undefined ? "" : ` Did you mean ${close}?`} Possible: ${names.join(", ")}.`,
     );
   }
-  const text = textOf(world, onlyFile(words, "JOB.yaml"));
+  return ask(question, onlyFile(words, "JOB.yaml"), words, world);
+}
+
+async function ask(question: Question, path: string, words: Words, world: World): Promise<0> {
+  const { json, quick } = words;
+  const text = textOf(world, path);
   const { job, defaults: all } = checkJob(rawJobFrom(text, words.set));
   const reads = typeof question.reads === "function" ? question.reads(job) : question.reads;
   const defaults = all.filter((path) =>
@@ -268,7 +282,7 @@ async function askQuestion(words: Words, world: World): Promise<0> {
     const content = jsonOf(found.answer, question.kinds);
     world.print(
       jsonText({
-        question: command,
+        question: question.name,
         job: job.name,
         defaults,
         answer: content,

@@ -15,17 +15,18 @@ import { wallsQuestion } from "./questions/walls.ts";
 export type { Question, QuestionText } from "./questions/question.ts";
 
 /** A question with the type of its own answer forgotten, so that all fit in one table. */
-const any = <A extends Answer<string, unknown>>(own: Question<A>) => own as unknown as Question;
+export const forgetful = <A extends Answer<string, unknown>>(own: Question<A>) =>
+  own as unknown as Question;
 
 export const questions: readonly Question[] = [
-  any(demoldQuestion),
-  any(shotsQuestion),
-  any(layerQuestion),
-  any(pourQuestion),
-  any(wallsQuestion),
-  any(sprueQuestion),
-  any(touchQuestion),
-  any(budgetQuestion),
-  any(mixQuestion),
-  any(shrinkQuestion),
+  forgetful(demoldQuestion),
+  forgetful(shotsQuestion),
+  forgetful(layerQuestion),
+  forgetful(pourQuestion),
+  forgetful(wallsQuestion),
+  forgetful(sprueQuestion),
+  forgetful(touchQuestion),
+  forgetful(budgetQuestion),
+  forgetful(mixQuestion),
+  forgetful(shrinkQuestion),
 ];

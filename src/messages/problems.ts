@@ -85,6 +85,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "This is no job file: keys and values are asked for.",
     "The shortest one is: bait: { thickness: 16 mm }",
   ],
+  no_column: (p) => [`There is no column "${given(p)}".`, write(p, "Head it like")],
   not_json: (p) => [`This is no JSON: ${given(p)}`],
 
   // two values that don't go together

@@ -109,3 +109,46 @@ test("--svg saves pictures", async () => {
   expect(text).toMatch(/^<svg [^>]*xmlns="http:\/\/www\.w3\.org\/2000\/svg"/);
   expect(text).not.toMatch(/NaN|undefined/);
 });
+
+describe("fit", () => {
+  // temperatures of a slab of 22 mm that cools between cold walls, first term of the series; made for this test
+  const readings = Array.from({ length: 12 }, (_, i) => {
+    const t = 120 + 40 * i;
+    return `${t};${(20 + 150 * 1.27 * Math.exp((-t * 0.074e-6 * Math.PI ** 2) / 0.022 ** 2)).toFixed(1)}`;
+  });
+  const log = ["time (s); temperature [degC]", ...readings].join("\n");
+
+  async function fitted(text: string, ...more: string[]) {
+    const world = testWorld({ ...jobs, "log.csv": text });
+    const code = await runCommand(["fit", "thick-swimmer.yaml", "log.csv", ...more], world);
+    return { code, world };
+  }
+
+  test("reads a log and answers in words and as JSON", async () => {
+    const { code, world } = await fitted(log);
+    expect(world.complained).toBe("");
+    expect(code).toBe(0);
+    expect(world.printed).toContain("12 readings");
+    const json = JSON.parse((await fitted(log, "--json")).world.printed) as {
+      answer: { parameters: { name: string; fitted: { low: number; high: number } }[] };
+    };
+    const [plastic] = json.answer.parameters;
+    expect(plastic!.name).toBe("shot.material.conductivity");
+    expect(plastic!.fitted.high).toBeGreaterThan(plastic!.fitted.low);
+  });
+
+  test("every problem of a log at once, by line", async () => {
+    const { code, world } = await fitted("time,temperature\n1 s,170\nsoon,20 mm\n");
+    expect(code).toBe(2);
+    expect(world.printed).toBe("");
+    expect(world.complained).toContain("3 problems");
+    expect(world.complained).toContain("line 3, time");
+  });
+
+  test("no column, no file", async () => {
+    expect((await fitted("t,T\n1,2\n")).world.complained).toContain('no column "temperature"');
+    const world = testWorld(jobs);
+    expect(await runCommand(["fit", "thick-swimmer.yaml", "log.csv"], world)).toBe(2);
+    expect(world.complained).toContain("log.csv");
+  });
+});

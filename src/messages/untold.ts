@@ -1,0 +1,24 @@
+/** What a log of temperatures can't tell. */
+import type { Untold } from "../../lib/questions/fit-models.ts";
+import { inputName } from "./inputs.ts";
+
+const LINES: Readonly<Record<Untold, (name: string, other: string) => string>> = {
+  one_place: () => "How other places of the body cool: the probe was in one place.",
+  probe_place: () =>
+    "Whether the probe sat in the middle: off it, the plastic seems to conduct better.",
+  conductivity_or_heat: () =>
+    "Whether it conducts well or holds little heat: only the ratio of the two shows.",
+  prior_kept: (name) => `Anything about ${name}: it is as uncertain as before.`,
+  tied: (name, other) => `Which of two it was: ${name}, or ${other}. They move together.`,
+  other_rooms: () => "How the resin behaves in a much cooler or warmer room.",
+  model_misses: () =>
+    "Much at all: the computed curve can't follow the log. Look at the job, the probe and the units.",
+};
+
+export function untoldLine(given: {
+  readonly code: Untold;
+  readonly name?: string;
+  readonly other?: string;
+}): string {
+  return LINES[given.code](inputName(given.name ?? ""), inputName(given.other ?? ""));
+}
