@@ -262,6 +262,7 @@ export {
   postCureRamp,
 } from "./questions/pour-cold.ts";
 export type { PourLayer } from "./questions/pour-layers.ts";
+export { type ProofAnswer, type ProofOptions, proof, proofCases } from "./questions/proof.ts";
 export type { Rotation } from "./questions/shot-rotation.ts";
 export type { Schedule } from "./questions/shot-schedule.ts";
 export {

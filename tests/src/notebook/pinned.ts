@@ -12,6 +12,16 @@ export const PINNED: readonly {
   },
   { page: "demold", job: "paddle-shad", numbers: { "Open after": 416.97 } },
   {
+    page: "second-color",
+    job: "two-tone-belly",
+    numbers: {
+      "Shoot the second color after": 172.05,
+      "Opens after": 113.18,
+      "Closes after": 210.92,
+      "Then open after the second shot by": 404.12,
+    },
+  },
+  {
     page: "shots",
     job: "evening-of-two",
     numbers: {
