@@ -32,6 +32,7 @@ test(`the first sheet loads less than ${FIRST_LOAD_KB} KB of script, and no edit
   );
   await context.close();
   await browser.close();
+  expect(scripts.length).toBeGreaterThan(2);
   const files = [...new Set(scripts)].filter((name) => name !== "offline.js");
   const sizes = files.map(
     (name) => gzipSync(readFileSync(new URL(name, assets))).byteLength / 1000,

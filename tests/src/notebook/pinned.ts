@@ -65,6 +65,7 @@ export const PINNED: readonly {
       "Deepest single pour below your limit": 0.073867,
     },
   },
+  { page: "proof", job: "thick-swimmer", numbers: { "Values that agree": 1 } },
   {
     page: "walls",
     job: "thick-swimmer",
