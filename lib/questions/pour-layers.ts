@@ -4,7 +4,7 @@ import type { History } from "../heat/problem.ts";
 import type { PourCorner, PourCorners } from "./pour-corners.ts";
 import { fallsTo, highest, horizonOf } from "./pour-course.ts";
 import { pourStack } from "./pour-problem.ts";
-import { type PouredResin, VITRIFICATION_OFFSET } from "./pour-resin.ts";
+import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "./pour-resin.ts";
 import type { PourRuns } from "./pour-runs.ts";
 
 export interface PourLayer {
@@ -150,7 +150,7 @@ export interface RatedPlan extends LayerPlan {
 
 /**
  * The fewest even layers whose peak stays below the limit even with the fast resin of the pessimistic corner; where
- * there are none, those that stay below it in the likely case.
+ * there are none, those that stay below it in the likely case and in that corner below what no pour may reach.
  *
  * @returns null when no layers do that are thick enough to be worth it
  */
@@ -165,7 +165,7 @@ export function fewestLayers(
     if (likely.setting.depth / count < THINNEST) break;
     const worstPeak = layersOf(runs, fast, count, share).peak;
     const sure = worstPeak <= limit;
-    if (!sure && probably !== null) continue;
+    if (!sure && (probably !== null || worstPeak > TOO_HOT)) continue;
     const plan = { ...layersOf(runs, likely, count, share), worstPeak };
     if (sure) return plan;
     if (plan.peak <= limit) probably = plan;

@@ -22,6 +22,9 @@ export interface ResinCorner {
   readonly conductivity: Pick;
 }
 
+/** Above this no pour is recommended, K: it foams, cracks and smokes (common practice, no source). */
+export const TOO_HOT = 373.15;
+
 export const LIKELY_RESIN: ResinCorner = {
   speed: "value",
   energy: "value",

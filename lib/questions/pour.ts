@@ -26,7 +26,7 @@ import {
 } from "./pour-depth.ts";
 import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./pour-layers.ts";
 import { pourFaces } from "./pour-problem.ts";
-import { isCalibrated } from "./pour-resin.ts";
+import { isCalibrated, TOO_HOT } from "./pour-resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "./pour-runs.ts";
 
 /** Why a pour is not recommended, or what it harms. */
@@ -84,8 +84,8 @@ export interface PourContent {
   /** One entry when a single pour will do; none when no layers of 6 mm or more stay below the limit. */
   readonly layers: readonly PourLayer[];
   readonly layersPeak: number | null;
-  /** true: below the limit even with the pessimistic corner's resin. */
-  readonly layersSure: boolean;
+  /** The same layers with the fast resin of the pessimistic corner, K. */
+  readonly layersWorstPeak: number | null;
   /** true: a layer is past its tack before it is past its peak: sand it first. */
   readonly sandBetween: boolean;
   readonly alternatives: readonly Alternative[];
@@ -120,8 +120,7 @@ export interface PourContent {
 
 export type PourAnswer = Answer<"pour", PourContent>;
 
-/** Above this no pour is recommended, and this near the cliff, K. */
-export const TOO_HOT = 373.15;
+/** Nearer to the cliff than this no pour is recommended, K. */
 export const CLIFF_MARGIN = 15;
 const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
 /** Not firm everywhere within this, s: it counts as never hardening. */
@@ -213,7 +212,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       byRoom: options.quick ? [] : depths.byRoom(),
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
-      layersSure: plan !== null && plan.worstPeak <= limit,
+      layersWorstPeak: plan?.worstPeak ?? null,
       sandBetween: plan?.mechanical ?? false,
       alternatives,
       leave: time((c) => c.milestones.leave),

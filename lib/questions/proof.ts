@@ -1,7 +1,7 @@
 /** The proof: every reference case is solved again, and the answer laid beside the published one. */
 import { referenceCases } from "./ledger.ts";
 import { type FormulaCheck, formulaChecks } from "./proof-formulas.ts";
-import { checkCase, type ProofRow } from "./reference-run.ts";
+import { checkCase, type ProofRow, rowOf } from "./reference-run.ts";
 import { solve } from "./solve.ts";
 
 /** One case summed up. */
@@ -110,34 +110,9 @@ function summary(entry: Entry, rows: readonly ProofRow[]): ProofCase {
   };
 }
 
-function formulaRows(f: FormulaCheck): ProofRow[] {
-  return f.values.map(([quantity, unit, expected, compute, tolerance]) => {
-    let computed: number | null = null;
-    let failure: string | undefined;
-    try {
-      const value = compute();
-      if (Number.isFinite(value)) computed = value;
-      else failure = `gave ${value}`;
-    } catch (error) {
-      failure = error instanceof Error ? error.message : String(error);
-    }
-    const allowed = (tolerance ?? f.tolerance) * Math.abs(expected);
-    const deviation = computed === null ? null : computed - expected;
-    return {
-      case: f.case,
-      title: f.title,
-      source: f.source,
-      fromMemory: f.fromMemory,
-      kind: f.kind,
-      quantity,
-      unit,
-      expected,
-      computed,
-      deviation,
-      tolerance: allowed,
-      why: f.why,
-      passed: deviation !== null && Math.abs(deviation) <= allowed,
-      ...(failure === undefined ? {} : { failure }),
-    };
+function formulaRows({ values, tolerance: usual, ...about }: FormulaCheck): ProofRow[] {
+  return values.map(([quantity, unit, expected, compute, own]) => {
+    const tolerance = (own ?? usual) * Math.abs(expected);
+    return rowOf({ ...about, quantity, unit, expected, tolerance }, compute);
   });
 }

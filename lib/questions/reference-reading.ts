@@ -27,7 +27,7 @@ interface Sample {
  * @param at the time for a reading that lists several
  * @param tip finds the tipping point of the case, for `critical`
  */
-export function readQuantity(
+export function readingOf(
   reading: Reading,
   run: ReadableRun,
   at: number | undefined,
@@ -55,7 +55,7 @@ function rawQuantity(
   if (r.sum) {
     let total = 0;
     for (const part of r.sum) {
-      const value = readQuantity(part, run, time, tip);
+      const value = readingOf(part, run, time, tip);
       if (value === null) return null;
       total += value;
     }

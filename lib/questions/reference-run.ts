@@ -1,6 +1,6 @@
 /** Runs one reference case and lays what came out beside what is expected. */
 import type { Check, ReferenceCase, ReferenceKind, Tipping } from "./reference-case.ts";
-import { type ReadableRun, readQuantity } from "./reference-reading.ts";
+import { type ReadableRun, readingOf } from "./reference-reading.ts";
 
 /** One line of the ledger: one value of someone else's beside ours. */
 export interface ProofRow {
@@ -59,11 +59,36 @@ export function checkCase(reference: ReferenceCase, solve: Solver): ProofRow[] {
     return found.get(key)!;
   };
   return reference.checks.flatMap((check) =>
-    rowsOf(reference, check, (at) => readQuantity(check.read, run, at, tip)),
+    rowsOf(reference, check, (at) => readingOf(check.read, run, at, tip)),
   );
 }
 
 const NOTHING: ReadableRun = { times: [], probes: {}, cure: {}, crossings: [], extremes: {} };
+
+/** A row with what `compute` gives; one that throws or gives no finite number fails and says why. */
+export function rowOf(
+  about: Omit<ProofRow, "computed" | "deviation" | "passed" | "failure">,
+  compute: () => number | null,
+  known?: string,
+): ProofRow {
+  let computed: number | null = null;
+  let failure = known;
+  try {
+    const value = compute();
+    if (value === null || Number.isFinite(value)) computed = value;
+    else failure = `gave ${value}`;
+  } catch (error) {
+    failure = words(error);
+  }
+  const deviation = computed === null ? null : computed - about.expected;
+  return {
+    ...about,
+    computed,
+    deviation,
+    passed: deviation !== null && Math.abs(deviation) <= about.tolerance,
+    ...(failure === undefined ? {} : { failure }),
+  };
+}
 
 function rowsOf(
   reference: ReferenceCase,
@@ -74,31 +99,10 @@ function rowsOf(
   const { id, title, source, fromMemory } = reference;
   const times = timesOf(check);
   return times.map(({ at, expected, label }) => {
-    let computed: number | null = null;
-    let why = failure;
-    try {
-      computed = read(at);
-    } catch (error) {
-      why = words(error);
-    }
+    const { kind, unit, why } = check;
     const tolerance = check.tolerance * (check.relative ? Math.abs(expected) : 1);
-    const deviation = computed === null ? null : computed - expected;
-    return {
-      case: id,
-      title,
-      source,
-      fromMemory,
-      kind: check.kind,
-      quantity: label,
-      unit: check.unit,
-      expected,
-      computed,
-      deviation,
-      tolerance,
-      why: check.why,
-      passed: deviation !== null && Math.abs(deviation) <= tolerance,
-      ...(why === undefined ? {} : { failure: why }),
-    };
+    const about = { case: id, title, source, fromMemory, kind, quantity: label, unit, why };
+    return rowOf({ ...about, expected, tolerance }, () => read(at), failure);
   });
 }
 

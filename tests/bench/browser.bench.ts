@@ -6,10 +6,12 @@ import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { chromium } from "playwright-core";
 import { preview } from "vite";
+
 // taken where it lies and not bundled: it finds the tree from its own place
 const { build, isStale, root } = (await import(
   /* @vite-ignore */ new URL("../../tools/build.js", import.meta.url).href
 )) as typeof import("../../tools/build.js");
+
 import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
 
 const OPENINGS = 7;

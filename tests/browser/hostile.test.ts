@@ -138,15 +138,15 @@ function foreignElements(): string[] {
 
 /** Until the page has run, or says that it can't; what runs on and on is stopped by its button. */
 async function settle(name: string): Promise<void> {
-  const strip = page.locator(".progress-strip");
+  // the strip stays after a stop, and says so: what runs has the button
+  const stop = page.locator(".progress-strip").getByRole("button", { name: "Stop", exact: true });
   if (ENDLESS.has(name)) {
-    const stop = page.getByRole("button", { name: "Stop" });
     await stop.waitFor({ timeout: 10_000 });
     await page.waitForTimeout(700);
-    if (await strip.isVisible()) await stop.click();
+    if (await stop.isVisible()) await stop.click();
   }
   await page.waitForTimeout(250);
-  await strip.waitFor({ state: "hidden", timeout: 15_000 });
+  await stop.waitFor({ state: "hidden", timeout: 15_000 });
 }
 
 test(`there are at least forty of them: ${names.length}`, () => {

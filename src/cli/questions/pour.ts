@@ -20,6 +20,9 @@ export const pourQuestion: Question<PourAnswer> = {
     room: "temperature",
     stock: "temperature",
     layersPeak: "temperature",
+    layersWorstPeak: "temperature",
+    worstPeak: "temperature",
+    glass: "temperature",
     facePeak: "temperature",
     adiabaticPeak: "temperature",
     peakAtOnce: "temperature",
@@ -141,13 +144,13 @@ function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {
 }
 
 function layerLines(
-  { layers, layersPeak, sandBetween }: PourContent,
+  { layers, layersPeak, layersWorstPeak, limit, sandBetween }: PourContent,
   system: UnitSystem,
 ): string[] {
-  if (layers.length === 0) return ["No layers of 6 mm (1/4 in) or more stay below the limit."];
-  if (layers.length === 1) return [];
+  if (layers.length === 0) return ["No layers of 6 mm (1/4 in) or more are safe with bad luck, too."];
+  if (layers.length === 1 || layersPeak === null || layersWorstPeak === null) return [];
   return [
-    `In ${layers.length} layers it stays at ${hot(layersPeak ?? 0, system)}.`,
+    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${hot(layersWorstPeak, system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,
     ...tableText(
       ["layer", "depth", "pour it after the one below", "hottest"],
       layers.map((l) => [
@@ -197,6 +200,10 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
       `The second half, poured on the first: ${hot(secondHalf.peak, system)}; the first half's face ${
         secondHalf.holds ? "stays hard" : "goes soft and takes its print: post-cure it first"
       }.`,
+    );
+  if (answer.now !== null)
+    lines.push(
+      `Now, ${roughTime(answer.now.age)} after mixing, it withstands heat up to ${hot(answer.now.glass, system)}.`,
     );
   lines.push(
     `Left in this room it withstands heat up to ${hot(answer.glassReached.value, system)}.`,
