@@ -98,8 +98,14 @@ function readFromJob(dial: Dial, job: OpenJob | undefined, problems: PageProblem
       ? String(typed)
       : kind === undefined
         ? String(value)
-        : textOf(value, kinds[kind].propose, kind, 4);
+        : textOf(value, unitOfStep(dial) ?? kinds[kind].propose, kind, 4);
   return { dial, text, value, from };
+}
+
+/** A default is shown in the unit in which the page steps it: there it is round. */
+function unitOfStep(dial: Dial): string | undefined {
+  const step = dial.kind === "quantity" ? dial.step : undefined;
+  return step === undefined ? undefined : /[a-zA-Z%].*$/.exec(step)?.[0];
 }
 
 /** A value by its path in plain data: `bait.stations[0].width`. Own keys only. */

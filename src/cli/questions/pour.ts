@@ -147,7 +147,8 @@ function layerLines(
   { layers, layersPeak, layersWorstPeak, limit, sandBetween }: PourContent,
   system: UnitSystem,
 ): string[] {
-  if (layers.length === 0) return ["No layers of 6 mm (1/4 in) or more are safe with bad luck, too."];
+  if (layers.length === 0)
+    return ["No layers of 6 mm (1/4 in) or more are safe with bad luck, too."];
   if (layers.length === 1 || layersPeak === null || layersWorstPeak === null) return [];
   return [
     `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${hot(layersWorstPeak, system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,

@@ -12,7 +12,9 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
       <Scroll label={output.caption} class="hatched">
         <table>
           <caption>
-            {output.caption} <OldWord old={old} />
+            <span>
+              {output.caption} <OldWord old={old} />
+            </span>
           </caption>
           <thead>
             <tr>

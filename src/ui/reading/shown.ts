@@ -32,6 +32,9 @@ const KINDS: Readonly<Record<string, Kind>> = {
   "%": "ratio",
 };
 
+/** From here on a clock shows hours, too, and its figure is none of minutes. s */
+const HOUR = 3600;
+
 const TWO_SYSTEMS = new Set(["degC", "K", "mm", "g", "ml"]);
 
 export const otherSystem = (system: UnitSystem): UnitSystem =>
@@ -72,7 +75,7 @@ export function shown(
   const text =
     kind === undefined
       ? plainText(value, step, unit)
-      : kind === "duration" && isOnClock(value)
+      : kind === "duration" && isOnClock(value) && value < HOUR
         ? `${clockTime(value, Math.max(1, step))} min`
         : formatQuantity(value, kind, { system, ...stepped });
   return {
