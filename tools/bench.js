@@ -3,7 +3,11 @@
 import { spawnSync } from "node:child_process";
 import { execPath } from "node:process";
 import { fileURLToPath } from "node:url";
+import { tsImport } from "tsx/esm/api";
 import { build } from "vite";
+
+// found here, from the tree: the bundle below lies elsewhere
+const { chromiumPath } = await tsImport("./chromium.ts", import.meta.url);
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 await build({
@@ -23,6 +27,6 @@ await build({
 const { status } = spawnSync(
   execPath,
   ["--expose-gc", "dist/bench/main.js", ...process.argv.slice(2)],
-  { cwd: root, stdio: "inherit" },
+  { cwd: root, stdio: "inherit", env: { ...process.env, CHROMIUM_PATH: await chromiumPath() } },
 );
 process.exit(status ?? 1);
