@@ -25,6 +25,14 @@ export interface Pace {
   readonly period: number;
 }
 
+/** What carries a settled shot of one dimension over to that of the full section. */
+export interface Carried {
+  /** Section's cooling time over that of the quick look. */
+  readonly factor: number;
+  /** How much hotter the section's cavity face gets, K. */
+  readonly hotter: number;
+}
+
 /** The pace that a job asks for, with its number of molds. */
 export function paceOf(run: Run, limit: number, molds = run.molds): Pace {
   // one mold alone waits for nobody: its hand work is done while it lies open

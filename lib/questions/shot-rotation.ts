@@ -4,6 +4,7 @@ import { barModel, standIn } from "./bait-bar.ts";
 import { SEARCHING } from "./cooling.ts";
 import type { Station } from "./job-types.ts";
 import {
+  type Carried,
   cycleProblem,
   marchShots,
   type Pace,
@@ -31,12 +32,16 @@ const MOST_MOLDS = 6;
 const MARCHED = 30;
 
 /**
- * Baits per hour with 1 to 6 molds, in one dimension; `factor` carries its times over to the full section.
+ * Baits per hour with 1 to 6 molds, in one dimension, carried over to the full section.
  *
  * A mold is injected again when it has cooled and lain open, and not before the hands come round: with m molds that
  * takes m times `run.hands`.
  */
-export function rotations(supposed: Supposed, station: Station, factor: number): Rotation[] {
+export function rotations(
+  supposed: Supposed,
+  station: Station,
+  { factor, hotter }: Carried,
+): Rotation[] {
   const { job } = supposed;
   const { run, limits, mold, shot } = job;
   const model = barModel(supposed, standIn(station));
@@ -65,7 +70,7 @@ export function rotations(supposed: Supposed, station: Station, factor: number):
       perSession: Math.floor(each * own.shots),
       cycle,
       demold,
-      wallPeak: own.settled.wallPeak,
+      wallPeak: own.settled.wallPeak + hotter,
       boundBy: busy < asked.period ? "hands" : "heat",
     });
   }

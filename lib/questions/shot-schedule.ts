@@ -2,7 +2,7 @@
 import { barModel, standIn } from "./bait-bar.ts";
 import { SEARCHING } from "./cooling.ts";
 import type { Station } from "./job-types.ts";
-import { cycleProblem, paceOf, type ShotDone, steadyShot } from "./shot-cycle.ts";
+import { type Carried, cycleProblem, paceOf, type ShotDone, steadyShot } from "./shot-cycle.ts";
 import { aroundOf, type Supposed } from "./supposed.ts";
 
 export interface Schedule {
@@ -25,13 +25,13 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2;
 /**
  * A rest costs time and saves some of the next cooling: the best one lies between `run.open` and an hour. Where the
  * face would get too hot, the shortest rest that keeps it below `wallLimit` is taken; null when none does. Searched in
- * one dimension; `factor` carries its cooling times over to the full section.
+ * one dimension, carried over to the full section.
  */
 export function fastestOpen(
   supposed: Supposed,
   station: Station,
   wallLimit: number | null,
-  factor: number,
+  carried: Carried,
 ): Schedule | null {
   const { job } = supposed;
   const model = barModel(supposed, standIn(station));
@@ -41,11 +41,11 @@ export function fastestOpen(
     return steadyShot(problem, pace, { within: 0.05 });
   };
   const least = job.run.open;
-  const within = (s: ShotDone) => wallLimit === null || s.wallPeak <= wallLimit;
+  const within = (s: ShotDone) => wallLimit === null || s.wallPeak + carried.hotter <= wallLimit;
   const now = { open: least, shot: settled(least) };
   const longer = settled(1.25 * least);
   const found = longer.cycle < now.shot.cycle ? bestRest(settled, least) : now;
-  if (within(found.shot)) return scheduleOf(job, found.open, found.shot, factor, "heat");
+  if (within(found.shot)) return scheduleOf(job, found.open, found.shot, carried, "heat");
   // the longer the rest, the cooler the face: the shortest rest that does
   let tooShort = found.open;
   let enough = LONGEST_REST;
@@ -55,7 +55,7 @@ export function fastestOpen(
     if (within(settled(open))) enough = open;
     else tooShort = open;
   }
-  return scheduleOf(job, enough, settled(enough), factor, "wall");
+  return scheduleOf(job, enough, settled(enough), carried, "wall");
 }
 
 /** Golden section on the logarithm: the best rest may be a minute or half an hour. */
@@ -90,12 +90,12 @@ function scheduleOf(
   { mold, run }: Supposed["job"],
   open: number,
   shot: ShotDone,
-  factor: number,
+  { factor, hotter }: Carried,
   decidedBy: "heat" | "wall",
 ): Schedule | null {
   if (!Number.isFinite(shot.cycle)) return null;
   const demold = shot.demold * factor;
   const cycle = demold + run.bath + open;
   const perHour = (3600 * mold.cavities) / cycle;
-  return { open, demold, cycle, wallPeak: shot.wallPeak, perHour, decidedBy };
+  return { open, demold, cycle, wallPeak: shot.wallPeak + hotter, perHour, decidedBy };
 }

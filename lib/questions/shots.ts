@@ -15,6 +15,7 @@ import { cool, SEARCHING } from "./cooling.ts";
 import type { Job, Station } from "./job-types.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "./ranged.ts";
 import {
+  type Carried,
   cycleProblem,
   marchShots,
   type Pace,
@@ -125,8 +126,12 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const wallPeak = movedTo(wall.range, peak);
   const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
   const ratio = settled.demold / settledQuick.demold;
-  const factor = Number.isFinite(ratio) ? ratio : 1;
-  const turns = rotations(supposed, station, factor);
+  const hotter = settled.wallPeak - settledQuick.wallPeak;
+  const carried: Carried = {
+    factor: Number.isFinite(ratio) ? ratio : 1,
+    hotter: Number.isFinite(hotter) ? hotter : 0,
+  };
+  const turns = rotations(supposed, station, carried);
   const cautions: CautionCode[] = ["hot_plastisol"];
   if (job.run.bath > 0 || job.room.air === "bath" || (job.mold.back?.water ?? null) !== null)
     cautions.push("water_near_melt");
@@ -159,7 +164,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       decidedBy: { code: "station", name: station.name },
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
-      fastest: fastestOpen(supposed, station, wallLimit, factor),
+      fastest: fastestOpen(supposed, station, wallLimit, carried),
       levers: shotLevers(supposed, station, settled.cycle / job.mold.cavities),
       quick: { first: firstQuick.demold, settled: settledQuick.demold },
       full: quick ? null : { first: rows[0].demold, settled: settled.demold },

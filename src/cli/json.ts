@@ -7,7 +7,7 @@
 import type { Kind } from "../../lib/units/kinds.ts";
 import { kinds as allKinds } from "../../lib/units/kinds.ts";
 
-/** What the number under a key is. A key may stand anywhere in the answer. */
+/** What the number under a key is. A key may stand anywhere in the answer; `in.key` is said of that key within `in`. */
 export type KindByKey = Readonly<Record<string, Kind>>;
 
 /** The unit in which JSON has a kind. */
@@ -36,11 +36,11 @@ function ownKind(x: object): Kind | undefined {
 }
 
 /** Plain JSON data of an answer. Whole fields are left out: they are pictures, not numbers to read. */
-export function jsonOf(x: unknown, kinds: KindByKey, key = ""): unknown {
-  const kind = kinds[key];
+export function jsonOf(x: unknown, kinds: KindByKey, key = "", within = ""): unknown {
+  const kind = kinds[`${within}.${key}`] ?? kinds[key];
   if (typeof x === "number") return jsonNumber(x, kind);
   if (typeof x !== "object" || x === null) return x;
-  if (Array.isArray(x)) return x.map((item) => jsonOf(item, kinds, key));
+  if (Array.isArray(x)) return x.map((item) => jsonOf(item, kinds, key, within));
   if (ArrayBuffer.isView(x))
     return Array.from(x as unknown as ArrayLike<number>, (n) => jsonNumber(n, kind));
   if (isMaterial(x)) return x.name;
@@ -65,7 +65,7 @@ export function jsonOf(x: unknown, kinds: KindByKey, key = ""): unknown {
     return { ...Object.fromEntries(numbers), unit: jsonUnit(told) };
   }
   return Object.fromEntries(
-    Object.entries(x).map(([name, item]) => [name, jsonOf(item, kinds, name)]),
+    Object.entries(x).map(([name, item]) => [name, jsonOf(item, kinds, name, key)]),
   );
 }
 

@@ -35,10 +35,13 @@ export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): strin
   return own === other ? own : `${own} (${other})`;
 }
 
-/** A duration for a table, with no more digits than such a time deserves: about two percent. */
+/**
+ * A duration without a range of its own, in the steps that `stepOf` takes for the usual range of a fifth to either side:
+ * a table then agrees with the headline above it.
+ */
 export function roughTime(seconds: number): string {
   const steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
-  const step = steps.findLast((size) => size <= seconds / 40) ?? (seconds < 10 ? 0.1 : 1);
+  const step = steps.findLast((size) => size <= seconds / 20) ?? (seconds < 5 ? 0.1 : 1);
   return formatQuantity(seconds, "duration", { step });
 }
 

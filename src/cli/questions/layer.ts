@@ -28,6 +28,7 @@ export const layerQuestion: Question<LayerAnswer> = {
     secondTemperature: "temperature",
     hottest: "temperature",
     skin: "temperature",
+    "reason.skin": "duration",
     mean: "temperature",
     wall: "temperature",
     joint: "temperature",

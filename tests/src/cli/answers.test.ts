@@ -50,6 +50,9 @@ describe.each(questions.map(({ name }) => name))("%s", (name) => {
         ) && x > 270,
     );
     expect(hot).toEqual([]);
+    // and a time or a length taken for one would be colder than any workshop; a margin is a difference
+    const cold = numbersIn(found["answer"]).filter(([path, x]) => x < -60 && !/margin$/.test(path));
+    expect(cold).toEqual([]);
   });
 
   test("answers in words, in both unit systems, with what is a default", async () => {
@@ -68,6 +71,9 @@ test("ranges are {value, low, high, unit}; a lever says the unit of its numbers"
     jsonOf({ wallPeak: { value: 300, low: 290, high: 310, kind: "temperature" } }, kinds),
   ).toEqual({ wallPeak: { value: 26.85, low: 16.85, high: 36.85, unit: "degC" } });
   expect(jsonOf({ wallPeak: 300 }, kinds)).toEqual({ wallPeak: 26.85 });
+  expect(jsonOf({ by: { wallPeak: 300 } }, { ...kinds, "by.wallPeak": "duration" })).toEqual({
+    by: { wallPeak: 300 },
+  });
   expect(
     jsonOf({ change: { path: "shot.temperature", kind: "temperature", to: 433.15 } }, {}),
   ).toEqual({ change: { path: "shot.temperature", to: 160, unit: "degC" } });
