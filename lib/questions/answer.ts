@@ -137,6 +137,7 @@ export const reasonCodes = [
   "vitrification",
   "sprue_closes",
   "gate_closes",
+  "shrinkage",
   "body_too_fat",
   "core_reheats",
   "heaviest_heat", // number `name`

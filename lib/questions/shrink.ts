@@ -78,9 +78,7 @@ export function shrink(job: Job): ShrinkAnswer {
       },
       steps,
       decidedBy:
-        width(shrinkings[widest]) > 0
-          ? { code: "input", name: `shrink.steps[${widest}].shrinkage` }
-          : null,
+        width(shrinkings[widest]) > 0 ? { code: "shrinkage", name: steps[widest].name } : null,
     },
     cautions: [],
     ignored: ["humidity", "clamp_gap"],

@@ -74,7 +74,9 @@ export function leverText(lever: Lever, system: UnitSystem): string {
 }
 
 function givesText({ kind, value }: NonNullable<Lever["gives"]>, system: UnitSystem): string {
-  return kind === "duration" ? roughTime(value) : formatQuantity(value, kind, { system });
+  if (kind === "duration") return roughTime(value);
+  if (kind === "ratio") return formatQuantity(Number(value.toPrecision(2)), kind, { system });
+  return formatQuantity(value, kind, { system });
 }
 
 export interface Report {
@@ -110,7 +112,7 @@ export function reportText(report: Report): string {
     lines.push(...wrapped(defaults.join(", "), 94).map((line) => `  ${line}`));
   }
   if (ignored.length > 0) lines.push("", "Left out", ...listText(ignored.map(ignoredLine)));
-  lines.push("", effortLine(effort));
+  if (effort.cells > 0) lines.push("", effortLine(effort));
   return `${lines.join("\n").replace(/\n{3,}/g, "\n\n")}\n`;
 }
 

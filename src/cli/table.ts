@@ -23,10 +23,14 @@ export function listText(items: readonly string[]): string[] {
   });
 }
 
+/** Between words, but not between a number and its unit. */
+const BREAK = /(?<!\d) | (?!(?:°[CF]|%|mm|in|s|min|h|days?|g|kg|oz|lb|ml|K)(?![a-z]))/;
+
+/** The text in lines of at most this many characters, broken between words. */
 export function wrapped(text: string, width: number): string[] {
   const lines: string[] = [];
   let line = "";
-  for (const word of text.split(" ")) {
+  for (const word of text.split(BREAK)) {
     if (line !== "" && line.length + 1 + word.length > width) {
       lines.push(line);
       line = word;

@@ -22,6 +22,7 @@ const LINES: Readonly<Record<ReasonCode, (name: string) => string>> = {
   shot_temperature: () => "the temperature at which it is held",
   body_too_fat: () => "the body, which shrinks on long after any sprue has closed",
   scale_step: () => "the step of your scale",
+  shrinkage: (name) => `how well the shrinkage of the ${name || "material"} is known`,
   input: (name) => `how well ${name || "the inputs"} is known`,
 };
 

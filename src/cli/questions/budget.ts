@@ -1,7 +1,7 @@
 import { type BudgetAnswer, budget } from "../../../lib/questions/budget.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, inBoth, leverText } from "../report.ts";
+import { causeText, inBoth, leverText, roughTime } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -35,8 +35,8 @@ export const budgetQuestion: Question<BudgetAnswer> = {
           ["held at", "may still be held", "at least"],
           answer.table.map((row) => [
             hot(row.temperature),
-            formatQuantity(row.left.value, "duration", { step: 60 }),
-            formatQuantity(row.left.low, "duration", { step: 60 }),
+            roughTime(row.left.value),
+            roughTime(row.left.low),
           ]),
         ),
       ],

@@ -228,9 +228,14 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
     );
   if (filler?.settled)
     lines.push(
-      `Clear resin on top when it gels: ${formatQuantity(filler.settled.value, "length", { system })}, with coarse powder ${formatQuantity(filler.settled.high, "length", { system })}.`,
+      `Clear resin on top when it gels: ${thin(filler.settled.value, system)}, with coarse powder ${thin(filler.settled.high, system)}.`,
     );
   return lines.flatMap((line) => wrapped(line, 96));
+}
+
+/** A depth known to a digit or two at best. */
+function thin(si: number, system: UnitSystem): string {
+  return formatQuantity(si, "length", { system, step: si < 0.002 ? 1e-4 : 1e-3 });
 }
 
 function roomTable({ byRoom }: PourContent, system: UnitSystem): string[] {

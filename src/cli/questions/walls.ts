@@ -24,7 +24,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
     const long = (si: number) =>
       formatQuantity(si, "length", { system, step: 0.001, fractions: true });
     const weight = (kg: number | null) =>
-      kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: 0.05 })} of resin a half`;
+      kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: 0.01 })} of resin a half`;
     const reach = (range: typeof least, none: string) =>
       !Number.isFinite(range.value)
         ? none

@@ -30,7 +30,7 @@ test("the usual chain: the sculpt 2 to 5 % larger, and plastisol leaves most ope
   expect(answer.scale.low).toBeLessThan(answer.scale.value);
   expect(answer.scale.high).toBeGreaterThan(answer.scale.value);
   expect(answer.steps).toHaveLength(4);
-  expect(answer.decidedBy).toEqual({ code: "input", name: "shrink.steps[3].shrinkage" });
+  expect(answer.decidedBy).toEqual({ code: "shrinkage", name: "soft plastisol" });
 });
 
 test("silicone cured warm shrinks more, unless the shrinkage was measured", () => {
