@@ -110,6 +110,8 @@ export function makeMarch(
   const calmed = new Float64Array(count);
   let b0 = new Float64Array(count);
   let b1 = new Float64Array(count);
+  // 1 for a probe whose place holds something in this stage
+  const holds = new Uint8Array(count);
   const names = grid.regions;
   const wanted = Float64Array.from(problem.times ?? []).sort();
   const shots = Float64Array.from(problem.snapshots ?? []).sort();
@@ -176,6 +178,7 @@ export function makeMarch(
     const found: Marched = {
       times: wanted,
       values: reader.names.map(() => new Float64Array(wanted.length)),
+      holds: reader.names.map(() => new Uint8Array(wanted.length)),
       cures: reader.names.map(() => new Float64Array(wanted.length)),
       crossings: (problem.crossings ?? []).map(() => null),
       max: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
@@ -313,6 +316,7 @@ export function makeMarch(
     released0 = releasedEnergy();
     reader.read(u, f, v0, d0, a0, b0);
     found.trace.add(t, v0);
+    reader.lookFor(holds);
     noteExtremes(found, t);
     noteStart(found, t);
     // values at the very start of a stage are those after its refill
@@ -449,12 +453,14 @@ export function makeMarch(
   function keep(found: Marched, at: number, v: Float64Array, a: Float64Array): void {
     for (let p = 0; p < count; p++) {
       found.values[p][at] = v[p];
+      found.holds[p][at] = holds[p];
       found.cures[p][at] = a[p];
     }
   }
 
   function noteExtremes(found: Marched, t: number): void {
     for (let p = 0; p < count; p++) {
+      if (holds[p] === 0) continue;
       if (v0[p] > found.max[p]) {
         found.max[p] = v0[p];
         found.maxTime[p] = t;
@@ -469,7 +475,9 @@ export function makeMarch(
   function noteStart(found: Marched, t: number): void {
     (problem.crossings ?? []).forEach((c, k) => {
       if (found.crossings[k] !== null) return;
-      const v = v0[reader.names.indexOf(c.probe)];
+      const p = crossingProbe[k];
+      if (holds[p] === 0) return;
+      const v = v0[p];
       if (c.below !== undefined ? v < c.below : v > (c.above as number)) found.crossings[k] = t;
     });
   }
@@ -483,6 +491,7 @@ export function makeMarch(
       if (found.crossings[k] !== null) continue;
       const c = crossings[k];
       const p = crossingProbe[k];
+      if (holds[p] === 0) continue;
       const falling = c.below !== undefined;
       const s = hermiteCrossing(
         (c.below ?? c.above) as number,
@@ -496,6 +505,7 @@ export function makeMarch(
       if (s >= 0) found.crossings[k] = t + s * h;
     }
     for (let p = 0; p < count; p++) {
+      if (holds[p] === 0) continue;
       peak(found.max, found.maxTime, p, t, h, 1);
       peak(found.min, found.minTime, p, t, h, -1);
     }
@@ -543,6 +553,7 @@ export function makeMarch(
       const s = Math.min(1, (wanted[k] - t) / h);
       for (let p = 0; p < count; p++) {
         found.values[p][k] = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
+        found.holds[p][k] = holds[p];
         const cure = hermite(s, h, a0[p], b0[p], a1[p], b1[p]);
         // the cubic must not leave the step's own span
         found.cures[p][k] = Math.min(Math.max(cure, a0[p]), Math.max(a0[p], a1[p]));

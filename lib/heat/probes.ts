@@ -19,6 +19,8 @@ export interface ProbeReader {
     cure: Float64Array,
     cureSlope: Float64Array,
   ): void;
+  /** Whether each probe's place holds something in this stage, 1, or is empty space, 0. */
+  lookFor(holds: Uint8Array): void;
 }
 
 export function makeProbeReader(
@@ -215,5 +217,20 @@ export function makeProbeReader(
     sideNow[1] = rate;
   }
 
-  return { names, read };
+  const filled = (boxes: Int32Array) => boxes.some((i) => op.active[i] === 1);
+  function filledSide(side: FaceSide): boolean {
+    if (side.kind === "boxes") return filled(side.boxes);
+    const { a, b } = side.link;
+    if (side.side === "before" || b < 0) return op.active[a] === 1;
+    if (side.side === "after") return op.active[b] === 1;
+    return op.active[a] === 1 || op.active[b] === 1;
+  }
+  function lookFor(holds: Uint8Array): void {
+    readings.forEach((r, p) => {
+      const any = r.kind === "faces" ? r.sides.some(filledSide) : filled(r.boxes);
+      holds[p] = any ? 1 : 0;
+    });
+  }
+
+  return { names, read, lookFor };
 }

@@ -151,6 +151,7 @@ export interface HeatProblem {
   readonly shouldStop?: () => boolean;
 }
 
+/** Over the times at which the probe's place holds something; -Infinity and Infinity when it never does. */
 export interface Extreme {
   readonly max: number;
   readonly maxTime: number;
@@ -189,6 +190,8 @@ export interface History {
   readonly times: Float64Array;
   /** K at each of `times`. */
   readonly probes: Readonly<Record<string, Float64Array>>;
+  /** At each of `times`: 1, or 0 where the probe's place is empty space then and its value means nothing. */
+  readonly holds: Readonly<Record<string, Uint8Array>>;
   /** Cure at each of `times`, for probes that lie in a curing material. */
   readonly cure: Readonly<Record<string, Float64Array>>;
   readonly extremes: Readonly<Record<string, Extreme>>;

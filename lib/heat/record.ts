@@ -6,6 +6,8 @@ export interface Marched {
   readonly times: Float64Array;
   readonly values: readonly Float64Array[];
   readonly cures: readonly Float64Array[];
+  /** 1 at each of `times` where the probe's place held something, else 0. */
+  readonly holds: readonly Uint8Array[];
   readonly crossings: (number | null)[];
   readonly max: Float64Array;
   readonly maxTime: Float64Array;

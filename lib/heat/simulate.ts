@@ -142,6 +142,7 @@ export function merge(
   const probes: Record<string, Float64Array> = {};
   const cure: Record<string, Float64Array> = {};
   const extremes: Record<string, Extreme> = {};
+  const holds: Record<string, Uint8Array> = {};
   const cures = Object.values(problem.materials).some((m) => m.cure);
   names.forEach((name, p) => {
     const values = fine.values[p];
@@ -161,8 +162,19 @@ export function merge(
     }
     const close = (f: number, c: number | undefined, end: number) =>
       c !== undefined && Math.abs(f - c) < 0.05 * end ? better(f, c) : f;
-    const inner = (time: number, c: number | undefined) =>
-      time > 0 && time < fine.end ? Math.max(0, close(time, c, time)) : time;
+    // a peak is not carried over a refill: it stays in the stage in which the finer grid has it
+    const inner = (time: number, c: number | undefined) => {
+      if (!(time > 0 && time < fine.end)) return time;
+      const from = fine.stageEnds.findLast((end) => end <= time) ?? 0;
+      const to = fine.stageEnds.find((end) => end > time) ?? fine.end;
+      return Math.min(to, Math.max(from, close(time, c, time)));
+    };
+    holds[name] = fine.holds[p];
+    if (fine.max[p] < fine.min[p]) {
+      // its place was empty all the time
+      extremes[name] = { max: fine.max[p], maxTime: 0, min: fine.min[p], minTime: 0 };
+      return;
+    }
     extremes[name] = {
       max: coarse ? better(fine.max[p], coarse.max[p]) : fine.max[p],
       maxTime: inner(fine.maxTime[p], coarse?.maxTime[p]),
@@ -192,6 +204,7 @@ export function merge(
     stageEnds,
     times: fine.times,
     probes,
+    holds,
     cure,
     extremes,
     crossings,

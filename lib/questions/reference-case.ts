@@ -16,7 +16,7 @@ export interface Reading {
   readonly crossing?: string;
   readonly below?: number;
   readonly above?: number;
-  /** Extreme of a probe over the whole run, `of` "max", "min", "maxTime" or "minTime". */
+  /** Extreme of a probe over the whole run, `of` "max", "min", "time" (of the maximum) or "minTime". */
   readonly extreme?: string;
   /** Highest reported value of a probe `between` two times, rounded off by a parabola; `of` "value" or "time". */
   readonly peak?: string;

@@ -4,7 +4,7 @@ import type { Reading, Tipping } from "./reference-case.ts";
 /** What is read of an answer of `solve`; temperatures in degC. */
 export interface ReadableRun {
   readonly times: readonly number[];
-  readonly probes: Readonly<Record<string, readonly number[]>>;
+  readonly probes: Readonly<Record<string, readonly (number | null)[]>>;
   readonly cure: Readonly<Record<string, readonly number[]>>;
   readonly crossings: readonly {
     readonly probe: string;
@@ -12,7 +12,7 @@ export interface ReadableRun {
     readonly above?: number;
     readonly time: number | null;
   }[];
-  readonly extremes: Readonly<Record<string, Readonly<Record<string, number>>>>;
+  readonly extremes: Readonly<Record<string, Readonly<Record<string, number>> | null>>;
 }
 
 /** A point on a curve. */
@@ -98,12 +98,15 @@ function rawQuantity(
 
 function samples(
   run: ReadableRun,
-  values: readonly number[] | undefined,
+  values: readonly (number | null)[] | undefined,
   between: readonly [number, number] | undefined,
 ): Sample[] {
   if (!values) return [];
   return run.times
-    .map((time, k) => ({ time, value: values[k]! }))
+    .flatMap((time, k) => {
+      const value = values[k] ?? null;
+      return value === null ? [] : [{ time, value }];
+    })
     .filter((s) => !between || (s.time >= between[0] && s.time <= between[1]));
 }
 
@@ -152,7 +155,7 @@ function harmonic(r: Reading, run: ReadableRun): number | null {
     if (!(time >= from && time < from + period * (1 - 1e-9))) return;
     let value = 0;
     for (const [name, weight] of Object.entries(r.harmonic!))
-      value += weight * run.probes[name]![k]!;
+      value += weight * (run.probes[name]?.[k] ?? Number.NaN);
     const angle = (2 * Math.PI * time) / period;
     count++;
     mean += value;

@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import type { RateSpec } from "../cure/rate-form.ts";
 import { makeTabulatedRateLaw } from "../cure/tabulated.ts";
+import { checkHeatProblem } from "../heat/check.ts";
 import type {
   Boundary,
   Effort,
@@ -26,8 +27,8 @@ const ZERO = 273.15;
 export interface SolveAnswer {
   readonly question: "solve";
   readonly times: readonly number[];
-  /** degC at each of `times`. */
-  readonly probes: Readonly<Record<string, readonly number[]>>;
+  /** degC at each of `times`; null while the probe's place is empty space. */
+  readonly probes: Readonly<Record<string, readonly (number | null)[]>>;
   readonly crossings: readonly {
     readonly probe: string;
     readonly below?: number;
@@ -36,7 +37,8 @@ export interface SolveAnswer {
     readonly error: number;
   }[];
   readonly extremes: Readonly<
-    Record<string, { max: number; maxTime: number; min: number; minTime: number }>
+    /** `time` is that of the maximum; null when the probe's place was empty space all the time. */
+    Record<string, { max: number; time: number; min: number; minTime: number } | null>
   >;
   readonly cure: Readonly<Record<string, readonly number[]>>;
   readonly stageEnds: readonly number[];
@@ -55,13 +57,16 @@ export interface SolveAnswer {
 export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
   const problem = readSolveProblem(input);
   const history = simulate(shouldStop ? { ...problem, shouldStop } : problem);
-  const celsius = (values: Float64Array) => Array.from(values, (T) => T - ZERO);
-  const each = <A, B>(record: Readonly<Record<string, A>>, f: (a: A) => B): Record<string, B> =>
-    Object.fromEntries(Object.entries(record).map(([k, v]) => [k, f(v)]));
+  const each = <A, B>(
+    record: Readonly<Record<string, A>>,
+    f: (a: A, name: string) => B,
+  ): Record<string, B> => Object.fromEntries(Object.entries(record).map(([k, v]) => [k, f(v, k)]));
   return {
     question: "solve",
     times: Array.from(history.times),
-    probes: each(history.probes, celsius),
+    probes: each(history.probes, (values, name) =>
+      Array.from(values, (T, k) => (history.holds[name][k] === 1 ? T - ZERO : null)),
+    ),
     crossings: history.crossings.map(({ probe, time, error }, i) => {
       // the levels as they were typed, not through kelvin and back
       const { below, above } = (input as SolveInput).crossings?.[i] ?? {};
@@ -73,7 +78,9 @@ export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
         error,
       };
     }),
-    extremes: each(history.extremes, (e) => ({ ...e, max: e.max - ZERO, min: e.min - ZERO })),
+    extremes: each(history.extremes, ({ max, maxTime, min, minTime }) =>
+      max < min ? null : { max: max - ZERO, time: maxTime, min: min - ZERO, minTime },
+    ),
     cure: each(history.cure, (c) => Array.from(c)),
     stageEnds: history.stageEnds,
     snapshots: history.snapshots,
@@ -111,6 +118,12 @@ export function readSolveProblem(input: unknown): HeatProblem {
         possible: ["ellipse", "rectangle", "polygon"],
       });
   });
+  const last = given.stages?.at(-1)?.until;
+  if (given.until !== undefined && given.until < (last ?? 0))
+    problems.push({ code: "too_small", path: "until", given: given.until, least: `${last} s` });
+  // what could not be translated has been named: no second complaint about the stand-in
+  const named = new Set(problems.map(({ path }) => path));
+  problems.push(...checkHeatProblem(problem).filter(({ path }) => !named.has(path)));
   if (problems.length > 0) throw new InputError(problems);
   return problem;
 }
