@@ -29,7 +29,10 @@ export interface Spreading {
 export interface SpreadOptions {
   /** Results of the case itself where they are known already. */
   readonly known?: readonly number[];
-  /** This many inputs, those that matter most, are moved to both ends; of the others the far end is taken as mirrored. */
+  /**
+   * This many inputs, those that matter most, are moved to both ends, and all that concern a result without end; of the
+   * others the far end is taken as mirrored.
+   */
   readonly bothEnds?: number;
 }
 
@@ -49,11 +52,13 @@ export function spread<Case>(
 ): Spreading[] {
   const { known = evaluate(given), bothEnds = 3 } = options;
   const high = unsure.map((input) => evaluate(input.high(given)));
-  const weight = (u: number) =>
-    Math.max(...known.map((v, r) => Math.abs(apart(high[u][r], v)) / (Math.abs(v) || 1)));
-  const order = unsure.map((_, u) => u).sort((a, b) => weight(b) - weight(a));
+  const weight = (u: number) => Math.max(...known.map((v, r) => relative(high[u][r], v)));
+  const order = unsure.map((_, u) => u).sort((a, b) => (weight(b) > weight(a) ? 1 : -1));
   const both = new Set(order.slice(0, bothEnds));
-  const low = unsure.map((input, u) => (both.has(u) ? evaluate(input.low(given)) : undefined));
+  // a shift without end has no mirror image: its other end is run, however many there are
+  const mirrored = (u: number) =>
+    !both.has(u) && [...known, ...high[u]].every((result) => Number.isFinite(result));
+  const low = unsure.map((input, u) => (mirrored(u) ? undefined : evaluate(input.low(given))));
   return known.map((value, r) => {
     const shifts = unsure
       .map(({ name }, u): Shift => {
@@ -71,6 +76,12 @@ export function spread<Case>(
 /** Difference of two results; 0 where both are infinite. */
 function apart(a: number, b: number): number {
   return a === b ? 0 : a - b;
+}
+
+/** How far a result moves, as a share of it; Infinity between an end and never. */
+function relative(moved: number, value: number): number {
+  const by = Math.abs(apart(moved, value));
+  return Number.isFinite(by) ? by / (Math.abs(value) || 1) : by;
 }
 
 /** The larger of the two shifts of an input. */

@@ -25,13 +25,17 @@ const DURATION_STEPS = [
 
 /**
  * The step to which a value is rounded, so that no digit is shown which its range does not bear out: the largest
- * step of the ladder that is at most an eighth of the range (a whole second at least from 2 s on). SI; the ladder is 1-2-5, for durations that of a clock.
+ * step of the ladder that is at most an eighth of the range (a whole second at least from 2 s on). SI; the ladder is
+ * 1-2-5, for durations that of a clock. An end without end is taken as far off as the other one; 0: the range bears
+ * out no step.
  *
  * @example stepOf({ value: 320, low: 290, high: 370 }, "duration") // 10
  * @example stepOf({ value: 0.0164, low: 0.0154, high: 0.0174 }, "length") // 0.0002
  */
 export function stepOf(range: Shown, kind: Kind): number {
-  const allowed = (range.high - range.low) / 8;
+  const { value, low } = range;
+  const high = Number.isFinite(range.high) ? range.high : 2 * value - low;
+  const allowed = Number.isFinite(high) ? (high - low) / 8 : 0;
   if (!(allowed > 0)) return 0;
   if (kind === "duration") {
     const fitting = DURATION_STEPS.filter((step) => step <= allowed);
@@ -173,6 +177,7 @@ export function formatRange(
  * A range in words: `between 4:50 and 6:10, most likely 5:20`.
  *
  * @example rangeInWords({ value: 320, low: 290, high: 370 }, "duration") // "between 4:50 and 6:10, most likely 5:20"
+ * @example rangeInWords({ value: 320, low: 290, high: Infinity }, "duration") // "at least 4 min 50 s, most likely 5 min 20 s, perhaps without end"
  */
 export function rangeInWords(range: Shown, kind: Kind, options: FormatOptions = {}): string {
   const clock = kind === "duration" && range.high >= 90 && range.high < 2 * 3600;
@@ -181,5 +186,10 @@ export function rangeInWords(range: Shown, kind: Kind, options: FormatOptions = 
   const { value, low, high } = clock
     ? { value: onClock(range.value), low: onClock(range.low), high: onClock(range.high) }
     : formatRange(range, kind, options);
-  return low === high ? value : `between ${low} and ${high}, most likely ${value}`;
+  if (low === high) return value;
+  if (range.high === Number.POSITIVE_INFINITY) {
+    const perhaps = Number.isFinite(range.value) ? `, perhaps ${high}` : "";
+    return `at least ${low}, most likely ${value}${perhaps}`;
+  }
+  return `between ${low} and ${high}, most likely ${value}`;
 }

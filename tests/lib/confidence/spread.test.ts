@@ -63,6 +63,35 @@ test("never stays never, with the soonest end that an input allows", () => {
   expect(other!.range.low).toBeLessThanOrEqual(40);
 });
 
+test("however many inputs lead to never, the soonest end is one that was computed", () => {
+  const names = ["a", "b", "c", "d", "e"] as const;
+  type Five = Readonly<Record<(typeof names)[number], number>>;
+  const given: Five = { a: 0, b: 0, c: 0, d: 0, e: 0 };
+  const unsure = names.map(
+    (name): Unsure<Five> => ({
+      name,
+      low: (five) => ({ ...five, [name]: -1 }),
+      high: (five) => ({ ...five, [name]: 1 }),
+    }),
+  );
+  const total = (five: Five) => names.reduce((sum, name) => sum + five[name], 0);
+  // 100 - 4 sqrt(5): each lower end alone takes 4 off
+  const [soon] = spread(given, unsure, (five) => [
+    total(five) > 0.5 ? Number.POSITIVE_INFINITY : 100 + 4 * total(five),
+  ]);
+  expect(soon!.range.low).toBeCloseTo(100 - 4 * Math.sqrt(5), 9);
+  expect(soon!.range.high).toBe(Number.POSITIVE_INFINITY);
+  // never, but any one input at its low end brings an end, the last one the soonest
+  const [late] = spread(given, unsure, (five) => [
+    total(five) > -0.5 ? Number.POSITIVE_INFINITY : five.e < 0 ? 40 : 90,
+  ]);
+  expect(late!.range).toEqual({
+    value: Number.POSITIVE_INFINITY,
+    low: 40,
+    high: Number.POSITIVE_INFINITY,
+  });
+});
+
 test("low <= value <= high whatever the shifts, and both carried over", () => {
   const shift = fc.record({
     name: fc.constant("x"),

@@ -123,4 +123,16 @@ test("rounding never moves a value by more than a sixteenth of its range", () =>
 test("what is without end is said so, never NaN", () => {
   expect(formatQuantity(Number.POSITIVE_INFINITY, "duration")).toBe("without end");
   expect(formatQuantity(Number.NaN, "length")).toBe("unknown");
+  const never = Number.POSITIVE_INFINITY;
+  // 320 - 290 on both sides: an eighth of 60 s is 7.5 s, so steps of 5 s
+  expect(rangeInWords({ value: 320, low: 290, high: never }, "duration")).toBe(
+    "at least 4 min 50 s, most likely 5 min 20 s, perhaps without end",
+  );
+  expect(rangeInWords({ value: never, low: 290, high: never }, "duration")).toBe(
+    "at least 4 min 50 s, most likely without end",
+  );
+  expect(rangeInWords({ value: 0.02, low: 0.01, high: never }, "length")).toBe(
+    "at least 10 mm, most likely 20 mm, perhaps without end",
+  );
+  expect(rangeInWords({ value: never, low: never, high: never }, "length")).toBe("without end");
 });
