@@ -235,6 +235,8 @@ const note = z.strictObject({
   kind: z.literal("note"),
   text: text(LIMITS.note),
   tone: z.enum(["info", "caution"]),
+  /** Heading under which the text lies folded: for what nobody needs twice. A caution is never folded. */
+  fold: z.optional(label),
 });
 
 const span = z.strictObject({

@@ -93,7 +93,8 @@ function Paper() {
           <>
             <h1>Nothing here</h1>
             <p>
-              There is nothing at this address. <a href="#/">First sheet</a>
+              There is nothing at this address. <a href="#/">First sheet</a>,{" "}
+              <a href="#/index">all sheets</a>
             </p>
           </>
         ) : (

@@ -388,11 +388,7 @@ function Correct({ timer, place }: { timer: BenchTimer; place: number }) {
         )}
         <label>
           <span class="dial-label">Infrared reading of the empty mold face, at the start</span>
-          <input
-            value={mold}
-            placeholder="104 degF"
-            onInput={(e) => setMold(e.currentTarget.value)}
-          />
+          <input value={mold} placeholder="104 F" onInput={(e) => setMold(e.currentTarget.value)} />
         </label>
         <p class="small">
           Read it on matt tape or a black marker dot; bare metal reads far too cold.

@@ -3,6 +3,7 @@ import type { Problem } from "../../../lib/units/problem.ts";
 import { atPath } from "../../notebook/dials.ts";
 import type { Dial, DialReading } from "../../notebook/types.ts";
 import { DialField } from "../page/dial.tsx";
+import { asPrinted } from "../page/dial-help.ts";
 import { problemWords } from "../reading/problem-words.ts";
 import { withJobValue, withOneMore } from "./edit.ts";
 import { type Field, jobFields, type LeafField, type ListField } from "./fields.ts";
@@ -93,7 +94,7 @@ function Count({
       ) : own === 0 ? (
         <span class="not-yours">all defaults</span>
       ) : (
-        <span class="yours">{own} yours</span>
+        <span class="yours">{own} set</span>
       )}
     </span>
   );
@@ -179,21 +180,25 @@ function Leaf({ field, form }: { field: LeafField; form: FormProps }) {
     form.onChange(withJobValue(form.text, field.path, next));
   };
   return (
-    <div>
-      <DialField
-        reading={reading}
-        wrong={problem && problemWords(problem)}
-        untouched={untouched}
-        mark={text === "" && !field.follows ? "left out" : "default"}
-        {...(untouched && { placeholder: placeholderFor(field) })}
-        onChange={(_, value) => change(value)}
-      />
+    <DialField
+      reading={reading}
+      wrong={problem && problemWords(problem)}
+      untouched={untouched}
+      mark={untouched ? (text === "" && !field.follows ? "left out" : "default") : "set"}
+      {...(untouched && { placeholder: placeholderFor(field) })}
+      onChange={(_, value) => change(value)}
+    >
       {!untouched && (
-        <button type="button" class="plain back-to-default" onClick={() => change(undefined)}>
-          Back to the default{field.initial ? `, ${field.initial}` : ""}
+        <button
+          type="button"
+          class="plain back-to-default no-print"
+          aria-label={`${field.label}: back to ${backTo(field)}`}
+          onClick={() => change(undefined)}
+        >
+          Back to {backTo(field)}
         </button>
       )}
-    </div>
+    </DialField>
   );
 }
 
@@ -201,6 +206,11 @@ function Leaf({ field, form }: { field: LeafField; form: FormProps }) {
 function materialNames(families: readonly string[]): string[] {
   const fitting = catalog.filter((m) => families.length === 0 || families.includes(m.family));
   return fitting.map((m) => m.name);
+}
+
+function backTo(field: LeafField): string {
+  if (field.initial) return asPrinted(field.initial);
+  return field.follows === undefined ? "none" : "the default";
 }
 
 function placeholderFor(field: LeafField): string {

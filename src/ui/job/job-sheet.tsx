@@ -16,7 +16,7 @@ export default function JobSheet() {
       <h1>Job</h1>
       <p class="lead">
         One bait, its mold, plastic and room. Every sheet reads the job chosen here. Type each size
-        with its unit, as you think of it: 5/8 in, 16 mm, 340 degF.
+        with its unit, as you think of it: 5/8 in, 16 mm, 340 F.
       </p>
       <div class="spread has-dials">
         <section class="dials" aria-label="Your jobs">

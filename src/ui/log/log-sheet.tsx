@@ -3,6 +3,7 @@ import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { job } from "../job/job-store.ts";
 import { saveFile } from "../outputs/save.ts";
+import { asPrinted } from "../page/dial-help.ts";
 import { clockWords } from "../reading/clock.ts";
 import { problemWords } from "../reading/problem-words.ts";
 import { against, type LogEntry, logCsv, logJson, readEntries, VERDICTS } from "./entries.ts";
@@ -181,7 +182,7 @@ function NewEntry() {
       <label>
         <span class="dial-label">{label}</span>
         <input
-          value={value(key, initial)}
+          value={value(key, asPrinted(initial))}
           placeholder={placeholder}
           aria-invalid={wrong[key] !== undefined}
           onInput={(e) => setTyped({ ...typed, [key]: e.currentTarget.value })}
@@ -236,9 +237,9 @@ function NewEntry() {
       <div class="log-form">
         {field("shot", "Shot number", String(next), "3")}
         {field("opened", "Opened after", "", "5:20 or 320 s")}
-        {field("room", "Room", measured.room, "68 degF")}
-        {field("mold", "Mold, before the shot", measured.mold, "95 degF")}
-        {field("plastisol", "Plastisol", measured.plastisol, "340 degF")}
+        {field("room", "Room", measured.room, "68 F")}
+        {field("mold", "Mold, before the shot", measured.mold, "95 F")}
+        {field("plastisol", "Plastisol", measured.plastisol, "340 F")}
         {field("weight", "Weight of the bait", "", "21 g")}
         {field("note", "Note", "", "fan on from here")}
       </div>

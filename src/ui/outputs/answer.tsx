@@ -23,7 +23,7 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
         )}
       </div>
       {reading && low !== high && (
-        <p class="in-words">{reading.range || "No range is known for this figure."}</p>
+        <p class="in-words">{unbroken(reading.range) || "No range is known for this figure."}</p>
       )}
       {unit === "s" && output.main && value !== null && low !== null && high !== null && (
         <Tape
@@ -49,9 +49,19 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
   );
 }
 
+/** A figure stays on the line of its unit: `44 s`, `1 h 15 min`. */
+function unbroken(words: string): string {
+  return words.replace(/(\d|\bh|\bdays?|\bmost|\blikely) (?!and\b)/g, "$1\u00a0");
+}
+
+/** Widths of the big figure in its own type size, to set it no larger than its line. */
+function letters(reading: Shown): number {
+  return reading.parts.reduce((n, p) => n + p.figure.length + 0.3 + p.unit.length * 0.55, 0);
+}
+
 function BigFigure({ reading }: { reading: Shown }) {
   return (
-    <p class="figure-big">
+    <p class="figure-big" style={{ "--letters": letters(reading).toFixed(1) }}>
       <span aria-hidden="true">
         {reading.parts.map((p) => (
           <span class="part" key={p.unit}>

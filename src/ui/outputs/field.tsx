@@ -145,7 +145,10 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
                 key={l.temperature}
                 class="isotherm-figure"
                 aria-hidden="true"
-                style={{ left: `${l.label[0] / 10}%`, top: `${l.label[1] / 10}%` }}
+                style={{
+                  left: `clamp(1.7rem, ${l.label[0] / 10}%, 100% - 1.7rem)`,
+                  top: `clamp(0.6rem, ${l.label[1] / 10}%, 100% - 0.6rem)`,
+                }}
               >
                 {degrees(l.temperature)}
               </span>

@@ -1,6 +1,14 @@
 import type { NoteOutput } from "../../notebook/output.ts";
 
 export function Note({ output }: { output: NoteOutput }) {
+  const lines = output.text.split("\n").map((line) => <p key={line}>{line}</p>);
+  if (output.fold !== undefined && output.tone !== "caution")
+    return (
+      <details class="closer note-fold">
+        <summary>{output.fold}</summary>
+        {lines}
+      </details>
+    );
   return (
     <div
       role="note"
@@ -8,9 +16,7 @@ export function Note({ output }: { output: NoteOutput }) {
       aria-label={output.tone === "caution" ? "Caution" : "Note"}
     >
       {output.tone === "caution" && <strong>Caution</strong>}
-      {output.text.split("\n").map((line) => (
-        <p key={line}>{line}</p>
-      ))}
+      {lines}
     </div>
   );
 }

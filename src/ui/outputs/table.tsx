@@ -1,3 +1,4 @@
+import { inchFraction } from "../../../lib/units/format.ts";
 import type { TableCell, TableOutput } from "../../notebook/output.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { unitSystem } from "../reading/preferences.ts";
@@ -7,13 +8,22 @@ import { type Cell, csvText, fileName, saveFile } from "./save.ts";
 
 export function Table({ output, old }: { output: TableOutput; old: Old }) {
   const system = unitSystem.value;
+  const [title = "", ...rest] = output.caption.split("\n");
+  const written = new Map(
+    output.columns.map((c) => [c.key, writing(output, c.key, c.unit ?? "", system)]),
+  );
   return (
     <div class={`table-part ${old ? "is-old" : ""}`}>
-      <Scroll label={output.caption} class="hatched">
+      <Scroll label={title} class="hatched">
         <table>
           <caption>
             <span>
-              {output.caption} <OldWord old={old} />
+              {title} <OldWord old={old} />
+              {rest.map((line) => (
+                <span class="source" key={line}>
+                  {line}
+                </span>
+              ))}
             </span>
           </caption>
           <thead>
@@ -31,7 +41,12 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
               <tr key={i}>
                 {output.columns.map((c) => (
                   <td key={c.key} class={isFigures(output, c.key) ? "figures" : ""}>
-                    <CellText cell={row[c.key] ?? null} unit={c.unit ?? ""} system={system} />
+                    <CellText
+                      cell={row[c.key] ?? null}
+                      unit={c.unit ?? ""}
+                      system={system}
+                      write={written.get(c.key)}
+                    />
                   </td>
                 ))}
               </tr>
@@ -47,8 +62,7 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
 }
 
 function isFigures(table: TableOutput, key: string): boolean {
-  const first = table.rows.map((r) => r[key]).find((c) => c !== null && c !== undefined);
-  return typeof first === "number" || (typeof first === "object" && first !== null);
+  return table.rows.some(({ [key]: c }) => typeof c === "number" || (typeof c === "object" && c));
 }
 
 function columnUnit(unit: string | undefined, system: UnitSystem): string {
@@ -57,12 +71,63 @@ function columnUnit(unit: string | undefined, system: UnitSystem): string {
   return name === "" ? "" : `, ${name}`;
 }
 
-function CellText(props: { cell: TableCell; unit: string; system: UnitSystem }) {
-  const { cell, unit, system } = props;
+type Writing = (value: number) => string;
+
+/** From here on the numbers of a column have nothing to do with each other. */
+const FAR_APART = 1e4;
+const SIXTEENTH = 1 / 16;
+
+/**
+ * How the plain numbers of a column are written, so that they can be compared down the page: in one unit, with the
+ * same decimals. Three figures for the largest, two for the smallest; a share two. Inches of a rule stay fractions.
+ */
+export function writing(
+  table: TableOutput,
+  key: string,
+  unit: string,
+  system: UnitSystem,
+): Writing | undefined {
+  if (isTime(unit)) return undefined;
+  const numbers = table.rows.map((r) => r[key]).filter((c) => typeof c === "number");
+  const own = (v: number) => inReaderUnit(v, unit, system);
+  const sizes = numbers.map((v) => Math.abs(own(v))).filter((v) => v > 0);
+  if (sizes.length === 0) return undefined;
+  const most = Math.max(...sizes);
+  const least = Math.min(...sizes);
+  if (most / least > FAR_APART) return undefined;
+  if (unit === "mm" && system === "shop-us" && sizes.every(isOfRule)) {
+    return (v) => inchFraction(own(v));
+  }
+  const places = (v: number, figures: number) => figures - 1 - Math.floor(Math.log10(v));
+  const bound = unit === "%" ? places(most, 2) : Math.max(places(most, 3), places(least, 2));
+  const needed = Math.max(...sizes.map((v) => decimalsOf(Number(v.toPrecision(3)))));
+  const decimals = unit === "degC" ? 0 : Math.min(Math.max(0, bound), needed, 12);
+  return (v) => {
+    const text = own(v).toFixed(decimals);
+    return Number(text) === 0 ? text.replace("-", "") : text;
+  };
+}
+
+/** A sixteenth of an inch or a multiple, as it is typed and not as it comes out. */
+const isOfRule = (inches: number) =>
+  Math.abs(inches / SIXTEENTH - Math.round(inches / SIXTEENTH)) < 1e-6;
+
+function decimalsOf(x: number): number {
+  return Math.max(0, (/\.(\d+)$/.exec(String(x))?.[1] ?? "").length);
+}
+
+function CellText(props: {
+  cell: TableCell;
+  unit: string;
+  system: UnitSystem;
+  write: Writing | undefined;
+}) {
+  const { cell, unit, system, write } = props;
   if (cell === null) return <>{"\u2013"}</>;
   if (typeof cell === "string") return <>{cell}</>;
   if (typeof cell === "boolean") return <>{cell ? "yes" : "no"}</>;
-  if (typeof cell === "number") return <>{withoutUnit(cell, unit, system)}</>;
+  if (typeof cell === "number")
+    return <>{write && Number.isFinite(cell) ? write(cell) : withoutUnit(cell, unit, system)}</>;
   const reading = shown(cell.value, cell.low, cell.high, unit, system);
   return (
     <>
@@ -107,5 +172,5 @@ function saveTable(table: TableOutput, system: UnitSystem): void {
       return ranged.has(c.key) ? [value, null, null] : [value];
     }),
   );
-  saveFile(fileName(table.caption, "csv"), csvText(header, rows), "text/csv");
+  saveFile(fileName(table.caption.split("\n")[0] ?? "", "csv"), csvText(header, rows), "text/csv");
 }

@@ -17,9 +17,12 @@ export function dialHelp({ dial, text }: DialReading, system: UnitSystem): strin
   const inTyped = (bound: string | undefined) => {
     const limit = bound === undefined ? undefined : readText(dial, bound);
     if (limit === undefined || isProblem(limit)) return undefined;
+    // a bound of time is best said as the page says it: 1 h, not 3600 s
+    if (kind === "duration") return bound;
     // in another unit than its own a bound has no use for seven digits
+    const digits = kind === "temperature" ? 3 : 2;
     return asPrinted(
-      `${Number(valueIn(limit.value, read.unit, kind).toPrecision(3))} ${read.unit}`,
+      `${Number(valueIn(limit.value, read.unit, kind).toPrecision(digits))} ${read.unit}`,
     );
   };
   const reader = unitFor(kind, system);
@@ -36,6 +39,7 @@ function between(least: string | undefined, most: string | undefined): string {
   return least ? `from ${least}` : most ? `to ${most}` : "";
 }
 
-function asPrinted(text: string): string {
-  return text.replace("degC", "\u00b0C").replace("degF", "\u00b0F");
+/** A typed quantity as it stands on a printed sheet; it reads back to the same. */
+export function asPrinted(text: string): string {
+  return text.replace(/\bdeg([CF])\b/, "\u00b0$1").replace("m^2", "m\u00b2");
 }

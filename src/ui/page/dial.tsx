@@ -1,8 +1,9 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { stepDial } from "../../notebook/step-dial.ts";
 import type { DialReading } from "../../notebook/types.ts";
 import { unitSystem } from "../reading/preferences.ts";
-import { dialHelp } from "./dial-help.ts";
+import { asPrinted, dialHelp } from "./dial-help.ts";
 
 export type DialChange = (name: string, value: string | boolean | undefined) => void;
 
@@ -14,8 +15,10 @@ interface DialProps {
   readonly untouched: boolean;
   /** Stands in an empty field: where its value is taken from. */
   readonly placeholder?: string;
-  /** Instead of "default, not yours", where a whole form is about that. */
+  /** Instead of "default, not yours" and "yours", where a whole form is about that. */
   readonly mark?: string;
+  /** Stands at the end of the line below: a way back. */
+  readonly children?: ComponentChildren;
   readonly onChange: DialChange;
 }
 
@@ -27,12 +30,14 @@ export function DialField(props: DialProps) {
 }
 
 /** Typed text with steppers. What is typed stays as it is typed; a mistake is said below, nothing moves. */
-function Quantity({ reading, wrong, untouched, placeholder, mark, onChange }: DialProps) {
+function Quantity(props: DialProps) {
+  const { reading, wrong, untouched, placeholder, mark, onChange } = props;
   const { dial } = reading;
   const id = useId();
   const [typing, setTyping] = useState<string | undefined>();
   const field = useRef<HTMLInputElement>(null);
   const label = dial.label;
+  const shown = typing ?? asPrinted(reading.text);
   const steps = dial.kind === "number" || (dial.kind === "quantity" && dial.quantity !== "text");
 
   // what was typed belongs to the page at once; while the field has the focus it is not written back into it
@@ -62,7 +67,8 @@ function Quantity({ reading, wrong, untouched, placeholder, mark, onChange }: Di
         <input
           id={id}
           ref={field}
-          value={typing ?? reading.text}
+          value={shown}
+          class={shown.length > LONG ? "long" : ""}
           {...(placeholder !== undefined && { placeholder })}
           autocomplete="off"
           autocapitalize="off"
@@ -98,22 +104,35 @@ function Quantity({ reading, wrong, untouched, placeholder, mark, onChange }: Di
           </>
         )}
       </div>
-      <DialNote id={`${id}n`} {...{ reading, wrong }} />
+      <DialNote id={`${id}n`} {...{ reading, wrong }}>
+        {props.children}
+      </DialNote>
     </div>
   );
 }
 
-function DialNote({ reading, wrong, id }: Pick<DialProps, "reading" | "wrong"> & { id: string }) {
-  if (wrong)
-    return (
-      <p class="dial-note error" id={id} role="alert">
-        {wrong}
-      </p>
-    );
-  return (
-    <p class="dial-note" id={id}>
-      <span>{dialHelp(reading, unitSystem.value)}</span>
+/** Characters that a field holds in its large type on a phone. */
+const LONG = 10;
+
+function DialNote(
+  props: Pick<DialProps, "reading" | "wrong"> & { id: string; children: ComponentChildren },
+) {
+  const { reading, wrong, id, children } = props;
+  const line = wrong ? (
+    <p class="dial-note error" id={id} role="alert">
+      {wrong}
     </p>
+  ) : (
+    <p class="dial-note" id={id}>
+      {dialHelp(reading, unitSystem.value)}
+    </p>
+  );
+  if (!children) return line;
+  return (
+    <div class="dial-foot">
+      {line}
+      {children}
+    </div>
   );
 }
 
@@ -126,16 +145,21 @@ function Mark(props: { from: DialReading["from"]; untouched: boolean; mark: stri
         {mark ?? (from === "job" ? "example, not yours" : "default, not yours")}
       </span>
     );
-  return <span class="yours">{from === "page" ? "yours" : "from your job"}</span>;
+  return <span class="yours">{mark ?? (from === "page" ? "yours" : "from your job")}</span>;
 }
 
 const FEW = 4;
 
-function Choice({ reading, wrong, untouched, mark, onChange }: DialProps) {
+function Choice(props: DialProps) {
+  const { reading, wrong, untouched, mark, onChange } = props;
   const { dial } = reading;
   const id = useId();
   if (dial.kind !== "choice") return null;
-  const note = <DialNote id={`${id}n`} {...{ reading, wrong }} />;
+  const note = (
+    <DialNote id={`${id}n`} {...{ reading, wrong }}>
+      {props.children}
+    </DialNote>
+  );
   if (dial.choices.length > FEW)
     return (
       <div class="dial">
@@ -181,7 +205,8 @@ function Choice({ reading, wrong, untouched, mark, onChange }: DialProps) {
   );
 }
 
-function Flag({ reading, wrong, untouched, mark, onChange }: DialProps) {
+function Flag(props: DialProps) {
+  const { reading, wrong, untouched, mark, onChange } = props;
   const id = useId();
   const { dial } = reading;
   return (
@@ -198,7 +223,9 @@ function Flag({ reading, wrong, untouched, mark, onChange }: DialProps) {
         </label>
         <Mark from={reading.from} untouched={untouched} mark={mark} />
       </div>
-      <DialNote id={`${id}n`} {...{ reading, wrong }} />
+      <DialNote id={`${id}n`} {...{ reading, wrong }}>
+        {props.children}
+      </DialNote>
     </div>
   );
 }

@@ -20,7 +20,6 @@ interface WorkingFoldProps {
 /** How a figure was worked out: folded for the bench, open for the curious. */
 export function WorkingFold({ working, problem, onChange }: WorkingFoldProps) {
   const [open, setOpen] = useState(false);
-  const lines = working.body.split("\n").length;
   const line = problem?.line === undefined ? undefined : problem.line - working.bodyLine + 1;
   const words = problem && runWords(problem, working.name);
   return (
@@ -36,9 +35,7 @@ export function WorkingFold({ working, problem, onChange }: WorkingFoldProps) {
         </div>
       )}
       <details onToggle={(e) => setOpen(e.currentTarget.open)}>
-        <summary>
-          How it is worked out: {working.name || "this step"}, {lines} lines
-        </summary>
+        <summary>How it is worked out: {working.name || "this step"}</summary>
         {open && (
           <LazyEditor
             text={working.body}

@@ -77,18 +77,38 @@ export function shown(
       ? plainText(value, step, unit)
       : kind === "duration" && isOnClock(value) && value < HOUR
         ? `${clockTime(value, Math.max(1, step))} min`
-        : formatQuantity(value, kind, { system, ...stepped });
+        : step > 0
+          ? formatQuantity(value, kind, { system, ...stepped })
+          : bareText(value, kind, system);
   return {
     parts: partsOf(text),
     range: range ? rangeWords(range, kind, step, unit, system) : "",
     spoken:
       kind === "duration" ? spokenTime(step > 0 ? Math.round(value / step) * step : value) : text,
-    // to the degree: a coarser step of the other scale would look like a wrong conversion
     ...(kind !== undefined &&
-      TWO_SYSTEMS.has(unit) && {
-        other: formatQuantity(value, kind, { system: otherSystem(system) }),
-      }),
+      TWO_SYSTEMS.has(unit) && { other: otherText(value, kind, step, otherSystem(system)) }),
   };
+}
+
+/** Up to here a degree more or less in the other scale would look like a wrong conversion. K */
+const FEW_KELVIN = 2;
+
+/** The same value in the other system, no finer than in the first; "about" where both are so coarse that they part. */
+function otherText(value: number, kind: Kind, step: number, system: UnitSystem): string {
+  if (step === 0) return bareText(value, kind, system);
+  if (kind !== "temperature") return formatQuantity(value, kind, { system, step });
+  if (step <= FEW_KELVIN) return formatQuantity(value, kind, { system });
+  return `about ${formatQuantity(value, kind, { system, step })}`;
+}
+
+/** A number without a range: as many digits as a thermometer or a caliper shows. */
+function bareText(value: number, kind: Kind, system: UnitSystem): string {
+  const name = unitFor(kind, system);
+  const { symbol } = displayUnits[name];
+  const shown = toUnit(value, name);
+  if (kind === "temperatureDifference") return `${Number(shown.toPrecision(2))} ${symbol}`;
+  if (name === "in" && Math.abs(shown) >= 0.1) return `${Number(shown.toFixed(2))} ${symbol}`;
+  return formatQuantity(value, kind, { system });
 }
 
 function rangeWords(

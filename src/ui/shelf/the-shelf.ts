@@ -50,12 +50,13 @@ const BENCH_ORDER = [
   "first",
   "demold",
   "shots",
-  "layer",
+  "second-color",
   "sprue",
   "walls",
-  "pour",
+  "thick-pour",
   "mix",
   "method",
+  "proof",
 ];
 
 export function inBenchOrder(entries: readonly ShelfEntry[]): readonly ShelfEntry[] {
