@@ -9,7 +9,7 @@ import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError, NoConvergence, type Problem } from "../../lib/units/problem.ts";
 import { problemLine } from "../messages/problems.ts";
-import { textOf, type World } from "./files.ts";
+import { requireFolder, textOf, type World } from "./files.ts";
 import { helpText } from "./help.ts";
 import { jsonOf, jsonText } from "./json.ts";
 import { readLog } from "./log-file.ts";
@@ -200,6 +200,7 @@ async function runPage(words: Words, world: World): Promise<0 | 2> {
     const { path: name, typed } = settingOf(setting);
     dials[name] = typed;
   }
+  if (words.svg !== undefined) requireFolder(world, words.svg);
   const { answerPage } = await import("./page.ts");
   const shown = await answerPage({
     text,
@@ -268,6 +269,7 @@ async function ask(question: Question, path: string, words: Words, world: World)
       (part) => path === part || path.startsWith(`${part}.`) || path.startsWith(`${part}[`),
     ),
   );
+  if (words.svg !== undefined) requireFolder(world, words.svg);
   const start = world.now();
   const found = question.run(job, { quick });
   const effort = { ...found.effort, milliseconds: world.now() - start };

@@ -6,6 +6,8 @@ export interface World {
   /** Size of a file, or why it can't be read. */
   size(path: string): { readonly bytes: number } | { readonly problem: Problem };
   read(path: string): { readonly text: string } | { readonly problem: Problem };
+  /** Makes a folder that files can be saved in, or says why not. */
+  makeFolder(path: string): Problem | null;
   save(folder: string, name: string, text: string): void;
   print(text: string): void;
   complain(text: string): void;
@@ -23,6 +25,18 @@ export function fileProblem(path: string, error: unknown): Problem {
   if (code === "ENOENT") return { code: "file_missing", path };
   if (code === "EISDIR") return { code: "file_unreadable", path, given: "it is a folder" };
   return { code: "file_unreadable", path, given: code };
+}
+
+export function folderProblem(path: string, error: unknown): Problem {
+  const code = (error as { code?: string } | null)?.code ?? "unknown";
+  const taken = code === "EEXIST" || code === "ENOTDIR";
+  return { code: "folder_unwritable", path, given: taken ? "a file is in the way" : code };
+}
+
+/** Makes sure of the folder before the work, not after it. */
+export function requireFolder(world: World, path: string): void {
+  const problem = world.makeFolder(path);
+  if (problem) throw new InputError([problem]);
 }
 
 /** The text of a file of sensible size. */

@@ -1,8 +1,15 @@
 /** The command: hands the world to `runCommand` and takes its exit code. */
-import { mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
+import { accessSync, constants, mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { runCommand } from "./command.ts";
-import { fileProblem } from "./files.ts";
+import { fileProblem, folderProblem } from "./files.ts";
+
+// `castclock ... | head` closes the pipe early: that is no fault; a full disk is told in a line
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE")
+    process.stderr.write(`The answer can't be written (${error.code}).\n`);
+  process.exit(error.code === "EPIPE" ? 0 : 1);
+});
 
 const code = await runCommand(process.argv.slice(2), {
   size: (path) => {
@@ -22,8 +29,16 @@ const code = await runCommand(process.argv.slice(2), {
       return { problem: fileProblem(path, error) };
     }
   },
+  makeFolder: (path) => {
+    try {
+      mkdirSync(path, { recursive: true });
+      accessSync(path, constants.W_OK);
+      return null;
+    } catch (error) {
+      return folderProblem(path, error);
+    }
+  },
   save: (folder, name, text) => {
-    mkdirSync(folder, { recursive: true });
     writeFileSync(join(folder, name), text);
   },
   print: (text) => process.stdout.write(text),

@@ -75,6 +75,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   // the file as a whole
   file_missing: () => ["There is no such file."],
   file_unreadable: (p) => [`The file can't be read (${given(p)}).`],
+  folder_unwritable: (p) => [
+    `Nothing can be written there (${given(p)}).`,
+    "Name a folder that can be made or written to.",
+  ],
   too_long: (p) => [`The file is too big: ${given(p)}.`, range(p)],
   not_yaml: (p) => [`This is no YAML: ${given(p)}`],
   alias_in_file: () => [

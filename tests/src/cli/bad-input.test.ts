@@ -47,6 +47,7 @@ const MISUSES: [string[], string][] = [
   [["job", "job.yaml", "--set", "a b=18 mm"], "no such place"],
   [["job", "job.yaml", "--units", "stones"], "--units is metric or us"],
   [["job", "job.yaml", "--colour"], "--colour"],
+  [["budget", "job.yaml", "--svg", "empty.json"], "empty.json: Nothing can be written there"],
   [["schema"], "castclock schema job"],
   [["schema", "boat"], "castclock schema job"],
   [["solve", "job.yaml"], "no JSON"],

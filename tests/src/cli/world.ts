@@ -1,5 +1,5 @@
 /** A world for the command that holds its files in memory. */
-import { fileProblem, type World } from "../../../src/cli/files.ts";
+import { fileProblem, folderProblem, type World } from "../../../src/cli/files.ts";
 
 export interface TestWorld extends World {
   printed: string;
@@ -15,6 +15,7 @@ export function testWorld(files: Readonly<Record<string, string>>): TestWorld {
     saved: new Map(),
     size: (path) => (path in files ? { bytes: files[path]!.length } : missing(path)),
     read: (path) => (path in files ? { text: files[path]! } : missing(path)),
+    makeFolder: (path) => (path in files ? folderProblem(path, { code: "EEXIST" }) : null),
     save: (folder, name, text) => {
       world.saved.set(`${folder}/${name}`, text);
     },
