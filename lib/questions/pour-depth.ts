@@ -79,7 +79,7 @@ export function deepestPour(
   if (line === null) return { depth: null, share };
   if (line === 0) return { depth: 0, share };
   let now = share;
-  for (let round = 0; round < 3; round++) {
+  for (let round = 0; round < 6; round++) {
     const depth = line / now;
     if (depth > DEEPEST_LOOKED) return { depth: null, share: now };
     const peak = runs.sectionPeak(resin, { ...setting, depth }).value;
@@ -90,44 +90,57 @@ export function deepestPour(
   return { depth: line / now, share: now };
 }
 
+/** Depths of the curve: the same for every pour, so that the cliff does not move with the depth that is asked for. */
+const LOOKED_AT = Array.from(
+  { length: 33 },
+  (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
+);
+
 /** Peak over depth for the figure and the cliff, today's depth among the points. */
-export function depthCurve(
-  runs: PourRuns,
-  resin: PouredResin,
-  setting: PourSetting,
-  shareAt: (depth: number) => number,
-  count = 26,
-): DepthCurve {
-  const most = Math.min(DEEPEST_LOOKED, Math.max(0.08, 2 * setting.depth));
-  const depths = Array.from(
-    { length: count },
-    (_, i) => 0.003 * (most / 0.003) ** (i / (count - 1)),
-  );
-  depths.push(setting.depth);
-  depths.sort((a, b) => a - b);
-  const peak = depths.map(
-    (depth) => runs.linePeak(resin, { ...setting, depth: depth * shareAt(depth) }).value,
-  );
-  return { depth: depths, peak };
+export function depthCurve(peakAt: (depth: number) => number, today: number): DepthCurve {
+  const most = Math.max(0.08, 2 * today);
+  const depth = [...LOOKED_AT.filter((d) => d <= 1.15 * most), today].sort((a, b) => a - b);
+  return { depth, peak: depth.map(peakAt) };
 }
 
 /**
  * The steepest place of a curve of peaks; null where the whole rise by heat of reaction is too small to run away.
  *
+ * @param peakAt the peak at any depth, to look closer where the curve is steepest
  * @param rise adiabatic rise, K
  */
-export function cliffOf({ depth, peak }: DepthCurve, rise: number): Cliff | null {
-  let best: Cliff | null = null;
-  let steepest = 0;
-  for (let i = 1; i < depth.length; i++) {
-    const span = Math.log(depth[i] / depth[i - 1]);
-    if (!(span > 0.02)) continue;
-    const slope = (peak[i] - peak[i - 1]) / span;
-    if (!(slope > steepest)) continue;
-    steepest = slope;
-    const at = Math.sqrt(depth[i] * depth[i - 1]);
-    best = { depth: at, peak: (peak[i] + peak[i - 1]) / 2, steepness: slope / at };
-  }
+export function cliffOf(
+  { depth, peak }: DepthCurve,
+  peakAt: (depth: number) => number,
+  rise: number,
+): Cliff | null {
+  const slope = ([a, b]: Span) => (b.peak - a.peak) / Math.log(b.depth / a.depth);
+  const points = depth.map((d, i): Point => ({ depth: d, peak: peak[i] }));
+  const spans = points
+    .slice(1)
+    .map((b, i): Span => [points[i], b])
+    .filter(([a, b]) => b.depth > 1.02 * a.depth);
+  if (spans.length === 0) return null;
+  let steepest = spans.reduce((a, b) => (slope(b) > slope(a) ? b : a));
   // doubling the depth must add over a third of the adiabatic rise: else it is a slope
-  return best && steepest * Math.LN2 > rise / 3 ? best : null;
+  if (!(slope(steepest) * Math.LN2 > rise / 3)) return null;
+  while (steepest[1].depth > 1.02 * steepest[0].depth) {
+    const [a, b] = steepest;
+    const middle = Math.sqrt(a.depth * b.depth);
+    const between = { depth: middle, peak: peakAt(middle) };
+    const [left, right]: Span[] = [
+      [a, between],
+      [between, b],
+    ];
+    steepest = slope(left) > slope(right) ? left : right;
+  }
+  const [a, b] = steepest;
+  const at = Math.sqrt(a.depth * b.depth);
+  return { depth: at, peak: (a.peak + b.peak) / 2, steepness: slope(steepest) / at };
 }
+
+interface Point {
+  readonly depth: number;
+  readonly peak: number;
+}
+type Span = readonly [Point, Point];

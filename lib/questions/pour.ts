@@ -1,6 +1,7 @@
 /** Can I pour this in one go? Peak, gel, cliff, layers, and when it may be touched. SI and K. */
 import { criticalRunaway, pourRunawayNumber, RUNAWAY_NUMBER_LEAVES_OUT } from "../cure/runaway.ts";
 import { makeTabulatedRateLaw } from "../cure/tabulated.ts";
+import { radiationCoefficient } from "../heat/air.ts";
 import type { Kind } from "../units/kinds.ts";
 import type { Answer, Cause, CautionCode, IgnoredCode, Quantified } from "./answer.ts";
 import type { Job } from "./job-types.ts";
@@ -25,7 +26,7 @@ import {
   wallShare,
 } from "./pour-depth.ts";
 import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./pour-layers.ts";
-import { pourFaces } from "./pour-problem.ts";
+import { pouredVolume, pourFaces } from "./pour-problem.ts";
 import { isCalibrated, TOO_HOT } from "./pour-resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "./pour-runs.ts";
 
@@ -150,11 +151,9 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   const depths = depthsOf(runs, corners, [now, hot, mild], limit);
   const { cliff, pessimisticCliff } = depths;
   const safePeak = Math.min(limit, pessimisticCliff ? pessimisticCliff.peak - CLIFF_MARGIN : limit);
-  const recommendedLine = lineDepthFor(runs, fast.resin, fast.setting, safePeak);
   const recommendedDepth =
-    recommendedLine === null
-      ? Number.POSITIVE_INFINITY
-      : recommendedLine / depths.shareAt(recommendedLine);
+    deepestPour(runs, fast.resin, fast.setting, safePeak, depths.share).depth ??
+    Number.POSITIVE_INFINITY;
 
   const peak = spreadAround(now.peak, mild.peak, hot.peak, "temperature");
   const bed = softening(
@@ -183,7 +182,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
     : alternativesTo(runs, corners, limit, plan);
   const time = (pick: (course: PourCourse) => number | null) =>
     timeRange(pick(now), pick(hot), pick(mild));
-  const size = sizeOf(job, likely.resin.density);
+  const volume = pouredVolume(job.pour);
   const { runawayNumber, criticalNumber } = runawayOf(job, corners);
   return {
     question: "pour",
@@ -246,7 +245,8 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       criticalNumber,
       runawayLeavesOut: RUNAWAY_NUMBER_LEAVES_OUT,
       adiabaticPeak: likely.setting.stock + rise,
-      ...size,
+      volume,
+      mass: volume * likely.resin.density,
       hardenerKnown: isCalibrated(job),
       energy: likely.resin.energy,
       cause: causeOfPeak(runs, corners),
@@ -302,8 +302,9 @@ function depthsOf(
     [0, 1],
     [today, share],
   ];
-  if (mid.depth !== null && Math.abs(mid.depth - today) > 1e-3 && mid.depth > 0)
-    points.push([mid.depth, mid.share]);
+  for (const { depth, share } of [mid, shallow, deep])
+    if (depth !== null && points.every(([d]) => Math.abs(depth - d) > 1e-3))
+      points.push([depth, share]);
   points.sort((a, b) => a[0] - b[0]);
   /** What the walls leave of a depth, linear between the depths where it was found out. */
   const shareAt = (depth: number) => {
@@ -314,7 +315,9 @@ function depthsOf(
     }
     return points[points.length - 1][1];
   };
-  const curveOf = (c: typeof likely) => depthCurve(runs, c.resin, c.setting, shareAt);
+  const peakOf = (c: typeof likely) => (depth: number) =>
+    runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
+  const curveOf = (c: typeof likely) => depthCurve(peakOf(c), today);
   const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
   const [likelyCurve, fastCurve, slowCurve] = [curveOf(likely), curveOf(fast), curveOf(slow)];
   const deepestOf = (d: number | null) => d ?? Number.POSITIVE_INFINITY;
@@ -332,8 +335,9 @@ function depthsOf(
       low: slowCurve.peak.map((p, i) => Math.min(p, likelyCurve.peak[i])),
       high: fastCurve.peak.map((p, i) => Math.max(p, likelyCurve.peak[i])),
     },
-    cliff: cliffOf(likelyCurve, riseOf(likely)),
-    pessimisticCliff: cliffOf(fastCurve, riseOf(fast)),
+    share,
+    cliff: cliffOf(likelyCurve, peakOf(likely), riseOf(likely)),
+    pessimisticCliff: cliffOf(fastCurve, peakOf(fast), riseOf(fast)),
     byRoom: () =>
       ROOMS.map((room) => {
         const stock = room + likely.setting.stock - likely.setting.room;
@@ -361,14 +365,6 @@ function planLayers(
   return { ...layersOf(runs, likely, count, share), worstPeak };
 }
 
-function sizeOf(job: Job, density: number): { volume: number; mass: number } {
-  const { box, depth, masters } = job.pour;
-  // half an ellipse across, tapered to its ends
-  const master = (Math.PI / 4) * masters.width * masters.height * masters.length * 0.8;
-  const volume = Math.max(0, box.length * box.width * depth - masters.count * master);
-  return { volume, mass: volume * density };
-}
-
 function runawayOf(job: Job, { likely }: PourCorners) {
   const { resin, setting } = likely;
   const { cap: _, ...plain } = resin.spec;
@@ -382,7 +378,7 @@ function runawayOf(job: Job, { likely }: PourCorners) {
   const faces = pourFaces(job, setting);
   const film = (face: (typeof faces)["top"]) =>
     face.kind === "exchange" && typeof face.h === "number"
-      ? face.h + (face.emissivity ?? 0) * 5.67e-8 * 4 * setting.room ** 3
+      ? face.h + radiationCoefficient(face.emissivity ?? 0, setting.room, setting.room)
       : 0;
   const { clay, bench } = job.pour;
   const below =

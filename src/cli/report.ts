@@ -53,6 +53,14 @@ export function causeText(cause: Cause | null): string[] {
   ];
 }
 
+/** The mold gets hotter than it bears: said before everything else, for it is the dearest mistake. */
+export function wallWarning(peak: Shown, limit: number | null, system: UnitSystem): string[] {
+  if (limit === null || peak.value <= limit) return [];
+  return [
+    `The mold gets too hot: its face to ${inBoth(peak.value, "temperature", system)}, it bears ${inBoth(limit, "temperature", system)}. It softens; post-cure it, rest it between shots, or take another mold.`,
+  ];
+}
+
 /** How hot the cavity face gets, against what the mold bears. */
 export function wallLines(peak: Shown, limit: number | null, system: UnitSystem): string[] {
   const gets = `The mold's face gets to ${rangeInBoth(peak, "temperature", system)}`;

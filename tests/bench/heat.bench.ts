@@ -1,5 +1,4 @@
 /** Speed and accuracy of the engine on problems with known answers. */
-import { spawnSync } from "node:child_process";
 import { type HeatProblem, simulate } from "../../lib/index.ts";
 import { measure, percent, printTable } from "./measure.ts";
 import {
@@ -84,7 +83,6 @@ export function heatBench(): void {
   convergence();
   growth();
   memory();
-  others();
 }
 
 /** Box size against error: the whole section, one grid, time steps far finer than the grid. */
@@ -184,38 +182,6 @@ function memory(): void {
         String(h.effort.cells),
         (vectors / h.effort.cells).toFixed(0),
         (objects / h.effort.cells).toFixed(0),
-      ],
-    ],
-  );
-}
-
-/** The same layered slab by a general-purpose solver in the same run, where it is installed. */
-function others(): void {
-  const script = "tests/reference/independent/layered_slab.py";
-  const has = spawnSync("/usr/bin/python3", ["-c", "import scipy"]).status === 0;
-  if (!has) {
-    console.log("\nSciPy is not installed (Debian: python3-scipy): no comparison in the same run.");
-    return;
-  }
-  const { stdout, status } = spawnSync("/usr/bin/python3", [script, "--bench"], {
-    encoding: "utf8",
-  });
-  if (status !== 0) {
-    console.log(`\n${script} --bench did not run.`);
-    return;
-  }
-  const { ms: theirs, error } = JSON.parse(stdout) as { ms: number; error: number };
-  const ours = measure(() => simulate(problemOf(layeredSlab))).least;
-  printTable(
-    "P1 beside SciPy in the same run",
-    ["solver", "ms", "error", "ratio"],
-    [
-      ["Castclock", ours.toFixed(2), "", "1"],
-      [
-        "SciPy, method of lines",
-        theirs.toFixed(2),
-        `${(100 * error).toFixed(3)} %`,
-        (theirs / ours).toFixed(0),
       ],
     ],
   );

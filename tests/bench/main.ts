@@ -2,15 +2,19 @@
 import { browserBench } from "./browser.bench.ts";
 import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
+import { machineNow } from "./measure.ts";
+import { othersBench } from "./others.bench.ts";
 import { shopBench } from "./shop.bench.ts";
 
 const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   heat: heatBench,
+  others: othersBench,
   shop: shopBench,
   cure: cureBench,
   browser: browserBench,
 };
 
 const asked = process.argv.slice(2);
+console.log(machineNow());
 for (const [name, run] of Object.entries(benches))
   if (asked.length === 0 || asked.includes(name)) await run();

@@ -27,7 +27,7 @@ const materials = {
 const refill = [{ name: "bait", temperature: 175 + ZERO }];
 
 /** Half of 12 mm of plastisol on 40 mm of mold, shot anew every 300 s: its settled face peaks at 153.3414 degC. */
-const slab: HeatProblem = {
+export const slab: HeatProblem = {
   frame: "slab",
   materials,
   layers: [
@@ -38,7 +38,7 @@ const slab: HeatProblem = {
   stages: [{ until: 300, refill }],
   probes: { wall: { kind: "face", region: "wall", neighbor: "bait", of: "hottest" } },
 };
-const SETTLED_PEAK = 153.3414;
+export const SETTLED_PEAK = 153.3414;
 
 /** An ellipse of 28 x 16 mm in a block of 80 x 60 mm, opened at 65 degC, 60 s open. */
 const section: HeatProblem = {
@@ -67,7 +67,7 @@ const section: HeatProblem = {
   resolution: 0.5,
 };
 
-const peakOf = (h: { extremes: Readonly<Record<string, { max: number }>> }) =>
+export const peakOf = (h: { extremes: Readonly<Record<string, { max: number }>> }) =>
   (h.extremes["wall"]?.max ?? Number.NaN) - ZERO;
 
 function marched(problem: HeatProblem, cycles: number): number {

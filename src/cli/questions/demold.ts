@@ -2,7 +2,15 @@ import { type DemoldAnswer, demold } from "../../../lib/questions/demold.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { courseFigure } from "../figures.ts";
-import { causeText, inBoth, leverText, rangeInBoth, roughTime, wallLines } from "../report.ts";
+import {
+  causeText,
+  inBoth,
+  leverText,
+  rangeInBoth,
+  roughTime,
+  wallLines,
+  wallWarning,
+} from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -30,6 +38,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
       headline: Number.isFinite(time.value)
         ? [
             `Open ${rangeInBoth(time, "duration", system)} after the shot.`,
+            ...wallWarning(answer.wallPeak, answer.wallLimit, system),
             `Decided by ${reasonPhrase(decidedBy)}.`,
             ...causeText(answer.cause),
           ]
@@ -56,10 +65,15 @@ export const demoldQuestion: Question<DemoldAnswer> = {
           ? []
           : [
               "",
-              "By thickness, first shot into this mold, as the quick look has it",
+              "Sheets, such as tails and fins, and round bodies: first shot into this mold, as the quick look has it",
               ...tableText(
-                ["thickness", "form", "open after", "mean then"],
-                table.map((row) => [long(row.thickness), row.form, wait(row.time), hot(row.mean)]),
+                ["form", "thickness", "open after", "mean then"],
+                table.map((row) => [
+                  row.form === "flat" ? "sheet" : "round",
+                  long(row.thickness),
+                  wait(row.time),
+                  hot(row.mean),
+                ]),
               ),
             ]),
       ],

@@ -83,6 +83,7 @@ export const layerQuestion: Question<LayerAnswer> = {
         ...whatIfLines(answer, job.layer.second.temperature, long, hot),
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
+      leversGive: "how long the window is then",
     };
   },
 };
@@ -110,11 +111,13 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
     injectAt === null
       ? "No moment is safe: see below what opens the window."
       : `Inject the second color ${whenText(injectAt, system)} after the first was poured.`,
-    `Earliest ${whenText(open, system)}, latest ${whenText(close, system)}.`,
+    `Earliest to close it in: ${whenText(open, system)}; latest that bonds: ${whenText(close, system)}.`,
     `It opens with ${reasonPhrase(answer.opensBy)}; it closes with ${reasonPhrase(answer.closesBy)}.`,
   ];
   if (startClosing !== null && startClosing > 0)
-    lines.push(`Start closing at ${momentText(startClosing)}.`);
+    lines.push(
+      `Start closing at ${momentText(startClosing)}: it takes you ${formatQuantity(handling, "duration")} (layer.handling).`,
+    );
   if (tooShort)
     lines.push(`The window is shorter than the ${roughTime(handling)} that closing takes you.`);
   else if (!sure) lines.push("With your inputs at their bad ends there may be no right moment.");

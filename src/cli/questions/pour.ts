@@ -33,7 +33,7 @@ export const pourQuestion: Question<PourAnswer> = {
     settled: "length",
   },
   run: (job, options) => pour(job, options),
-  text({ answer }, job, system) {
+  text({ answer, ignored }, job, system) {
     const { recommended, peak, peakTime, reasons, deepestSinglePour } = answer;
     return {
       headline: [
@@ -43,14 +43,19 @@ export const pourQuestion: Question<PourAnswer> = {
             ? "Not in this room: it would not harden."
             : "No, not in one go.",
         `Hottest: ${rangeInBoth(peak, "temperature", system)}, ${timeInWords(peakTime)} after mixing.`,
+        ...(ignored.includes("one_dimension")
+          ? [
+              "A quick look, as if no heat left by the box's walls: hotter than it will be. Leave --quick out for the answer.",
+            ]
+          : []),
         ...reasons.map(pourReasonLine),
         ...causeText(answer.cause),
       ],
       body: [
-        `Deepest single pour today: ${depthInWords(deepestSinglePour, system)}; this one is ${long(job.pour.depth, system)} deep.`,
-        ...(Number.isFinite(answer.recommendedDepth)
-          ? [`With room for bad luck: ${long(answer.recommendedDepth, system)}.`]
-          : []),
+        Number.isFinite(answer.recommendedDepth)
+          ? `Deepest single pour today, with room for bad luck: ${long(answer.recommendedDepth, system)}; this one is ${long(job.pour.depth, system)} deep.`
+          : `This one is ${long(job.pour.depth, system)} deep; today none down to 300 mm is too deep, even with bad luck.`,
+        `Below ${hot(answer.limit, system)} stays ${depthInWords(deepestSinglePour, system)}.`,
         ...cliffLines(answer, system),
         "",
         ...layerLines(answer, system),
@@ -126,17 +131,17 @@ function timeInWords(range: PourContent["peakTime"]): string {
 }
 
 function depthInWords({ value, low, high }: PourContent["deepestSinglePour"], system: UnitSystem) {
-  if (!Number.isFinite(low)) return "no depth down to 300 mm gets too hot";
-  if (!Number.isFinite(value)) return `${long(low, system)} at least`;
+  if (!Number.isFinite(low)) return "every depth down to 300 mm";
+  if (!Number.isFinite(value)) return `${long(low, system)} with bad luck, most likely any depth`;
   const most = Number.isFinite(high) ? long(high, system) : "no limit";
-  return `between ${long(low, system)} and ${most}, most likely ${long(value, system)}`;
+  return `a depth up to ${long(value, system)} most likely, ${long(low, system)} with bad luck, ${most} with good`;
 }
 
 function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {
   if (cliff === null) return [];
   const left = cliff.depthLeft;
   return wrapped(
-    `From about ${long(cliff.depth, system)} on it runs away: ${
+    `From about ${long(cliff.depth, system)} on it most likely runs away: ${
       left > 0 ? `${long(left, system)} from here` : "this pour is past that"
     }.`,
     96,

@@ -1,7 +1,7 @@
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, leverText, rangeInBoth, roughTime, wallLines } from "../report.ts";
+import { causeText, leverText, rangeInBoth, roughTime, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -24,6 +24,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
       headline: [
         `First shot: open ${rangeInBoth(first, "duration", system)} after it.`,
         `Once the mold has settled: ${rangeInBoth(settled, "duration", system)}.`,
+        ...wallWarning(answer.wallPeak, answer.wallLimit, system),
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
         ...causeText(answer.cause),
       ],
@@ -31,7 +32,13 @@ export const shotsQuestion: Question<ShotsAnswer> = {
         ...wallLines(answer.wallPeak, answer.wallLimit, system),
         "",
         ...tableText(
-          ["shot", "open after", "face before", "face peak", `hottest at ${wait(timer)}`],
+          [
+            "shot",
+            "open after",
+            "face before",
+            "face peak",
+            `hottest at ${job.run.timer === null ? wait(timer) : formatQuantity(timer, "duration")}`,
+          ],
           [
             ...answer.shots.map((s) => [
               String(s.number),
@@ -71,6 +78,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
           : `Fastest with one mold: ${wait(fastest.open)} open between shots, ${fastest.perHour.toFixed(1)} baits an hour.`,
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
+      leversGive: "time for each bait then, most gain for the effort first",
     };
   },
   drawings: ({ answer }) => [

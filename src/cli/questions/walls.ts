@@ -48,7 +48,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
         }`,
       ],
       body: [
-        `Over a run of ${answer.shots} shots; your wall is ${long(job.mold.wall)}.`,
+        `Over a run of ${answer.shots} shots. ${wallVerdict(answer, job.mold.wall, long)}`,
         ...(answer.wallLimit === null
           ? []
           : [
@@ -80,6 +80,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
           : `: moves the ${moves}`;
         return `${leverLine(code)}${to}${result}`;
       }),
+      leversGive: "the most or the least wall then",
     };
   },
   drawings: ({ answer: { points, wallLimit, pourLimit } }) => [
@@ -124,3 +125,18 @@ export const wallsQuestion: Question<WallsAnswer> = {
     },
   ],
 };
+
+/** What becomes of the wall that the job has. */
+function wallVerdict(
+  { least, most }: WallsAnswer["answer"],
+  wall: number,
+  long: (si: number) => string,
+): string {
+  const yours = `Your wall of ${long(wall)}`;
+  if (wall < least.value) return `${yours} is too thin.`;
+  if (wall > most.value) return `${yours} most likely gets too hot in one pour: pour it in layers.`;
+  if (wall > most.low)
+    return `${yours} serves if nothing turns out badly; with bad luck it gets too hot in one pour.`;
+  if (wall < least.high) return `${yours} serves if nothing turns out badly in the run.`;
+  return `${yours} serves, with bad luck, too.`;
+}

@@ -1,68 +1,58 @@
 """A hot ellipse of plastisol in a block of mold, by spectral finite elements with SciPy.
 
-Shares no code and no formula with the engine: four-sided elements that follow the ellipse, polynomials of degree p on the
-Gauss-Lobatto nodes (whose mass matrix is diagonal), BDF with a sparse Jacobian. With a contact conductance the nodes on
-the ellipse are double and joined by an integral over the arc. Refined in degree and in elements until the digits settle.
+Four-sided elements that follow the ellipse, polynomials of degree p on the Gauss-Lobatto nodes. With a contact conductance
+the nodes on the ellipse are double and joined by an integral over the arc. Refined in degree and in elements until the
+digits settle.
 
     python3 section_ellipse.py            perfect contact, then contact 1000 W/(m2 K)
     python3 section_ellipse.py --quick    without the finest level
+    python3 section_ellipse.py --bench    for each one line of JSON: the fastest setting found within 0.1 % of the time
+    python3 section_ellipse.py --search   the same, after a list of the settings that came close
 
 Units: m, s, degC, W, J. One quarter of the section: both axes are mirrors.
 """
 import sys
 import time
 
+from common import BAIT, MOLD, Body, choices, falls_to, fastest, lobatto, march
+
 import numpy as np
-from numpy.polynomial import legendre
-from scipy.integrate import solve_ivp
-from scipy.sparse import coo_matrix, diags
+from scipy.sparse import coo_matrix
 
 A, B = 0.014, 0.008  # semi-axes of the ellipse
 WIDTH, HEIGHT = 0.040, 0.030  # half of the block
-MOLD = dict(k=0.9, rho=1700.0, c0=1100.0, c1=0.0, start=25.0)
-BAIT = dict(k=0.16, rho=1000.0, c0=1500.0, c1=2.5, start=175.0)  # specific heat c0 + c1 T
+STARTS = (25.0, 175.0)  # mold, bait
 H, AIR = 10.0, 22.0
 COLD = 50.0
 END = 1000.0
 TIMES = [60.0, 120.0, 300.0, 600.0]
 
 
-def lobatto(p):
-    """Nodes and weights on [-1, 1], and the derivative matrix of the polynomials through the nodes."""
-    c = np.zeros(p + 1)
-    c[p] = 1
-    x = np.concatenate([[-1.0], np.sort(legendre.legroots(legendre.legder(c)).real), [1.0]])
-    w = 2 / (p * (p + 1) * legendre.legval(x, c) ** 2)
-    gap = x[:, None] - x[None, :] + np.eye(p + 1)
-    bary = 1 / gap.prod(axis=1)
-    D = bary[None, :] / bary[:, None] / gap
-    np.fill_diagonal(D, 0)
-    np.fill_diagonal(D, -D.sum(axis=1))
-    return x, w, D
-
-
 def coons(bottom, top, left, right):
     """Map of the unit square onto four curves that meet at the corners."""
-    c00, c10, c01, c11 = bottom(0.0), bottom(1.0), top(0.0), top(1.0)
+    c00, c10, c01, c11 = (f(np.array([s]))[0] for f in (bottom, top) for s in (0.0, 1.0))
 
-    def point(u, v):
-        p = (1 - v) * bottom(u) + v * top(u) + (1 - u) * left(v) + u * right(v)
+    def points(u, v):
+        """At arrays u and v of one shape; x and y along a last axis."""
+        bottom_, top_, left_, right_ = bottom(u), top(u), left(v), right(v)
+        u, v = u[..., None], v[..., None]
+        p = (1 - v) * bottom_ + v * top_ + (1 - u) * left_ + u * right_
         return p - ((1 - u) * (1 - v) * c00 + u * (1 - v) * c10 + (1 - u) * v * c01 + u * v * c11)
 
-    return point
+    return points
 
 
 def line(a, b):
     a, b = np.array(a), np.array(b)
-    return lambda s: a + s * (b - a)
+    return lambda s: a + s[..., None] * (b - a)
 
 
 def blocks():
     """(map, material, element faces along u and v graded?) : v grows away from or toward the ellipse."""
     q = np.pi / 4
-    arc1 = lambda s: np.array([A * np.cos(q * s), B * np.sin(q * s)])
-    arc2 = lambda s: np.array([A * np.cos(q + q * s), B * np.sin(q + q * s)])
-    m = arc1(1.0)
+    arc1 = lambda s: np.stack([A * np.cos(q * s), B * np.sin(q * s)], -1)
+    arc2 = lambda s: np.stack([A * np.cos(q + q * s), B * np.sin(q + q * s)], -1)
+    m = arc1(np.array([1.0]))[0]
     core = 0.5
     cx, cy = (core * A, 0.0), (0.0, core * B)
     cm = tuple(core * 0.9 * m * np.sqrt(2) / 1.2)
@@ -84,113 +74,107 @@ def graded(n, where):
     return g if where == "start" else 1 - g[::-1]
 
 
-class Section:
+class Section(Body):
     def __init__(self, n, p, contact):
         x, w, D = lobatto(p)
-        numbers, points = {}, []
-
-        def node(pt, material):
-            key = (round(pt[0] * 1e9), round(pt[1] * 1e9), material if contact else 0)
-            if key not in numbers:
-                numbers[key] = len(points)
-                points.append(pt)
-            return numbers[key]
-
-        rows, cols, vals = [], [], []
-        mass = {0: {}, 1: {}}
-        film, joint = {}, {}
-        for bi, (point, material, where) in enumerate(blocks()):
+        m = p + 1
+        points, material, outside, inside = [], [], [], []  # of each element
+        for point, matter, where in blocks():
             us, vs = graded(n, None), graded(n, where)
-            k = (MOLD, BAIT)[material]["k"]
-            for i in range(n):
-                for j in range(n):
-                    u = us[i] + (us[i + 1] - us[i]) * 0.5 * (x + 1)
-                    v = vs[j] + (vs[j + 1] - vs[j]) * 0.5 * (x + 1)
-                    P = np.array([[point(a, b) for b in v] for a in u])  # [u, v, 2]
-                    xu, xv = np.einsum("ab,bcd->acd", D, P), np.einsum("cb,abd->acd", D, P)
-                    J = xu[..., 0] * xv[..., 1] - xu[..., 1] * xv[..., 0]
-                    W = np.outer(w, w) * np.abs(J)
-                    ids = np.array([[node(P[a, b], material) for b in range(p + 1)] for a in range(p + 1)])
-                    m = p + 1
-                    I = np.eye(m)
-                    Du = np.einsum("ai,bj->abij", D, I).reshape(m * m, m * m)
-                    Dv = np.einsum("ai,bj->abij", I, D).reshape(m * m, m * m)
-                    f = J.reshape(-1, 1)
-                    xu_, xv_ = xu.reshape(-1, 2), xv.reshape(-1, 2)
-                    Gx = (xv_[:, 1:2] * Du - xu_[:, 1:2] * Dv) / f
-                    Gy = (-xv_[:, 0:1] * Du + xu_[:, 0:1] * Dv) / f
-                    Ww = W.reshape(-1, 1) * k
-                    K = Gx.T @ (Ww * Gx) + Gy.T @ (Ww * Gy)
-                    flat = ids.ravel()
-                    rows.append(np.repeat(flat, m * m))
-                    cols.append(np.tile(flat, m * m))
-                    vals.append(K.ravel())
-                    for a, b in zip(flat, W.ravel()):
-                        mass[material][a] = mass[material].get(a, 0) + b
-                    if material == 0 and j == n - 1:  # outside
-                        for a, b in zip(ids[:, -1], w * np.hypot(*xu[:, -1].T)):
-                            film[a] = film.get(a, 0) + H * b
-                    if material == 0 and j == 0 and contact:
-                        for a in range(m):
-                            inner = node(P[a, 0], 1)
-                            key = (ids[a, 0], inner)
-                            joint[key] = joint.get(key, 0) + contact * w[a] * np.hypot(*xu[a, 0])
-        size = len(points)
-        for (a, b), g in joint.items():
-            rows.append(np.array([a, b, a, b]))
-            cols.append(np.array([a, b, b, a]))
-            vals.append(np.array([g, g, -g, -g]))
+            u = us[:-1, None] + np.diff(us)[:, None] * 0.5 * (x + 1)  # [element along u, node]
+            v = vs[:-1, None] + np.diff(vs)[:, None] * 0.5 * (x + 1)
+            shape = (n, n, m, m)
+            points.append(point(np.broadcast_to(u[:, None, :, None], shape),
+                                np.broadcast_to(v[None, :, None, :], shape)).reshape(-1, m, m, 2))
+            j = np.tile(np.arange(n), n)
+            material.append(np.full(n * n, matter))
+            outside.append((matter == 0) & (j == n - 1))
+            inside.append((matter == 0) & (j == 0))
+        P, material, outside, inside = (np.concatenate(a) for a in (points, material, outside, inside))
+
+        # nodes at one place are one node, but those of bait and of mold are two where a contact lies between
+        key = np.rint(P.reshape(-1, 2) * 1e9).astype(np.int64)
+        key = (key[:, 0] << 32) + 2 * key[:, 1] + (np.repeat(material, m * m) if contact else 0)
+        _, chosen, ids = np.unique(key, return_index=True, return_inverse=True)
+        ids = ids.reshape(-1, m, m)
+        size = chosen.size
+
+        xu, xv = np.einsum("ab,ebcd->eacd", D, P), np.einsum("cb,eabd->eacd", D, P)
+        J = xu[..., 0] * xv[..., 1] - xu[..., 1] * xv[..., 0]
+        W = np.outer(w, w) * np.abs(J)
+        Du, Dv = np.kron(D, np.eye(m)), np.kron(np.eye(m), D)
+        count = P.shape[0]
+        f, a, b = J.reshape(count, -1, 1), xu.reshape(count, -1, 1, 2), xv.reshape(count, -1, 1, 2)
+        Gx = (b[..., 1] * Du - a[..., 1] * Dv) / f
+        Gy = (-b[..., 0] * Du + a[..., 0] * Dv) / f
+        Ww = W.reshape(count, -1, 1) * np.array([MOLD["k"], BAIT["k"]])[material][:, None, None]
+        K = Gx.transpose(0, 2, 1) @ (Ww * Gx) + Gy.transpose(0, 2, 1) @ (Ww * Gy)
+        flat = ids.reshape(count, -1)
+        rows, cols, vals = [np.repeat(flat, m * m, axis=1).ravel()], [np.tile(flat, m * m).ravel()], [K.ravel()]
+
+        along = w * np.hypot(xu[..., 0], xu[..., 1]).transpose(0, 2, 1)  # [element, v, u]: weights of arcs along u
+        loss = np.bincount(ids[outside][:, :, -1].ravel(), H * along[outside][:, -1].ravel(), size)
+        rows.append(np.arange(size))
+        cols.append(np.arange(size))
+        vals.append(loss)
+        if contact:
+            outer = ids[inside][:, :, 0].ravel()
+            inner = np.searchsorted(key[chosen], key[chosen[outer]] + 1)  # nodes are numbered by their key
+            g = contact * along[inside][:, 0].ravel()
+            rows += [outer, inner, outer, inner]
+            cols += [outer, inner, inner, outer]
+            vals += [g, g, -g, -g]
         cat = np.concatenate
-        self.loss = np.zeros(size)
-        for a, g in film.items():
-            self.loss[a] = g
-        self.K = coo_matrix((cat(vals), (cat(rows), cat(cols))), (size, size)).tocsr() + diags(self.loss)
-        vm, vb = np.zeros(size), np.zeros(size)
-        for v, d in ((vm, mass[0]), (vb, mass[1])):
-            for a, b in d.items():
-                v[a] = b
+        matrix = coo_matrix((cat(vals), (cat(rows), cat(cols))), (size, size)).tocsr()
+
+        vm, vb = (np.bincount(ids[material == k].ravel(), W[material == k].ravel(), size) for k in (0, 1))
         self.area = vm.sum() + vb.sum(), vb.sum()
-        self.C0 = vm * MOLD["rho"] * MOLD["c0"] + vb * BAIT["rho"] * BAIT["c0"]
-        self.C1 = vb * BAIT["rho"] * BAIT["c1"]
+        C0 = vm * MOLD["rho"] * MOLD["c0"] + vb * BAIT["rho"] * BAIT["c0"]
+        C1 = vb * BAIT["rho"] * BAIT["c1"]
         # a node shared by both materials starts at the temperature that holds the heat of its two parts
-        E = vm * MOLD["rho"] * MOLD["c0"] * MOLD["start"]
-        E = E + vb * BAIT["rho"] * (BAIT["c0"] + 0.5 * BAIT["c1"] * BAIT["start"]) * BAIT["start"]
-        self.start = 2 * E / (self.C0 + np.sqrt(self.C0**2 + 2 * self.C1 * E))
-        P = np.array(points)
-        self.center = int(np.argmin(np.hypot(*P.T)))
-        self.size = size
+        E = vm * MOLD["rho"] * MOLD["c0"] * STARTS[0]
+        E = E + vb * BAIT["rho"] * (BAIT["c0"] + 0.5 * BAIT["c1"] * STARTS[1]) * STARTS[1]
+        start = 2 * E / (C0 + np.sqrt(C0**2 + 2 * C1 * E))
+        self.center = int(np.argmin(np.hypot(*P.reshape(-1, 2)[chosen].T)))
+        self.set(matrix, loss * AIR, C0, C1, start)
 
-    def power(self, T):
-        return self.loss * AIR - self.K @ T
 
-    def rates(self, _t, T):
-        return self.power(T) / (self.C0 + self.C1 * T)
-
-    def jacobian(self, _t, T):
-        C = self.C0 + self.C1 * T
-        return (diags(-1 / C) @ self.K - diags(self.C1 * self.power(T) / C**2)).tocsc()
-
-    def solve(self, tolerance):
-        def cold(_t, T):
-            return T[self.center] - COLD
-
-        cold.direction = -1
-        r = solve_ivp(self.rates, (0, END), self.start, method="BDF", jac=self.jacobian, t_eval=TIMES,
-                      events=cold, rtol=tolerance, atol=tolerance * 150)
-        assert r.success and r.t_events[0].size == 1, r.message
-        return r.t_events[0][0], r.y[self.center]
+def demold(n, p, contact, method, tolerance, samples=50):
+    s = Section(n, p, contact)
+    times = np.linspace(0.0, END, samples + 1)
+    return falls_to(times, march(s, s.start, times, tolerance, method)[:, s.center], COLD)
 
 
 LEVELS = [(2, 4, 1e-6), (4, 4, 1e-7), (6, 4, 1e-7), (6, 5, 1e-8), (8, 5, 1e-8)]
 
-if __name__ == "__main__":
+
+def converge(levels):
     for contact in (None, 1000.0):
         print("perfect contact" if contact is None else f"contact {contact:g} W/(m2 K)")
         print("  n  p  nodes  demold time, s  center, degC, at " + ", ".join(f"{t:g}" for t in TIMES) + " s")
-        for n, p, tolerance in LEVELS[:-1] if "--quick" in sys.argv else LEVELS:
+        for n, p, tolerance in levels:
             begin = time.perf_counter()
             s = Section(n, p, contact)
             assert abs(s.area[1] / (np.pi * A * B / 4) - 1) < 1e-3 and abs(s.area[0] / (WIDTH * HEIGHT) - 1) < 1e-3
-            t, T = s.solve(tolerance)
-            print(f"{n:3d}{p:3d}{s.size:7d}{t:16.5f}  " + "  ".join(f"{v:.5f}" for v in T)
+            times = np.linspace(0.0, END, 401)
+            center = march(s, s.start, times, tolerance, "BDF")[:, s.center]
+            print(f"{n:3d}{p:3d}{s.size:7d}{falls_to(times, center, COLD):16.5f}  "
+                  + "  ".join(f"{v:.5f}" for v in np.interp(TIMES, times, center))
                   + f"   {time.perf_counter() - begin:.0f} s", flush=True)
+
+
+def bench(show):
+    for contact, name in ((None, "perfect contact"), (1000.0, "contact 1000")):
+        truth = demold(3, 4, contact, "BDF", 1e-6, 400)
+        settings = choices(contact=[contact], n=[1], p=[2, 3, 4], method=["odeint", "LSODA", "BDF", "Radau"],
+                           tolerance=[1e-2, 3e-3, 1e-3, 1e-4, 1e-5])
+        settings += choices(contact=[contact], n=[1], p=[5], method=["odeint", "BDF"], tolerance=[1e-3, 1e-4])
+        settings += choices(contact=[contact], n=[2], p=[2, 3], method=["odeint", "BDF"], tolerance=[1e-3, 1e-4])
+        fastest(f"ellipse, {name}", demold, settings, lambda t: t / truth - 1, 1e-3, show)
+
+
+if __name__ == "__main__":
+    if "--bench" in sys.argv or "--search" in sys.argv:
+        bench("--search" in sys.argv)
+    else:
+        converge(LEVELS[:-1] if "--quick" in sys.argv else LEVELS)
