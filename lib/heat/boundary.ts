@@ -1,8 +1,6 @@
 /** What a face exchanges, at one time. Symbols: T K, h W/(m2 K), q W/m2 into the body. */
+import { STEFAN_BOLTZMANN } from "../units/constants.ts";
 import type { Boundary, OverTime } from "./problem.ts";
-
-/** Stefan-Boltzmann constant, W/(m2 K4). @source CODATA 2018 */
-export const STEFAN_BOLTZMANN = 5.670374419e-8;
 
 export function valueAt(law: OverTime, t: number): number {
   if (typeof law === "number") return law;

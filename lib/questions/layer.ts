@@ -21,7 +21,7 @@ import { opens, windowQuickly } from "./layer-quick.ts";
 import { JUDGED_UP_TO, layerSection } from "./layer-section.ts";
 import { layerStack, type Stack } from "./layer-stack.ts";
 import { colorRules, horizonOf, type WhatIf, whatIf } from "./layer-table.ts";
-import { causeOf, quantified, spreadOf } from "./ranged.ts";
+import { causeOf, quantified, spreadOf, withClock } from "./ranged.ts";
 import type { Supposed } from "./supposed.ts";
 import { unsureColors } from "./unsure-colors.ts";
 
@@ -122,8 +122,8 @@ export function layer(job: Job, options: LayerOptions = {}): LayerAnswer {
   const { lying, window, open, close, place } = look;
   const [openSpread, closeSpread] = rangesOf(supposed, station);
   const clock = job.uncertainty.time;
-  const openRange = blurred(scaledTo(openSpread.range, open), clock);
-  const closeRange = close > 0 ? blurred(scaledTo(closeSpread.range, close), clock) : nothing();
+  const openRange = withClock(scaledTo(openSpread.range, open), clock);
+  const closeRange = close > 0 ? withClock(scaledTo(closeSpread.range, close), clock) : nothing();
   const { handling } = job.layer;
   const empty = !(close > open);
   const tooShort = !empty && close - open < handling;
@@ -237,15 +237,6 @@ function rangesOf(supposed: Supposed, station: Station) {
 }
 
 const nothing = (): Range => ({ value: 0, low: 0, high: 0 });
-
-/** A time as well as it can be kept. */
-function blurred({ value, low, high }: Range, clock: number): Range {
-  return {
-    value,
-    low: Math.max(0, value - Math.hypot(value - low, clock)),
-    high: Number.isFinite(high) ? value + Math.hypot(high - value, clock) : high,
-  };
-}
 
 /**
  * The middle between the earliest and the latest injection that are right in the bad cases as well; where these leave

@@ -6,6 +6,7 @@ import { freshViscosity } from "../cure/viscosity.ts";
 import type { Job } from "./job-types.ts";
 import { cureAfterProgram, postCureRamp } from "./pour-cold.ts";
 import { highest, horizonOf, type PourCourse } from "./pour-course.ts";
+import { PACKING } from "./pour-mix.ts";
 import { type PourSetting, pourLine } from "./pour-problem.ts";
 import { type PouredResin, traitsOf } from "./pour-resin.ts";
 import type { PourRuns } from "./pour-runs.ts";
@@ -134,11 +135,12 @@ function settledRange(
     // what has sunk can't be more than the liquid over a bed of packed powder
     return settled === null
       ? null
-      : Math.min(settled.depth, depth * (1 - fillerVolumeShare / 0.637));
+      : Math.min(settled.depth, depth * (1 - fillerVolumeShare / PACKING));
   };
   const { value, low, high } = filler!.grain;
   const [usual, fine, coarse] = [sunk(value), sunk(low), sunk(high)];
   return usual === null || fine === null || coarse === null
     ? null
-    : { value: usual, low: fine, high: coarse };
+    : // a filler that floats has its clear layer below: the coarser, the more negative
+      { value: usual, low: Math.min(fine, coarse), high: Math.max(fine, coarse) };
 }

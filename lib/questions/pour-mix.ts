@@ -31,8 +31,8 @@ export interface Mix {
 }
 
 /** Densest packing of one powder, and of granules with powder between them. */
-const PACKING = 0.637;
-const PACKING_OF_TWO = 0.8;
+export const PACKING = 0.637;
+export const PACKING_OF_TWO = 0.8;
 
 /**
  * The mix of the job's pour.

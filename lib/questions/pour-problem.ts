@@ -39,6 +39,15 @@ export function settingOf(job: Job): PourSetting {
   };
 }
 
+/** Share of the box around it that a master tapered to its ends fills lengthwise; a guess. */
+const TAPERED = 0.8;
+
+/** Resin in the box over bed and masters, m3; each master shows as half an ellipse. */
+export function pouredVolume({ box, depth, masters }: Job["pour"]): number {
+  const master = (Math.PI / 4) * masters.width * masters.height * masters.length * TAPERED;
+  return Math.max(0, box.length * box.width * depth - masters.count * master);
+}
+
 /** Contact of a water-cooled plate laid on fresh resin, W/(m2 K). */
 const PLATE_CONTACT = 1000;
 /** Air under a bench top is still and shaded: convection of a hot face down, and radiation. */

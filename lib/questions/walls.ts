@@ -18,7 +18,7 @@ import type { Job } from "./job-types.ts";
 import { type GlassMargin, glassMargin } from "./pour-cold.ts";
 import { pourCorners } from "./pour-corners.ts";
 import { deepestPour, wallShare } from "./pour-depth.ts";
-import { settingOf } from "./pour-problem.ts";
+import { pouredVolume, settingOf } from "./pour-problem.ts";
 import { LIKELY_RESIN, type ResinChange } from "./pour-resin.ts";
 import { type PourRuns, pourRuns } from "./pour-runs.ts";
 import { EffortSum } from "./ranged.ts";
@@ -95,8 +95,12 @@ export function walls(job: Job, options: QuestionOptions = {}): WallsAnswer {
   const unlucky = leastOf(shotsOverWalls(shifted(job, 1), effort, options), wallLimit);
   const lucky = leastOf(shotsOverWalls(shifted(job, -1), effort, options), wallLimit);
   const most = mostOf(job, options, effort);
+  const massOf = (wall: number) => {
+    const { job: cast, runs } = most.at(wall);
+    return pouredVolume(cast.pour) * runs.resin(LIKELY_RESIN).density;
+  };
   const masses = (wall: number | null) =>
-    wall === null || !Number.isFinite(wall) ? null : massOf(job, wall);
+    wall === null || !Number.isFinite(wall) ? null : massOf(wall);
 
   const points = likely.map(({ wall, wallPeak, lastDemold }): WallPoint => {
     const { job: cast, runs } = most.at(wall);
@@ -108,7 +112,7 @@ export function walls(job: Job, options: QuestionOptions = {}): WallsAnswer {
       wallPeak,
       lastDemold,
       pourPeak: runs.linePeak(resin, line).value,
-      mass: massOf(job, wall),
+      mass: massOf(wall),
     };
   });
   // as far as it can be, safe even in the pessimistic corner
@@ -208,7 +212,11 @@ function shifted(job: Job, sign: 1 | -1): Job {
   return {
     ...job,
     shot: { ...shot, temperature: shot.temperature + sign * u.shotTemperature },
-    mold: { ...mold, temperature: mold.temperature + sign * u.moldTemperature },
+    mold: {
+      ...mold,
+      temperature: mold.temperature + sign * u.moldTemperature,
+      upperTemperature: mold.upperTemperature + sign * u.moldTemperature,
+    },
     room: { ...room, temperature: room.temperature + sign * u.roomTemperature },
   };
 }
@@ -252,14 +260,6 @@ function castJob(job: Job, wall: number): Job {
       },
     },
   };
-}
-
-/** Resin of one half, kg. */
-function massOf(job: Job, wall: number): number {
-  const { box, depth, masters, material } = castJob(job, wall).pour;
-  const master = (Math.PI / 4) * masters.width * masters.height * masters.length * 0.8;
-  const volume = Math.max(0, box.length * box.width * depth - masters.count * master);
-  return volume * material.density.value;
 }
 
 interface Most {
@@ -313,6 +313,8 @@ function mostOf(job: Job, options: QuestionOptions, effort: EffortSum, change?: 
 
 /** A room cooler by this is tried, K. */
 const COOLER = 10;
+/** What moves the thickest wall by less is no way out. */
+const WORTH_MORE = 1.05;
 
 /** From the thinnest that serves up to where more wall buys no time. */
 function chosen(points: readonly WallPoint[], least: number, most: number): number {
@@ -340,7 +342,7 @@ function opensOf(
       ["granules", { granules: 0.3 }],
     ] as const) {
       const { value } = mostOf(job, options, effort, change);
-      if (value > now.most * 1.05)
+      if (value > now.most * WORTH_MORE)
         found.push({ code, moves: "most", gives: { kind: "length", value } });
     }
     const to = job.room.temperature - COOLER;
@@ -348,12 +350,13 @@ function opensOf(
       const room = { ...job.room, temperature: to };
       const stock = Math.min(job.pour.stock, to);
       const { value } = mostOf({ ...job, room, pour: { ...job.pour, stock } }, options, effort, {});
-      found.push({
-        code: "cooler_room",
-        moves: "most",
-        change: { path: "room.temperature", kind: "temperature", to },
-        gives: { kind: "length", value },
-      });
+      if (value > now.most * WORTH_MORE)
+        found.push({
+          code: "cooler_room",
+          moves: "most",
+          change: { path: "room.temperature", kind: "temperature", to },
+          gives: { kind: "length", value },
+        });
     }
   }
   if (now.least > STIFF) {

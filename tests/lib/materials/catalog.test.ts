@@ -80,8 +80,11 @@ test("every material asked for is there", () => {
     "MDF",
     "softwood",
     "Metal-Filled  Epoxy",
-  ])
-    expect(findMaterial(name)?.name, name).toBeDefined();
+  ]) {
+    const entry = findMaterial(name);
+    const names = [entry?.name ?? "", ...(entry?.aliases ?? [])].map((n) => n.toLowerCase());
+    expect(names).toContain(name.toLowerCase().replace(/\s+/g, " "));
+  }
 });
 
 test("an unknown name is refused with the nearest one", () => {

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, test } from "vitest";
+import { materialNamed } from "../../../lib/materials/catalog.ts";
 import { checkJob, withSetting } from "../../../lib/questions/job.ts";
 import { parseJobText } from "../../../lib/questions/job-text.ts";
 import { type WallsAnswer, walls } from "../../../lib/questions/walls.ts";
@@ -44,6 +45,36 @@ describe("a cold garage", () => {
     for (const p of above) expect(p.pourPeak).toBeGreaterThan(pourLimit);
   });
 });
+
+test("the unlucky end of the thinnest wall is that of a job with all its luck bad", () => {
+  const metal = (bad: number) =>
+    walls(
+      job(
+        "hot-garage",
+        ["mold.material", "aluminum 6061"],
+        ["run.shots", "2"],
+        ["limits.wall", "45 degC"],
+        ["room.temperature", `${25 + 2 * bad} degC`],
+        ["mold.temperature", `${25 + 5 * bad} degC`],
+        ["mold.upperTemperature", `${25 + 5 * bad} degC`],
+        ["shot.temperature", `${170 + 5 * bad} degC`],
+      ),
+      { quick: true },
+    ).answer.least;
+  const { low, high } = metal(0);
+  expect(high).toBeCloseTo(metal(1).value, 9);
+  expect(low).toBeCloseTo(metal(-1).value, 9);
+}, 60_000);
+
+test("a half with granules weighs what its mixture weighs", () => {
+  const lightest = (granules: string) =>
+    walls(job("hot-garage", ["pour.granules", granules]), { quick: true }).answer.points[0].mass;
+  const resin = materialNamed("filled epoxy").density.value;
+  const metal = materialNamed("aluminum 6061").density.value;
+  // volumes add: 30 % of the resin's room is metal
+  const heavier = (0.7 * resin + 0.3 * metal) / resin;
+  expect(lightest("30 %") / lightest("0 %")).toBeCloseTo(heavier, 3);
+}, 60_000);
 
 describe("a hot garage", () => {
   test("no wall serves in one pour, and what opens it", () => {
