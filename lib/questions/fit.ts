@@ -169,7 +169,10 @@ function check({ time, temperature, cupMass }: TemperatureLog): void {
   temperature.forEach((T, i) => {
     checks.number(`log.temperature[${i}]`, T, { least: 230, most: 650 });
   });
-  const span = Math.max(...temperature) - Math.min(...temperature);
+  // a logger writes more readings than a call may have arguments
+  const span =
+    temperature.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
+    temperature.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
   if (temperature.length >= FEWEST && Number.isFinite(span) && span < 3)
     checks.add({ code: "too_small", path: "log.temperature", given: span, least: "3 K" });
   if (cupMass !== undefined) checks.number("log.cupMass", cupMass, { above: 0, most: 100 });

@@ -106,6 +106,22 @@ describe("resin", () => {
   });
 });
 
+test("a logger's hundred thousands of readings are fitted, not too many for a call", () => {
+  const given = job("two-tone-belly");
+  const time = every(300_000, 0.002);
+  const sparse = every(61, 10);
+  const { values } = fitBait(given, { time: sparse, temperature: [] }, new EffortSum(), {});
+  const T = values([0, 0, 0, 0]);
+  const between = (t: number) => {
+    const k = Math.min(Math.floor((t - 5) / 10), T.length - 2);
+    return T[k] + ((t - sparse[k]) / 10) * (T[k + 1] - T[k]);
+  };
+  const { answer } = fitLog(given, { time, temperature: time.map(between) });
+  expect(answer.readings).toBe(300_000);
+  // made by the model itself: what is left is the chord of its bends
+  expect(answer.residual).toBeLessThan(1);
+}, 60_000);
+
 describe("a bad log", () => {
   const codes = (log: TemperatureLog): string[] => {
     try {
