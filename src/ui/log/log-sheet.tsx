@@ -56,20 +56,20 @@ export default function LogSheet() {
               </caption>
               <thead>
                 <tr>
-                  <th scope="col">Time</th>
-                  <th scope="col">Job</th>
-                  <th scope="col">Room</th>
-                  <th scope="col">Mold</th>
-                  <th scope="col">Plastisol</th>
                   <th scope="col" class="figures">
                     Shot
                   </th>
                   <th scope="col" class="figures">
                     Opened
                   </th>
-                  <th scope="col">Foretold</th>
-                  <th scope="col">Weight</th>
                   <th scope="col">Verdict</th>
+                  <th scope="col">Foretold</th>
+                  <th scope="col">Mold</th>
+                  <th scope="col">Plastisol</th>
+                  <th scope="col">Room</th>
+                  <th scope="col">Weight</th>
+                  <th scope="col">Job</th>
+                  <th scope="col">Time</th>
                   <th scope="col">
                     <span class="out-of-sight">Take out</span>
                   </th>
@@ -78,24 +78,24 @@ export default function LogSheet() {
               <tbody>
                 {all.toReversed().map((e) => (
                   <tr key={e.id}>
+                    <td class="figures">{e.shot}</td>
+                    <td class="figures">{clockWords(e.seconds)}</td>
+                    <td>
+                      <b>{e.verdict}</b>
+                    </td>
+                    <td>
+                      <Foretold entry={e} />
+                    </td>
+                    <td>{asPrinted(e.mold)}</td>
+                    <td>{asPrinted(e.plastisol)}</td>
+                    <td>{asPrinted(e.room)}</td>
+                    <td>{e.weight}</td>
+                    <td>{e.job}</td>
                     <td>
                       {new Date(e.at).toLocaleString([], {
                         dateStyle: "short",
                         timeStyle: "short",
                       })}
-                    </td>
-                    <td>{e.job}</td>
-                    <td>{e.room}</td>
-                    <td>{e.mold}</td>
-                    <td>{e.plastisol}</td>
-                    <td class="figures">{e.shot}</td>
-                    <td class="figures">{clockWords(e.seconds)}</td>
-                    <td>
-                      <Foretold entry={e} />
-                    </td>
-                    <td>{e.weight}</td>
-                    <td>
-                      <b>{e.verdict}</b>
                     </td>
                     <td>
                       <button
@@ -202,7 +202,8 @@ function NewEntry() {
       const text = value(key, initial).trim();
       if (text === "" && kind !== "duration") return text;
       const read = readQuantity(text, kind, key);
-      if (isProblem(read)) problems[key] = problemWords(read);
+      if (isProblem(read))
+        problems[key] = kind === "duration" ? "A time, like 5:20 or 320 s." : problemWords(read);
       return text;
     };
     const room = check("room", measured.room, "temperature");

@@ -29,7 +29,7 @@ export function PageFold(props: { open: OpenPage; entry: ShelfEntry; draft: Draf
   async function reset(): Promise<void> {
     await draft.flush();
     const undo = await (await theShelf).reset("page", entry.name);
-    undoable.value = { words: "The sheet is as it came again.", undo };
+    undoable.value = { words: `\u201c${entry.name}\u201d is as it came again.`, undo };
   }
   async function remove(): Promise<void> {
     await draft.flush();

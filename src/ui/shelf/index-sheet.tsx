@@ -15,7 +15,7 @@ thickness:
 \`\`\`
 
 \`\`\`ts A first step
-show.answer({ label: "Thickest part", value: thickness, low: thickness, high: thickness, unit: "mm" });
+show.answer({ label: "Thickest part", value: thickness, low: thickness, high: thickness, unit: "mm", main: true });
 \`\`\`
 `;
 
