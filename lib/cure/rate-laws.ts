@@ -12,7 +12,7 @@ import { type RateForm, type RateSpec, rateForms, type VitrificationCap } from "
  * Below this cure a power with an exponent under 1 is replaced by a parabola of the same value and slope there,
  * which starts at zero with a finite slope: a step solver can't use an infinite one. A part in 10^9.
  */
-export const SMALL = 2 ** -30;
+const SMALL = 2 ** -30;
 
 /**
  * Rate of cure with its exact derivatives, as a function to be called many times.

@@ -2,7 +2,7 @@
 import { STEFAN_BOLTZMANN } from "../units/constants.ts";
 import type { Boundary, OverTime } from "./problem.ts";
 
-export function valueAt(law: OverTime, t: number): number {
+function valueAt(law: OverTime, t: number): number {
   if (typeof law === "number") return law;
   if (typeof law === "function") return law(t);
   const { t: at, value } = law;

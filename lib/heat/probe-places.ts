@@ -62,7 +62,7 @@ export function placesOf(grid: Grid, probe: Probe): Reading {
 }
 
 /** Share of a box that a region fills. */
-export function shareOf(grid: Grid, box: number, region: number): number {
+function shareOf(grid: Grid, box: number, region: number): number {
   const content = grid.content[box];
   if (content >= 0) return content === region ? 1 : 0;
   for (let k = grid.mixStart[-1 - content]; k < grid.mixStart[-content]; k++)

@@ -32,7 +32,7 @@ export function standIn(station: Station): StandIn {
 }
 
 /** What the probes of every bait model read. */
-export const BODY_PROBES: Readonly<Record<"hottest" | "mean" | "skin" | "wall", Probe>> = {
+const BODY_PROBES: Readonly<Record<"hottest" | "mean" | "skin" | "wall", Probe>> = {
   hottest: { kind: "hottest", region: "bait" },
   mean: { kind: "mean", region: "bait" },
   skin: { kind: "face", region: "bait", neighbor: "mold", of: "hottest" },

@@ -11,7 +11,7 @@ import type { Bait, Station } from "./job-types.ts";
 import { aroundOf, type Supposed } from "./supposed.ts";
 
 /** Two cast faces clamped on each other, W/(m2 K): 200 to 1000, from memory. */
-export const PARTING_LINE = 500;
+const PARTING_LINE = 500;
 
 /** Where the parts of the block lie. Origin in the middle of the row of cavities, y = 0 the parting line; m. */
 export interface BlockLayout {
@@ -26,7 +26,7 @@ export interface BlockLayout {
 }
 
 /** Every station lies in the same block, which is laid out around the widest and the deepest. */
-export function layoutOf({ job }: Supposed): BlockLayout {
+function layoutOf({ job }: Supposed): BlockLayout {
   const { bait, mold } = job;
   const widest = Math.max(...bait.stations.map((s) => s.width));
   const depth = Math.max(...bait.stations.map((s) => s.height)) / 2;
@@ -47,7 +47,7 @@ export function layoutOf({ job }: Supposed): BlockLayout {
 }
 
 /** Outline of a station with its middle at `center`. */
-export function cavityOutline(bait: Bait, station: Station, center: Point): Outline {
+function cavityOutline(bait: Bait, station: Station, center: Point): Outline {
   const thin = (s: Station) => Math.min(s.width, s.height);
   const fattest = bait.stations.every((s) => thin(s) <= thin(station));
   if (bait.outline && fattest) {

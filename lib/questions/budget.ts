@@ -18,7 +18,7 @@ import { causeOf } from "./ranged.ts";
 import { traitsOf } from "./sprue-body.ts";
 
 /** Temperatures of the table, K: 150 to 190 degC; never above what the plastic may be held at. */
-export const BUDGET_TEMPERATURES: readonly number[] = [
+const BUDGET_TEMPERATURES: readonly number[] = [
   423.15, 433.15, 438.15, 443.15, 448.15, 453.15, 458.15, 463.15,
 ];
 

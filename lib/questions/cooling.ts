@@ -1,7 +1,9 @@
 /** One shot cooling in its mold until its hottest point is at the limit. Times s, temperatures K. */
 import type { HeatProblem, History, Stage } from "../heat/problem.ts";
 import { simulate } from "../heat/simulate.ts";
+import type { IgnoredCode } from "./answer.ts";
 import type { BaitModel } from "./bait-bar.ts";
+import type { Job } from "./job-types.ts";
 
 /** Longest cooling that is looked at, s: after that the answer is "never". */
 export const LONGEST = 6 * 3600;
@@ -26,7 +28,7 @@ export type Solving = Partial<
 export const SEARCHING: Solving = { estimateGrid: false, resolution: 1.5, tolerance: 5e-4 };
 
 /** The stage of cooling until the limit. */
-export function coolingStage(limit: number): Stage {
+function coolingStage(limit: number): Stage {
   return { until: LONGEST, stop: { probe: "hottest", below: limit } };
 }
 
@@ -37,7 +39,7 @@ export function cool(model: BaitModel, limit: number, solving: Solving = {}): Co
 }
 
 /** What the first stage of a history says about its cooling. */
-export function cooledBy(history: History, limit: number): Cooled {
+function cooledBy(history: History, limit: number): Cooled {
   const [end] = history.stageEnds;
   const { extremes, trace } = history;
   const hotter = (name: string) => {
@@ -67,18 +69,18 @@ export interface Course {
 /** Points of a course. */
 const POINTS = 61;
 
-/** Probes of a history at evenly spread times from `from` to `to`, linear between the steps. */
-export function courseOf(
-  history: History,
+/** Curves at evenly spread times from `from` to `to`, linear between the times they are known at. */
+export function courseBetween(
+  times: ArrayLike<number>,
+  valuesOf: (name: string) => ArrayLike<number>,
   names: readonly string[],
-  to = history.end,
-  from = 0,
+  from: number,
+  to: number,
 ): Course {
-  const { times } = history.trace;
   const wanted = Array.from({ length: POINTS }, (_, k) => from + ((to - from) * k) / (POINTS - 1));
   const curves: Record<string, number[]> = {};
   for (const name of names) {
-    const values = history.trace.probes[name];
+    const values = valuesOf(name);
     let i = 0;
     curves[name] = wanted.map((t) => {
       while (i < times.length - 2 && times[i + 1] < t) i++;
@@ -88,4 +90,30 @@ export function courseOf(
     });
   }
   return { times: wanted, curves };
+}
+
+/** Probes of a history at evenly spread times from `from` to `to`. */
+export function courseOf(
+  { end, trace }: History,
+  names: readonly string[],
+  to = end,
+  from = 0,
+): Course {
+  return courseBetween(trace.times, (name) => trace.probes[name], names, from, to);
+}
+
+/** What one shot, or one after the other, leaves out of account. */
+export function ignoredByShots(quick: boolean, { mold }: Job): IgnoredCode[] {
+  const always: IgnoredCode[] = [
+    "fill_time",
+    "shrink_gap",
+    "constant_contact",
+    "runner_heat",
+    "bench_below",
+    "air_drafts",
+  ];
+  if (!quick) return always;
+  const quickly: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
+  if (mold.cavities > 1) quickly.push("neighbor_cavities");
+  return [...quickly, ...always];
 }

@@ -6,7 +6,6 @@ import type {
   Answer,
   Cause,
   CautionCode,
-  IgnoredCode,
   Lever,
   Quantified,
   QuestionOptions,
@@ -14,7 +13,7 @@ import type {
 } from "./answer.ts";
 import { barModel, standIn } from "./bait-bar.ts";
 import { sectionModel } from "./bait-section.ts";
-import { type Cooled, type Course, cool, courseOf, SEARCHING } from "./cooling.ts";
+import { type Cooled, type Course, cool, courseOf, ignoredByShots, SEARCHING } from "./cooling.ts";
 import type { Form, Job, Station } from "./job-types.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "./ranged.ts";
@@ -150,7 +149,7 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
       fields,
     },
     cautions,
-    ignored: ignoredBy(quick, job),
+    ignored: ignoredByShots(quick, job),
     effort: effort.done(),
   };
 }
@@ -165,21 +164,6 @@ function rangesOf(supposed: Supposed, slowest: Station, hottest: Station) {
     const a = one(s, slowest);
     return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
   });
-}
-
-function ignoredBy(quick: boolean, { mold }: Job): IgnoredCode[] {
-  const always: IgnoredCode[] = [
-    "fill_time",
-    "shrink_gap",
-    "constant_contact",
-    "runner_heat",
-    "bench_below",
-    "air_drafts",
-  ];
-  if (!quick) return always;
-  const quickly: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
-  if (mold.cavities > 1) quickly.push("neighbor_cavities");
-  return [...quickly, ...always];
 }
 
 /** What would open the mold sooner, each tried in one dimension and carried over to the time of the answer. */
@@ -209,11 +193,16 @@ function leversOf(supposed: Supposed, station: Station, time: number): Lever[] {
       { ...job, limits: { ...limits, demold: warmer } },
       { path: "limits.demold", kind: "temperature", to: warmer },
     ),
-    lever(
-      "cooler_shot",
-      { ...job, shot: { ...shot, temperature: cooler } },
-      { path: "shot.temperature", kind: "temperature", to: cooler },
-    ),
+    // no colder than the plastic still pours
+    ...(cooler >= (shot.material.plastisol?.pourLeast ?? 0)
+      ? [
+          lever(
+            "cooler_shot",
+            { ...job, shot: { ...shot, temperature: cooler } },
+            { path: "shot.temperature", kind: "temperature", to: cooler },
+          ),
+        ]
+      : []),
     ...(room.air === "still" ? [lever("fan", { ...job, room: { ...room, air: "fan" } })] : []),
     ...(mold.inserts.length === 0 && !mold.back && mold.wall >= 0.016
       ? [

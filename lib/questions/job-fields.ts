@@ -80,7 +80,7 @@ function meant(
 }
 
 /** Reads a quantity within its range; the problem speaks in the unit that was typed. */
-export function readWithin(given: unknown, kind: Kind, allow: Allowance): number | Problem {
+function readWithin(given: unknown, kind: Kind, allow: Allowance): number | Problem {
   const read = readQuantity(given, kind);
   if (isProblem(read)) return read;
   const least = allow.least === undefined ? Number.NEGATIVE_INFINITY : bound(allow.least, kind);

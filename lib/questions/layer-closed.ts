@@ -3,7 +3,7 @@ import type { Marched } from "../heat/record.ts";
 import { makeRepeat } from "../heat/repeat.ts";
 import type { Lying } from "./color-window.ts";
 import { closedStages } from "./color-window.ts";
-import { type Course, LONGEST } from "./cooling.ts";
+import { type Course, courseBetween, LONGEST } from "./cooling.ts";
 import type { Stack } from "./layer-stack.ts";
 
 export interface Remelted {
@@ -86,9 +86,6 @@ function remeltOf(stack: Stack, peakOf: (name: string) => number, set: number): 
   return deepest;
 }
 
-/** Points of a course. */
-const POINTS = 61;
-
 /** Some probes of a march at evenly spread times from 0 to `to`. */
 export function courseOfMarch(
   { trace }: Marched,
@@ -96,18 +93,6 @@ export function courseOfMarch(
   wanted: readonly string[],
   to: number,
 ): Course {
-  const times = trace.column(0);
-  const at = Array.from({ length: POINTS }, (_, k) => (to * k) / (POINTS - 1));
-  const curves: Record<string, number[]> = {};
-  for (const name of wanted) {
-    const values = trace.column(names.indexOf(name) + 1);
-    let i = 0;
-    curves[name] = at.map((t) => {
-      while (i < times.length - 2 && times[i + 1] < t) i++;
-      const span = times[i + 1] - times[i];
-      const s = span > 0 ? Math.min(1, Math.max(0, (t - times[i]) / span)) : 1;
-      return values[i] + s * (values[i + 1] - values[i]);
-    });
-  }
-  return { times: at, curves };
+  const valuesOf = (name: string) => trace.column(names.indexOf(name) + 1);
+  return courseBetween(trace.column(0), valuesOf, wanted, 0, to);
 }

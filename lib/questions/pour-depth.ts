@@ -10,7 +10,7 @@ import type { PouredResin } from "./pour-resin.ts";
 import type { PourRuns } from "./pour-runs.ts";
 
 /** No pour is looked at beyond this. */
-export const DEEPEST_LOOKED = 0.3;
+const DEEPEST_LOOKED = 0.3;
 const SHALLOWEST = 0.0015;
 
 export interface DepthCurve {

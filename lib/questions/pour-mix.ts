@@ -32,7 +32,7 @@ export interface Mix {
 
 /** Densest packing of one powder, and of granules with powder between them. */
 export const PACKING = 0.637;
-export const PACKING_OF_TWO = 0.8;
+const PACKING_OF_TWO = 0.8;
 
 /**
  * The mix of the job's pour.

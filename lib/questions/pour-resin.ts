@@ -147,7 +147,7 @@ export function traitsOf(entry: MaterialEntry, path: string): ResinTraits {
 }
 
 /** One end of a spread; what was measured has half the catalog's. */
-export function picked(spread: Spread, pick: Pick, measured: boolean): number {
+function picked(spread: Spread, pick: Pick, measured: boolean): number {
   const { value } = spread;
   return measured ? value + (spread[pick] - value) / 2 : spread[pick];
 }

@@ -122,7 +122,7 @@ export interface PourContent {
 export type PourAnswer = Answer<"pour", PourContent>;
 
 /** Nearer to the cliff than this no pour is recommended, K. */
-export const CLIFF_MARGIN = 15;
+const CLIFF_MARGIN = 15;
 const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
 /** Not firm everywhere within this, s: it counts as never hardening. */
 const PATIENCE = 7 * 24 * 3600;

@@ -90,7 +90,7 @@ export function cycleProblem(
 }
 
 /** What the history of one cycle says. */
-export function shotOf(history: History, pace: Pace): ShotDone {
+function shotOf(history: History, pace: Pace): ShotDone {
   const { stageEnds, extremes, trace, end } = history;
   const peaks = ["wall", "wall above"].flatMap((name) => extremes[name]?.max ?? []);
   const last = trace.times.length - 1;

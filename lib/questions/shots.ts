@@ -1,17 +1,9 @@
 /** A session at the bench: shot after shot into a mold that keeps its heat. SI and K. */
 import { movedTo, scaledTo } from "../confidence/spread.ts";
-import type {
-  Answer,
-  Cause,
-  CautionCode,
-  IgnoredCode,
-  Lever,
-  Quantified,
-  QuestionOptions,
-} from "./answer.ts";
+import type { Answer, Cause, CautionCode, Lever, Quantified, QuestionOptions } from "./answer.ts";
 import { type BaitModel, barModel, standIn } from "./bait-bar.ts";
 import { sectionModel } from "./bait-section.ts";
-import { cool, SEARCHING } from "./cooling.ts";
+import { cool, ignoredByShots, SEARCHING } from "./cooling.ts";
 import type { Job, Station } from "./job-types.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "./ranged.ts";
 import {
@@ -171,7 +163,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       difference: quick ? null : settled.demold / settledQuick.demold - 1,
     },
     cautions,
-    ignored: ignoredBy(quick, job),
+    ignored: ignoredByShots(quick, job),
     effort: effort.done(),
   };
 }
@@ -221,19 +213,4 @@ function rangesOf(supposed: Supposed, station: Station) {
     const settled = steadyShot(problem, pace, { within: 0.05 });
     return [first.time, settled.demold, settled.wallPeak];
   });
-}
-
-function ignoredBy(quick: boolean, { mold }: Job): IgnoredCode[] {
-  const always: IgnoredCode[] = [
-    "fill_time",
-    "shrink_gap",
-    "constant_contact",
-    "runner_heat",
-    "bench_below",
-    "air_drafts",
-  ];
-  if (!quick) return always;
-  const quickly: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
-  if (mold.cavities > 1) quickly.push("neighbor_cavities");
-  return [...quickly, ...always];
 }

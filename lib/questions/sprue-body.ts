@@ -9,7 +9,7 @@ export function traitsOf({ shot }: Job): PlastisolTraits {
 }
 
 /** A section that is colder on average is too thick to flow on: a guess, K above the set temperature. */
-export const FILLS_ABOVE_SET = 10;
+const FILLS_ABOVE_SET = 10;
 
 /** A section whose mean is colder no longer fills, K. */
 export function fillTemperature(job: Job): number {

@@ -48,7 +48,7 @@ export interface FillTable {
 }
 
 /** 5, 20, 45 and 65 degC. */
-export const FILL_MOLDS: readonly number[] = [278.15, 293.15, 318.15, 338.15];
+const FILL_MOLDS: readonly number[] = [278.15, 293.15, 318.15, 338.15];
 /** m. */
 export const FILL_SHEETS: readonly number[] = [1e-3, 1.5e-3, 2e-3, 3e-3];
 

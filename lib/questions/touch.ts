@@ -21,7 +21,7 @@ import { aroundOf, type Supposed } from "./supposed.ts";
 import { cooledBelow, type Opened, type OutOfMold, outOfMold } from "./touch-cooling.ts";
 
 /** Contacts that are asked about, s: flicked out of the mold, lifted, held in the hand. */
-export const CONTACTS = [1, 10, 60] as const;
+const CONTACTS = [1, 10, 60] as const;
 
 /** The core counts as cold when it is this much above what is around it, K. */
 const NEARLY_COLD = 5;

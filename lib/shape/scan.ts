@@ -66,10 +66,3 @@ export function scanLine(
   at.push(to);
   return { at, region, normal };
 }
-
-/** Region at a place of a scan; on an end, the stretch before it. */
-export function regionAt(scan: Scan, place: number): number {
-  let k = 0;
-  while (k < scan.region.length - 1 && scan.at[k + 1] < place) k++;
-  return scan.region[k];
-}

@@ -48,10 +48,3 @@ export class Checks {
     if (this.problems.length > 0) throw new InputError(this.problems);
   }
 }
-
-/** Checks a few named numbers, all of them > 0 and finite, and throws one InputError for all that are not. */
-export function requirePositive(numbers: Readonly<Record<string, number>>): void {
-  const checks = new Checks();
-  for (const [path, given] of Object.entries(numbers)) checks.number(path, given, { above: 0 });
-  checks.done();
-}

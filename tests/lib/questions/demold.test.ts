@@ -193,3 +193,13 @@ test("thicker, hotter mold, hotter room and lower limit: all later", () => {
     { numRuns: 12, seed: 20261125 },
   );
 }, 60_000);
+
+test("a cooler shot is offered down to where the plastic still pours, not below", () => {
+  // 157 degC: from where the catalog's plastisol pours, data/materials
+  const offered = (shot: string) =>
+    demold(readJob(`{ bait: { thickness: 16 mm }, shot: { temperature: ${shot} } }`).job, {
+      quick: true,
+    }).answer.levers.some(({ code }) => code === "cooler_shot");
+  expect(offered("170 degC")).toBe(true);
+  expect(offered("165 degC")).toBe(false);
+});
