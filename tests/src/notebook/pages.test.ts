@@ -2,7 +2,7 @@
 // regression: our own, so that a change of them is seen. Whether they are right is held elsewhere.
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import type { AnswerOutput, Output } from "../../../src/notebook/output.ts";
+import { type AnswerOutput, checkOutput, type Output } from "../../../src/notebook/output.ts";
 import { readPage, writePage } from "../../../src/notebook/page.ts";
 import { proseHtml } from "../../../src/notebook/prose.ts";
 import { type PageRunResult, runPageText } from "../../../src/notebook/runner-node.ts";
@@ -38,7 +38,7 @@ test.each(PINNED)(
     const ran = await run(page, job);
     expect(ran.pageProblems).toEqual([]);
     expect(ran.problem).toBeUndefined();
-    for (const working of ran.outputs) for (const one of working) expect(one).toBeTruthy();
+    for (const one of ran.outputs.flat()) expect(checkOutput(one)).toMatchObject({ ok: true });
     const shown = answers(ran.outputs);
     for (const [label, value] of Object.entries(numbers)) {
       const found = shown.find((a) => a.label === label);
