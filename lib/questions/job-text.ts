@@ -5,14 +5,23 @@ import { InputError, type Problem } from "../units/problem.ts";
 /** Longer than any job; a file of this length is read in a fraction of a second. */
 export const LONGEST_FILE = 1_000_000;
 
-const TOO_DEEP = "it is nested too deep";
+/** Mistakes of YAML that have a sentence of their own; the others are `not_yaml`. */
+const YAML_MISTAKES: Readonly<Record<string, string>> = {
+  DUPLICATE_KEY: "key_twice",
+  TAB_AS_INDENT: "tab_indents",
+  MULTIPLE_DOCS: "several_documents",
+  MISSING_CHAR: "bracket_open",
+};
 
 /**
  * Plain data from the text of a job file.
  *
- * @throws InputError `too_long`, `not_yaml` with the line, `alias_in_file`, `not_a_job`
+ * @throws InputError `too_long`, `file_empty`, `not_text_file`, one of YAML's mistakes with the line, `alias_in_file`,
+ * `not_a_job`
  */
 export function parseJobText(text: string): Record<string, unknown> {
+  if (text.trim() === "") throw new InputError([{ code: "file_empty", path: "" }]);
+  if (text.includes("\0")) throw new InputError([{ code: "not_text_file", path: "" }]);
   if (text.length > LONGEST_FILE) {
     const megabytes = `${(text.length / 1e6).toFixed(1)} MB`;
     throw new InputError([{ code: "too_long", path: "", given: megabytes, most: "1 MB" }]);
@@ -29,8 +38,16 @@ export function parseJobText(text: string): Record<string, unknown> {
     // one mistake often makes several errors in a row: the first tells where
     for (const error of tree.errors.slice(0, 1)) {
       const { line } = lines.linePos(error.pos[0]);
-      const given = /call stack/.test(error.message) ? TOO_DEEP : error.message.split("\n")[0];
-      problems.push({ code: "not_yaml", path: `line ${line}`, given: given.slice(0, 120) });
+      const deep = /call stack/.test(error.message);
+      // a bracket that stays open is noticed only where the next line does not fit into it
+      const open = /^(Flow|Missing closing)/.test(error.message);
+      const code = deep
+        ? "nested_too_deep"
+        : open
+          ? "bracket_open"
+          : (YAML_MISTAKES[error.code] ?? "not_yaml");
+      const given = (text.split("\n")[line - 1] ?? "").trim().slice(0, 60);
+      problems.push({ code, path: `line ${line}`, given });
     }
     if (problems.length === 0) {
       visit(tree, (_, node) => {
@@ -45,11 +62,11 @@ export function parseJobText(text: string): Record<string, unknown> {
   } catch (error) {
     if (!(error instanceof Error)) throw error;
     // brackets nested so deep that the reader's stack ends
-    problems.push({
-      code: "not_yaml",
-      path: "",
-      given: error instanceof RangeError ? TOO_DEEP : error.message.slice(0, 120),
-    });
+    problems.push(
+      error instanceof RangeError
+        ? { code: "nested_too_deep", path: "" }
+        : { code: "not_yaml", path: "", given: error.message.slice(0, 60) },
+    );
   }
   if (problems.length > 0) throw new InputError(problems);
   if (typeof raw !== "object" || raw === null || Array.isArray(raw))

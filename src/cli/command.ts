@@ -10,9 +10,10 @@ import { nearest } from "../../lib/units/nearest.ts";
 import { InputError, NoConvergence, type Problem } from "../../lib/units/problem.ts";
 import { problemLine } from "../messages/problems.ts";
 import { requireFolder, textOf, type World } from "./files.ts";
-import { helpText } from "./help.ts";
+import { helpText, questionHelp } from "./help.ts";
 import { jsonOf, jsonText } from "./json.ts";
 import { readLog } from "./log-file.ts";
+import { materialsText } from "./materials.ts";
 import { proofText } from "./proof.ts";
 import { fitQuestion } from "./questions/fit.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
@@ -40,15 +41,17 @@ interface Words {
   readonly quick: boolean;
 }
 
-const COMMANDS = ["job", "schema", "solve", "proof", "page", "fit"] as const;
+const COMMANDS = ["job", "schema", "materials", "solve", "proof", "page", "fit"] as const;
 
 /** Wrong use of the command itself: not a file's problem, but answered like one. */
 class Misuse extends Error {}
 
 /** Runs the command. @returns exit code: 0 answered, 2 bad input with nothing on `print`, 1 a fault of ours */
 export async function runCommand(words: readonly string[], world: World): Promise<0 | 1 | 2> {
+  let files: readonly string[] = [];
   try {
     const { values, positionals } = parsedWords(words);
+    files = positionals.slice(1);
     if (values.version) {
       world.print(`castclock ${VERSION}\n`);
       return 0;
@@ -59,7 +62,10 @@ export async function runCommand(words: readonly string[], world: World): Promis
         world.complain(helpText(VERSION));
         return 2;
       }
-      world.print(helpText(VERSION));
+      const question = questions.find(
+        ({ name }) => name === (command === "help" ? rest[0] : command),
+      );
+      world.print(question ? questionHelp(question) : helpText(VERSION));
       return 0;
     }
     return await answer(
@@ -75,7 +81,7 @@ export async function runCommand(words: readonly string[], world: World): Promis
       world,
     );
   } catch (error) {
-    return failed(error, world);
+    return failed(error, world, files);
   }
 }
 
@@ -83,8 +89,29 @@ function parsedWords(words: readonly string[]) {
   try {
     return parseArgs({ args: [...words], options: OPTIONS, allowPositionals: true, strict: true });
   } catch (error) {
-    throw new Misuse(error instanceof Error ? error.message.split(". ")[0] : String(error));
+    throw new Misuse(misuseOf(error));
   }
+}
+
+/** Node's own complaint about the options, in our words. */
+function misuseOf(error: unknown): string {
+  const message = error instanceof Error ? error.message : String(error);
+  const option = /--?[\w-]+/.exec(message)?.[0] ?? "";
+  const code = error instanceof Error && "code" in error ? error.code : undefined;
+  const names = Object.keys(OPTIONS);
+  if (code === "ERR_PARSE_ARGS_UNKNOWN_OPTION") {
+    const close = nearest(option.replace(/^-+/, ""), names);
+    const meant = close === undefined ? "" : ` Did you mean --${close}?`;
+    return `There is no option "${option}".${meant} Possible: ${names.map((n) => `--${n}`).join(", ")}.`;
+  }
+  if (/argument (is )?(missing|ambiguous)/.test(message)) {
+    const like = { "--set": 'bait.thickness="18 mm"', "--svg": "pictures", "--units": "us" }[
+      option
+    ];
+    return `${option} needs a value${like === undefined ? "" : `, such as ${option} ${like}`}.`;
+  }
+  if (/does not take an argument/.test(message)) return `${option} takes no value.`;
+  return message.split(". ")[0] ?? message;
 }
 
 function systemNamed(word: string | undefined): UnitSystem | undefined {
@@ -94,13 +121,13 @@ function systemNamed(word: string | undefined): UnitSystem | undefined {
   throw new Misuse(`--units is metric or us, not "${word}".`);
 }
 
-function failed(error: unknown, world: World): 1 | 2 {
+function failed(error: unknown, world: World, files: readonly string[]): 1 | 2 {
   if (error instanceof Misuse) {
     world.complain(`${error.message}\ncastclock --help shows what is possible.\n`);
     return 2;
   }
   if (error instanceof InputError) {
-    world.complain(problemsText(error.problems));
+    world.complain(problemsText(error.problems, files));
     return 2;
   }
   if (error instanceof NoConvergence) {
@@ -115,8 +142,11 @@ function failed(error: unknown, world: World): 1 | 2 {
   return 1;
 }
 
-function problemsText(problems: readonly Problem[]): string {
-  const head = problems.length === 1 ? "1 problem" : `${problems.length} problems`;
+function problemsText(problems: readonly Problem[], files: readonly string[]): string {
+  const many = problems.length === 1 ? "1 problem" : `${problems.length} problems`;
+  // the file itself stands in front of what is said about it as a whole
+  const named = problems.some(({ path }) => files.includes(path));
+  const head = named || files.length === 0 ? many : `${many} in ${files.join(" or ")}`;
   const shown = problems.slice(0, 50).map((problem) => `  ${problemLine(problem)}`);
   if (problems.length > 50) shown.push(`  and ${problems.length - 50} more`);
   return `${head}; nothing was computed.\n${shown.join("\n")}\n`;
@@ -127,10 +157,13 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
   switch (command) {
     case "schema": {
       if (rest.length !== 1 || rest[0] !== "job")
-        throw new Misuse("castclock schema job: that is the one there is.");
+        throw new Misuse("There is one schema, that of a job: castclock schema job");
       world.print(jsonText(jobJsonSchema()));
       return 0;
     }
+    case "materials":
+      world.print(materialsText());
+      return 0;
     case "job": {
       const text = textOf(world, onlyFile(words, "JOB.yaml"));
       const raw = rawJobFrom(text, words.set);

@@ -80,7 +80,23 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Name a folder that can be made or written to.",
   ],
   too_long: (p) => [`The file is too big: ${given(p)}.`, range(p)],
-  not_yaml: (p) => [`This is no YAML: ${given(p)}`],
+  file_empty: () => ["The file is empty.", "The shortest job is: bait: { thickness: 16 mm }"],
+  not_text_file: () => ["This is no text file.", "A job file is YAML: keys and values, as text."],
+  not_yaml: (p) => [
+    `"${given(p)}" does not fit here.`,
+    "A line of YAML is a key, a colon, a space and a value; what belongs together is indented alike.",
+  ],
+  key_twice: (p) => [`The key in "${given(p)}" is there twice.`, "Leave one of the two out."],
+  tab_indents: () => ["A tab indents this line.", "YAML asks for spaces."],
+  several_documents: () => [
+    "The file holds several jobs, parted by ---.",
+    "Give each its own file.",
+  ],
+  bracket_open: (p) => [
+    `Before or in "${given(p)}" a brace, a bracket or a quote is opened and not closed.`,
+    "This is no YAML yet.",
+  ],
+  nested_too_deep: () => ["The file is nested too deep.", "A job has four levels at the most."],
   alias_in_file: () => [
     "Anchors and aliases (& and *) are not allowed in a job file.",
     "Write the value out.",
@@ -90,7 +106,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "The shortest one is: bait: { thickness: 16 mm }",
   ],
   no_column: (p) => [`There is no column "${given(p)}".`, write(p, "Head it like")],
-  not_json: (p) => [`This is no JSON: ${given(p)}`],
+  not_json: (p) => [
+    `This is no JSON: ${given(p)}`,
+    "A problem for solve is JSON; a job is asked with a question, such as demold.",
+  ],
 
   // two values that don't go together
   station_past_end: (p) => [`${given(p)} lies past the end of the bait.`, range(p)],

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { catalog } from "../../../lib/materials/catalog.ts";
 import { runCommand } from "../../../src/cli/command.ts";
 import { questions } from "../../../src/cli/questions.ts";
 import { badJobs } from "./bad-jobs.ts";
@@ -46,7 +47,10 @@ const MISUSES: [string[], string][] = [
   [["job", "job.yaml", "--set", "bait.thicknes=18 mm"], "Did you mean thickness?"],
   [["job", "job.yaml", "--set", "a b=18 mm"], "no such place"],
   [["job", "job.yaml", "--units", "stones"], "--units is metric or us"],
-  [["job", "job.yaml", "--colour"], "--colour"],
+  [["job", "job.yaml", "--colour"], 'There is no option "--colour".'],
+  [["job", "job.yaml", "--jsn"], "Did you mean --json?"],
+  [["job", "job.yaml", "--set"], "--set needs a value, such as"],
+  [["demold", "job.yaml", "--quick=yes"], "--quick takes no value."],
   [["budget", "job.yaml", "--svg", "empty.json"], "empty.json: Nothing can be written there"],
   [["schema"], "castclock schema job"],
   [["schema", "boat"], "castclock schema job"],
@@ -60,6 +64,24 @@ test.each(MISUSES)("castclock %s is refused", async (words, says) => {
   expect(await runCommand(words, world)).toBe(2);
   expect(world.printed).toBe("");
   expect(world.complained).toContain(says);
+});
+
+test("what was refused is told with its file", async () => {
+  const world = testWorld({ "minnow.yaml": "bait: { thickness: 16 }" });
+  await runCommand(["demold", "minnow.yaml"], world);
+  expect(world.complained).toMatch(/^1 problem in minnow\.yaml; nothing was computed\./);
+});
+
+test("help of each question says what it reads; the materials are listed", async () => {
+  for (const { name } of questions) {
+    const world = testWorld({});
+    expect(await runCommand([name, "--help"], world)).toBe(0);
+    expect(world.printed).toContain(`castclock ${name} JOB.yaml`);
+    expect(world.printed).not.toContain("castclock solve");
+  }
+  const world = testWorld({});
+  expect(await runCommand(["materials"], world)).toBe(0);
+  for (const { name } of catalog) expect(world.printed).toContain(name);
 });
 
 test("a file of 40 MB is refused by its size, before it is read", async () => {

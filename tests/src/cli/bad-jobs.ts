@@ -11,12 +11,23 @@ const stations = (n: number) =>
   `bait:\n  stations:\n${Array.from({ length: n }, (_, i) => `    - { at: ${i % 100} mm, width: 15 mm, height: 18 mm }`).join("\n")}`;
 
 export const badJobs: readonly BadJob[] = [
-  { name: "empty file", text: "", says: [["no job file", "bait: { thickness: 16 mm }"]] },
+  { name: "empty file", text: "", says: [["is empty", "bait: { thickness: 16 mm }"]] },
+  { name: "no text", text: "\0\u0001bait", says: [["no text file"]] },
+  {
+    name: "two documents",
+    text: "bait: { thickness: 16 mm }\n---\nbait: { thickness: 18 mm }",
+    says: [["line 2", "several jobs"]],
+  },
+  { name: "a quote left open", text: 'name: "Minnow\nbait: 3', says: [["line", "not closed"]] },
   { name: "only a list", text: "- 16 mm\n- 20 mm", says: [["no job file"]] },
   { name: "only a word", text: "hello", says: [["no job file"]] },
-  { name: "not YAML", text: "bait: { thickness: 16 mm\nmold: 3", says: [["line", "no YAML"]] },
-  { name: "tabs for indent", text: "bait:\n\tthickness: 16 mm", says: [["line 2", "no YAML"]] },
-  { name: "same key twice", text: `${bait}\n${bait}`, says: [["line 2", "no YAML"]] },
+  { name: "not YAML", text: "bait: { thickness: 16 mm\nmold: 3", says: [["line", "not closed"]] },
+  {
+    name: "tabs for indent",
+    text: "bait:\n\tthickness: 16 mm",
+    says: [["line 2", "tab", "spaces"]],
+  },
+  { name: "same key twice", text: `${bait}\n${bait}`, says: [["line 2", "bait", "twice"]] },
   {
     name: "anchors",
     text: "a: &x { thickness: 16 mm }\nbait: *x",
@@ -306,5 +317,5 @@ export const badJobs: readonly BadJob[] = [
       ["run.shots", "-1"],
     ],
   },
-  { name: "brackets without end", text: `bait: ${"[".repeat(20_000)}`, says: [["no YAML"]] },
+  { name: "brackets without end", text: `bait: ${"[".repeat(20_000)}`, says: [["nested too deep"]] },
 ];
