@@ -78,6 +78,7 @@ export function lifeLeft(heats: readonly Heating[], observed: Yellowing, T: numb
  * @param T K, as many
  * @returns share of the life used
  * @throws InputError when the lists differ in length or time runs backwards
+ * @example doseOfCourse([0, 900, 1800], [453.15, 453.15, 453.15], { duration: 3600, T: 453.15, energy: 150e3 }) // 0.5
  */
 export function doseOfCourse(
   times: ArrayLike<number>,

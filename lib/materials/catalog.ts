@@ -36,7 +36,11 @@ function plainName(name: string): string {
     .trim();
 }
 
-/** The material of that name or alias, or undefined. */
+/**
+ * The material of that name or alias, or undefined. Upper case and hyphens make no difference.
+ *
+ * @example findMaterial("Aluminum").name // "aluminum 6061"
+ */
 export function findMaterial(name: string): MaterialEntry | undefined {
   return byName.get(plainName(name));
 }

@@ -132,7 +132,11 @@ const SHOP_US: Record<Kind, DisplayUnitName> = {
   density: "oz/in^3",
 };
 
-/** The unit in which a kind is shown in a system. */
+/**
+ * The unit in which a kind is shown in a system.
+ *
+ * @example unitFor("length", "shop-us") // "in"
+ */
 export function unitFor(kind: Kind, system: UnitSystem): DisplayUnitName {
   return (system === "metric" ? METRIC : SHOP_US)[kind];
 }

@@ -15,7 +15,7 @@ export interface FormatOptions {
   readonly system?: UnitSystem;
   /** Round to multiples of this, in SI (a temperature: K); left out: three significant digits. */
   readonly step?: number;
-  /** Inches as fractions down to 1/16. */
+  /** Inches as fractions down to 1/16, where one is right to 1.5 %. */
   readonly fractions?: boolean;
 }
 
@@ -137,6 +137,7 @@ export function clockTime(seconds: number, step = 1): string {
  * @example formatQuantity(328.15, "temperature") // "55 °C"
  * @example formatQuantity(328.15, "temperature", { system: "shop-us" }) // "131 °F"
  * @example formatQuantity(0.0127, "length", { system: "shop-us", fractions: true }) // "1/2 in"
+ * @example formatQuantity(0.004, "length", { system: "shop-us", fractions: true }) // "0.16 in"
  */
 export function formatQuantity(si: number, kind: Kind, options: FormatOptions = {}): string {
   if (!Number.isFinite(si)) return si > 0 ? "without end" : "unknown";
@@ -145,9 +146,15 @@ export function formatQuantity(si: number, kind: Kind, options: FormatOptions = 
   const { name, perSi } = scaled(si, kind, system);
   const shown = toUnit(si, name);
   const symbol = displayUnits[name].symbol;
-  if (name === "in" && fractions) return `${inchFraction(shown)} in`;
+  if (name === "in" && fractions) return `${rule(shown)} in`;
   const text = decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind));
   return symbol === "" ? text : `${text} ${symbol}`;
+}
+
+/** A fraction is read off a rule, but it must not move what it stands for: else two figures. */
+function rule(inches: number): string {
+  const off = Math.abs(Math.round(inches * 16) / 16 - inches);
+  return off <= 0.015 * inches ? inchFraction(inches) : String(Number(inches.toPrecision(2)));
 }
 
 function defaultStep(kind: Kind): number {
@@ -162,7 +169,12 @@ function scaled(si: number, kind: Kind, system: UnitSystem) {
   return { name, perSi: 1 / displayUnits[name].factor };
 }
 
-/** The three numbers of a range as texts in one unit, rounded to what the range bears out. */
+/**
+ * The three numbers of a range as texts in one unit, rounded to what the range bears out.
+ *
+ * @param range in SI and kelvin; an end may be Infinity: `without end`
+ * @example formatRange({ value: 0.0164, low: 0.0154, high: 0.0174 }, "length").value // "16.4 mm"
+ */
 export function formatRange(
   range: Shown,
   kind: Kind,

@@ -109,7 +109,11 @@ function missing(value: number, kind: Kind, given: string, path: string): Proble
   return { code: "unit_missing", path, given, suggestion: `${value} ${kinds[kind].propose}` };
 }
 
-/** True for a problem, false for a quantity. */
+/**
+ * True for a problem, false for a quantity.
+ *
+ * @example isProblem(readQuantity("16", "length")) // true
+ */
 export function isProblem(read: Quantity | Problem): read is Problem {
   return "code" in read;
 }
@@ -120,6 +124,8 @@ export function isProblem(read: Quantity | Problem): read is Problem {
  * @param given what was typed, such as `"1 1/4 in"`, `"0,5 mm"`, `"1 h 30 min"`, `"338 °F"`
  * @param kind what it must be: a unit of another kind is a problem
  * @param path where it stands, for the problem
+ * @example readQuantity("1 1/4 in", "length") // { value: 0.03175, unit: "in" }
+ * @example readQuantity("16", "length", "mold.wall").code // "unit_missing"
  */
 export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | Problem {
   if (typeof given === "number") {
@@ -192,7 +198,13 @@ export function parseQuantity(text: string, kind: Kind): number {
   return read.value;
 }
 
-/** The value in SI as a number in the unit, for what is said about a typed quantity. Unit as `readQuantity` gave it. */
+/**
+ * The value in SI as a number in the unit, for what is said about a typed quantity.
+ *
+ * @param unit as `readQuantity` gave it
+ * @throws InputError (`unknown_unit`) for another spelling
+ * @example valueIn(443.15, "degF", "temperature") // 338
+ */
 export function valueIn(value: number, unit: string, kind: Kind): number {
   if (unit === "%") return value * 100;
   const found = findUnit(unit);
