@@ -189,6 +189,8 @@ export interface QuestionOptions {
   readonly quick?: boolean;
   /** What mold and cavity exchange heat with; left out: from the room. */
   readonly around?: Surroundings;
+  /** Tables go by sixteenths of an inch instead of millimeters. */
+  readonly inches?: boolean;
   /** Asked now and then; true ends the work. */
   readonly shouldStop?: () => boolean;
 }

@@ -87,7 +87,7 @@ export interface DemoldOptions extends QuestionOptions {
  * @example Math.round(demold(readJob("bait: { thickness: 6 mm }").job, { quick: true }).answer.time.value / 10) // 6
  */
 export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
-  const { quick = false, further = true, shouldStop, around } = options;
+  const { quick = false, further = true, inches, shouldStop, around } = options;
   const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
   const stopping = shouldStop ? { shouldStop } : {};
   const limit = job.limits.demold;
@@ -143,7 +143,7 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
       quick: { time: bar.time, wallPeak: bar.wallPeak },
       full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
       difference: quick ? null : best.time / bar.time - 1,
-      table: further ? openTimes(supposed, stopping) : [],
+      table: further ? openTimes(supposed, stopping, inches) : [],
       levers: further ? leversOf(supposed, slowest.station, best.time) : [],
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
       fields,

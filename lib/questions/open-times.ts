@@ -16,11 +16,26 @@ export interface OpenTimeRow {
 }
 
 /** Thicknesses of the table, m: sheets (tails, fins), then round bodies. */
-const SHEETS = [0.0015, 0.002, 0.003, 0.004, 0.006];
-const BARS = [0.008, 0.01, 0.012, 0.016, 0.02, 0.025, 0.03];
+const MILLIMETERS = {
+  sheets: [0.0015, 0.002, 0.003, 0.004, 0.006],
+  bars: [0.008, 0.01, 0.012, 0.016, 0.02, 0.025, 0.03],
+};
+const SIXTEENTH = 0.0254 / 16;
+const INCHES = {
+  sheets: [1, 2, 3, 4].map((n) => n * SIXTEENTH),
+  bars: [5, 6, 8, 10, 12, 14, 16, 20].map((n) => n * SIXTEENTH),
+};
 
-/** Open times of sheets from 1.5 to 6 mm and round bodies from 8 to 30 mm in this mold, first shot. */
-export function openTimes(supposed: Supposed, solving: Solving = {}): OpenTimeRow[] {
+/**
+ * Open times of sheets from 1.5 to 6 mm and round bodies from 8 to 30 mm in this mold, first shot; by sixteenths of an
+ * inch where they are read off a rule in `inches`.
+ */
+export function openTimes(
+  supposed: Supposed,
+  solving: Solving = {},
+  inches = false,
+): OpenTimeRow[] {
+  const { sheets, bars } = inches ? INCHES : MILLIMETERS;
   const row = (thickness: number, form: Form): OpenTimeRow => {
     const { time, mean, skin, wallPeak } = cool(
       barModel(supposed, { form, thickness }),
@@ -29,5 +44,5 @@ export function openTimes(supposed: Supposed, solving: Solving = {}): OpenTimeRo
     );
     return { thickness, form, time, mean, skin, wallPeak };
   };
-  return [...SHEETS.map((t) => row(t, "flat")), ...BARS.map((t) => row(t, "round"))];
+  return [...sheets.map((t) => row(t, "flat")), ...bars.map((t) => row(t, "round"))];
 }

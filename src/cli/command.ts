@@ -304,13 +304,14 @@ async function ask(question: Question, path: string, words: Words, world: World)
   );
   if (words.svg !== undefined) requireFolder(world, words.svg);
   const start = world.now();
-  const found = question.run(job, { quick });
+  const system = words.units ?? systemOf(text);
+  // what a person reads goes by the marks of their rule; data stay as they are
+  const found = question.run(job, { quick, inches: !json && system === "shop-us" });
   const effort = { ...found.effort, milliseconds: world.now() - start };
   if (words.svg !== undefined) {
     const { svgFiles } = await import("./svg.ts");
     const drawings = question.drawings?.(found, job) ?? [];
-    for (const file of svgFiles(drawings, words.units ?? systemOf(text)))
-      world.save(words.svg, file.name, file.text);
+    for (const file of svgFiles(drawings, system)) world.save(words.svg, file.name, file.text);
   }
   if (json) {
     const { cautions, ignored } = found;
@@ -328,7 +329,6 @@ async function ask(question: Question, path: string, words: Words, world: World)
     );
     return 0;
   }
-  const system = words.units ?? systemOf(text);
   const { headline, body, levers, leversGive } = question.text(found, job, system);
   world.print(
     reportText({

@@ -32,7 +32,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
   text({ answer }, _job, system) {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const long = (si: number) => formatQuantity(si, "length", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
     const wait = roughTime;
     return {
       headline: Number.isFinite(time.value)

@@ -76,6 +76,8 @@ test("both systems", () => {
   expect(formatQuantity(0.016, "length")).toBe("16 mm");
   expect(formatQuantity(0.016, "length", { system: "shop-us" })).toBe("0.63 in");
   expect(formatQuantity(0.0318, "length", { system: "shop-us", fractions: true })).toBe("1 1/4 in");
+  // no mark of the rule is near: a fraction would move it by a sixth
+  expect(formatQuantity(0.004, "length", { system: "shop-us", fractions: true })).toBe("0.16 in");
   expect(formatQuantity(0.077, "mass", { system: "shop-us" })).toBe("2.72 oz");
   expect(formatQuantity(4, "mass")).toBe("4 kg");
   expect(formatQuantity(0.086, "ratio")).toBe("8.6 %");
