@@ -1,4 +1,4 @@
-import type { ComponentChildren } from "preact";
+import { type ComponentChildren, Fragment } from "preact";
 import type { AnswerOutput } from "../../notebook/output.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { type Shown, shown } from "../reading/shown.ts";
@@ -23,7 +23,7 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
         )}
       </div>
       {reading && low !== high && (
-        <p class="in-words">{unbroken(reading.range) || "No range is known for this figure."}</p>
+        <InWords words={reading.range || "No range is known for this figure."} />
       )}
       {unit === "s" && output.main && value !== null && low !== null && high !== null && (
         <Tape
@@ -49,9 +49,18 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
   );
 }
 
-/** A figure stays on the line of its unit: `44 s`, `1 h 15 min`. */
-function unbroken(words: string): string {
-  return words.replace(/(\d|\bh|\bdays?|\bmost|\blikely) (?!and\b)/g, "$1\u00a0");
+/** The range breaks between its three figures only. */
+function InWords({ words }: { words: string }) {
+  return (
+    <p class="in-words">
+      {words.split(/ (?=and |most )/).map((piece, i) => (
+        <Fragment key={piece}>
+          {i > 0 && " "}
+          <span class="part">{piece}</span>
+        </Fragment>
+      ))}
+    </p>
+  );
 }
 
 /** Widths of the big figure in its own type size, to set it no larger than its line. */

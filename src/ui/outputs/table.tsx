@@ -1,6 +1,6 @@
-import { inchFraction } from "../../../lib/units/format.ts";
 import type { TableCell, TableOutput } from "../../notebook/output.ts";
 import { Scroll } from "../frame/scroll.tsx";
+import { type Writing, writing } from "../reading/column.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { inReaderUnit, readerUnit, shown, shownText, type UnitSystem } from "../reading/shown.ts";
 import { type Old, OldWord } from "./old-word.tsx";
@@ -10,7 +10,7 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
   const system = unitSystem.value;
   const [title = "", ...rest] = output.caption.split("\n");
   const written = new Map(
-    output.columns.map((c) => [c.key, writing(output, c.key, c.unit ?? "", system)]),
+    output.columns.map((c) => [c.key, writing(numbersOf(output, c.key), c.unit ?? "", system)]),
   );
   return (
     <div class={`table-part ${old ? "is-old" : ""}`}>
@@ -61,6 +61,10 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
   );
 }
 
+function numbersOf(table: TableOutput, key: string): number[] {
+  return table.rows.map((r) => r[key]).filter((c) => typeof c === "number");
+}
+
 function isFigures(table: TableOutput, key: string): boolean {
   return table.rows.some(({ [key]: c }) => typeof c === "number" || (typeof c === "object" && c));
 }
@@ -69,51 +73,6 @@ function columnUnit(unit: string | undefined, system: UnitSystem): string {
   if (unit === undefined || unit === "s") return "";
   const name = readerUnit(unit, system);
   return name === "" ? "" : `, ${name}`;
-}
-
-type Writing = (value: number) => string;
-
-/** From here on the numbers of a column have nothing to do with each other. */
-const FAR_APART = 1e4;
-const SIXTEENTH = 1 / 16;
-
-/**
- * How the plain numbers of a column are written, so that they can be compared down the page: in one unit, with the
- * same decimals. Three figures for the largest, two for the smallest; a share two. Inches of a rule stay fractions.
- */
-export function writing(
-  table: TableOutput,
-  key: string,
-  unit: string,
-  system: UnitSystem,
-): Writing | undefined {
-  if (isTime(unit)) return undefined;
-  const numbers = table.rows.map((r) => r[key]).filter((c) => typeof c === "number");
-  const own = (v: number) => inReaderUnit(v, unit, system);
-  const sizes = numbers.map((v) => Math.abs(own(v))).filter((v) => v > 0);
-  if (sizes.length === 0) return undefined;
-  const most = Math.max(...sizes);
-  const least = Math.min(...sizes);
-  if (most / least > FAR_APART) return undefined;
-  if (unit === "mm" && system === "shop-us" && sizes.every(isOfRule)) {
-    return (v) => inchFraction(own(v));
-  }
-  const places = (v: number, figures: number) => figures - 1 - Math.floor(Math.log10(v));
-  const bound = unit === "%" ? places(most, 2) : Math.max(places(most, 3), places(least, 2));
-  const needed = Math.max(...sizes.map((v) => decimalsOf(Number(v.toPrecision(3)))));
-  const decimals = unit === "degC" ? 0 : Math.min(Math.max(0, bound), needed, 12);
-  return (v) => {
-    const text = own(v).toFixed(decimals);
-    return Number(text) === 0 ? text.replace("-", "") : text;
-  };
-}
-
-/** A sixteenth of an inch or a multiple, as it is typed and not as it comes out. */
-const isOfRule = (inches: number) =>
-  Math.abs(inches / SIXTEENTH - Math.round(inches / SIXTEENTH)) < 1e-6;
-
-function decimalsOf(x: number): number {
-  return Math.max(0, (/\.(\d+)$/.exec(String(x))?.[1] ?? "").length);
 }
 
 function CellText(props: {

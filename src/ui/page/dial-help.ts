@@ -20,9 +20,8 @@ export function dialHelp({ dial, text }: DialReading, system: UnitSystem): strin
     // a bound of time is best said as the page says it: 1 h, not 3600 s
     if (kind === "duration") return bound;
     // in another unit than its own a bound has no use for seven digits
-    const digits = kind === "temperature" ? 3 : 2;
     return asPrinted(
-      `${Number(valueIn(limit.value, read.unit, kind).toPrecision(digits))} ${read.unit}`,
+      `${Number(valueIn(limit.value, read.unit, kind).toPrecision(3))} ${read.unit}`,
     );
   };
   const reader = unitFor(kind, system);

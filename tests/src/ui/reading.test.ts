@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { clockWords, countdownText, spokenTime } from "../../../src/ui/reading/clock.ts";
+import { writing } from "../../../src/ui/reading/column.ts";
 import { inReaderUnit, readerUnit, shown, shownText } from "../../../src/ui/reading/shown.ts";
 
 test("a time is shown as on a clock, no finer than its range", () => {
@@ -40,4 +41,28 @@ test("the countdown never shows less than is left", () => {
   expect(countdownText(0.2)).toBe("0:01");
   expect(countdownText(3725)).toBe("1:02:05");
   expect(spokenTime(61)).toBe("61 seconds");
+});
+
+test("the other system is no finer than the first, and says so where both are coarse", () => {
+  // 100 to 400 degF, most likely 212: 373.15 K = 100 degC by definition; an eighth of the range is 21 K
+  expect(shown(373.15, 310.93, 477.59, "degC", "shop-us").other).toBe("about 100 \u00b0C");
+  // 0.9 oz = 25.5 g (28.349523 g per oz), known to 8 g: to the gram
+  expect(shown(0.0255, 0.0215, 0.0295, "g", "shop-us").other).toMatch(/^2[56] g$/);
+  // a caliper: 12 mm = 0.4724 in
+  expect(shown(0.012, 0.012, 0.012, "mm", "shop-us").parts).toEqual([
+    { figure: "0.47", unit: "in" },
+  ]);
+});
+
+test("numbers of a column have like decimals; inches of a rule are fractions", () => {
+  const column = (unit: string, values: readonly number[]) =>
+    values.map(writing(values, unit, "shop-us") ?? String);
+  // 25.4 mm to the inch
+  expect(column("mm", [0.0015, 0.016, 0.03])).toEqual(["0.059", "0.630", "1.181"]);
+  expect(column("mm", [0.009525, 0.0254, 0.022225])).toEqual(["3/8", "1", "7/8"]);
+  expect(column("%", [0.822, 0.981])).toEqual(["82", "98"]);
+  expect(column("%", [0.00305, 0.0187, 0])).toEqual(["0.3", "1.9", "0.0"]);
+  // 16 oz to the pound, 28.349523 g to the ounce: all of them in ounces
+  expect(column("g", [0.0879, 8.916])).toEqual(["3.1", "314.5"]);
+  expect(column("1", [1, 2, 12])).toEqual(["1", "2", "12"]);
 });
