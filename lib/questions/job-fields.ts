@@ -69,7 +69,7 @@ function meant(
   most: number,
   unit: string,
 ): string | undefined {
-  const number = /^\s*[-+\d.,/ ]+/.exec(given)?.[0]?.trim();
+  const number = /^\s*[-+\d.,/ ]+(?:e[-+]?\d+)?/i.exec(given)?.[0]?.trim();
   if (!number) return undefined;
   for (const other of LIKELY_UNITS[kind] ?? []) {
     if (other === unit) continue;
@@ -82,7 +82,12 @@ function meant(
 /** Reads a quantity within its range; the problem speaks in the unit that was typed. */
 function readWithin(given: unknown, kind: Kind, allow: Allowance): number | Problem {
   const read = readQuantity(given, kind);
-  if (isProblem(read)) return read;
+  if (isProblem(read))
+    return {
+      ...read,
+      ...(allow.least !== undefined && { least: allow.least }),
+      ...(allow.most !== undefined && { most: allow.most }),
+    };
   const least = allow.least === undefined ? Number.NEGATIVE_INFINITY : bound(allow.least, kind);
   const most = allow.most === undefined ? Number.POSITIVE_INFINITY : bound(allow.most, kind);
   const { value, unit } = read;

@@ -8,10 +8,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   ...PAGE_SENTENCES,
 
   // a quantity as it is typed
-  unit_missing: (p) => [`${given(p)} has no unit.`, write(p, "Write it like")],
+  unit_missing: (p) => [`${given(p)} has no unit.`, write(p, "Write it like"), range(p)],
   doubtful_comma: (p) => [`The comma in ${given(p)} can mean two things.`, write(p, "Write")],
-  wrong_kind: (p) => [`${given(p)} has a unit of another kind.`, write(p, "Write it in")],
-  unknown_unit: (p) => [`The unit in ${given(p)} is not known.`, write(p, "Write it in")],
+  wrong_kind: (p) => [`${given(p)} has a unit of another kind.`, write(p, "Write it in"), range(p)],
+  unknown_unit: (p) => [`The unit in ${given(p)} is not known.`, write(p, "Write it in"), range(p)],
   weight_not_volume: (p) => [`${given(p)} is a weight, a volume is asked for.`, hint(p)],
   volume_not_weight: (p) => [
     `${given(p)} is a volume, a weight is asked for.`,
@@ -21,6 +21,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   not_a_quantity: (p) => [
     `"${given(p)}" is no number with a unit.`,
     "Write one like 16 mm, 5/8 in or 338 degF.",
+    range(p),
   ],
   not_text: (p) => [
     p.given === undefined ? "One value is asked for here." : `${given(p)} is no quantity.`,
