@@ -39,7 +39,7 @@ export const touchQuestion: Question<TouchAnswer> = {
       ],
       body: [
         ...wrapped(
-          `Opened after ${roughTime(opening)} (${answer.openedBy === "timer" ? "the fixed timer" : "at the demold limit"}), the ${answer.station} is ${rangeInBoth(answer.skin, "temperature", system)} at the skin and ${rangeInBoth(answer.core, "temperature", system)} at the core.`,
+          `Opened ${answer.openedBy === "timer" ? `by the fixed timer, after ${formatQuantity(opening, "duration")}` : "at the demold limit"}, the ${answer.station} is ${rangeInBoth(answer.skin, "temperature", system)} at the skin and ${rangeInBoth(answer.core, "temperature", system)} at the core.`,
           96,
         ),
         "",
