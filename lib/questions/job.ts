@@ -51,6 +51,7 @@ export function readJob(text: string): JobReading {
  *
  * @param raw plain data with the keys of a job file, quantities as text
  * @throws InputError with every problem at once
+ * @example checkJob({ bait: { thickness: "5/8 in" } }).job.bait.thickness // 0.015875
  */
 export function checkJob(raw: unknown): JobReading {
   if (typeof raw !== "object" || raw === null || Array.isArray(raw))

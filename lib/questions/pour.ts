@@ -137,6 +137,7 @@ const PATIENCE = 7 * 24 * 3600;
  * @param job `pour`, `room`, `limits.peak` and `uncertainty` are read
  * @param options `quick`: 1-D only
  * @throws InputError when the material does not cure, or more filler is asked for than fits in
+ * @example pour(readJob("bait: { thickness: 16 mm }\npour: { depth: 6 mm }").job, { quick: true }).answer.recommended // true
  */
 export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   const runs = pourRuns(job, options);

@@ -53,6 +53,8 @@ export interface SolveAnswer {
  * @param shouldStop asked now and then; true ends the run
  * @returns probes in degC at `times`, crossings, extremes, cure, effort
  * @throws InputError with every problem at once
+ * @example solve({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat: 1000 } }, layers: [{ name:
+ * "a", material: "m", thickness: 0.01, initial: 20 }], boundary: { left: { temperature: 80 } }, until: 1e4, probes: { a: "a" }, times: [1e4] }).probes["a"][0] // 80.0
  */
 export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
   const problem = readSolveProblem(input);

@@ -38,6 +38,9 @@ type Exchange = Boundary & { kind: "exchange" };
  *
  * @param airFactor every coefficient of air and water times this: the spread of the correlations
  * @source lib/heat/air.ts; still air for a standing face as high as the mold, at the room's temperature + 25 K
+ * @param job from `readJob`
+ * @returns coefficients in W/(m2 K), temperatures in K
+ * @example surroundingsOf(readJob("bait: { thickness: 16 mm }").job).dip.ambient // 288.15
  */
 export function surroundingsOf(job: Job, airFactor = 1): Surroundings {
   const { room, mold, run, shot, bait } = job;

@@ -95,6 +95,7 @@ export type TouchAnswer = Answer<"touch", TouchContent>;
  * @returns times in s after opening, temperatures in K; holds for healthy adult skin
  * @throws InputError when the job can't be computed
  * @source ISO 13732-1 (from memory); Moritz & Henriques, Am. J. Pathol. 23 (1947) 695
+ * @example touch(readJob("bait: { thickness: 16 mm }").job).answer.openedBy // "demold"
  */
 export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
   const { around, shouldStop } = options;

@@ -86,6 +86,7 @@ const WORTH = 0.12;
  *
  * @param job `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
  * @throws InputError when the pour's material does not cure
+ * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.recommended // 0.012
  */
 export function walls(job: Job, options: QuestionOptions = {}): WallsAnswer {
   const effort = new EffortSum();
