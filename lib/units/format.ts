@@ -192,7 +192,7 @@ export function formatRange(
  * @example rangeInWords({ value: 320, low: 290, high: Infinity }, "duration") // "at least 4 min 50 s, most likely 5 min 20 s, perhaps without end"
  */
 export function rangeInWords(range: Shown, kind: Kind, options: FormatOptions = {}): string {
-  const clock = kind === "duration" && range.high >= 90 && range.high < 2 * 3600;
+  const clock = kind === "duration" && range.high >= 90 && range.high < 3600;
   const step = options.step ?? stepOf(range, kind);
   const onClock = (seconds: number) => clockTime(seconds, Math.max(step, 1));
   const { value, low, high } = clock

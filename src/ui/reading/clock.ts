@@ -3,7 +3,7 @@ import { clockTime, formatDuration } from "../../../lib/units/format.ts";
 
 /** Between these, a span is written as on a clock. s */
 const CLOCK_FROM = 90;
-export const CLOCK_UNTIL = 7200;
+const CLOCK_UNTIL = 3600;
 
 export function isOnClock(seconds: number): boolean {
   return seconds >= CLOCK_FROM && seconds < CLOCK_UNTIL;

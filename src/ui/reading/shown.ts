@@ -32,9 +32,6 @@ const KINDS: Readonly<Record<string, Kind>> = {
   "%": "ratio",
 };
 
-/** From here on a clock shows hours, too, and its figure is none of minutes. s */
-const HOUR = 3600;
-
 const TWO_SYSTEMS = new Set(["degC", "K", "mm", "g", "ml"]);
 
 export const otherSystem = (system: UnitSystem): UnitSystem =>
@@ -75,7 +72,7 @@ export function shown(
   const text =
     kind === undefined
       ? plainText(value, step, unit)
-      : kind === "duration" && isOnClock(value) && value < HOUR
+      : kind === "duration" && isOnClock(value)
         ? `${clockTime(value, Math.max(1, step))} min`
         : step > 0
           ? formatQuantity(value, kind, { system, ...stepped })
