@@ -71,6 +71,17 @@ describe("4 kg in one go", () => {
       expect(layer.waitFrom).toBeGreaterThan(3600);
     }
   });
+  test("the cliff and the safe depth are the room's and the resin's, not the asked depth's", () => {
+    const asked = (depth: number) => {
+      const own = job("four-kilo-half");
+      return pour({ ...own, pour: { ...own.pour, depth } }, { quick: true }).answer;
+    };
+    const [thin, thick] = [asked(0.02), asked(0.07)];
+    expect(thick.cliff!.depth / thin.cliff!.depth).toBeCloseTo(1, 1.3);
+    expect(thick.recommendedDepth / thin.recommendedDepth).toBeCloseTo(1, 1.3);
+    expect(thick.deepestSinglePour.value / thin.deepestSinglePour.value).toBeCloseTo(1, 2);
+    expect(thin.recommendedDepth).toBeLessThan(thin.deepestSinglePour.value);
+  });
   test("says the hour of the peak, and when it may be touched, in order", () => {
     const { peakTime, gelTime, gelLast, leave, turn, demold, clamp } = answer.answer;
     expect(peakTime.low).toBeLessThan(peakTime.high);
