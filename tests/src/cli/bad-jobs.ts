@@ -317,5 +317,9 @@ export const badJobs: readonly BadJob[] = [
       ["run.shots", "-1"],
     ],
   },
-  { name: "brackets without end", text: `bait: ${"[".repeat(20_000)}`, says: [["nested too deep"]] },
+  {
+    name: "brackets without end",
+    text: `bait: ${"[".repeat(20_000)}`,
+    says: [["nested too deep"]],
+  },
 ];
