@@ -43,6 +43,11 @@ function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
   return { T: shape.T, value: shape.factor.map((factor) => factor * spread[pick]) };
 }
 
+/** Materials made of an entry before, by the picks: the same object again keeps the tables that the engine made of it. */
+const made = new WeakMap<MaterialEntry, Map<string, Material>>();
+/** An entry of the catalog lives for ever; a dial that is turned must not fill the memory. */
+const MOST_KEPT = 16;
+
 /**
  * What the engine takes of an entry: k, rho and cp as laws of the temperature. Cure is added in lib/cure.
  *
@@ -53,13 +58,22 @@ function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
 export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Material {
   const { densityAt } = picks;
   const density = picks.density ?? "value";
-  return {
+  const conductivity = picks.conductivity ?? "value";
+  const specificHeat = picks.specificHeat ?? "value";
+  const key = `${conductivity} ${density} ${specificHeat} ${densityAt}`;
+  const before = made.get(entry) ?? new Map<string, Material>();
+  const known = before.get(key);
+  if (known) return known;
+  const material: Material = {
     name: entry.name,
-    conductivity: law(entry.conductivity, picks.conductivity ?? "value"),
+    conductivity: law(entry.conductivity, conductivity),
     density:
       densityAt === undefined
         ? law(entry.density, density)
         : propertyAt(entry.density, densityAt, density),
-    specificHeat: law(entry.specificHeat, picks.specificHeat ?? "value"),
+    specificHeat: law(entry.specificHeat, specificHeat),
   };
+  if (before.size >= MOST_KEPT) before.clear();
+  made.set(entry, before.set(key, material));
+  return material;
 }

@@ -18,6 +18,20 @@ const ACROSS = 2;
  * @source Courant & Hilbert, Methods of Mathematical Physics I, 1953, IV.2 (Ritz); values against Mathieu functions in the tests
  */
 export function ellipseMode(width: number, height: number): number {
+  const key = `${width} ${height}`;
+  const known = found.get(key);
+  if (known !== undefined) return known;
+  if (found.size >= MOST_KEPT) found.clear();
+  const mode = modeOf(width, height);
+  found.set(key, mode);
+  return mode;
+}
+
+/** A question asks for the same body in every corner of its range. */
+const found = new Map<string, number>();
+const MOST_KEPT = 64;
+
+function modeOf(width: number, height: number): number {
   const a = Math.max(width, height) / 2;
   const b = Math.min(width, height) / 2;
   const terms: [number, number][] = [];
