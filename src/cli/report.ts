@@ -40,7 +40,7 @@ export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): strin
  * a table then agrees with the headline above it.
  */
 export function roughTime(seconds: number): string {
-  const steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600];
+  const steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600, 7200, 21600, 43200, 86400];
   const step = steps.findLast((size) => size <= seconds / 20) ?? (seconds < 5 ? 0.1 : 1);
   return formatQuantity(seconds, "duration", { step });
 }

@@ -48,7 +48,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
         }`,
       ],
       body: [
-        `Over a run of ${answer.shots} shots. ${wallVerdict(answer, job.mold.wall, long)}`,
+        `Over a run of ${answer.shots} shots, in the quick look of one dimension. ${wallVerdict(answer, job.mold.wall, long)}`,
         ...(answer.wallLimit === null
           ? []
           : [
