@@ -13,7 +13,15 @@ import type {
 } from "./answer.ts";
 import { barModel, standIn } from "./bait-bar.ts";
 import { sectionModel } from "./bait-section.ts";
-import { type Cooled, type Course, cool, courseOf, ignoredByShots, SEARCHING } from "./cooling.ts";
+import {
+  type Cooled,
+  type Course,
+  cool,
+  courseOf,
+  DRAFTING,
+  ignoredByShots,
+  SEARCHING,
+} from "./cooling.ts";
 import type { Form, Job, Station } from "./job-types.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "./ranged.ts";
@@ -103,7 +111,8 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
   });
   const slowest = solved.reduce((a, b) => (b.best.time > a.best.time ? b : a));
   const hottest = solved.reduce((a, b) => (b.best.wallPeak > a.best.wallPeak ? b : a));
-  const [time, wall] = rangesOf(supposed, slowest.station, hottest.station);
+  const draft = quick && !further;
+  const [time, wall] = rangesOf(supposed, slowest.station, hottest.station, draft);
   const { best, bar } = slowest;
   const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
   const peak = movedTo(wall.range, hottest.best.wallPeak);
@@ -155,15 +164,20 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
 }
 
 /** Time of one station and wall peak of another, in one dimension, with their ranges. */
-function rangesOf(supposed: Supposed, slowest: Station, hottest: Station) {
+function rangesOf(supposed: Supposed, slowest: Station, hottest: Station, draft: boolean) {
   const at = (s: Supposed, station: Station): Station =>
     s.job.bait.stations[supposed.job.bait.stations.indexOf(station)];
   const one = (s: Supposed, station: Station): Cooled =>
-    cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, SEARCHING);
-  return spreadOf(supposed, (s) => {
-    const a = one(s, slowest);
-    return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
-  });
+    cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, draft ? DRAFTING : SEARCHING);
+  return spreadOf(
+    supposed,
+    (s) => {
+      const a = one(s, slowest);
+      return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
+    },
+    [],
+    draft ? 1 : 3,
+  );
 }
 
 /** What would open the mold sooner, each tried in one dimension and carried over to the time of the answer. */
