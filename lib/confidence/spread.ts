@@ -53,7 +53,9 @@ export function spread<Case>(
   const { known = evaluate(given), bothEnds = 3 } = options;
   const high = unsure.map((input) => evaluate(input.high(given)));
   const weight = (u: number) => Math.max(...known.map((v, r) => relative(high[u][r], v)));
-  const order = unsure.map((_, u) => u).sort((a, b) => (weight(b) > weight(a) ? 1 : -1));
+  const order = unsure
+    .map((_, u) => u)
+    .sort((a, b) => Number(weight(b) > weight(a)) - Number(weight(b) < weight(a)));
   const both = new Set(order.slice(0, bothEnds));
   // a shift without end has no mirror image: its other end is run, however many there are
   const mirrored = (u: number) =>

@@ -388,7 +388,7 @@ export function makeMarch(
       reader.read(next, f, v1, d1, a1, b1);
       calm(end - t);
       found.steps++;
-      if (stop && stopProbe >= 0) {
+      if (stop && stopProbe >= 0 && holds[stopProbe] === 1) {
         const level = stop.below ?? stop.above ?? 0;
         const falling = stop.below !== undefined;
         const before = falling ? v0[stopProbe] < level : v0[stopProbe] > level;

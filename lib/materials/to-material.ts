@@ -1,4 +1,5 @@
 /** What the engine takes of an entry of the catalog. Apart from the catalog: a page needs this, not all materials. */
+import { kept } from "../numerics/kept.ts";
 import type { MaterialEntry, Pick, SpreadOverT } from "./entry.ts";
 import type { Material, PropertyLaw } from "./material.ts";
 
@@ -45,8 +46,6 @@ function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
 
 /** Materials made of an entry before, by the picks: the same object again keeps the tables that the engine made of it. */
 const made = new WeakMap<MaterialEntry, Map<string, Material>>();
-/** An entry of the catalog lives for ever; a dial that is turned must not fill the memory. */
-const MOST_KEPT = 16;
 
 /**
  * What the engine takes of an entry: k, rho and cp as laws of the temperature. Cure is added in lib/cure.
@@ -62,9 +61,8 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
   const specificHeat = picks.specificHeat ?? "value";
   const key = `${conductivity} ${density} ${specificHeat} ${densityAt}`;
   const before = made.get(entry) ?? new Map<string, Material>();
-  const known = before.get(key);
-  if (known) return known;
-  const material: Material = {
+  made.set(entry, before);
+  return kept(before, key, 16, () => ({
     name: entry.name,
     conductivity: law(entry.conductivity, conductivity),
     density:
@@ -72,8 +70,5 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
         ? law(entry.density, density)
         : propertyAt(entry.density, densityAt, density),
     specificHeat: law(entry.specificHeat, specificHeat),
-  };
-  if (before.size >= MOST_KEPT) before.clear();
-  made.set(entry, before.set(key, material));
-  return material;
+  }));
 }

@@ -1,5 +1,5 @@
 /** The text of a job file to plain data: YAML 1.2 or JSON, with what could hurt refused before it is read. */
-import { isAlias, isNode, LineCounter, parseDocument, visit } from "yaml";
+import { isAlias, isNode, LineCounter, parseDocument, visit, type YAMLError } from "yaml";
 import { InputError, type Problem } from "../units/problem.ts";
 
 /** Longer than any job; a file of this length is read in a fraction of a second. */
@@ -13,6 +13,13 @@ const YAML_MISTAKES: Readonly<Record<string, string>> = {
   MISSING_CHAR: "bracket_open",
 };
 
+function mistakeOf({ code, message }: YAMLError): string {
+  if (/call stack/.test(message)) return "nested_too_deep";
+  // a bracket that stays open is noticed only where the next line does not fit into it
+  if (/^(Flow|Missing closing)/.test(message)) return "bracket_open";
+  return YAML_MISTAKES[code] ?? "not_yaml";
+}
+
 /**
  * Plain data from the text of a job file.
  *
@@ -20,12 +27,12 @@ const YAML_MISTAKES: Readonly<Record<string, string>> = {
  * `not_a_job`
  */
 export function parseJobText(text: string): Record<string, unknown> {
-  if (text.trim() === "") throw new InputError([{ code: "file_empty", path: "" }]);
-  if (text.includes("\0")) throw new InputError([{ code: "not_text_file", path: "" }]);
   if (text.length > LONGEST_FILE) {
     const megabytes = `${(text.length / 1e6).toFixed(1)} MB`;
     throw new InputError([{ code: "too_long", path: "", given: megabytes, most: "1 MB" }]);
   }
+  if (text.trim() === "") throw new InputError([{ code: "file_empty", path: "" }]);
+  if (text.includes("\0")) throw new InputError([{ code: "not_text_file", path: "" }]);
   const lines = new LineCounter();
   const problems: Problem[] = [];
   let raw: unknown;
@@ -38,16 +45,8 @@ export function parseJobText(text: string): Record<string, unknown> {
     // one mistake often makes several errors in a row: the first tells where
     for (const error of tree.errors.slice(0, 1)) {
       const { line } = lines.linePos(error.pos[0]);
-      const deep = /call stack/.test(error.message);
-      // a bracket that stays open is noticed only where the next line does not fit into it
-      const open = /^(Flow|Missing closing)/.test(error.message);
-      const code = deep
-        ? "nested_too_deep"
-        : open
-          ? "bracket_open"
-          : (YAML_MISTAKES[error.code] ?? "not_yaml");
       const given = (text.split("\n")[line - 1] ?? "").trim().slice(0, 60);
-      problems.push({ code, path: `line ${line}`, given });
+      problems.push({ code: mistakeOf(error), path: `line ${line}`, given });
     }
     if (problems.length === 0) {
       visit(tree, (_, node) => {

@@ -1,4 +1,5 @@
 /** How fast the slowest mode of a cross-section dies away, and the round bar that cools alike. Lengths m. */
+import { kept } from "../numerics/kept.ts";
 
 /** First zero of the Bessel function J0. */
 const FIRST_ZERO = 2.404825557695773;
@@ -18,18 +19,11 @@ const ACROSS = 2;
  * @source Courant & Hilbert, Methods of Mathematical Physics I, 1953, IV.2 (Ritz); values against Mathieu functions in the tests
  */
 export function ellipseMode(width: number, height: number): number {
-  const key = `${width} ${height}`;
-  const known = found.get(key);
-  if (known !== undefined) return known;
-  if (found.size >= MOST_KEPT) found.clear();
-  const mode = modeOf(width, height);
-  found.set(key, mode);
-  return mode;
+  return kept(modes, `${width} ${height}`, 64, () => modeOf(width, height));
 }
 
 /** A question asks for the same body in every corner of its range. */
-const found = new Map<string, number>();
-const MOST_KEPT = 64;
+const modes = new Map<string, number>();
 
 function modeOf(width: number, height: number): number {
   const a = Math.max(width, height) / 2;

@@ -53,11 +53,11 @@ export function causeText(cause: Cause | null): string[] {
   ];
 }
 
-/** The mold gets hotter than it bears: said before everything else, for it is the dearest mistake. */
+/** The mold gets hotter than it bears: said at the top, for it is the dearest mistake. */
 export function wallWarning(peak: Shown, limit: number | null, system: UnitSystem): string[] {
   if (limit === null || peak.value <= limit) return [];
   return [
-    `The mold gets too hot: its face to ${inBoth(peak.value, "temperature", system)}, it bears ${inBoth(limit, "temperature", system)}. It softens; post-cure it, rest it between shots, or take another mold.`,
+    `The mold gets too hot: its face to ${inBoth(peak.value, "temperature", system)}, it bears ${inBoth(limit, "temperature", system)}. Rest or cool it between shots, or take a mold that bears more.`,
   ];
 }
 

@@ -143,6 +143,12 @@ test("shapes in a block: polygon in a rectangle in an ellipse, contact around ea
   expect(Math.abs(found.effort.energyImbalance)).toBeLessThan(1e-8);
 });
 
+test("a stage is not stopped by a probe whose place is empty", () => {
+  const [first, second] = layered.stages as [object, object];
+  const stages = [{ ...first, stop: { probe: "mean", above: 100 } }, second];
+  expect(solve({ ...layered, stages }).stageEnds).toEqual([45, 1800]);
+});
+
 test("every mistake of a problem at once, each with its path", () => {
   const wrong = {
     ...layered,
