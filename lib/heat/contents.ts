@@ -13,7 +13,7 @@ import {
   type Properties,
   ZERO_CELSIUS,
 } from "./properties.ts";
-import type { Setting } from "./setting.ts";
+import type { Own, Setting } from "./setting.ts";
 
 export interface Curing {
   readonly law: RateLaw;
@@ -64,15 +64,27 @@ export function makeContents(
   const qV = new Float64Array(hasCure ? n : 0);
   const volume = (box: number) => grid.vx[box % nx] * grid.ly[(box / nx) | 0];
 
-  let fill: (Properties | undefined)[] = [];
+  const own: Own<Contents> = {
+    T,
+    C,
+    active,
+    hasCure,
+    qV,
+    fill: [],
+    curing: [],
+    ends: undefined,
+    source: undefined,
+    configure,
+    energyOf,
+    temperatures,
+    capacities,
+  };
+
   let varying: { props: Properties; boxes: Int32Array; V: Float64Array }[] = [];
   let varyingMix: Int32Array = new Int32Array(0);
   // temperature and energy of the mixed boxes when last evaluated
   let mixT = new Float64Array(0);
   let mixE = new Float64Array(0);
-  let curing: Curing[] = [];
-  let ends: Ends | undefined;
-  let source: Float64Array | undefined;
 
   const regionsIn = (box: number, visit: (region: number, share: number) => void) => {
     const content = grid.content[box];
@@ -85,16 +97,16 @@ export function makeContents(
   function energyOf(box: number, regionT: (region: number) => number): number {
     let E = 0;
     regionsIn(box, (region, share) => {
-      const p = fill[region];
+      const p = own.fill[region];
       if (p) E += share * volume(box) * enthalpyAt(p, regionT(region));
     });
     return E;
   }
 
   function configure(setting: Setting): void {
-    fill = setting.fill.map((name) => (name === undefined ? undefined : properties.get(name)));
+    own.fill = setting.fill.map((name) => (name === undefined ? undefined : properties.get(name)));
     fillBoxes(setting);
-    ends = endsOf(setting);
+    own.ends = endsOf(setting);
   }
 
   function fillBoxes(setting: Setting): void {
@@ -109,7 +121,7 @@ export function makeContents(
       let constant = true;
       let capacity = 0;
       regionsIn(at, (region, share) => {
-        const p = fill[region];
+        const p = own.fill[region];
         const name = setting.fill[region];
         if (!p || name === undefined) return;
         present++;
@@ -131,7 +143,7 @@ export function makeContents(
       if (present === 0) C[at] = 1;
       else if (constant) C[at] = capacity;
       else if (grid.content[at] >= 0) {
-        const p = fill[grid.content[at]] as Properties;
+        const p = own.fill[grid.content[at]] as Properties;
         const list = pure.get(p) ?? [];
         list.push(at);
         pure.set(p, list);
@@ -146,8 +158,8 @@ export function makeContents(
     mixT = Float64Array.from(mixed, (i) => T[i]);
     mixE = Float64Array.from(mixed, (i) => energyAt(i, T[i]));
     for (const i of mixed) C[i] = capacityOf(i, T[i]);
-    curing = [...cures].map(([law, boxes]) => ({ law, boxes: Int32Array.from(boxes) }));
-    source = anySource ? sources : undefined;
+    own.curing = [...cures].map(([law, boxes]) => ({ law, boxes: Int32Array.from(boxes) }));
+    own.source = anySource ? sources : undefined;
   }
 
   /** The ends see less than the mean temperature: half the length conducts, 1/3 of it for a parabola. */
@@ -155,7 +167,7 @@ export function makeContents(
     if (!given) return undefined;
     const conductance = new Float64Array(n);
     for (let at = 0; at < n; at++) {
-      const p = fill[grid.center[at]];
+      const p = own.fill[grid.center[at]];
       if (active[at] === 0 || !p) continue;
       const k = conductivityAt(p, ZERO_CELSIUS + 50);
       conductance[at] = (2 * volume(at)) / given.length / (1 / given.h + given.length / 6 / k);
@@ -213,7 +225,7 @@ export function makeContents(
     const m = -1 - grid.content[box];
     let h = 0;
     for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++) {
-      const p = fill[grid.mixRegion[k]];
+      const p = own.fill[grid.mixRegion[k]];
       if (p !== undefined) h += grid.mixShare[k] * enthalpyAt(p, t);
     }
     return h * volume(box);
@@ -224,7 +236,7 @@ export function makeContents(
     const m = -1 - grid.content[box];
     let c = 0;
     for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++) {
-      const p = fill[grid.mixRegion[k]];
+      const p = own.fill[grid.mixRegion[k]];
       if (p !== undefined) c += grid.mixShare[k] * capacityAt(p, t);
     }
     return c * volume(box);
@@ -244,27 +256,5 @@ export function makeContents(
     }
   }
 
-  return {
-    T,
-    C,
-    active,
-    hasCure,
-    qV,
-    get fill() {
-      return fill;
-    },
-    get curing() {
-      return curing;
-    },
-    get ends() {
-      return ends;
-    },
-    get source() {
-      return source;
-    },
-    configure,
-    energyOf,
-    temperatures,
-    capacities,
-  };
+  return own;
 }

@@ -7,7 +7,7 @@ import { type BoundaryNow, boundaryNow, isMoving } from "./boundary.ts";
 import type { Contents } from "./contents.ts";
 import type { Link } from "./grid.ts";
 import type { Boundary } from "./problem.ts";
-import { type Setting, SIDES } from "./setting.ts";
+import { type Own, type Setting, SIDES } from "./setting.ts";
 import { type OpenFace, starts, type Ways } from "./ways.ts";
 
 export interface Faces {
@@ -36,12 +36,18 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
   let facePartShape = new Float64Array(0);
   let faceSurface = new Float64Array(0);
   let faceOf: readonly [Map<Link, number>, Map<Link, number>] = [new Map(), new Map()];
-  let lossy = new Int32Array(0);
-  let loss = new Float64Array(0);
+  const own: Own<Faces> = {
+    lossy: new Int32Array(0),
+    loss: new Float64Array(0),
+    moving: false,
+    configure,
+    flows,
+    linearize,
+    surface,
+  };
   // face f belongs to entry faceLoss[f] of `lossy`
   let faceLoss = new Int32Array(0);
   let boundaries: Boundary[] = [];
-  let moving = false;
   const now: BoundaryNow[] = Array.from({ length: SIDES.length + 1 }, () => ({
     h: 0,
     ambient: 0,
@@ -51,7 +57,7 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
 
   function configure(setting: Setting, found: readonly OpenFace[]): void {
     boundaries = [...SIDES.map((s) => setting.boundary[s]), setting.exposed];
-    moving = boundaries.some(isMoving);
+    own.moving = boundaries.some(isMoving);
     const open = found.filter((f) => boundaries[f.kind].kind !== "insulated");
     faceBox = Int32Array.from(open, (f) => f.box);
     faceArea = Float64Array.from(open, (f) => f.area);
@@ -61,11 +67,11 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
     facePartSlot = Int32Array.from(open.flatMap((f) => f.resistance.slots));
     facePartShape = Float64Array.from(open.flatMap((f) => f.resistance.shapes));
     faceSurface = Float64Array.from(open, (f) => T[f.box]);
-    lossy = Int32Array.from(
+    own.lossy = Int32Array.from(
       contents.ends ? Array.from({ length: n }, (_, i) => i) : new Set(open.map((f) => f.box)),
     );
-    loss = new Float64Array(lossy.length);
-    const entry = new Map(Array.from(lossy, (box, k) => [box, k]));
+    own.loss = new Float64Array(own.lossy.length);
+    const entry = new Map(Array.from(own.lossy, (box, k) => [box, k]));
     faceLoss = Int32Array.from(open, (f) => entry.get(f.box) ?? 0);
     faceOf = [new Map(), new Map()];
     open.forEach((f, k) => {
@@ -124,6 +130,7 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
   }
 
   function linearize(): void {
+    const { loss } = own;
     if (contents.ends) loss.set(contents.ends.conductance);
     else loss.fill(0);
     for (let f = 0; f < faceBox.length; f++) {
@@ -139,22 +146,10 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
     }
   }
 
-  return {
-    get lossy() {
-      return lossy;
-    },
-    get loss() {
-      return loss;
-    },
-    get moving() {
-      return moving;
-    },
-    configure,
-    flows,
-    linearize,
-    surface: (link, end) => {
-      const face = faceOf[end].get(link);
-      return face === undefined ? undefined : faceSurface[face];
-    },
-  };
+  function surface(link: Link, end: 0 | 1): number | undefined {
+    const face = faceOf[end].get(link);
+    return face === undefined ? undefined : faceSurface[face];
+  }
+
+  return own;
 }

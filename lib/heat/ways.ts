@@ -8,7 +8,7 @@ import type { Contents } from "./contents.ts";
 import type { Grid, Link } from "./grid.ts";
 import type { Side } from "./problem.ts";
 import { conductivityAt, conductivitySlopeAt, type Properties } from "./properties.ts";
-import { EXPOSED, type Setting, SIDES } from "./setting.ts";
+import { EXPOSED, type Own, type Setting, SIDES } from "./setting.ts";
 
 /** Resistance of a way: a fixed part, and parts `shape / k` whose k depends on the temperature of a box. */
 interface Resistance {
@@ -54,13 +54,20 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
   const { T, active } = contents;
   const gx = new Float64Array(n);
   const gy = ny > 1 ? new Float64Array(n) : gx;
-  // the conductances themselves while k is constant, else as they were at the start of the step
-  let upX = gx;
-  let loX = gx;
-  let stiffY = gy;
+  const own: Own<Ways> = {
+    gx,
+    gy,
+    // the conductances themselves while k is constant, else as they were at the start of the step
+    upX: gx,
+    loX: gx,
+    stiffY: gy,
+    slotK: new Float64Array(0),
+    connect,
+    conductances,
+    linearize,
+  };
   let slotBox = new Int32Array(0);
   let slotProps: Properties[] = [];
-  let slotK = new Float64Array(0);
   let slotSlope = new Float64Array(0);
   // ways whose conductance has to be taken again with each evaluation
   let wayAt = new Int32Array(0);
@@ -202,7 +209,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
     }
     slotBox = Int32Array.from(boxesOfSlots);
     slotProps = propsOfSlots;
-    slotK = new Float64Array(slotBox.length);
+    own.slotK = new Float64Array(slotBox.length);
     slotSlope = new Float64Array(slotBox.length);
     wayAt = Int32Array.from(ways, (w) => w.at);
     wayAxis = Uint8Array.from(ways, (w) => w.axis);
@@ -212,14 +219,15 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
     partShape = Float64Array.from(ways.flatMap((w) => w.c.shapes));
     partEnd = Uint8Array.from(ways.flatMap((w) => w.c.ends));
     const varies = ways.length > 0;
-    upX = varies ? new Float64Array(n) : gx;
-    loX = varies && ny === 1 ? new Float64Array(n) : upX;
-    stiffY = varies && ny > 1 ? new Float64Array(n) : gy;
+    own.upX = varies ? new Float64Array(n) : gx;
+    own.loX = varies && ny === 1 ? new Float64Array(n) : own.upX;
+    own.stiffY = varies && ny > 1 ? new Float64Array(n) : gy;
     return faces;
   }
 
   function conductances(): void {
     if (slotBox.length === 0) return;
+    const { slotK } = own;
     for (let s = 0; s < slotBox.length; s++) slotK[s] = conductivityAt(slotProps[s], T[slotBox[s]]);
     for (let w = 0; w < wayAt.length; w++) {
       let R = wayFixed[w];
@@ -231,6 +239,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
 
   /** Where k varies: the conductances of now; with their slopes in a grid of one row. */
   function linearize(): void {
+    const { upX, loX, stiffY, slotK } = own;
     if (upX === gx) return;
     upX.set(gx);
     if (ny > 1) stiffY.set(gy);
@@ -251,25 +260,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
     }
   }
 
-  return {
-    gx,
-    gy,
-    get upX() {
-      return upX;
-    },
-    get loX() {
-      return loX;
-    },
-    get stiffY() {
-      return stiffY;
-    },
-    get slotK() {
-      return slotK;
-    },
-    connect,
-    conductances,
-    linearize,
-  };
+  return own;
 }
 
 /** First entry of each list when the lists stand one after the other. */

@@ -112,6 +112,8 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const { stages, gamma, a, c, m, e, time, timeSlope } = tableau;
   const n = system.size;
   const U = Array.from({ length: stages }, () => new Float64Array(n));
+  // a stiffly accurate method goes on from the state of the stage before: one vector to add instead of all
+  const goesOn = [...a, m].map((row, s, rows) => s > 0 && isContinued(rows[s - 1], row));
   const slope = system.moves ? new Float64Array(n) : new Float64Array(0);
 
   function step(
@@ -133,7 +135,8 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       const rhs = U[s];
       let rates = f;
       if (s > 0) {
-        combine(stageState, u, U, as, s, n);
+        if (goesOn[s]) addTo(stageState, U[s - 1], n);
+        else combine(stageState, u, U, as, s, n);
         system.rates(t + time[s] * h, stageState, stageRates);
         rates = stageRates;
       }
@@ -145,7 +148,8 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       }
       system.solve(rhs);
     }
-    combine(next, u, U, m, stages, n);
+    if (goesOn[stages]) addTo(next, U[stages - 1], n);
+    else combine(next, u, U, m, stages, n);
     for (let i = 0; i < n; i++) error[i] = 0;
     for (let s = 0; s < stages; s++) {
       const w = e[s];
@@ -156,6 +160,16 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     return true;
   }
   return { tableau, step };
+}
+
+/** Whether `row` is `before` with a 1 after it. */
+const isContinued = (before: readonly number[], row: readonly number[]): boolean =>
+  row.length === before.length + 1 &&
+  row[before.length] === 1 &&
+  before.every((w, j) => w === row[j]);
+
+function addTo(out: Float64Array, U: Float64Array, n: number): void {
+  for (let i = 0; i < n; i++) out[i] += U[i];
 }
 
 /** out = u + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
@@ -190,7 +204,7 @@ function combine(
   }
 }
 
-/** rhs = rates + sum of w[j] scale U[j], j < count. */
+/** rhs = rates + sum of w[j] scale U[j], j < count. Pairs of stages share one pass over memory. */
 function addCouplings(
   rhs: Float64Array,
   rates: Float64Array,
@@ -202,8 +216,21 @@ function addCouplings(
 ): void {
   const U0 = U[0];
   const w0 = w[0] * scale;
-  for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i];
-  for (let j = 1; j < count; j++) {
+  let j = 1;
+  if (count >= 2) {
+    const U1 = U[1];
+    const w1 = w[1] * scale;
+    for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i] + w1 * U1[i];
+    j = 2;
+  } else for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i];
+  for (; j + 1 < count; j += 2) {
+    const A = U[j];
+    const B = U[j + 1];
+    const wa = w[j] * scale;
+    const wb = w[j + 1] * scale;
+    for (let i = 0; i < n; i++) rhs[i] += wa * A[i] + wb * B[i];
+  }
+  if (j < count) {
     const A = U[j];
     const wa = w[j] * scale;
     for (let i = 0; i < n; i++) rhs[i] += wa * A[i];

@@ -119,7 +119,7 @@ function growth(): void {
     [0.35, 0.6, 1, 2, 3.5].map((resolution) => {
       const problem = { ...base, resolution };
       const h = simulate(problem);
-      const { least } = measure(() => simulate(problem), 3, 1);
+      const { least } = measure(() => simulate(problem));
       const each = (1e6 * least) / (h.effort.cells * h.effort.steps);
       return [
         String(resolution),
@@ -136,7 +136,7 @@ function growth(): void {
     [1e-2, 1e-4, 1e-6, 1e-8].map((tolerance) => {
       const problem = problemOf(layeredSlab, { tolerance, estimateGrid: false });
       const h = simulate(problem);
-      const { least } = measure(() => simulate(problem), 5, 2);
+      const { least } = measure(() => simulate(problem));
       return [
         String(tolerance),
         String(h.effort.steps),

@@ -1,19 +1,30 @@
-/** Milliseconds of a call: least and median of many, each round after a clean-up. */
-export function measure(
-  run: () => unknown,
-  rounds = 9,
-  perRound = 5,
-): { least: number; median: number } {
-  for (let k = 0; k < 30; k++) run();
+/**
+ * Warm means: called for this long, ms, and at least this often. Short calls get faster till then as the compiler goes on.
+ * No clean-up is asked for between calls: it throws compiled code away, too.
+ */
+const WARM_MS = 1500;
+const WARM_CALLS = 4;
+/** Then called for this long, ms, and at least this often. */
+const MEASURED_MS = 1000;
+const MEASURED_CALLS = 5;
+
+/** Milliseconds of a call once it is warm: least and median of single calls. */
+export function measure(run: () => unknown): { least: number; median: number } {
+  times(run, WARM_MS, WARM_CALLS);
+  const all = times(run, MEASURED_MS, MEASURED_CALLS).sort((a, b) => a - b);
+  return { least: all[0], median: all[all.length >> 1] };
+}
+
+function times(run: () => unknown, lasting: number, least: number): number[] {
   const all: number[] = [];
-  for (let r = 0; r < rounds; r++) {
-    (globalThis as { gc?: () => void }).gc?.();
-    const start = performance.now();
-    for (let k = 0; k < perRound; k++) run();
-    all.push((performance.now() - start) / perRound);
+  const begin = performance.now();
+  for (let now = begin; now - begin < lasting || all.length < least; ) {
+    run();
+    const end = performance.now();
+    all.push(end - now);
+    now = end;
   }
-  all.sort((a, b) => a - b);
-  return { least: all[0], median: all[rounds >> 1] };
+  return all;
 }
 
 /** A table of text columns. */

@@ -120,7 +120,7 @@ function tuned({ problem, solve, allowed }: Case, limit: number): Best | undefin
   return good
     .slice(0, 4)
     .map(({ problem: own, error, setting }) => ({
-      ms: measure(() => solve(own), 15, 1).least,
+      ms: measure(() => solve(own)).least,
       error,
       setting,
     }))
@@ -155,7 +155,7 @@ export function othersBench(): void {
   const settings: string[][] = [];
   for (const [script, cases] of groups) {
     // before and after the script, so that a slow spell of the machine does not decide
-    const time = (c: Case) => measure(() => c.solve(c.problem), 15, 1).least;
+    const time = (c: Case) => measure(() => c.solve(c.problem)).least;
     const before = cases.map(time);
     const best = cases.map((c, k) => tuned(c, 1.2 * before[k]));
     const found = told(script);

@@ -77,8 +77,8 @@ function marched(problem: HeatProblem, cycles: number): number {
   return peakOf(history);
 }
 
-const ms = (run: () => unknown, rounds = 5, perRound = 1): string => {
-  const { least, median } = measure(run, rounds, perRound);
+const ms = (run: () => unknown): string => {
+  const { least, median } = measure(run);
   return `${least.toFixed(1)} / ${median.toFixed(1)}`;
 };
 
@@ -99,7 +99,7 @@ export function shopBench(): void {
       [
         `${name}, marched`,
         String(cycles),
-        ms(() => marched(problem, cycles), 3),
+        ms(() => marched(problem, cycles)),
         marched1.toFixed(3),
         off(marched1),
       ],
@@ -128,14 +128,14 @@ export function shopBench(): void {
     "Questions of a shop",
     ["question", "ms (least / median)"],
     [
-      ["shots, one dimension", ms(() => shots(job, { quick: true }), 3)],
-      ["shots, section", ms(() => shots(job), 3)],
-      ["second color: 180 windows of the what-if table", ms(() => whatIf(supposed, station), 3)],
-      ["second color: one window in the section, quick", ms(() => windowIn(job, 0.5), 3)],
-      ["second color: one window in the section, default", ms(() => windowIn(job, 1), 3)],
+      ["shots, one dimension", ms(() => shots(job, { quick: true }))],
+      ["shots, section", ms(() => shots(job))],
+      ["second color: 180 windows of the what-if table", ms(() => whatIf(supposed, station))],
+      ["second color: one window in the section, quick", ms(() => windowIn(job, 0.5))],
+      ["second color: one window in the section, default", ms(() => windowIn(job, 1))],
       [
         "layer, one dimension, without table",
-        ms(() => layer(job, { quick: true, further: false }), 3),
+        ms(() => layer(job, { quick: true, further: false })),
       ],
     ],
   );
