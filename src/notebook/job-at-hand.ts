@@ -16,6 +16,8 @@ export async function loadJobReader(): Promise<Reader> {
   return reader;
 }
 
+export const jobReaderAtHand = (): Reader | undefined => reader;
+
 /** Undefined: the reader is needed for it, and not loaded. */
 export function openJobAtHand(text: string): JobOrProblems | undefined {
   const at = readings.get(text);
@@ -29,10 +31,6 @@ export function openJobAtHand(text: string): JobOrProblems | undefined {
     readings.set(text, read);
   }
   return read;
-}
-
-export async function openJobSoon(text: string): Promise<JobOrProblems> {
-  return openJobAtHand(text) ?? (await loadJobReader()).openJob(text);
 }
 
 /** Whether a page's dials stand for keys of the job and are set in the page: then the job is read anew. */

@@ -75,6 +75,19 @@ export async function makeProgram(page: Page, prelude: Prelude): Promise<Program
   return { script, lineOffset, workings: page.workings.length };
 }
 
+/** Whether two pages make one and the same program: they differ in prose and values of dials at most. */
+export function sameProgram(one: Page, other: Page): boolean {
+  return (
+    one.workings.length === other.workings.length &&
+    one.dials.length === other.dials.length &&
+    one.dials.every((dial, i) => dial.name === other.dials[i]?.name) &&
+    one.workings.every(({ body, bodyLine }, i) => {
+      const same = other.workings[i];
+      return body === same?.body && bodyLine === same.bodyLine;
+    })
+  );
+}
+
 /** Whether a name occurs in the text as a word of its own. */
 export function mentions(text: string, name: string): boolean {
   return new RegExp(`(?<![\\w$.])${name}(?![\\w$])`).test(text);

@@ -1,26 +1,31 @@
 /**
- * Runs an open page in the browser. One worker for a program's text; a turned dial sends new values to the same
- * worker, a changed text starts a new one. The newest run wins; a run that does not end is stopped and named.
+ * Runs an open page in the browser. Two workers for a program's text: one for quick runs while a dial is turned, one for
+ * full runs, so that the next turn never waits for a full run that was begun when the dial rested. A turned dial sends
+ * new values to a worker that is there, a changed text starts a new one. The newest run wins.
  */
 
 import { transpiled } from "virtual:notebooks";
 import { fullNames, names, prelude, shopNames, version } from "virtual:sandbox";
 import { readDials } from "./dials.ts";
-import { changesJob, loadJobReader, openJobSoon } from "./job-at-hand.ts";
-import { checkedList, located, readMessage } from "./messages-of-run.ts";
+import { changesJob, jobReaderAtHand, loadJobReader, openJobAtHand } from "./job-at-hand.ts";
+import { checkedList, located } from "./messages-of-run.ts";
 import type { Output } from "./output.ts";
 import {
   dialValues,
   firstTouched,
+  type MadeProgram,
   makeProgram,
   mentions,
   type Prelude,
+  sameProgram,
   usesQuick,
 } from "./program.ts";
+import { type EndOfRun, ProgramWorker, type RunEars, type RunnerLimits } from "./program-worker.ts";
 import type { RunRequest } from "./sandbox/prelude.ts";
-import { type FrameWorker, SandboxFrame } from "./sandbox-frame.ts";
 import { seedTranspiled } from "./transpile.ts";
 import type { Page, RunProblem, RunState } from "./types.ts";
+
+export type { RunnerLimits } from "./program-worker.ts";
 
 seedTranspiled(transpiled);
 
@@ -31,59 +36,44 @@ export interface RunGiven {
   readonly quick?: boolean;
 }
 
-export interface RunnerLimits {
-  /** For one working. */
-  readonly milliseconds: number;
-  /** A run that a newer one waits for is ended after this long. */
-  readonly patience: number;
-  /** Messages of one run. */
-  readonly messages: number;
-}
-
 const LIMITS: RunnerLimits = { milliseconds: 45_000, patience: 400, messages: 500 };
-/** A worker that was started and does not speak at all. */
-const START_MS = 10_000;
-/** From here on a run is called slow, and looked after. */
-const SLOW_MS = 120;
-const LOOK_EVERY_MS = 500;
-const SILENCE_MS = 3000;
+/** A page whose full run takes longer than this is not rehearsed. */
+const REHEARSED_MS = 3000;
 
-interface Alive {
-  readonly script: string;
-  readonly lineOffset: number;
-  readonly workings: number;
-  readonly worker: FrameWorker;
-  ready: boolean;
-}
-
-interface Current {
+interface Wanted {
   readonly given: RunGiven;
   readonly number: number;
-  request?: RunRequest;
-  readonly since: number;
-  messages: number;
+}
+
+/** All that a run needs, or why there can be none. */
+type Hands =
+  | { readonly program: MadeProgram; readonly request: RunRequest }
+  | { readonly problem: RunProblem };
+
+interface Current extends Wanted {
+  readonly worker: ProgramWorker;
   /** What workings that are done have shown, until it is painted. */
   readonly done: Map<number, unknown>;
+  working?: number;
 }
 
 export class PageRunner {
-  readonly #limits: RunnerLimits;
-  readonly #frame = new SandboxFrame();
+  readonly #full: ProgramWorker;
+  readonly #swift: ProgramWorker;
   readonly #listeners = new Set<(state: RunState) => void>();
   #state: RunState = { phase: "idle", run: 0, outputs: [] };
-  #alive: Alive | undefined;
   #current: Current | undefined;
-  #waiting: { given: RunGiven; number: number } | undefined;
-  /** The newest that was asked for, and the last that finished. */
-  #asked: RunGiven | undefined;
+  #waiting: Wanted | undefined;
+  /** The last that finished. */
   #finished: RunGiven | undefined;
-  #timer: ReturnType<typeof setTimeout> | undefined;
+  #program: { readonly page: Page; readonly made: MadeProgram } | undefined;
   #closed = false;
-  #starting = 0;
 
   constructor(limits: Partial<RunnerLimits> = {}) {
-    this.#limits = { ...LIMITS, ...limits };
-    this.#frame.prepare();
+    const all = { ...LIMITS, ...limits };
+    this.#full = new ProgramWorker(all);
+    this.#swift = new ProgramWorker(all);
+    this.#full.prepare();
   }
 
   get state(): RunState {
@@ -106,25 +96,29 @@ export class PageRunner {
     const number = this.#state.run + 1;
     const { staleFrom } = this.#state;
     const touched = this.#touched(given);
-    this.#waiting = { given, number };
-    this.#asked = given;
+    const wanted = { given, number };
+    this.#waiting = wanted;
     this.#set({
       phase: "running",
       run: number,
       outputs: this.#state.outputs,
       staleFrom: Math.min(staleFrom ?? touched, touched),
     });
-    const busy = this.#current;
-    if (busy === undefined) void this.#next();
-    else this.#losePatience(busy);
+    const worker = given.quick ? this.#swift : this.#full;
+    const other = given.quick ? this.#full : this.#swift;
+    this.#current = undefined;
+    other.release();
+    worker.release(() => void this.#take(wanted, worker));
     return number;
   }
 
   /** Ends the running program. What was shown before stays, marked as old. */
   stop(): void {
-    if (this.#current === undefined && this.#waiting === undefined) return;
+    const { worker } = this.#current ?? {};
+    if (worker === undefined && this.#waiting === undefined) return;
     this.#waiting = undefined;
-    this.#endWorker();
+    this.#current = undefined;
+    worker?.end();
     this.#set({ ...this.#withoutWorking(), phase: "stopped" });
   }
 
@@ -132,8 +126,9 @@ export class PageRunner {
   close(): void {
     this.#closed = true;
     this.#waiting = undefined;
-    this.#endWorker();
-    this.#frame.remove();
+    this.#current = undefined;
+    this.#full.close();
+    this.#swift.close();
     this.#listeners.clear();
   }
 
@@ -145,134 +140,60 @@ export class PageRunner {
     return quick ? 0 : firstTouched(before.page, given.page, { job });
   }
 
-  /** A newer run waits: the one under way is ended, unless it is about to be done anyway. */
-  #losePatience(busy: Current): void {
-    const left = this.#limits.patience - (performance.now() - busy.since);
-    const end = () => {
-      if (this.#current !== busy || this.#waiting === undefined) return;
-      this.#endWorker();
-      void this.#next();
-    };
-    if (left <= 0) end();
-    else setTimeout(end, left);
-  }
-
-  async #next(): Promise<void> {
-    const next = this.#waiting;
-    if (next === undefined || this.#closed || this.#current !== undefined) return;
+  /** The worker is free: it takes the run, unless a newer one is wanted by now. */
+  async #take(wanted: Wanted, worker: ProgramWorker): Promise<void> {
+    const { given, number } = wanted;
+    const isWanted = () => this.#waiting === wanted && !this.#closed;
+    if (!isWanted()) return;
+    // most turns of a dial have all at hand and are sent before the sheet is drawn anew
+    const hands = this.#atHand(given, number) ?? (await this.#gathered(given, number));
+    if (!isWanted()) return;
     this.#waiting = undefined;
-    const { given, number } = next;
-    const current: Current = {
-      given,
-      number,
-      since: performance.now(),
-      messages: 0,
-      done: new Map(),
+    if ("problem" in hands) {
+      this.#fail(located(hands.problem, given.page));
+      return;
+    }
+    const current: Current = { ...wanted, worker, done: new Map() };
+    this.#current = current;
+    worker.run(given.page, hands.program, hands.request, this.#earsFor(current));
+  }
+
+  #earsFor(current: Current): RunEars {
+    return {
+      began: (working, done) => {
+        if (working > 0) current.done.set(working - 1, done);
+        current.working = working;
+      },
+      ended: (end) => {
+        this.#current = undefined;
+        this.#finish(current.given, end);
+      },
+      failed: (problem) => {
+        this.#current = undefined;
+        this.#fail(problem);
+      },
+      lasts: () => this.#paintDone(current),
     };
-    this.#current = current;
-    const request = await requestFor(given, number);
-    if (this.#current !== current) return;
-    if ("problem" in request) {
-      this.#current = undefined;
-      this.#fail(request.problem);
-      return;
-    }
-    current.request = request;
+  }
+
+  #atHand(given: RunGiven, number: number): Hands | undefined {
+    const last = this.#program;
+    if (last === undefined || !sameProgram(last.page, given.page)) return undefined;
+    const request = requestAtHand(given, number);
+    if (request === undefined || "problem" in request) return request;
+    return { program: last.made, request };
+  }
+
+  async #gathered(given: RunGiven, number: number): Promise<Hands> {
+    const request = requestAtHand(given, number) ?? (await requestFor(given, number));
+    if ("problem" in request) return request;
     const program = await makeProgram(given.page, await preludeFor(given.page));
-    if (this.#current !== current) return;
-    if (this.#waiting !== undefined) {
-      this.#current = undefined;
-      await this.#next();
-      return;
-    }
-    if ("problem" in program) {
-      this.#current = undefined;
-      this.#fail(program.problem);
-      return;
-    }
-    if (this.#alive?.script === program.script) {
-      if (this.#alive.ready) this.#send(current);
-      return;
-    }
-    await this.#start(program, current);
+    if ("problem" in program) return program;
+    this.#program = { page: given.page, made: program };
+    return { program, request };
   }
 
-  async #start(
-    program: { script: string; lineOffset: number; workings: number },
-    current: Current,
-  ): Promise<void> {
-    this.#endWorker();
-    this.#current = current;
-    const mine = ++this.#starting;
-    this.#wait(START_MS);
-    let worker: FrameWorker;
-    try {
-      worker = await this.#frame.start(program.script, ({ detail, line }) => {
-        if (this.#alive?.worker !== worker) return;
-        const inPage = line - program.lineOffset;
-        this.#endWorker();
-        this.#fail({ code: "syntax", detail, ...(inPage > 0 && { line: inPage }) });
-      });
-    } catch (error) {
-      if (mine !== this.#starting) return;
-      this.#frame.remove();
-      this.#fail({ code: "fault", detail: error instanceof Error ? error.message : String(error) });
-      return;
-    }
-    if (mine !== this.#starting || this.#closed) {
-      worker.end();
-      return;
-    }
-    const alive: Alive = { ...program, worker, ready: false };
-    this.#alive = alive;
-    worker.port.onmessage = ({ data }) => this.#hear(alive, data);
-  }
-
-  #send(current: Current): void {
-    if (current.request === undefined) return; // not yet read: it is sent as soon as it is
-    this.#alive?.worker.port.postMessage(current.request);
-    this.#wait(this.#limits.milliseconds);
-  }
-
-  #hear(alive: Alive, data: unknown): void {
-    if (this.#alive !== alive) return;
-    const current = this.#current;
-    if (current !== undefined && ++current.messages > this.#limits.messages) {
-      this.#endWorker();
-      this.#fail({ code: "flood", detail: `more than ${this.#limits.messages} messages` });
-      return;
-    }
-    const message = readMessage(data, alive.workings, alive.lineOffset);
-    if (message === undefined) return;
-    if (message.kind === "ready") {
-      if (alive.ready) return;
-      alive.ready = true;
-      if (current) this.#send(current);
-      return;
-    }
-    if (current === undefined || message.run !== current.number) return;
-    if (message.kind === "begin") {
-      this.#wait(this.#limits.milliseconds);
-      if (message.working > 0) current.done.set(message.working - 1, message.done);
-      this.#working = message.working;
-      return;
-    }
-    clearTimeout(this.#timer);
-    clearTimeout(this.#look);
-    this.#current = undefined;
-    this.#working = undefined;
-    if (this.#waiting !== undefined) {
-      void this.#next();
-      return;
-    }
-    this.#finish(current.given, message);
-  }
-
-  #finish(
-    given: RunGiven,
-    done: { outputs: readonly (readonly Output[])[]; milliseconds: number; problem?: RunProblem },
-  ): void {
-    const { outputs, milliseconds, problem } = done;
+  #finish(given: RunGiven, { outputs, milliseconds, problem }: EndOfRun): void {
     const run = this.#state.run;
     if (problem === undefined) {
       this.#finished = given;
@@ -286,6 +207,7 @@ export class PageRunner {
         milliseconds,
         ...(staleFrom !== undefined && { staleFrom }),
       });
+      if (!given.quick && milliseconds < REHEARSED_MS) this.#rehearse(given);
       return;
     }
     // up to the working that failed the numbers are new, from there on there are none
@@ -299,44 +221,29 @@ export class PageRunner {
     });
   }
 
-  #fail(found: RunProblem, page = this.#asked?.page): void {
-    const problem = page ? located(found, page) : found;
-    if (this.#waiting !== undefined) {
-      void this.#next();
-      return;
-    }
+  /** Runs the page quickly once for nobody, so that the first turn of a dial meets a worker that knows its way. */
+  #rehearse(given: RunGiven): void {
+    if (this.#closed || this.#swift.isBusy || !usesQuick(given.page)) return;
+    const hands = this.#atHand({ ...given, quick: true }, this.#state.run);
+    if (hands === undefined || "problem" in hands || this.#swift.holds(hands.program)) return;
+    const nobody = () => {};
+    this.#swift.run(given.page, hands.program, hands.request, {
+      began: nobody,
+      ended: nobody,
+      failed: nobody,
+      lasts: nobody,
+    });
+  }
+
+  #fail(problem: RunProblem): void {
     const { run, outputs, staleFrom } = this.#state;
     this.#set({ phase: "failed", run, outputs, staleFrom: staleFrom ?? 0, problem });
   }
 
-  #working: number | undefined;
-
-  /** Ends the working that does not end, and names it. */
-  #wait(milliseconds: number): void {
-    clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => {
-      this.#giveUp("time", `not finished after ${milliseconds / 1000} s`);
-    }, milliseconds);
-    clearTimeout(this.#look);
-    this.#look = setTimeout(() => void this.#lookAfter(this.#current), SLOW_MS);
-  }
-
-  #look: ReturnType<typeof setTimeout> | undefined;
-
-  /** A run that lasts: the page says which working it is at, and whether its process is still alive. */
-  async #lookAfter(current: Current | undefined): Promise<void> {
-    if (current === undefined || this.#current !== current) return;
-    this.#paintDone(current);
-    const alive = await this.#frame.answers(SILENCE_MS);
-    if (this.#current !== current || this.#closed) return;
-    if (!alive) this.#giveUp("memory", "the process that ran it is gone");
-    else this.#look = setTimeout(() => void this.#lookAfter(current), LOOK_EVERY_MS);
-  }
-
-  /** A run that lasts is painted as far as it is done. */
+  /** A run that lasts is painted as far as it is done, and the page says which working it is at. */
   #paintDone(current: Current): void {
-    const working = this.#working;
-    if (working === undefined || this.#waiting !== undefined) return;
+    const { working } = current;
+    if (working === undefined || this.#current !== current) return;
     const outputs = current.given.page.workings.map((_, i) => this.#state.outputs[i] ?? []);
     let painted = false;
     for (const [number, shown] of current.done) {
@@ -348,23 +255,6 @@ export class PageRunner {
     current.done.clear();
     if (painted) this.#set({ ...this.#state, outputs, working, staleFrom: working });
     else if (this.#state.working !== working) this.#set({ ...this.#state, working });
-  }
-
-  #giveUp(code: "time" | "memory", detail: string): void {
-    const working = this.#working;
-    this.#endWorker();
-    this.#frame.remove(); // its process may be gone or full; a new one is laid with the next run
-    this.#fail({ code, detail, ...(working !== undefined && { working }) });
-  }
-
-  #endWorker(): void {
-    clearTimeout(this.#timer);
-    clearTimeout(this.#look);
-    this.#starting++;
-    this.#alive?.worker.end();
-    this.#alive = undefined;
-    this.#current = undefined;
-    this.#working = undefined;
   }
 
   #withoutWorking(): RunState {
@@ -404,15 +294,28 @@ function withEarlier(
   };
 }
 
+/** Loads what is needed to read the job, then as `requestAtHand`. */
 async function requestFor(
   given: RunGiven,
   run: number,
 ): Promise<RunRequest | { problem: RunProblem }> {
-  const open = given.jobText === undefined ? undefined : await openJobSoon(given.jobText);
+  await loadJobReader();
+  const request = requestAtHand(given, run);
+  if (request === undefined) throw new Error("the reader of jobs is loaded");
+  return request;
+}
+
+/** Undefined: the reader of jobs is needed for it, and not loaded. */
+function requestAtHand(
+  given: RunGiven,
+  run: number,
+): RunRequest | { problem: RunProblem } | undefined {
+  const open = given.jobText === undefined ? null : openJobAtHand(given.jobText);
+  if (open === undefined) return undefined;
   if (open && "problems" in open) {
     return { problem: { code: "error", detail: "the job can't be read", problems: open.problems } };
   }
-  const { readings, problems } = readDials(given.page, open);
+  const { readings, problems } = readDials(given.page, open ?? undefined);
   const [first] = problems;
   const dials = dialValues(readings);
   if (dials === undefined) {
@@ -420,7 +323,9 @@ async function requestFor(
   }
   let job: unknown = open?.reading.job ?? null;
   if (open && changesJob(given.page)) {
-    const forPage = (await loadJobReader()).jobForPage(given.page, open);
+    const reader = jobReaderAtHand();
+    if (reader === undefined) return undefined;
+    const forPage = reader.jobForPage(given.page, open);
     if ("problems" in forPage) {
       const detail = "the job can't be read with these dials";
       return { problem: { code: "error", detail, problems: forPage.problems } };

@@ -187,8 +187,23 @@ export function freezeAll(roots: readonly unknown[]): void {
   for (const object of seen) keepOverridable(object);
   for (const object of seen) {
     // elements of a typed array can't be frozen
-    if (!ArrayBuffer.isView(object)) Object.freeze(object);
+    if (!ArrayBuffer.isView(object)) freeze(object);
   }
+}
+
+/**
+ * As Object.freeze, property by property. V8 marks what Object.freeze has frozen as having elements that can't be
+ * written, and with such a prototype every store into an array, typed ones too, takes its slow way: the engine ran four
+ * times slower.
+ */
+function freeze(object: object): void {
+  for (const key of Reflect.ownKeys(object)) {
+    const found = Object.getOwnPropertyDescriptor(object, key);
+    if (found === undefined || !(found.configurable || found.writable)) continue;
+    const fixed = { configurable: false, ...("value" in found && { writable: false }) };
+    Object.defineProperty(object, key, fixed);
+  }
+  Object.preventExtensions(object);
 }
 
 /**
