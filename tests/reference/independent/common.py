@@ -231,8 +231,7 @@ def quickest(problem, solve, settings, miss, allowed, show=False):
             error = miss(answer)
             if abs(error) > allowed:
                 continue
-            name, by = ("step", 3) if "step" in setting else ("tolerance", 30)
-            finer, *_ = solve(**{**setting, name: setting[name] / by})
+            finer, *_ = solve(**{**setting, "tolerance": setting["tolerance"] / 30})
             if abs(miss(finer)) <= allowed:
                 tried.append([ms, error, mesh_ms, setting])
         except (AssertionError, ValueError, ArithmeticError):
