@@ -148,7 +148,7 @@ function evaluatePrepared(f: Prepared, a: number, T: number, out: Float64Array):
     return;
   }
   out[0] = k * left;
-  out[1] = ((k2 * c[4] * growth) / a - (k * c[9]) / b) * left;
+  out[1] = ((k2 * c[4] * growth * b - k * c[9] * a) / (a * b)) * left;
   out[2] = 0.125 * (k1 * c[1] + k2 * growth * c[3]) * over * over * left;
 }
 

@@ -58,6 +58,7 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
   function configure(setting: Setting, found: readonly OpenFace[]): void {
     boundaries = [...SIDES.map((s) => setting.boundary[s]), setting.exposed];
     own.moving = boundaries.some(isMoving);
+    lookAt(0);
     const open = found.filter((f) => boundaries[f.kind].kind !== "insulated");
     faceBox = Int32Array.from(open, (f) => f.box);
     faceArea = Float64Array.from(open, (f) => f.area);
@@ -82,12 +83,16 @@ export function makeFaces(contents: Contents, ways: Ways): Faces {
   function faceResistance(f: number): number {
     let R = faceFixed[f];
     for (let k = faceFirst[f]; k < faceFirst[f + 1]; k++)
-      R += facePartShape[k] / ways.slotK[facePartSlot[k]];
+      R += facePartShape[k] * ways.slotR[facePartSlot[k]];
     return R;
   }
 
-  function flows(t: number, out: Float64Array): number {
+  function lookAt(t: number): void {
     for (let b = 0; b < boundaries.length; b++) boundaryNow(boundaries[b], t, now[b]);
+  }
+
+  function flows(t: number, out: Float64Array): number {
+    if (own.moving) lookAt(t);
     let sum = 0;
     for (let f = 0; f < faceBox.length; f++) {
       const { h, ambient, flux, radiation } = now[faceKind[f]];

@@ -8,11 +8,12 @@
  */
 
 import polygonClipping from "polygon-clipping";
+import { kept } from "../numerics/kept.ts";
 import { coveredAreas } from "../shape/clip.ts";
 import { halved } from "../shape/lines.ts";
 import { type Ring, ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
-import { meshLines } from "./mesh.ts";
+import { meshLines, steepSides } from "./mesh.ts";
 import type { Frame, HeatProblem, Side } from "./problem.ts";
 
 /** A stretch between two box centers (or a center and an outer face) that lies in one region. */
@@ -89,8 +90,31 @@ function boxVolume(frame: Frame, p: number, q: number): number {
   return (TAU / 2) * (q * q - p * p);
 }
 
+/** Grids by all that they depend on: nothing writes into one, and a range asks for the same one in most corners. */
+const grids = new Map<string, Grid>();
+const MOST_GRIDS = 24;
+const MOST_BOXES_KEPT = 6000;
+
 /** The coarse grid of a problem and, with `finer`, the same with every box cut in four (1-D: in two). */
 export function makeGrid(problem: HeatProblem, finer: number): Grid {
+  const { frame, resolution, mirrors, block, layers, shapes } = problem;
+  const key = JSON.stringify([
+    frame,
+    resolution,
+    finer,
+    mirrors,
+    steepSides(problem),
+    block && [block.width, block.height],
+    layers?.map(({ name, thickness }) => [name, thickness]),
+    shapes?.map(({ name, outline }) => [name, outline]),
+  ]);
+  const known = grids.get(key);
+  if (known !== undefined) return known;
+  const made = lay(problem, finer);
+  return made.nx * made.ny > MOST_BOXES_KEPT ? made : kept(grids, key, MOST_GRIDS, () => made);
+}
+
+function lay(problem: HeatProblem, finer: number): Grid {
   const lines = meshLines(problem);
   let { x, y } = lines;
   for (let k = 0; k < finer; k++) {

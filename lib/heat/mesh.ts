@@ -5,6 +5,7 @@
 import { placeLines } from "../shape/lines.ts";
 import { boxOf, type Outline, ringsOf } from "../shape/outline.ts";
 import type { Boundary, HeatProblem, Side } from "./problem.ts";
+import { SIDES } from "./setting.ts";
 
 /** Boxes across the thinner of two layers at their interface, coarse grid, if they were all alike. */
 const ACROSS_LAYER = 11;
@@ -42,6 +43,10 @@ function steep(problem: HeatProblem, side: Side): boolean {
     return b.kind !== "exchange" || typeof b.h !== "number" || b.h > 40;
   });
 }
+
+/** Which faces the lines crowd toward. */
+export const steepSides = (problem: HeatProblem): readonly boolean[] =>
+  SIDES.map((side) => steep(problem, side));
 
 export function meshLines(problem: HeatProblem): { x: Float64Array; y: Float64Array } {
   const finer = problem.resolution ?? 1;

@@ -70,6 +70,8 @@ export function makeOperator(
   const invY = ny > 1 ? new Float64Array(n) : invX;
   const rateCure = new Float64Array(hasCure ? n : 0);
   const rateT = new Float64Array(hasCure ? n : 0);
+  // 1 / (1/gammaH - rateCure), for conversion that is eliminated box by box
+  const perCure = new Float64Array(hasCure ? n : 0);
   const rateOut = new Float64Array(3);
   let early = new Float64Array(0);
 
@@ -190,7 +192,8 @@ export function makeOperator(
         const i = boxes[b];
         const den = w - rateCure[i];
         if (!(den > 0.2 * w)) return false;
-        D[i] -= (qV[i] * rateT[i] * w) / den;
+        perCure[i] = 1 / den;
+        D[i] -= qV[i] * rateT[i] * w * perCure[i];
         if (!(D[i] > 0.2 * C[i] * w)) return false;
       }
     }
@@ -229,7 +232,7 @@ export function makeOperator(
       const { boxes } = curing[c];
       for (let b = 0; b < boxes.length; b++) {
         const i = boxes[b];
-        x[i] += (qV[i] * rateCure[i] * x[cureAt + i]) / (perStep - rateCure[i]);
+        x[i] += qV[i] * rateCure[i] * x[cureAt + i] * perCure[i];
       }
     }
     sweepRows(x);
@@ -241,7 +244,7 @@ export function makeOperator(
       const { boxes } = curing[c];
       for (let b = 0; b < boxes.length; b++) {
         const i = boxes[b];
-        x[cureAt + i] = (x[cureAt + i] + rateT[i] * x[i]) / (perStep - rateCure[i]);
+        x[cureAt + i] = (x[cureAt + i] + rateT[i] * x[i]) * perCure[i];
       }
     }
     const c = C;

@@ -31,7 +31,7 @@ export class Recorder {
   #data: Float64Array;
   constructor(columns: number) {
     this.columns = columns;
-    this.#data = new Float64Array(columns * 128);
+    this.#data = new Float64Array(columns * 48);
   }
   /** Appends a row: the time, then the values. */
   add(time: number, values: Float64Array): void {

@@ -38,8 +38,8 @@ export interface Ways {
   readonly upX: Float64Array;
   readonly loX: Float64Array;
   readonly stiffY: Float64Array;
-  /** Conductivities that vary, one for each (box, material), W/(m K). */
-  readonly slotK: Float64Array;
+  /** Resistivities that vary, one for each (box, material), m K/W. */
+  readonly slotR: Float64Array;
   /** Connects the boxes as they are filled now; returns the faces toward the surroundings. */
   connect(setting: Setting): OpenFace[];
   /** Takes what depends on T again. */
@@ -61,7 +61,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
     upX: gx,
     loX: gx,
     stiffY: gy,
-    slotK: new Float64Array(0),
+    slotR: new Float64Array(0),
     connect,
     conductances,
     linearize,
@@ -80,11 +80,11 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
 
   function connect(setting: Setting): OpenFace[] {
     const { fill } = contents;
-    const slots = new Map<string, number>();
+    const slots = new Map<number, number>();
     const boxesOfSlots: number[] = [];
     const propsOfSlots: Properties[] = [];
     const slotFor = (box: number, p: Properties): number => {
-      const key = `${box}:${fill.indexOf(p)}`;
+      const key = box * fill.length + fill.indexOf(p);
       let slot = slots.get(key);
       if (slot === undefined) {
         slot = boxesOfSlots.length;
@@ -209,7 +209,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
     }
     slotBox = Int32Array.from(boxesOfSlots);
     slotProps = propsOfSlots;
-    own.slotK = new Float64Array(slotBox.length);
+    own.slotR = new Float64Array(slotBox.length);
     slotSlope = new Float64Array(slotBox.length);
     wayAt = Int32Array.from(ways, (w) => w.at);
     wayAxis = Uint8Array.from(ways, (w) => w.axis);
@@ -227,11 +227,12 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
 
   function conductances(): void {
     if (slotBox.length === 0) return;
-    const { slotK } = own;
-    for (let s = 0; s < slotBox.length; s++) slotK[s] = conductivityAt(slotProps[s], T[slotBox[s]]);
+    const { slotR } = own;
+    for (let s = 0; s < slotBox.length; s++)
+      slotR[s] = 1 / conductivityAt(slotProps[s], T[slotBox[s]]);
     for (let w = 0; w < wayAt.length; w++) {
       let R = wayFixed[w];
-      for (let k = wayFirst[w]; k < wayFirst[w + 1]; k++) R += partShape[k] / slotK[partSlot[k]];
+      for (let k = wayFirst[w]; k < wayFirst[w + 1]; k++) R += partShape[k] * slotR[partSlot[k]];
       if (wayAxis[w] === 0) gx[wayAt[w]] = 1 / R;
       else gy[wayAt[w]] = 1 / R;
     }
@@ -239,7 +240,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
 
   /** Where k varies: the conductances of now; with their slopes in a grid of one row. */
   function linearize(): void {
-    const { upX, loX, stiffY, slotK } = own;
+    const { upX, loX, stiffY, slotR } = own;
     if (upX === gx) return;
     upX.set(gx);
     if (ny > 1) stiffY.set(gy);
@@ -253,7 +254,7 @@ export function makeWays(grid: Grid, contents: Contents): Ways {
       const drop = T[at + 1] - T[at];
       for (let k = wayFirst[w]; k < wayFirst[w + 1]; k++) {
         const s = partSlot[k];
-        const dg = g * g * (partShape[k] / (slotK[s] * slotK[s])) * slotSlope[s];
+        const dg = g * g * partShape[k] * slotR[s] * slotR[s] * slotSlope[s];
         if (partEnd[k] === 0) loX[at] -= dg * drop;
         else upX[at] += dg * drop;
       }

@@ -44,8 +44,12 @@ function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
   return { T: shape.T, value: shape.factor.map((factor) => factor * spread[pick]) };
 }
 
-/** Materials made of an entry before, by the picks: the same object again keeps the tables that the engine made of it. */
-const made = new WeakMap<MaterialEntry, Map<string, Material>>();
+/**
+ * Materials made before, by all that is in them: the same object again keeps the tables that the engine made of it. Not by
+ * the entry, which is another object with each reading of a job.
+ */
+const made = new Map<string, Material>();
+const MOST_MADE = 96;
 
 /**
  * What the engine takes of an entry: k, rho and cp as laws of the temperature. Cure is added in lib/cure.
@@ -59,10 +63,7 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
   const density = picks.density ?? "value";
   const conductivity = picks.conductivity ?? "value";
   const specificHeat = picks.specificHeat ?? "value";
-  const key = `${conductivity} ${density} ${specificHeat} ${densityAt}`;
-  const before = made.get(entry) ?? new Map<string, Material>();
-  made.set(entry, before);
-  return kept(before, key, 16, () => ({
+  const parts = {
     name: entry.name,
     conductivity: law(entry.conductivity, conductivity),
     density:
@@ -70,5 +71,6 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
         ? law(entry.density, density)
         : propertyAt(entry.density, densityAt, density),
     specificHeat: law(entry.specificHeat, specificHeat),
-  }));
+  };
+  return kept(made, JSON.stringify(parts), MOST_MADE, () => parts);
 }

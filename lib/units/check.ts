@@ -24,18 +24,18 @@ export class Checks {
     }
     const least = allowed.above ?? allowed.least;
     const most = allowed.below ?? allowed.most;
-    const bounds = {
-      ...(least === undefined ? {} : { least: String(least) }),
-      ...(most === undefined ? {} : { most: String(most) }),
-    };
     const low =
       least !== undefined && (allowed.above === undefined ? given < least : given <= least);
     const high = most !== undefined && (allowed.below === undefined ? given > most : given >= most);
-    if (low || high) {
-      this.problems.push({ code: low ? "too_small" : "too_big", path, given, ...bounds });
-      return false;
-    }
-    return true;
+    if (!low && !high) return true;
+    this.problems.push({
+      code: low ? "too_small" : "too_big",
+      path,
+      given,
+      ...(least === undefined ? {} : { least: String(least) }),
+      ...(most === undefined ? {} : { most: String(most) }),
+    });
+    return false;
   }
 
   /** Notes a problem with a code of its own. */
