@@ -12,29 +12,34 @@ export interface PourCorner {
 
 export interface PourCorners {
   readonly likely: PourCorner;
-  /** Pot life, heat, energy and room all as unlucky as they may be. */
+  /** Pot life, heat, energy, conductivity and room all as unlucky as they may be. */
   readonly fast: PourCorner;
   readonly slow: PourCorner;
 }
+
+const ENDS = ["low", "high"] as const;
 
 function warmer(setting: PourSetting, by: number): PourSetting {
   return { ...setting, room: setting.room + by, stock: setting.stock + by };
 }
 
-/** Pot life, heat of reaction, activation energy and room at their ends, by the peak that they give. */
+/** Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give. */
 export function pourCorners(runs: PourRuns): PourCorners {
   const setting = settingOf(runs.job);
   const give = runs.job.uncertainty.roomTemperature;
   const corner = (end: "low" | "high"): PourCorner => {
     const there = warmer(setting, end === "high" ? give : -give);
-    // whether a high energy is the hot or the cool end depends on the side of the data sheet's temperature
-    const both = (["low", "high"] as const).map((energy) => {
-      const at: ResinCorner = { speed: end, energy, heat: end, conductivity: "value" };
-      const resin = runs.resin(at);
-      return { end: at, resin, peak: runs.linePeak(resin, there).value };
-    });
-    both.sort((a, b) => a.peak - b.peak);
-    const { end: at, resin } = both[end === "high" ? 1 : 0];
+    // whether a high energy is the hot or the cool end depends on the side of the data sheet's temperature, and a mix
+    // that conducts well cools a thick pour, but draws heat into a thin one from its neighbors
+    const all = ENDS.flatMap((energy) =>
+      ENDS.map((conductivity) => {
+        const at: ResinCorner = { speed: end, energy, heat: end, conductivity };
+        const resin = runs.resin(at);
+        return { end: at, resin, peak: runs.linePeak(resin, there).value };
+      }),
+    );
+    all.sort((a, b) => a.peak - b.peak);
+    const { end: at, resin } = all[end === "high" ? all.length - 1 : 0];
     return { end: at, resin, setting: there };
   };
   return {
@@ -50,9 +55,7 @@ export function causeOfPeak(runs: PourRuns, { likely }: PourCorners): Cause | nu
   const peakAt = (resin: PouredResin, setting: PourSetting) => runs.linePeak(resin, setting).value;
   const here = peakAt(likely.resin, likely.setting);
   const ends = (change: (end: "low" | "high") => Partial<ResinCorner>) =>
-    (["low", "high"] as const).map((end) =>
-      peakAt(runs.resin({ ...LIKELY_RESIN, ...change(end) }), likely.setting),
-    );
+    ENDS.map((end) => peakAt(runs.resin({ ...LIKELY_RESIN, ...change(end) }), likely.setting));
   const give = job.uncertainty.roomTemperature;
   const inputs: { name: string; measure: LeverCode; peaks: number[] }[] = [
     {

@@ -132,7 +132,7 @@ const PATIENCE = 7 * 24 * 3600;
  *
  * The answer comes from a cut across the box; what is searched (depth, cliff, layers) from 1-D solves with the walls'
  * part carried over. Ranges are the pessimistic and the optimistic corner of pot life, heat of reaction, activation
- * energy and room.
+ * energy, conductivity and room.
  *
  * @param job `pour`, `room`, `limits.peak` and `uncertainty` are read
  * @param options `quick`: 1-D only

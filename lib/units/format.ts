@@ -26,7 +26,7 @@ const DURATION_STEPS = [
 /**
  * The step to which a value is rounded, so that no digit is shown which its range does not bear out: the largest
  * step of the ladder that is at most an eighth of the range (a whole second at least from 2 s on). SI; the ladder is
- * 1-2-5, for durations that of a clock. An end without end is taken as far off as the other one; 0: the range bears
+ * 1-2-5, for durations that of a clock; no temperature is rounded to more than 5 K. An end without end is taken as far off as the other one; 0: the range bears
  * out no step.
  *
  * @example stepOf({ value: 320, low: 290, high: 370 }, "duration") // 10
@@ -43,8 +43,12 @@ export function stepOf(range: Shown, kind: Kind): number {
   }
   const power = 10 ** Math.floor(Math.log10(allowed));
   const digit = [5, 2, 1].find((d) => d * power <= allowed) ?? 1;
-  return digit * power;
+  const step = digit * power;
+  return kind === "temperature" ? Math.min(step, COARSEST_KELVIN) : step;
 }
+
+/** A temperature stands beside limits that are given to 5 or 10 K: coarser, 73 would read 80 beside a limit of 80. */
+const COARSEST_KELVIN = 5;
 
 /** The number with the decimals that fit the step, no trailing noise. */
 function decimalsText(x: number, step: number): string {

@@ -12,7 +12,8 @@ import type { Dial, Formula, Page, PageProblem, Passage, Working } from "./types
 export const MOST_CHARACTERS = 500_000;
 const MOST_WORKINGS = 100;
 
-const commonMark = new MarkdownIt("commonmark", { html: false });
+/** Blocks only: which words of a paragraph lean or link is read when it is drawn. */
+const commonMark = new MarkdownIt("commonmark", { html: false }).disable("inline");
 
 /** Pieces of the text by line, endings included: the counting of lines is CommonMark's. */
 function linesOf(text: string): string[] {
@@ -33,7 +34,7 @@ function fencesOf(text: string): { fences: Fence[]; title: string } {
   const tokens = commonMark.parse(text, {});
   tokens.forEach((token, i) => {
     if (token.type === "heading_open" && token.tag === "h1" && title === "") {
-      title = plainText(tokens[i + 1]?.children ?? []);
+      title = plainText(tokens[i + 1]?.content ?? "");
     }
     if (token.type !== "fence" || token.level !== 0 || token.map === null) return;
     const [word = "", ...rest] = token.info.trim().split(/\s+/);
@@ -44,7 +45,9 @@ function fencesOf(text: string): { fences: Fence[]; title: string } {
   return { fences, title };
 }
 
-function plainText(inline: readonly { type: string; content: string }[]): string {
+function plainText(heading: string): string {
+  const inline: Parameters<typeof commonMark.inline.parse>[3] = [];
+  commonMark.inline.parse(heading, commonMark, {}, inline);
   return inline
     .filter((t) => t.type === "text" || t.type === "code_inline")
     .map((t) => t.content)

@@ -6,11 +6,13 @@ import { nextTurn } from "./frame/next-turn.ts";
 import { type Route, route } from "./frame/route.ts";
 import { TitleBlock } from "./frame/title-block.tsx";
 import { startJobs } from "./job/job-store.ts";
-import { PageSheet } from "./page/page-sheet.tsx";
 import { showPaper } from "./reading/preferences.ts";
 import { pages, theShelf, titleOf, undoable } from "./shelf/the-shelf.ts";
 
 type Sheet = ComponentType;
+
+/** Asked for at once, but started in a turn of its own: the browser listens in between. */
+const pageSheet = import("./page/page-sheet.tsx");
 
 /** Everything but the pages is loaded when it is asked for. */
 const SHEETS: Readonly<Record<string, () => Promise<{ default: Sheet }>>> = {
@@ -35,6 +37,14 @@ function titleFor(now: Route): string {
   if (now.sheet !== "page") return TITLES[now.sheet] ?? "Nothing here";
   const entry = pages.value.find((e) => e.name === now.name);
   return entry ? titleOf(entry) : now.name;
+}
+
+function PageSheet({ name }: { name: string }) {
+  const [View, setView] = useState<ComponentType<{ name: string }> | undefined>();
+  useEffect(() => {
+    void pageSheet.then((module) => setView(() => module.PageSheet));
+  }, []);
+  return View ? <View name={name} /> : <div class="waiting" aria-hidden="true" />;
 }
 
 function LazySheet({ name }: { name: string }) {

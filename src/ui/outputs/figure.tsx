@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { FigureOutput } from "../../notebook/output.ts";
+import { nextTurn } from "../frame/next-turn.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { useWidth } from "../frame/use-width.ts";
 import { paper, unitSystem } from "../reading/preferences.ts";
@@ -13,12 +14,20 @@ let loading: Promise<Drawing> | undefined;
 
 /** Plot is loaded when the first figure is to be drawn. */
 function loadDrawing(): Promise<Drawing> {
-  loading ??= import("./figure-drawing.ts").then((module) => {
-    drawing = module;
-    return module;
-  });
+  loading ??= loadInSteps();
   return loading;
 }
+
+async function loadInSteps(): Promise<Drawing> {
+  // Plot formats a number as it loads; the browser's first one takes as long as all of Plot, so it goes before
+  new Intl.NumberFormat("en-US").format(0);
+  await nextTurn();
+  drawing = await import("./figure-drawing.ts");
+  return drawing;
+}
+
+/** Figures that come for the first time are drawn one after the other, with the browser listening in between. */
+let firstDrawings: Promise<void> = Promise.resolve();
 
 const HEIGHT = 340;
 const REST_MS = 4000;
@@ -52,8 +61,21 @@ export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
   }, [ready]);
 
   useEffect(() => {
-    if (!drawing || !space.current || width < 50) return;
-    space.current.replaceChildren(drawing.drawFigure(output, system, width));
+    const element = space.current;
+    if (!drawing || !element || width < 50) return;
+    const { drawFigure } = drawing;
+    const draw = () => element.replaceChildren(drawFigure(output, system, width));
+    if (element.firstChild) {
+      draw();
+      return;
+    }
+    let left = false;
+    firstDrawings = firstDrawings.then(nextTurn).then(() => {
+      if (!left) draw();
+    });
+    return () => {
+      left = true;
+    };
   }, [output, system, sheet, width, ready]);
 
   const height = output.height ?? HEIGHT;

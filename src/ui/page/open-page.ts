@@ -6,7 +6,7 @@ import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import type { DialsReading } from "../../notebook/dials.ts";
 import { readDials } from "../../notebook/dials.ts";
 import { readPage, withWorking } from "../../notebook/page.ts";
-import { PageRunner } from "../../notebook/runner-browser.ts";
+import type { PageRunner } from "../../notebook/runner-browser.ts";
 import { withDial } from "../../notebook/set-dial.ts";
 import type { Page, RunState } from "../../notebook/types.ts";
 import { job } from "../job/job-store.ts";
@@ -36,13 +36,19 @@ export interface PageSource {
   /** The page as it was shipped; absent for the reader's own pages. */
   readonly shipped: string | undefined;
   readonly keep: (text: string) => void;
+  /** Its frame is being laid already. */
+  readonly runner: PageRunner;
+  /** The text, read. */
+  readonly page: Page;
 }
 
 export function openPage(source: PageSource): OpenPage {
   const text = signal(source.text);
-  const page = computed(() => readPage(text.value));
+  const page = computed(() =>
+    text.value === source.page.text ? source.page : readPage(text.value),
+  );
   const dials = computed(() => readDials(page.value, job.value.open));
-  const runner = new PageRunner();
+  const { runner } = source;
   const run = signal<RunState>({ phase: "idle", run: 0, outputs: [] });
   const unsubscribe = runner.subscribe((state) => {
     run.value = state;

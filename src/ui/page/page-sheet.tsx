@@ -1,5 +1,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Draft } from "../../notebook/draft.ts";
+import { readPage } from "../../notebook/page.ts";
+import { PageRunner } from "../../notebook/runner-browser.ts";
 import type { ShelfEntry } from "../../notebook/shelf.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
@@ -35,8 +37,20 @@ export function PageSheet({ name }: { name: string }) {
         setOpened("missing");
         return;
       }
+      // in steps, with the browser listening in between
+      const runner = new PageRunner();
+      await nextTurn();
+      const page = readPage(draft.text);
+      await nextTurn();
+      if (left) {
+        runner.close();
+        void draft.close();
+        return;
+      }
       const open = openPage({
         name,
+        runner,
+        page,
         text: draft.text,
         shipped: shelf.shippedText("page", name)?.text,
         keep: (text) => draft.change(text),

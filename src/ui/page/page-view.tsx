@@ -1,6 +1,7 @@
-import { useMemo } from "preact/hooks";
+import { useEffect, useMemo, useState } from "preact/hooks";
 import { proseHtml } from "../../notebook/prose.ts";
 import type { PageProblem, Passage, RunPhase } from "../../notebook/types.ts";
+import { nextTurn } from "../frame/next-turn.ts";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { DialField } from "./dial.tsx";
 import { FormulaFold } from "./formula.tsx";
@@ -13,7 +14,9 @@ import { WorkingFold } from "./working.tsx";
 export function PageView({ open }: { open: OpenPage }) {
   const page = open.page.value;
   const fresh = isFresh(open);
-  const spreads = spreadsOf(fresh ? upToFirstWorking(page.passages) : page.passages);
+  const first = upToFirstWorking(page.passages);
+  const shown = useGrowing(fresh ? first.length : page.passages.length, first.length + 1);
+  const spreads = spreadsOf(page.passages.slice(0, shown));
   const problems = page.problems;
   return (
     <>
@@ -63,6 +66,25 @@ function upToFirstWorking(passages: readonly Passage[]): readonly Passage[] {
   const first = passages.findIndex((p) => p.kind === "working");
   return first < 0 ? passages : passages.slice(0, first);
 }
+
+/** Grows to `all`, from `first` at once by a few with each turn of the browser, so that it listens and paints in between. */
+function useGrowing(all: number, first: number): number {
+  const [grown, setGrown] = useState(first);
+  useEffect(() => {
+    if (grown >= all) return;
+    let left = false;
+    void nextTurn().then(() => {
+      if (!left) setGrown(grown + AT_ONCE);
+    });
+    return () => {
+      left = true;
+    };
+  }, [grown, all]);
+  return Math.min(all, Math.max(first, grown));
+}
+
+/** Passages that are drawn in one go. */
+const AT_ONCE = 2;
 
 function keyOf(p: Passage): string {
   return p.kind === "working" ? `w${p.number}` : `${p.kind}${p.from}`;
