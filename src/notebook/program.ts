@@ -137,7 +137,7 @@ function isOfJob(page: Page, name: string): boolean {
 }
 
 /** Names of dials that were added, taken out, or stand at another value. */
-function changedDials(before: Page, after: Page): string[] {
+export function changedDials(before: Page, after: Page): string[] {
   const old = new Map(before.dials.map((d) => [d.name, d]));
   const changed: string[] = [];
   for (const dial of after.dials) {

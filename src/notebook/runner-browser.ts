@@ -10,7 +10,9 @@ import { readDials } from "./dials.ts";
 import { changesJob, jobReaderAtHand, loadJobReader, openJobAtHand } from "./job-at-hand.ts";
 import { checkedList, located } from "./messages-of-run.ts";
 import type { Output } from "./output.ts";
+import { readPage } from "./page.ts";
 import {
+  changedDials,
   dialValues,
   firstTouched,
   type MadeProgram,
@@ -22,6 +24,8 @@ import {
 } from "./program.ts";
 import { type EndOfRun, ProgramWorker, type RunEars, type RunnerLimits } from "./program-worker.ts";
 import type { RunRequest } from "./sandbox/prelude.ts";
+import { withDial } from "./set-dial.ts";
+import { stepDial } from "./step-dial.ts";
 import { seedTranspiled } from "./transpile.ts";
 import type { Page, RunProblem, RunState } from "./types.ts";
 
@@ -37,8 +41,15 @@ export interface RunGiven {
 }
 
 const LIMITS: RunnerLimits = { milliseconds: 45_000, patience: 400, messages: 500 };
+/** Sooner than this nobody sees that a figure was old: a quick run is announced only if it lasts longer. */
+const UNSEEN_MS = 50;
+/** Once a page rests, the quick runs that the next turn may ask for are done beforehand, for this long. */
+const REHEARSED_MS = 600;
 /** A page whose full run takes longer than this is not rehearsed. */
-const REHEARSED_MS = 3000;
+const TOO_LONG_MS = 3000;
+/** The drawing of an answer goes first: of a full one, of a quick one. */
+const DRAWN_MS = 300;
+const DRAWN_QUICK_MS = 25;
 
 interface Wanted {
   readonly given: RunGiven;
@@ -68,6 +79,7 @@ export class PageRunner {
   #finished: RunGiven | undefined;
   #program: { readonly page: Page; readonly made: MadeProgram } | undefined;
   #closed = false;
+  #announcing: ReturnType<typeof setTimeout> | undefined;
 
   constructor(limits: Partial<RunnerLimits> = {}) {
     const all = { ...LIMITS, ...limits };
@@ -98,12 +110,15 @@ export class PageRunner {
     const touched = this.#touched(given);
     const wanted = { given, number };
     this.#waiting = wanted;
-    this.#set({
+    this.#state = {
       phase: "running",
       run: number,
       outputs: this.#state.outputs,
       staleFrom: Math.min(staleFrom ?? touched, touched),
-    });
+    };
+    clearTimeout(this.#announcing);
+    if (given.quick) this.#announcing = setTimeout(() => this.#announce(), UNSEEN_MS);
+    else this.#announce();
     const worker = given.quick ? this.#swift : this.#full;
     const other = given.quick ? this.#full : this.#swift;
     this.#current = undefined;
@@ -125,6 +140,7 @@ export class PageRunner {
   /** The page was left. */
   close(): void {
     this.#closed = true;
+    clearTimeout(this.#announcing);
     this.#waiting = undefined;
     this.#current = undefined;
     this.#full.close();
@@ -165,8 +181,14 @@ export class PageRunner {
         current.working = working;
       },
       ended: (end) => {
-        this.#current = undefined;
-        this.#finish(current.given, end);
+        const finish = () => {
+          if (this.#current !== current) return;
+          this.#current = undefined;
+          this.#finish(current.given, end);
+        };
+        // the first time checking and drawing take long: the browser listens in between
+        if (this.#finished === undefined) setTimeout(finish);
+        else finish();
       },
       failed: (problem) => {
         this.#current = undefined;
@@ -196,6 +218,7 @@ export class PageRunner {
   #finish(given: RunGiven, { outputs, milliseconds, problem }: EndOfRun): void {
     const run = this.#state.run;
     if (problem === undefined) {
+      const before = this.#finished;
       this.#finished = given;
       const { shown, staleFrom } = given.quick
         ? withEarlier(outputs, this.#state.outputs)
@@ -207,7 +230,12 @@ export class PageRunner {
         milliseconds,
         ...(staleFrom !== undefined && { staleFrom }),
       });
-      if (!given.quick && milliseconds < REHEARSED_MS) this.#rehearse(given);
+      if (given.quick) {
+        // a dial that was turned is likely to be turned on
+        const turned = changedDials(before?.page ?? given.page, given.page);
+        setTimeout(() => void this.#rehearse(neighborsOf(given, turned), run), DRAWN_QUICK_MS);
+      } else if (milliseconds < TOO_LONG_MS && usesQuick(given.page))
+        setTimeout(() => void this.#rehearse(startAndNeighbors(given), run), DRAWN_MS);
       return;
     }
     // up to the working that failed the numbers are new, from there on there are none
@@ -221,18 +249,28 @@ export class PageRunner {
     });
   }
 
-  /** Runs the page quickly once for nobody, so that the first turn of a dial meets a worker that knows its way. */
-  #rehearse(given: RunGiven): void {
-    if (this.#closed || this.#swift.isBusy || !usesQuick(given.page)) return;
-    const hands = this.#atHand({ ...given, quick: true }, this.#state.run);
-    if (hands === undefined || "problem" in hands || this.#swift.holds(hands.program)) return;
-    const nobody = () => {};
-    this.#swift.run(given.page, hands.program, hands.request, {
-      began: nobody,
-      ended: nobody,
-      failed: nobody,
-      lasts: nobody,
-    });
+  /**
+   * Runs beforehand what the next turn of a dial may ask for, for nobody: the turn then meets a worker that knows its way,
+   * and often the answer itself.
+   */
+  async #rehearse(asked: Iterable<RunGiven>, run: number): Promise<void> {
+    let left = REHEARSED_MS;
+    for (const one of asked) {
+      if (this.#closed || this.#state.run !== run || this.#swift.isBusy) return;
+      const hands = await this.#gathered({ ...one, quick: true }, run);
+      if (this.#closed || this.#state.run !== run || this.#swift.isBusy) return;
+      if ("problem" in hands) return;
+      const took = await new Promise<number | undefined>((resolve) => {
+        this.#swift.run(one.page, hands.program, hands.request, {
+          began: () => {},
+          ended: ({ milliseconds }) => resolve(milliseconds),
+          failed: () => resolve(undefined),
+          lasts: () => {},
+        });
+      });
+      left -= took ?? left;
+      if (left <= 0) return;
+    }
   }
 
   #fail(problem: RunProblem): void {
@@ -253,7 +291,11 @@ export class PageRunner {
       painted = true;
     }
     current.done.clear();
-    if (painted) this.#set({ ...this.#state, outputs, working, staleFrom: working });
+    const paint = () => {
+      if (this.#current === current && this.#state.phase === "running")
+        this.#set({ ...this.#state, outputs, working, staleFrom: working });
+    };
+    if (painted) setTimeout(paint);
     else if (this.#state.working !== working) this.#set({ ...this.#state, working });
   }
 
@@ -264,7 +306,34 @@ export class PageRunner {
 
   #set(state: RunState): void {
     this.#state = state;
+    this.#announce();
+  }
+
+  #announce(): void {
+    clearTimeout(this.#announcing);
+    const state = this.#state;
     for (const listener of this.#listeners) listener(state);
+  }
+}
+
+function* startAndNeighbors(given: RunGiven): Generator<RunGiven> {
+  yield given;
+  const names = given.page.dials.map((dial) => dial.name);
+  yield* neighborsOf(given, names);
+}
+
+/** The page with dials one step up or down: made one by one, as they are run. */
+function* neighborsOf(given: RunGiven, names: readonly string[]): Generator<RunGiven> {
+  const open = given.jobText === undefined ? undefined : openJobAtHand(given.jobText);
+  if (open && "problems" in open) return;
+  for (const reading of readDials(given.page, open).readings) {
+    const { name } = reading.dial;
+    if (!names.includes(name)) continue;
+    for (const direction of [1, -1] as const)
+      yield {
+        ...given,
+        page: readPage(withDial(given.page, name, stepDial(reading, direction))),
+      };
   }
 }
 

@@ -17,6 +17,8 @@ import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
 const OPENINGS = 7;
 const TURNS = 30;
 const RESTS = 6;
+/** A little more than a dial rests before its full answer is begun. ms */
+const RESTING_MS = 260;
 /** A main thread busy for longer than this is felt; the browser reports such tasks. ms */
 const LONG = 50;
 
@@ -81,7 +83,7 @@ interface Turned {
 /** Turns a dial as a hand does: through values not seen before, up and down again; then presses that are left to rest. */
 async function turning(page: Page): Promise<Turned> {
   return await page.evaluate(
-    async ({ turns, rests }) => {
+    async ({ turns, rests, resting }) => {
       const [less, more] = document.querySelectorAll<HTMLButtonElement>(".dial .step");
       const sheet = document.querySelector("main") ?? document.body;
       const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -113,7 +115,8 @@ async function turning(page: Page): Promise<Turned> {
       for (let i = 0; i < rests; i++) {
         const start = performance.now();
         (i % 2 === 0 ? less : more)?.click();
-        await pause(0);
+        // the quick answer comes first, then the dial rests, then the full one is worked out
+        await pause(resting);
         while (document.querySelector(".is-old") !== null && performance.now() - start < 10_000)
           await pause(5);
         settled.push(performance.now() - start);
@@ -121,7 +124,7 @@ async function turning(page: Page): Promise<Turned> {
       }
       return { drawn, settled };
     },
-    { turns: TURNS, rests: RESTS },
+    { turns: TURNS, rests: RESTS, resting: RESTING_MS },
   );
 }
 

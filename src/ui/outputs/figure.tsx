@@ -36,6 +36,7 @@ export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
   const space = useRef<HTMLDivElement>(null);
   const width = useWidth(space);
   const [ready, setReady] = useState(drawing !== undefined);
+  const [unfolded, setUnfolded] = useState(false);
   const system = unitSystem.value;
   const sheet = paper.value;
 
@@ -85,9 +86,9 @@ export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
         {output.caption} <OldWord old={old} />
       </figcaption>
       <div ref={space} class="figure-space hatched" style={{ minHeight: `${height}px` }} />
-      <details class="closer no-print">
+      <details class="closer no-print" onToggle={(e) => setUnfolded(e.currentTarget.open)}>
         <summary>The figures behind it, and files</summary>
-        <FigureData output={output} />
+        {unfolded && <FigureData output={output} />}
         <div class="row">
           <button type="button" onClick={() => keepSvg(space.current, output.caption)}>
             SVG

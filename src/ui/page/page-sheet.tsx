@@ -8,7 +8,7 @@ import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
 import { theShelf } from "../shelf/the-shelf.ts";
 import { type OpenPage, openPage } from "./open-page.ts";
 import { PageFold } from "./page-fold.tsx";
-import { isFresh, PageView } from "./page-view.tsx";
+import { PageView } from "./page-view.tsx";
 
 interface Opened {
   readonly open: OpenPage;
@@ -95,13 +95,10 @@ export function PageSheet({ name }: { name: string }) {
           {said}
         </p>
       )}
-      <PageView open={opened.open} />
-      {!isFresh(opened.open) && (
-        <>
-          {name === FIRST_PAGE && <Further />}
-          <PageFold open={opened.open} entry={opened.entry} draft={opened.draft} />
-        </>
-      )}
+      <PageView open={opened.open}>
+        {name === FIRST_PAGE && <Further />}
+        <PageFold open={opened.open} entry={opened.entry} draft={opened.draft} />
+      </PageView>
     </>
   );
 }

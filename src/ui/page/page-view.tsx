@@ -1,6 +1,8 @@
+import type { ComponentChildren } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
+import type { Output } from "../../notebook/output.ts";
 import { proseHtml } from "../../notebook/prose.ts";
-import type { PageProblem, Passage, RunPhase } from "../../notebook/types.ts";
+import type { Formula, PageProblem, Passage, RunPhase, Working } from "../../notebook/types.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { DialField } from "./dial.tsx";
@@ -10,12 +12,13 @@ import { Outputs } from "./outputs.tsx";
 import { spreadsOf } from "./spreads.ts";
 import { WorkingFold } from "./working.tsx";
 
-/** A page as a set sheet: what is set on the left, what it gives on the right. */
-export function PageView({ open }: { open: OpenPage }) {
+/** A page as a set sheet: what is set on the left, what it gives on the right. `children` follow once all of it stands. */
+export function PageView(props: { open: OpenPage; children?: ComponentChildren }) {
+  const { open } = props;
   const page = open.page.value;
   const fresh = isFresh(open);
-  const first = upToFirstWorking(page.passages);
-  const shown = useGrowing(fresh ? first.length : page.passages.length, first.length + 1);
+  const known = useKnown(open);
+  const shown = useGrowing(known, upToFirstWorking(page.passages) + 1);
   const spreads = spreadsOf(page.passages.slice(0, shown));
   const problems = page.problems;
   return (
@@ -45,12 +48,13 @@ export function PageView({ open }: { open: OpenPage }) {
         </div>
       ))}
       <Progress open={open} />
+      {shown >= page.passages.length && props.children}
     </>
   );
 }
 
 /** Nothing was worked out yet, and it is under way. */
-export function isFresh(open: OpenPage): boolean {
+function isFresh(open: OpenPage): boolean {
   const { phase, outputs } = open.run.value;
   const underWay = phase === "idle" || phase === "running";
   return outputs.length === 0 && underWay && !isBlocked(open);
@@ -61,10 +65,29 @@ function isBlocked(open: OpenPage): boolean {
   return open.dials.value.problems.length > 0 || open.page.value.problems.length > 0;
 }
 
-/** Until the first answer is there, what comes after it would only be pushed about. */
-function upToFirstWorking(passages: readonly Passage[]): readonly Passage[] {
+/** Passages before the first that is worked out; all where there is none. */
+function upToFirstWorking(passages: readonly Passage[]): number {
   const first = passages.findIndex((p) => p.kind === "working");
-  return first < 0 ? passages : passages.slice(0, first);
+  return first < 0 ? passages.length : first;
+}
+
+/**
+ * Passages up to the first whose figures are still to come when the page is worked out for the first time: what comes
+ * after them would only be pushed about.
+ */
+function useKnown(open: OpenPage): number {
+  const { passages } = open.page.value;
+  const { phase, outputs } = open.run.value;
+  const underWay = phase === "idle" || phase === "running";
+  const [settled, setSettled] = useState(false);
+  useEffect(() => {
+    if (!underWay) setSettled(true);
+  }, [underWay]);
+  if (settled || !underWay || isBlocked(open)) return passages.length;
+  const first = passages.findIndex(
+    (p) => p.kind === "working" && (outputs[p.number]?.length ?? 0) === 0,
+  );
+  return first < 0 ? passages.length : first;
 }
 
 /** Grows to `all`, from `first` at once by a few with each turn of the browser, so that it listens and paints in between. */
@@ -74,13 +97,13 @@ function useGrowing(all: number, first: number): number {
     if (grown >= all) return;
     let left = false;
     void nextTurn().then(() => {
-      if (!left) setGrown(grown + AT_ONCE);
+      if (!left) setGrown(Math.min(all, grown + AT_ONCE));
     });
     return () => {
       left = true;
     };
   }, [grown, all]);
-  return Math.min(all, Math.max(first, grown));
+  return Math.min(all, grown);
 }
 
 /** Passages that are drawn in one go. */
@@ -129,29 +152,46 @@ function PassageView({ passage, open }: { passage: Passage; open: OpenPage }) {
     case "prose":
       return <ProseView text={passage.text} />;
     case "formula":
-      return <FormulaFold formula={passage} />;
+      return <FormulaView formula={passage} />;
     case "dials":
       return null;
-    case "working": {
-      const run = open.run.value;
-      const blocked = isBlocked(open);
-      const outputs = run.outputs[passage.number] ?? [];
-      const stale = run.staleFrom !== undefined && passage.number >= run.staleFrom;
-      const old = blocked ? "mend the dial first" : stale ? OLD_WORDS[run.phase] : undefined;
-      const problem = run.problem?.working === passage.number ? run.problem : undefined;
-      return (
-        <>
-          <Outputs outputs={outputs} old={old} />
-          <WorkingFold
-            working={passage}
-            problem={problem}
-            onChange={(body) => open.setWorking(passage.number, body)}
-          />
-        </>
-      );
-    }
+    case "working":
+      return <WorkingView working={passage} open={open} />;
   }
 }
+
+/** The same elements again are not looked through: a turned dial changes one passage of many. */
+function FormulaView({ formula }: { formula: Formula }) {
+  return useMemo(() => <FormulaFold formula={formula} />, [formula.text]);
+}
+
+function WorkingView({ working, open }: { working: Working; open: OpenPage }) {
+  const run = open.run.value;
+  const { number } = working;
+  const outputs = run.outputs[number] ?? NOTHING;
+  const stale = run.staleFrom !== undefined && number >= run.staleFrom;
+  const old = isBlocked(open) ? "mend the dial first" : stale ? OLD_WORDS[run.phase] : undefined;
+  const problem = run.problem?.working === number ? run.problem : undefined;
+  const shown = useMemo(() => <Outputs outputs={outputs} old={old} />, [outputs, old]);
+  const fold = useMemo(
+    () => (
+      <WorkingFold
+        working={working}
+        problem={problem}
+        onChange={(body) => open.setWorking(number, body)}
+      />
+    ),
+    [working.text, working.from, number, problem, open],
+  );
+  return (
+    <>
+      {shown}
+      {fold}
+    </>
+  );
+}
+
+const NOTHING: readonly Output[] = [];
 
 function ProseView({ text }: { text: string }) {
   const html = useMemo(() => proseHtml(text), [text]);
