@@ -90,9 +90,15 @@ function boxVolume(frame: Frame, p: number, q: number): number {
   return (TAU / 2) * (q * q - p * p);
 }
 
+interface Laid {
+  readonly lines: { readonly x: Float64Array; readonly y: Float64Array };
+  /** How often the boxes of the lines were halved. */
+  readonly halvings: Map<number, Grid>;
+}
+
 /** Grids by all that they depend on: nothing writes into one, and a range asks for the same one in most corners. */
-const grids = new Map<string, Grid>();
-const MOST_GRIDS = 24;
+const laid = new Map<string, Laid>();
+const MOST_LAID = 16;
 const MOST_BOXES_KEPT = 6000;
 
 /** The coarse grid of a problem and, with `finer`, the same with every box cut in four (1-D: in two). */
@@ -101,34 +107,37 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
   const key = JSON.stringify([
     frame,
     resolution,
-    finer,
     mirrors,
     steepSides(problem),
     block && [block.width, block.height],
     layers?.map(({ name, thickness }) => [name, thickness]),
     shapes?.map(({ name, outline }) => [name, outline]),
   ]);
-  const known = grids.get(key);
+  const { lines, halvings } = kept(laid, key, MOST_LAID, () => ({
+    lines: meshLines(problem),
+    halvings: new Map<number, Grid>(),
+  }));
+  const known = halvings.get(finer);
   if (known !== undefined) return known;
-  const made = lay(problem, finer);
-  return made.nx * made.ny > MOST_BOXES_KEPT ? made : kept(grids, key, MOST_GRIDS, () => made);
-}
-
-function lay(problem: HeatProblem, finer: number): Grid {
-  const lines = meshLines(problem);
   let { x, y } = lines;
   for (let k = 0; k < finer; k++) {
     x = halved(x);
     if (problem.block) y = halved(y);
   }
-  return cut(problem, x, y);
+  const made = cut(problem, x, y);
+  if (made.nx * made.ny <= MOST_BOXES_KEPT) halvings.set(finer, made);
+  return made;
 }
 
 function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {
   const { frame } = problem;
   const nx = x.length - 1;
   const ny = y.length - 1;
-  const centers = (f: Float64Array) => Float64Array.from(f.subarray(1), (v, i) => 0.5 * (v + f[i]));
+  const centers = (f: Float64Array) => {
+    const middle = new Float64Array(f.length - 1);
+    for (let i = 0; i < middle.length; i++) middle[i] = 0.5 * (f[i] + f[i + 1]);
+    return middle;
+  };
   const xc = centers(x);
   const yc = centers(y);
   const ax = x.map((v) => faceArea(frame, v));

@@ -11,6 +11,7 @@ import {
   LAYERED_SLAB_S,
   layeredSlab,
   problemOf,
+  withNewGrid,
 } from "./problems.ts";
 
 const ms = ({ least, median }: { least: number; median: number }) =>
@@ -23,7 +24,7 @@ function row(name: string, problem: HeatProblem, seconds: number): string[] {
     name,
     String(h.effort.cells),
     String(h.effort.steps),
-    ms(measure(() => simulate(problem))),
+    ms(measure((call) => simulate(withNewGrid(problem, call)))),
     percent(time, seconds),
   ];
 }
@@ -39,11 +40,13 @@ function peakRow(
     name,
     String(h.effort.cells),
     String(h.effort.steps),
-    ms(measure(() => simulate(problem))),
+    ms(measure((call) => simulate(withNewGrid(problem, call)))),
     percent(max - 273.15, known.peakC),
     percent(maxTime, known.peakS),
   ];
 }
+
+const ONE_GRID = { estimateGrid: false, resolution: 1.4 };
 
 export function heatBench(): void {
   const P1 = problemOf(layeredSlab);
@@ -77,7 +80,9 @@ export function heatBench(): void {
     ["problem", "boxes", "steps", "ms least / median", "peak", "its time"],
     [
       peakRow("P4 slab", problemOf(curingSlab), CURING_SLAB),
+      peakRow("P4 slab, one grid", problemOf(curingSlab, ONE_GRID), CURING_SLAB),
       peakRow("P4 square", problemOf(curingSquare), CURING_SQUARE),
+      peakRow("P4 square, coarse", problemOf(curingSquare, { resolution: 0.7 }), CURING_SQUARE),
     ],
   );
   convergence();
@@ -159,6 +164,8 @@ function memory(): void {
   let vectors = 0;
   let objects = 0;
   let asked = 0;
+  // vectors of the problems before are given back only by the second collection
+  gc();
   gc();
   const before = process.memoryUsage();
   const h = simulate({
@@ -166,6 +173,7 @@ function memory(): void {
     stages: [{ until: 20 }],
     shouldStop: () => {
       if (++asked === 20) {
+        gc();
         gc();
         const now = process.memoryUsage();
         vectors = now.arrayBuffers - before.arrayBuffers;

@@ -88,3 +88,9 @@ export const problemOf = (json: object, more: Partial<HeatProblem> = {}): HeatPr
   ...readSolveProblem(json),
   ...more,
 });
+
+/** The same problem on a grid that was never asked for: the engine keeps grids, and a first answer has to make its own. */
+export const withNewGrid = (problem: HeatProblem, call: number): HeatProblem => ({
+  ...problem,
+  resolution: (problem.resolution ?? 1) * (1 + call * 1e-12),
+});

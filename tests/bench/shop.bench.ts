@@ -12,6 +12,7 @@ import { lieOpen, windowOf } from "../../lib/questions/color-window.ts";
 import { layerSection } from "../../lib/questions/layer-section.ts";
 import { colorRules, horizonOf, whatIf } from "../../lib/questions/layer-table.ts";
 import { measure, printTable } from "./measure.ts";
+import { withNewGrid } from "./problems.ts";
 
 const ZERO = 273.15;
 const air = { kind: "exchange", h: 10, ambient: 22 + ZERO } as const;
@@ -77,7 +78,7 @@ function marched(problem: HeatProblem, cycles: number): number {
   return peakOf(history);
 }
 
-const ms = (run: () => unknown): string => {
+const ms = (run: (call: number) => unknown): string => {
   const { least, median } = measure(run);
   return `${least.toFixed(1)} / ${median.toFixed(1)}`;
 };
@@ -92,14 +93,14 @@ export function shopBench(): void {
       [
         `${name}, direct`,
         String(direct.cycles),
-        ms(() => periodic(problem)),
+        ms((call) => periodic(withNewGrid(problem, call))),
         direct1.toFixed(3),
         off(direct1),
       ],
       [
         `${name}, marched`,
         String(cycles),
-        ms(() => marched(problem, cycles)),
+        ms((call) => marched(withNewGrid(problem, call), cycles)),
         marched1.toFixed(3),
         off(marched1),
       ],
