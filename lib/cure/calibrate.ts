@@ -77,6 +77,8 @@ const ROOM = 298.15;
  * @param sheet at least a pot life or a thin-film time
  * @returns the most likely law, a slow and a fast one, and what stays open
  * @throws InputError when no time is given (`no_calibration`), or a figure is out of range
+ * @example calibrateCure({ law: { law: "nth-order", A: 1e6, E: 55e3, n: 1 }, heat: 3e5, specificHeat: 1500, density:
+ * 1100, gel: 0.6 }, { thinFilm: { duration: 7200, at: 298.15 } }).scale // 0.5499
  * @source lumped cup: Semenov 1928; that a gel test in a cup is nearly adiabatic: Richter & Macosko, Polym. Eng. Sci. 20 (1980) 921
  */
 export function calibrateCure(mix: MixToCalibrate, sheet: DataSheet): Calibration {

@@ -76,6 +76,8 @@ export interface CupCourse {
  * @param until looked at for this long, s
  * @returns gel time, peak and course; the peak is never above start + heat/cp (1 - initial)
  * @throws InputError when an input is out of range
+ * @example cureInCup({ law: makeRateLaw({ law: "nth-order", A: 1e4, E: 4e4, n: 1 }), heat: 3e5, specificHeat: 1500,
+ * density: 1100, mass: 0.1, start: 298, room: 298, h: 0 }, 0.6, 6e5).peak // 498.0
  * @source lumped balance after Semenov, Z. Phys. Chem. 48 (1928) 571
  */
 export function cureInCup(cup: Cup, gel: number, until: number): CupCourse {

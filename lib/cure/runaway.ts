@@ -64,6 +64,8 @@ export function runawayNumber(body: {
  * @param half half the depth when both faces cool alike; the whole depth when one side is insulated, m
  * @returns the number, and the cure at which the reaction is fastest
  * @throws InputError when an input is not positive
+ * @example pourRunawayNumber(makeRateLaw({ law: "nth-order", A: 1e6, E: 6e4, n: 1 }), { heat: 3e8, half: 0.01,
+ * conductivity: 0.2, T: 298 }).delta // 0.371
  */
 export function pourRunawayNumber(
   law: RateLaw,

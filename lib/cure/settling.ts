@@ -26,7 +26,8 @@ export interface Suspension {
  * slower. Negative: the filler floats.
  *
  * @throws InputError when an input is out of range
- * @example settlingSpeed({ grain: 50e-6, fillerDensity: 2700, liquidDensity: 1150, viscosity: 1, share: 0.35 }) // 2.849e-7
+ * @example settlingSpeed({ grain: 50e-6, fillerDensity: 2700, liquidDensity: 1150, viscosity: 1, share: 0.35 }) //
+ * 2.849e-7
  * @source Stokes 1851; hindering: Richardson & Zaki, Trans. Inst. Chem. Eng. 32 (1954) 35
  */
 export function settlingSpeed(s: Suspension): number {
@@ -60,6 +61,8 @@ export interface Settled {
  * @param T K
  * @returns null when the resin never gels at T
  * @throws InputError when an input is out of range
+ * @example settledAtGel({ grain: 20e-6, fillerDensity: 2700, liquidDensity: 1100, viscosity: 1, share: 0.2 },
+ * makeRateLaw({ law: "nth-order", A: 1e6, E: 6e4, n: 1 }), 0.6, 298).depth // 0.00106
  */
 export function settledAtGel(
   suspension: Suspension,

@@ -35,6 +35,10 @@ const DEPTH = 5;
  * @param problem its stages are one cycle; what comes new in each must be named in a `refill`
  * @returns the history of that cycle
  * @throws NoConvergence when no such state is found
+ * @example periodic(readSolveProblem({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat:
+ * 1000 } }, layers: [{ name: "plate", material: "m", thickness: 0.02, initial: 100 }], boundary: { left: {
+ * temperature: 0 }, right: { temperature: 0 } }, until: 100, times: [100], probes: { mid: [0.01] }
+ * })).history.probes.mid[0] // 273.15
  * @source Anderson, J. ACM 12 (1965) 547; in the form of Walker & Ni, SIAM J. Numer. Anal. 49 (2011) 1715
  */
 export function periodic(problem: HeatProblem, options: PeriodicOptions = {}): Periodic {

@@ -30,6 +30,10 @@ export interface Repeat {
  * `estimateGrid: false` only the finer grid is run.
  *
  * @throws InputError with every problem of the input at once
+ * @example makeRepeat(readSolveProblem({ frame: "slab", materials: { m: { conductivity: 1, density: 1000,
+ * specificHeat: 1000 } }, layers: [{ name: "plate", material: "m", thickness: 0.02, initial: 100 }], boundary: {
+ * left: { temperature: 0 }, right: { temperature: 0 } }, until: 100, times: [100], probes: { mid: [0.01] }
+ * })).next().probes.mid[0] // 283.9
  */
 export function makeRepeat(problem: HeatProblem): Repeat {
   const problems = checkHeatProblem(problem);

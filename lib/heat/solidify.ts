@@ -50,7 +50,8 @@ export interface Freezing {
  * @param face K, below `melting`
  * @returns lambda; front at 2 lambda sqrt(a_solid t)
  * @throws InputError when an input is out of range
- * @example neumannRoot({ kSolid: 0.22, cSolid: 1.9e6, kLiquid: 0.16, cLiquid: 2e6, density: 950, latentHeat: 120000, melting: 353.15, liquid: 423.15 }, 303.15) // 0.3278869601
+ * @example neumannRoot({ kSolid: 0.22, cSolid: 1.9e6, kLiquid: 0.16, cLiquid: 2e6, density: 950, latentHeat: 120000,
+ * melting: 353.15, liquid: 423.15 }, 303.15) // 0.3278869601
  * @source Carslaw & Jaeger 1959, 11.2 (Neumann)
  */
 export function neumannRoot(f: Freezing, face: number): number {
@@ -74,6 +75,8 @@ export function neumannRoot(f: Freezing, face: number): number {
  * @param mold k, c and start temperature (K) of the mold
  * @returns lambda, and the constant temperature of the face in K
  * @throws InputError when an input is out of range
+ * @example schwarzRoot({ kSolid: 2, cSolid: 2e6, kLiquid: 0.6, cLiquid: 4e6, density: 1000, latentHeat: 334e3,
+ * melting: 273.15, liquid: 278.15 }, { k: 50, c: 3.6e6, T: 253.15 }).lambda // 0.1720
  * @source Schwarz 1931; Carslaw & Jaeger 1959, 11.2 VI
  */
 export function schwarzRoot(

@@ -72,6 +72,8 @@ const TOLD = 0.75;
  * @param job what was logged
  * @param log at least 4 readings that span at least 3 K, with times that rise
  * @throws InputError with every problem of the log at once
+ * @example fit(readJob("bait: { thickness: 16 mm }").job, { time: [30, 90, 150, 210, 270], temperature: [440, 420,
+ * 390, 365, 350] }).answer.readings // 5
  */
 export function fit(job: Job, log: TemperatureLog, options: QuestionOptions = {}): FitAnswer {
   check(log);

@@ -45,6 +45,8 @@ export interface PostCureRamp {
  * @param margin K, 0 or more
  * @returns the even ramp from `from` to `to`, and its course
  * @throws InputError when a temperature, the cure or the margin is out of range
+ * @example postCureRamp(makeRateLaw({ law: "nth-order", A: 1e6, E: 6e4, n: 1 }), { uncured: 230, cured: 380, lambda:
+ * 0.4 }, { cure: 0.8, from: 298 }, 353).duration // 4281
  */
 export function postCureRamp(
   law: RateLaw,
@@ -104,7 +106,12 @@ export function postCureRamp(
   return { ramp: (to - start.from) / duration, duration, glassReached: Tg(cure), steps };
 }
 
-/** Cure after a program of ramps and holds; evenly warm. */
+/**
+ * Cure after a program of ramps and holds; evenly warm.
+ *
+ * @example cureAfterProgram(makeRateLaw({ law: "nth-order", A: 1e-4, E: 0, n: 1 }), { uncured: 230, cured: 360,
+ * lambda: 0.4 }, { cure: 0, T: 333 }, [{ ramp: 1, temperature: 333, hold: 1e4 }]).cure // 0.632
+ */
 export function cureAfterProgram(
   law: RateLaw,
   glass: { readonly uncured: number; readonly cured: number; readonly lambda: number },

@@ -35,7 +35,11 @@ export interface ProofOptions {
   readonly shouldStop?: () => boolean;
 }
 
-/** Id and title of every case, in the order of the ledger. */
+/**
+ * Id and title of every case, in the order of the ledger.
+ *
+ * @example proofCases()[0].id.length > 0 // true
+ */
 export function proofCases(): readonly { readonly id: string; readonly title: string }[] {
   return entries().map(({ id, title }) => ({ id, title }));
 }

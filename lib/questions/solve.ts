@@ -53,7 +53,8 @@ export interface SolveAnswer {
  * @param shouldStop asked now and then; true ends the run
  * @returns probes in degC at `times`, crossings, extremes, cure, effort
  * @throws InputError with every problem at once
- * @example solve({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat: 1000 } }, layers: [{ name:
+ * @example solve({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat: 1000 } }, layers:
+ * [{ name:
  * "a", material: "m", thickness: 0.01, initial: 20 }], boundary: { left: { temperature: 80 } }, until: 1e4, probes: { a: "a" }, times: [1e4] }).probes["a"][0] // 80.0
  */
 export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
@@ -94,6 +95,9 @@ export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
  * Reads a problem file into the engine's terms (K).
  *
  * @throws InputError with every problem of its form
+ * @example readSolveProblem({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat: 1000 }
+ * }, layers: [{ name: "plate", material: "m", thickness: 0.02, initial: 100 }], boundary: { left: { temperature: 0 },
+ * right: { temperature: 0 } }, until: 100, times: [100], probes: { mid: [0.01] } }).layers[0].initial // 373.15
  */
 export function readSolveProblem(input: unknown): HeatProblem {
   const parsed = solveSchema.safeParse(input, { reportInput: true });
