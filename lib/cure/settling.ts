@@ -26,8 +26,7 @@ export interface Suspension {
  * slower. Negative: the filler floats.
  *
  * @throws InputError when an input is out of range
- * @example settlingSpeed({ grain: 50e-6, fillerDensity: 2700, liquidDensity: 1150, viscosity: 1, share: 0.35 }) //
- * 2.849e-7
+ * @example settlingSpeed({ grain: 50e-6, fillerDensity: 2700, liquidDensity: 1150, viscosity: 1, share: 0.35 }) // 2.849e-7
  * @source Stokes 1851; hindering: Richardson & Zaki, Trans. Inst. Chem. Eng. 32 (1954) 35
  */
 export function settlingSpeed(s: Suspension): number {

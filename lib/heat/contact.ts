@@ -100,8 +100,7 @@ export function contactHeat(a: ThickBody, b: ThickBody, h: number, t: number): n
  * @param h contact conductance, W/(m2 K); Infinity: perfect
  * @param t s, > 0
  * @throws InputError when an input is out of range
- * @example temperatureNearContact({ k: 0.15, c: 2e6, T: 448.15 }, { k: 0.8, c: 1.9e6, T: 303.15 }, 0, 400, 1) //
- * 389.2246001
+ * @example temperatureNearContact({ k: 0.15, c: 2e6, T: 448.15 }, { k: 0.8, c: 1.9e6, T: 303.15 }, 0, 400, 1) // 389.2246001
  * @source Carslaw & Jaeger 1959, 2.15
  */
 export function temperatureNearContact(

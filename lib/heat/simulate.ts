@@ -28,8 +28,7 @@ import { foldSymmetric } from "./symmetry.ts";
  * @throws NoConvergence when the steps shrink without end
  * @example simulate(readSolveProblem({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat:
  * 1000 } }, layers: [{ name: "plate", material: "m", thickness: 0.02, initial: 100 }], boundary: { left: {
- * temperature: 0 }, right: { temperature: 0 } }, until: 100, times: [100], probes: { mid: [0.01] } })).probes.mid[0] //
- * 283.9
+ * temperature: 0 }, right: { temperature: 0 } }, until: 100, times: [100], probes: { mid: [0.01] } })).probes.mid[0] // 283.9
  */
 export function simulate(problem: HeatProblem): History {
   const problems: Problem[] = checkHeatProblem(problem);
