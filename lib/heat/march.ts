@@ -1,7 +1,6 @@
 /**
  * Marches one grid through the stages of a problem: adaptive steps, and what the probes saw on the way.
  */
-import { hermite, hermiteCrossing, innerExtreme } from "../numerics/hermite.ts";
 import { makeStepper, RODAS4, ROS2 } from "../numerics/rosenbrock.ts";
 import { NoConvergence } from "../units/problem.ts";
 import { cornersOf, isMoving } from "./boundary.ts";
@@ -12,9 +11,7 @@ import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts"
 import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
 import { type Marched, Recorder } from "./record.ts";
 import type { Setting } from "./setting.ts";
-
-/** A cubic with one slope off by d leaves its line by 4/27 of d h. */
-const CUBIC_REACH = 27 / 4;
+import { makeWatch } from "./watch.ts";
 
 /** The worst box may be this many times (squared) as far off as the mean. */
 const WORST_OVER_MEAN = 36;
@@ -100,21 +97,9 @@ export function makeMarch(
   const error = new Float64Array(op.size);
   const boxT = op.T;
   const boxCure = new Float64Array(op.hasCure ? n : 0);
-  let v0 = new Float64Array(count);
-  let v1 = new Float64Array(count);
-  let d0 = new Float64Array(count);
-  let d1 = new Float64Array(count);
-  let a0 = new Float64Array(count);
-  let a1 = new Float64Array(count);
-  // slope at the end of the step, bounded for this step's cubic; the next one starts from the true one
-  const calmed = new Float64Array(count);
-  let b0 = new Float64Array(count);
-  let b1 = new Float64Array(count);
-  // 1 for a probe whose place holds something in this stage
-  const holds = new Uint8Array(count);
   const names = grid.regions;
   const wanted = Float64Array.from(problem.times ?? []).sort();
-  const shots = Float64Array.from(problem.snapshots ?? []).sort();
+  const watch = makeWatch(problem, reader, scale.span, snapshot);
   const firstMaterial = problem.block
     ? [problem.block.material, ...(problem.shapes ?? []).map((s) => s.material)]
     : (problem.layers ?? []).map((l) => l.material);
@@ -204,9 +189,8 @@ export function makeMarch(
     };
     let contacts: Record<string, number> = {};
     let t = 0;
-    let nextTime = 0;
-    let nextShot = 0;
     let first = fresh;
+    watch.begin(found);
     for (const stage of problem.stages) {
       boundary = { ...boundary, ...stage.boundary };
       contacts = { ...contacts, ...stage.contact };
@@ -229,7 +213,7 @@ export function makeMarch(
       startStage(setting, material, newT);
       first = false;
       const stored0 = storedEnergy();
-      [t, nextTime, nextShot] = marchStage(stage, boundary, t, found, nextTime, nextShot);
+      t = marchStage(stage, boundary, t, found);
       audit(found, stored0);
       found.stageEnds.push(t);
       if (op.hasCure) boxCure.set(u.subarray(n, 2 * n));
@@ -299,35 +283,19 @@ export function makeMarch(
     boundary: Readonly<Record<Side, Boundary>>,
     start: number,
     found: Marched,
-    nextTime: number,
-    nextShot: number,
-  ): [number, number, number] {
+  ): number {
     let t = start;
     const { stop, lasts } = stage;
     const until = lasts === undefined ? stage.until : Math.min(stage.until, start + lasts);
-    const stopProbe = stop ? reader.names.indexOf(stop.probe) : -1;
     const corners = [...Object.values(boundary), stage.exposed ?? INSULATED]
       .flatMap(cornersOf)
-      .concat(Array.from(shots))
+      .concat(problem.snapshots ?? [])
       .filter((c) => c > start && c < until)
       .sort((a, b) => a - b);
     let corner = 0;
     op.rates(t, u, f);
     released0 = releasedEnergy();
-    reader.read(u, f, v0, d0, a0, b0);
-    found.trace.add(t, v0);
-    reader.lookFor(holds);
-    noteExtremes(found, t);
-    noteStart(found, t);
-    // values at the very start of a stage are those after its refill
-    while (nextTime < wanted.length && wanted[nextTime] <= t) {
-      if (wanted[nextTime] === t || start === 0) keep(found, nextTime, v0, a0);
-      nextTime++;
-    }
-    while (nextShot < shots.length && shots[nextShot] <= t) {
-      found.snapshots.push(snapshot(t));
-      nextShot++;
-    }
+    watch.startStage(t, u, f);
     let fastest = 0;
     for (let i = 0; i < n; i++) {
       const rate = Math.abs(f[i] / op.C[i]);
@@ -341,7 +309,7 @@ export function makeMarch(
     while (t < until * (1 - 1e-14)) {
       if (problem.shouldStop?.() === true) {
         found.stopped = true;
-        return [t, nextTime, nextShot];
+        return t;
       }
       while (corner < corners.length && corners[corner] <= t * (1 + 1e-12)) corner++;
       const wall = corner < corners.length ? corners[corner] : until;
@@ -385,184 +353,26 @@ export function makeMarch(
         op.linearize(t, u);
       }
       let end = wall - t - step <= 1e-12 * wall ? wall : t + step;
-      reader.read(next, f, v1, d1, a1, b1);
-      calm(end - t);
+      watch.look(end - t, next, f);
       found.steps++;
-      if (stop && stopProbe >= 0 && holds[stopProbe] === 1) {
-        const level = stop.below ?? stop.above ?? 0;
-        const falling = stop.below !== undefined;
-        const before = falling ? v0[stopProbe] < level : v0[stopProbe] > level;
-        const s = before
-          ? 0
-          : hermiteCrossing(
-              level,
-              falling,
-              end - t,
-              v0[stopProbe],
-              d0[stopProbe],
-              v1[stopProbe],
-              calmed[stopProbe],
-            );
-        if (s === 0) return [t, nextTime, nextShot];
-        if (s > 0) {
-          const exactStep = s * (end - t);
-          op.rates(t, u, f);
-          op.linearize(t, u);
-          if (exactStep > 0 && stepper.step(t, exactStep, u, f, next, error)) {
-            end = t + exactStep;
-            op.rates(end, next, f);
-            reader.read(next, f, v1, d1, a1, b1);
-            calm(exactStep);
-          }
-          note(found, t, end);
-          [nextTime, nextShot] = passed(found, t, end, nextTime, nextShot);
-          swap();
-          return [end, nextTime, nextShot];
-        }
-      }
-      note(found, t, end);
-      [nextTime, nextShot] = passed(found, t, end, nextTime, nextShot);
-      t = end;
-      swap();
-    }
-    return [t, nextTime, nextShot];
-  }
-
-  /**
-   * After a long step the rates of stiff boxes are still settling, and a cubic with such slopes would swing far out.
-   * Bounds the slopes so that it leaves the straight line by no more than half the change and a little of the span.
-   */
-  function calm(h: number): void {
-    for (let p = 0; p < count; p++) {
-      const change = v1[p] - v0[p];
-      const most = (CUBIC_REACH * (0.5 * Math.abs(change) + 0.003 * scale.span)) / h;
-      const line = change / h;
-      d0[p] = line + Math.min(most, Math.max(-most, d0[p] - line));
-      calmed[p] = line + Math.min(most, Math.max(-most, d1[p] - line));
-    }
-  }
-
-  function swap(): void {
-    [u, next] = [next, u];
-    [v0, v1] = [v1, v0];
-    [d0, d1] = [d1, d0];
-    [a0, a1] = [a1, a0];
-    [b0, b1] = [b1, b0];
-  }
-
-  function keep(found: Marched, at: number, v: Float64Array, a: Float64Array): void {
-    for (let p = 0; p < count; p++) {
-      found.values[p][at] = v[p];
-      found.holds[p][at] = holds[p];
-      found.cures[p][at] = a[p];
-    }
-  }
-
-  function noteExtremes(found: Marched, t: number): void {
-    for (let p = 0; p < count; p++) {
-      if (holds[p] === 0) continue;
-      if (v0[p] > found.max[p]) {
-        found.max[p] = v0[p];
-        found.maxTime[p] = t;
-      }
-      if (v0[p] < found.min[p]) {
-        found.min[p] = v0[p];
-        found.minTime[p] = t;
-      }
-    }
-  }
-
-  function noteStart(found: Marched, t: number): void {
-    (problem.crossings ?? []).forEach((c, k) => {
-      if (found.crossings[k] !== null) return;
-      const p = crossingProbe[k];
-      if (holds[p] === 0) return;
-      const v = v0[p];
-      if (c.below !== undefined ? v < c.below : v > (c.above as number)) found.crossings[k] = t;
-    });
-  }
-
-  /** Crossings and extremes of the step from t to end, from the cubics between its ends. */
-  function note(found: Marched, t: number, end: number): void {
-    const h = end - t;
-    found.trace.add(end, v1);
-    const crossings = problem.crossings ?? [];
-    for (let k = 0; k < crossings.length; k++) {
-      if (found.crossings[k] !== null) continue;
-      const c = crossings[k];
-      const p = crossingProbe[k];
-      if (holds[p] === 0) continue;
-      const falling = c.below !== undefined;
-      const s = hermiteCrossing(
-        (c.below ?? c.above) as number,
-        falling,
-        h,
-        v0[p],
-        d0[p],
-        v1[p],
-        calmed[p],
-      );
-      if (s >= 0) found.crossings[k] = t + s * h;
-    }
-    for (let p = 0; p < count; p++) {
-      if (holds[p] === 0) continue;
-      peak(found.max, found.maxTime, p, t, h, 1);
-      peak(found.min, found.minTime, p, t, h, -1);
-    }
-  }
-  const crossingProbe = (problem.crossings ?? []).map((c) => reader.names.indexOf(c.probe));
-
-  function peak(
-    best: Float64Array,
-    bestTime: Float64Array,
-    p: number,
-    t: number,
-    h: number,
-    want: 1 | -1,
-  ): void {
-    let value = v1[p];
-    let time = t + h;
-    // only a slope that turns within the step can hide a peak
-    if (want * d0[p] > 0 && want * calmed[p] < 0) {
-      const s = innerExtreme(h, v0[p], d0[p], v1[p], calmed[p], want);
+      const s = stop ? watch.stopIn(stop, end - t) : -1;
+      if (s === 0) return t;
       if (s > 0) {
-        const inner = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
-        if (want * (inner - value) > 0) {
-          value = inner;
-          time = t + s * h;
+        const exactStep = s * (end - t);
+        op.rates(t, u, f);
+        op.linearize(t, u);
+        if (exactStep > 0 && stepper.step(t, exactStep, u, f, next, error)) {
+          end = t + exactStep;
+          op.rates(end, next, f);
+          watch.look(exactStep, next, f);
         }
       }
+      watch.take(t, end);
+      t = end;
+      [u, next] = [next, u];
+      if (s > 0) return t;
     }
-    if (want * (value - best[p]) > 0) {
-      best[p] = value;
-      bestTime[p] = time;
-    }
-  }
-
-  /** Reports the wanted times within the step. */
-  function passed(
-    found: Marched,
-    t: number,
-    end: number,
-    nextTime: number,
-    nextShot: number,
-  ): [number, number] {
-    let k = nextTime;
-    const h = end - t;
-    for (; k < wanted.length && wanted[k] <= end * (1 + 1e-13); k++) {
-      const s = Math.min(1, (wanted[k] - t) / h);
-      for (let p = 0; p < count; p++) {
-        found.values[p][k] = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
-        found.holds[p][k] = holds[p];
-        const cure = hermite(s, h, a0[p], b0[p], a1[p], b1[p]);
-        // the cubic must not leave the step's own span
-        found.cures[p][k] = Math.min(Math.max(cure, a0[p]), Math.max(a0[p], a1[p]));
-      }
-    }
-    let q = nextShot;
-    for (; q < shots.length && shots[q] <= end * (1 + 1e-13); q++)
-      found.snapshots.push(snapshot(end));
-    return [k, q];
+    return t;
   }
 
   function snapshot(time: number): Snapshot {
