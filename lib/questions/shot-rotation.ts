@@ -18,6 +18,8 @@ export interface Rotation {
   readonly molds: number;
   /** Baits in an hour once the molds have settled. */
   readonly perHour: number;
+  /** Its range, by that of the settled cooling time; where the hands set the pace it has none. */
+  readonly perHourRange: { readonly low: number; readonly high: number };
   /** Baits over the session, from the first shot into molds as they start. */
   readonly perSession: number;
   /** From one injection of a mold to its next, settled, s. */
@@ -36,11 +38,14 @@ const MARCHED = 30;
  *
  * A mold is injected again when it has cooled and lain open, and not before the hands come round: with m molds that
  * takes m times `run.hands`.
+ *
+ * @param spread ends of the settled cooling time as shares of the likely one
  */
 export function rotations(
   supposed: Supposed,
   station: Station,
   { factor, hotter }: Carried,
+  spread: { readonly low: number; readonly high: number },
 ): Rotation[] {
   const { job } = supposed;
   const { run, limits, mold, shot } = job;
@@ -64,9 +69,14 @@ export function rotations(
     const busy = demold + pace.bath + pace.open;
     const cycle = Math.max(busy, asked.period);
     const each = mold.cavities * molds;
+    const perHour = (share: number) => {
+      const whole = Math.max(share * demold + pace.bath + pace.open, asked.period);
+      return Number.isFinite(whole) ? (each * 3600) / whole : 0;
+    };
     found.push({
       molds,
-      perHour: Number.isFinite(cycle) ? (each * 3600) / cycle : 0,
+      perHour: perHour(1),
+      perHourRange: { low: perHour(spread.high), high: perHour(spread.low) },
       perSession: Math.floor(each * own.shots),
       cycle,
       demold,

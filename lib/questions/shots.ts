@@ -123,7 +123,13 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
     factor: Number.isFinite(ratio) ? ratio : 1,
     hotter: Number.isFinite(hotter) ? hotter : 0,
   };
-  const turns = rotations(supposed, station, carried);
+  const settledRange = withClock(scaledTo(later.range, settled.demold), job.uncertainty.time);
+  const share = (end: number) =>
+    settled.demold < Number.POSITIVE_INFINITY ? end / settled.demold : 1;
+  const turns = rotations(supposed, station, carried, {
+    low: share(settledRange.low),
+    high: share(settledRange.high),
+  });
   const cautions: CautionCode[] = ["hot_plastisol"];
   if (job.run.bath > 0 || job.room.air === "bath" || (job.mold.back?.water ?? null) !== null)
     cautions.push("water_near_melt");
@@ -149,7 +155,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       },
       timer,
       first: quantified(withClock(scaledTo(first.range, rows[0].demold), clock), "duration"),
-      settled: quantified(withClock(scaledTo(later.range, settled.demold), clock), "duration"),
+      settled: quantified(settledRange, "duration"),
       wallPeak: quantified(wallPeak, "temperature"),
       wallLimit,
       cause: causeOf(later.shifts),

@@ -5,6 +5,9 @@ import { causeText, leverText, rangeInBoth, roughTime, wallLines, wallWarning } 
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
+/** Whole baits; tenths where there are few. */
+const baits = (perHour: number) => perHour.toFixed(perHour < 5 ? 1 : 0);
+
 export const shotsQuestion: Question<ShotsAnswer> = {
   name: "shots",
   about: "shot after shot: open times, the steady state, baits an hour",
@@ -61,10 +64,11 @@ export const shotsQuestion: Question<ShotsAnswer> = {
           : "The last column: opened each time by the fixed timer.",
         "",
         ...tableText(
-          ["molds", "baits an hour", "in the session", "open after", "bound by"],
+          ["molds", "baits an hour", "between", "in the session", "open after", "bound by"],
           baitsPerHour.map((r) => [
             String(r.molds),
-            r.perHour.toFixed(r.perHour < 10 ? 1 : 0),
+            baits(r.perHour),
+            `${baits(r.perHourRange.low)} and ${baits(r.perHourRange.high)}`,
             String(Math.floor(r.perSession)),
             wait(r.demold),
             r.boundBy,
@@ -75,7 +79,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
           : [`From ${handsBindFrom} molds on the hands set the pace, not the heat.`]),
         fastest === null
           ? "No pace keeps the cavity face below its limit."
-          : `Fastest with one mold: ${wait(fastest.open)} open between shots, ${fastest.perHour.toFixed(1)} baits an hour.`,
+          : `Fastest with one mold: ${wait(fastest.open)} open between shots, about ${baits(fastest.perHour)} baits an hour.`,
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
       leversGive: "time for each bait then, most gain for the effort first",

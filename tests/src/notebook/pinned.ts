@@ -62,7 +62,7 @@ export const PINNED: readonly {
     numbers: {
       "Hottest it gets": 346.15,
       "It gels after": 19903,
-      "Deepest single pour, with room for bad luck": 0.034,
+      "Deepest single pour, with room for bad luck": 0.033,
       "Deepest that most likely stays below your limit": 0.073867,
     },
   },
