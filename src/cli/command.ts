@@ -43,6 +43,15 @@ interface Words {
 
 const COMMANDS = ["job", "schema", "materials", "solve", "proof", "page", "fit"] as const;
 
+/** Options that a command has a use for, where that is not all of them. An option without effect is refused: it was meant. */
+const TAKEN: Readonly<Record<string, readonly (keyof typeof OPTIONS)[]>> = {
+  schema: [],
+  materials: [],
+  job: ["set"],
+  solve: ["json"],
+  proof: ["json"],
+};
+
 /** Wrong use of the command itself: not a file's problem, but answered like one. */
 class Misuse extends Error {}
 
@@ -68,6 +77,7 @@ export async function runCommand(words: readonly string[], world: World): Promis
       world.print(question ? questionHelp(question) : helpText(VERSION));
       return 0;
     }
+    refuseIdle(command, Object.keys(values));
     return await answer(
       {
         command,
@@ -83,6 +93,15 @@ export async function runCommand(words: readonly string[], world: World): Promis
   } catch (error) {
     return failed(error, world, files);
   }
+}
+
+function refuseIdle(command: string, given: readonly string[]): void {
+  const taken: readonly string[] | undefined = TAKEN[command];
+  const idle = given.filter((name) => taken?.includes(name) === false);
+  if (taken === undefined || idle.length === 0) return;
+  const named = (names: readonly string[]) => names.map((name) => `--${name}`).join(", ");
+  const possible = taken.length === 0 ? "it takes no option" : `possible: ${named(taken)}`;
+  throw new Misuse(`castclock ${command} has no use for ${named(idle)}; ${possible}.`);
 }
 
 function parsedWords(words: readonly string[]) {

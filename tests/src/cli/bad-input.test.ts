@@ -48,6 +48,11 @@ const MISUSES: [string[], string][] = [
   [["job", "job.yaml", "--set", "a b=18 mm"], "no such place"],
   [["job", "job.yaml", "--units", "stones"], "--units is metric or us"],
   [["job", "job.yaml", "--colour"], 'There is no option "--colour".'],
+  [["schema", "job", "--quick"], "castclock schema has no use for --quick; it takes no option."],
+  [
+    ["proof", "--svg", "x", "--quick"],
+    "castclock proof has no use for --svg, --quick; possible: --json.",
+  ],
   [["job", "job.yaml", "--jsn"], "Did you mean --json?"],
   [["job", "job.yaml", "--set"], "--set needs a value, such as"],
   [["demold", "job.yaml", "--quick=yes"], "--quick takes no value."],
