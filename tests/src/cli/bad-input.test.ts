@@ -46,7 +46,7 @@ const MISUSES: [string[], string][] = [
   [["job", "job.yaml", "--set", "bait.thickness=18"], "18 has no unit"],
   [["job", "job.yaml", "--set", "bait.thicknes=18 mm"], "Did you mean thickness?"],
   [["job", "job.yaml", "--set", "a b=18 mm"], "no such place"],
-  [["job", "job.yaml", "--units", "stones"], "--units is metric or us"],
+  [["demold", "job.yaml", "--units", "stones"], "--units is metric or us"],
   [["job", "job.yaml", "--colour"], 'There is no option "--colour".'],
   [["schema", "job", "--quick"], "castclock schema has no use for --quick; it takes no option."],
   [
