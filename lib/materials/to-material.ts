@@ -41,12 +41,14 @@ export function propertyAt(spread: SpreadOverT, T: number, pick: Pick = "value")
 function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
   const { shape } = spread;
   if (!shape) return spread[pick];
-  return { T: shape.T, value: shape.factor.map((factor) => factor * spread[pick]) };
+  const value = shape.factor.map((factor) => factor * spread[pick]);
+  return Object.freeze({ T: Object.freeze([...shape.T]), value: Object.freeze(value) });
 }
 
 /**
  * Materials made before, by all that is in them: the same object again keeps the tables that the engine made of it. Not by
- * the entry, which is another object with each reading of a job.
+ * the entry, which is another object with each reading of a job. Frozen, with lists of their own: who wrote into one would
+ * write into everybody's.
  */
 const made = new Map<string, Material>();
 const MOST_MADE = 96;
@@ -63,7 +65,7 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
   const density = picks.density ?? "value";
   const conductivity = picks.conductivity ?? "value";
   const specificHeat = picks.specificHeat ?? "value";
-  const parts = {
+  const parts = Object.freeze({
     name: entry.name,
     conductivity: law(entry.conductivity, conductivity),
     density:
@@ -71,6 +73,6 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
         ? law(entry.density, density)
         : propertyAt(entry.density, densityAt, density),
     specificHeat: law(entry.specificHeat, specificHeat),
-  };
+  });
   return kept(made, JSON.stringify(parts), MOST_MADE, () => parts);
 }

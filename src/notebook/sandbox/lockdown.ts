@@ -229,19 +229,23 @@ function keepOverridable(object: object): void {
     const found = Object.getOwnPropertyDescriptor(object, name);
     if (!found?.configurable || !("value" in found)) continue;
     const { value } = found;
+    const get = () => value;
+    const set = function (this: object, next: unknown) {
+      if (this === object) throw new TypeError("the language itself can't be changed");
+      Object.defineProperty(this, name, {
+        value: next,
+        writable: true,
+        enumerable: true,
+        configurable: true,
+      });
+    };
+    // made after everything was looked through, and a program can get hold of them
+    for (const made of [get, set, set.prototype]) freeze(made);
     Object.defineProperty(object, name, {
       configurable: true,
       enumerable: found.enumerable ?? false,
-      get: () => value,
-      set(this: object, next: unknown) {
-        if (this === object) throw new TypeError("the language itself can't be changed");
-        Object.defineProperty(this, name, {
-          value: next,
-          writable: true,
-          enumerable: true,
-          configurable: true,
-        });
-      },
+      get,
+      set,
     });
   }
 }

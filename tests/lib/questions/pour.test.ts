@@ -4,9 +4,12 @@ import { simulate } from "../../../lib/heat/simulate.ts";
 import { checkJob, type Job, readJob, withSetting } from "../../../lib/questions/job.ts";
 import { parseJobText } from "../../../lib/questions/job-text.ts";
 import { type PourAnswer, pour } from "../../../lib/questions/pour.ts";
+import { pourCorners } from "../../../lib/questions/pour-corners.ts";
 import { highest } from "../../../lib/questions/pour-course.ts";
+import { layersOf } from "../../../lib/questions/pour-layers.ts";
 import { pourLine, settingOf } from "../../../lib/questions/pour-problem.ts";
 import { LIKELY_RESIN, resinMaker } from "../../../lib/questions/pour-resin.ts";
+import { pourRuns } from "../../../lib/questions/pour-runs.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
 
 const C = 273.15;
@@ -58,10 +61,18 @@ describe("4 kg in one go", () => {
     expect(answer.answer.peak.value).toBeLessThan(peak + C);
     expect(answer.answer.peak.high).toBeGreaterThan(peak + C);
   });
-  test("goes into three layers, each while the one below is past its peak and tacky", () => {
+  test("most likely goes into two or three layers, as our own earlier calculation had it", () => {
+    // for the likely resin in a wide box, without luck: the answer below has room for bad luck
+    const own = job("four-kilo-half");
+    const runs = pourRuns(own, {});
+    const { likely } = pourCorners(runs);
+    expect(layersOf(runs, likely, 3, 1).peak).toBeLessThan(own.limits.peak);
+    expect(layersOf(runs, likely, 1, 1).peak).toBeGreaterThan(own.limits.peak);
+  });
+  test("with all luck bad into four at most, each while the one below is past its peak and tacky", () => {
     const { layers, layersPeak, sandBetween, limit } = answer.answer;
     expect(layers.length).toBeGreaterThanOrEqual(2);
-    expect(layers.length).toBeLessThanOrEqual(3);
+    expect(layers.length).toBeLessThanOrEqual(4);
     expect(layers[0].depth).toBeLessThanOrEqual(0.035);
     expect(layers.reduce((sum, l) => sum + l.depth, 0)).toBeCloseTo(0.07, 9);
     expect(layersPeak).toBeLessThan(limit);

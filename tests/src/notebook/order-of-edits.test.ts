@@ -47,6 +47,10 @@ const traces = [
   attempt(() => new Intl.DateTimeFormat().resolvedOptions().timeZone),
   attempt(() => new WeakRef({}).deref()),
   attempt(() => { job.left = 1; return job.left; }),
+  ...[Promise, Int8Array, WeakMap, Object, RangeError].flatMap((kind) => {
+    const { get, set } = Object.getOwnPropertyDescriptor(kind.prototype, "constructor") ?? {};
+    return [get, set].map((door) => attempt(() => { door.left = (door.left ?? 0) + 1; return door.left; }));
+  }),
 ];
 seen.push(a);
 kept.set(a, bump());
@@ -87,6 +91,7 @@ test("where a program tried to keep something, it was refused", async () => {
     "ReferenceError",
     "ReferenceError",
   ]);
+  expect(traces.slice(-10)).toEqual(Array(10).fill("TypeError"));
 });
 
 /** A page that computes with the library, so that remembered answers take part. */
