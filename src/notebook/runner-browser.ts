@@ -116,8 +116,8 @@ export class PageRunner {
       outputs: this.#state.outputs,
       staleFrom: Math.min(staleFrom ?? touched, touched),
     };
-    clearTimeout(this.#announcing);
-    if (given.quick) this.#announcing = setTimeout(() => this.#announce(), UNSEEN_MS);
+    // counted from the first turn: a dial that is turned on and on must not keep its old figures unmarked
+    if (given.quick) this.#announcing ??= setTimeout(() => this.#announce(), UNSEEN_MS);
     else this.#announce();
     const worker = given.quick ? this.#swift : this.#full;
     const other = given.quick ? this.#full : this.#swift;
@@ -311,6 +311,7 @@ export class PageRunner {
 
   #announce(): void {
     clearTimeout(this.#announcing);
+    this.#announcing = undefined;
     const state = this.#state;
     for (const listener of this.#listeners) listener(state);
   }

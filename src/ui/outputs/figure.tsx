@@ -71,9 +71,11 @@ export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
       return;
     }
     let left = false;
-    firstDrawings = firstDrawings.then(nextTurn).then(() => {
+    const turn = firstDrawings.then(nextTurn).then(() => {
       if (!left) draw();
     });
+    // one that can't be drawn must not keep the others waiting
+    firstDrawings = turn.catch(() => {});
     return () => {
       left = true;
     };

@@ -18,7 +18,7 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
   const page = open.page.value;
   const fresh = isFresh(open);
   const known = useKnown(open);
-  const shown = useGrowing(known, upToFirstWorking(page.passages) + 1);
+  const shown = useGrowing(known, upToFirstWorking(page.passages) + 1, page.passages.length);
   const spreads = spreadsOf(page.passages.slice(0, shown));
   const problems = page.problems;
   return (
@@ -79,21 +79,28 @@ function useKnown(open: OpenPage): number {
   const { passages } = open.page.value;
   const { phase, outputs } = open.run.value;
   const underWay = phase === "idle" || phase === "running";
+  // what has been shown once stays: a reader who mends a dial or the text must not lose the field under the hand
+  const isWhole = !underWay || isBlocked(open);
   const [settled, setSettled] = useState(false);
   useEffect(() => {
-    if (!underWay) setSettled(true);
-  }, [underWay]);
-  if (settled || !underWay || isBlocked(open)) return passages.length;
+    if (isWhole) setSettled(true);
+  }, [isWhole]);
+  if (settled || isWhole) return passages.length;
   const first = passages.findIndex(
     (p) => p.kind === "working" && (outputs[p.number]?.length ?? 0) === 0,
   );
   return first < 0 ? passages.length : first;
 }
 
-/** Grows to `all`, from `first` at once by a few with each turn of the browser, so that it listens and paints in between. */
-function useGrowing(all: number, first: number): number {
+/**
+ * Grows to `all`, from `first` at once by a few with each turn of the browser, so that it listens and paints in between.
+ * Once the `whole` page stood, what is added stands at once: else the end of the page, with the text that is being
+ * typed there, would be away for a turn.
+ */
+function useGrowing(all: number, first: number, whole: number): number {
   const [grown, setGrown] = useState(first);
   useEffect(() => {
+    if (grown >= whole) setGrown(Number.POSITIVE_INFINITY);
     if (grown >= all) return;
     let left = false;
     void nextTurn().then(() => {
@@ -102,7 +109,7 @@ function useGrowing(all: number, first: number): number {
     return () => {
       left = true;
     };
-  }, [grown, all]);
+  }, [grown, all, whole]);
   return Math.min(all, grown);
 }
 
