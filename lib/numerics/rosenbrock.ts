@@ -150,13 +150,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     }
     if (goesOn[stages]) addTo(next, U[stages - 1], n);
     else combine(next, u, U, m, stages, n);
-    for (let i = 0; i < n; i++) error[i] = 0;
-    for (let s = 0; s < stages; s++) {
-      const w = e[s];
-      if (w === 0) continue;
-      const Us = U[s];
-      for (let i = 0; i < n; i++) error[i] += w * Us[i];
-    }
+    weigh(error, U, e, n);
     return true;
   }
   return { tableau, step };
@@ -202,6 +196,25 @@ function combine(
     const wa = w[j];
     for (let i = 0; i < n; i++) out[i] += wa * A[i];
   }
+}
+
+/** out = sum of w[j] U[j]. */
+function weigh(
+  out: Float64Array,
+  U: readonly Float64Array[],
+  w: readonly number[],
+  n: number,
+): void {
+  let begun = false;
+  for (let j = 0; j < w.length; j++) {
+    const wj = w[j];
+    if (wj === 0) continue;
+    const A = U[j];
+    if (begun) for (let i = 0; i < n; i++) out[i] += wj * A[i];
+    else for (let i = 0; i < n; i++) out[i] = wj * A[i];
+    begun = true;
+  }
+  if (!begun) out.fill(0);
 }
 
 /** rhs = rates + sum of w[j] scale U[j], j < count. Pairs of stages share one pass over memory. */
