@@ -45,7 +45,7 @@ const LIMITS: RunnerLimits = { milliseconds: 45_000, patience: 400, messages: 50
 const UNSEEN_MS = 50;
 /** Once a page rests, the quick runs that the next turn may ask for are done beforehand, for this long. */
 const REHEARSED_MS = 600;
-/** A page whose full run takes longer than this is not rehearsed. */
+/** A page whose full run takes longer than this is not rehearsed, and a rehearsal that does is ended. */
 const TOO_LONG_MS = 3000;
 /** The drawing of an answer goes first: of a full one, of a quick one. */
 const DRAWN_MS = 300;
@@ -162,7 +162,8 @@ export class PageRunner {
     const isWanted = () => this.#waiting === wanted && !this.#closed;
     if (!isWanted()) return;
     // most turns of a dial have all at hand and are sent before the sheet is drawn anew
-    const hands = this.#atHand(given, number) ?? (await this.#gathered(given, number));
+    const hands =
+      this.#atHand(given, number) ?? (await this.#gathered(given, number).catch(faultOf));
     if (!isWanted()) return;
     this.#waiting = undefined;
     if ("problem" in hands) {
@@ -254,22 +255,38 @@ export class PageRunner {
    * and often the answer itself.
    */
   async #rehearse(asked: Iterable<RunGiven>, run: number): Promise<void> {
+    const isOver = () => this.#closed || this.#state.run !== run || this.#swift.isBusy;
     let left = REHEARSED_MS;
+    let since = performance.now();
     for (const one of asked) {
-      if (this.#closed || this.#state.run !== run || this.#swift.isBusy) return;
-      const hands = await this.#gathered({ ...one, quick: true }, run);
-      if (this.#closed || this.#state.run !== run || this.#swift.isBusy) return;
-      if ("problem" in hands) return;
+      if (isOver()) return;
+      const hands = await this.#gathered({ ...one, quick: true }, run).catch(faultOf);
+      if (isOver() || "problem" in hands) return;
+      // reading the page anew counts, too: it takes the turns of the sheet itself
+      left -= performance.now() - since;
       const took = await new Promise<number | undefined>((resolve) => {
+        let limit: ReturnType<typeof setTimeout> | undefined;
+        const over = (milliseconds?: number) => {
+          clearTimeout(limit);
+          resolve(milliseconds);
+        };
+        // nobody waits for it: it may not keep a core busy until a run's own limit
+        const giveUp = () => {
+          if (!this.#closed && this.#state.run === run) this.#swift.end();
+          over();
+        };
         this.#swift.run(one.page, hands.program, hands.request, {
-          began: () => {},
-          ended: ({ milliseconds }) => resolve(milliseconds),
-          failed: () => resolve(undefined),
+          began: () => {
+            limit ??= setTimeout(giveUp, TOO_LONG_MS);
+          },
+          ended: ({ milliseconds }) => over(milliseconds),
+          failed: () => over(),
           lasts: () => {},
         });
       });
       left -= took ?? left;
       if (left <= 0) return;
+      since = performance.now();
     }
   }
 
@@ -337,6 +354,11 @@ function* neighborsOf(given: RunGiven, names: readonly string[]): Generator<RunG
       };
   }
 }
+
+/** A part of the site that could not be loaded must not leave a run under way for ever. */
+const faultOf = (error: unknown): Hands => ({
+  problem: { code: "fault", detail: error instanceof Error ? error.message : String(error) },
+});
 
 /** As much of the library as the page names. */
 async function preludeFor(page: Page): Promise<Prelude> {
