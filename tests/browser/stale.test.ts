@@ -4,6 +4,7 @@ import { addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
 
 const site = inject("site");
 const SLOW = new URL("pages/slow.md", import.meta.url).pathname;
+const TURNED = new URL("pages/turned.md", import.meta.url).pathname;
 let browser: Browser;
 beforeAll(async () => {
   browser = await openBrowser();
@@ -47,5 +48,29 @@ test("a newer dial wins over a run that is under way", async () => {
     .poll(() => page.locator(".answer.main .figure-big").textContent(), { timeout: 6000 })
     .toContain("2 seconds");
   expect(await page.locator(".old-word").count()).toBe(0);
+  await context.close();
+});
+
+test("while a dial is turned on and on, the figure that lags behind says so", async () => {
+  const { page, context } = await openSheet(browser, site, "#/index");
+  await addPage(page, site, TURNED);
+  await page.goto(`${site}#/page/turned`);
+  await mainAnswer(page);
+  await page.waitForTimeout(4000); // the quick runs beforehand are over
+  const marked = await page.evaluate(async () => {
+    const dial = document.querySelector<HTMLInputElement>(".dials input");
+    if (dial === null) return -1;
+    let old = 0;
+    for (let turn = 10; turn < 70; turn++) {
+      dial.value = String(turn);
+      dial.dispatchEvent(new Event("input", { bubbles: true }));
+      await new Promise((resolve) => setTimeout(resolve, 8));
+      if (document.querySelector(".answer.main .old-word")) old++;
+    }
+    return old;
+  });
+  // marked from 50 ms on, at every turn but the first few
+  expect(marked).toBeGreaterThan(45);
+  await expect.poll(() => mainAnswer(page), { timeout: 8000 }).toContain("69");
   await context.close();
 });
