@@ -31,10 +31,11 @@ interface Fence {
 function fencesOf(text: string): { fences: Fence[]; title: string } {
   const fences: Fence[] = [];
   let title = "";
-  const tokens = commonMark.parse(text, {});
+  const references = {};
+  const tokens = commonMark.parse(text, references);
   tokens.forEach((token, i) => {
     if (token.type === "heading_open" && token.tag === "h1" && title === "") {
-      title = plainText(tokens[i + 1]?.content ?? "");
+      title = plainText(tokens[i + 1]?.content ?? "", references);
     }
     if (token.type !== "fence" || token.level !== 0 || token.map === null) return;
     const [word = "", ...rest] = token.info.trim().split(/\s+/);
@@ -45,11 +46,11 @@ function fencesOf(text: string): { fences: Fence[]; title: string } {
   return { fences, title };
 }
 
-function plainText(heading: string): string {
+function plainText(heading: string, references: object): string {
   const inline: Parameters<typeof commonMark.inline.parse>[3] = [];
-  commonMark.inline.parse(heading, commonMark, {}, inline);
+  commonMark.inline.parse(heading, commonMark, references, inline);
   return inline
-    .filter((t) => t.type === "text" || t.type === "code_inline")
+    .filter(({ type }) => type === "text" || type === "text_special" || type === "code_inline")
     .map((t) => t.content)
     .join("")
     .trim();

@@ -34,6 +34,15 @@ let y = 1
 ~~~
 The end`;
 
+test.each([
+  ["*How* long?", "How long?"],
+  ["1 \\* 2 &amp; `3`", "1 * 2 & 3"],
+  ["\\# five &lt; six", "# five < six"],
+  ["[Words][far]\n\n[far]: #/page/shots", "Words"],
+])("the title of # %s is its plain text", (heading, title) => {
+  expect(readPage(`# ${heading}\n`).title).toBe(title);
+});
+
 test("a page falls into passages with their lines, and its title is the first heading", () => {
   const page = readPage(TEXT);
   expect(page.title).toBe("How long?");
