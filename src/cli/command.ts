@@ -44,13 +44,13 @@ interface Words {
 const COMMANDS = ["job", "schema", "materials", "solve", "proof", "page", "fit"] as const;
 
 /** Options that a command has a use for, where that is not all of them. An option without effect is refused: it was meant. */
-const TAKEN: Readonly<Record<string, readonly (keyof typeof OPTIONS)[]>> = {
-  schema: [],
-  materials: [],
-  job: ["set"],
-  solve: ["json"],
-  proof: ["json"],
-};
+const TAKEN: ReadonlyMap<string, readonly (keyof typeof OPTIONS)[]> = new Map([
+  ["schema", []],
+  ["materials", []],
+  ["job", ["set"]],
+  ["solve", ["json"]],
+  ["proof", ["json"]],
+]);
 
 /** Wrong use of the command itself: not a file's problem, but answered like one. */
 class Misuse extends Error {}
@@ -96,7 +96,7 @@ export async function runCommand(words: readonly string[], world: World): Promis
 }
 
 function refuseIdle(command: string, given: readonly string[]): void {
-  const taken: readonly string[] | undefined = TAKEN[command];
+  const taken: readonly string[] | undefined = TAKEN.get(command);
   const idle = given.filter((name) => taken?.includes(name) === false);
   if (taken === undefined || idle.length === 0) return;
   const named = (names: readonly string[]) => names.map((name) => `--${name}`).join(", ");

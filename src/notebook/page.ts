@@ -46,7 +46,7 @@ function fencesOf(text: string): { fences: Fence[]; title: string } {
   return { fences, title };
 }
 
-function plainText(heading: string, references: object): string {
+function plainText(heading: string, references: Readonly<Record<string, unknown>>): string {
   const inline: Parameters<typeof commonMark.inline.parse>[3] = [];
   commonMark.inline.parse(heading, commonMark, references, inline);
   return inline

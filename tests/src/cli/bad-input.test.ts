@@ -39,6 +39,7 @@ test("every question refuses alike, with and without --json", async () => {
 const MISUSES: [string[], string][] = [
   [[], "castclock QUESTION JOB.yaml"],
   [["demould", "job.yaml"], "There is no question"],
+  [["constructor", "job.yaml", "--json"], 'There is no question "constructor".'],
   [["job"], "needs a file"],
   [["job", "a.yaml", "b.yaml"], "takes one file"],
   [["job", "none.yaml"], "none.yaml: There is no such file."],
