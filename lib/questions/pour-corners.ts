@@ -8,6 +8,8 @@ export interface PourCorner {
   readonly end: ResinCorner;
   readonly resin: PouredResin;
   readonly setting: PourSetting;
+  /** The same corner with the other end of the activation energy, which within walls may get further. */
+  readonly rival?: PouredResin;
 }
 
 export interface PourCorners {
@@ -39,8 +41,15 @@ export function pourCorners(runs: PourRuns): PourCorners {
       }),
     );
     all.sort((a, b) => a.peak - b.peak);
-    const { end: at, resin } = all[end === "high" ? all.length - 1 : 0];
-    return { end: at, resin, setting: there };
+    if (end === "high") all.reverse();
+    const [first, ...others] = all;
+    const rival = others.find((one) => one.end.energy !== first.end.energy);
+    return {
+      end: first.end,
+      resin: first.resin,
+      setting: there,
+      ...(rival && { rival: rival.resin }),
+    };
   };
   return {
     likely: { end: LIKELY_RESIN, resin: runs.resin(LIKELY_RESIN), setting },

@@ -15,7 +15,7 @@ import {
 } from "./pour-after.ts";
 import { type Alternative, alternativesTo, warmBoxAlternative } from "./pour-alternatives.ts";
 import { type ColdPour, coldPour } from "./pour-cold.ts";
-import { causeOfPeak, type PourCorners, pourCorners } from "./pour-corners.ts";
+import { causeOfPeak, type PourCorner, type PourCorners, pourCorners } from "./pour-corners.ts";
 import type { PourCourse } from "./pour-course.ts";
 import {
   type Cliff,
@@ -156,7 +156,11 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
     deepestPour(runs, fast.resin, fast.setting, safePeak, depths.share).depth ??
     Number.POSITIVE_INFINITY;
 
-  const peak = spreadAround(now.peak, mild.peak, hot.peak, "temperature");
+  const rivalPeak = ({ rival, setting }: PourCorner, otherwise: number) =>
+    rival === undefined ? otherwise : runs.sectionPeak(rival, setting).value;
+  const worstPeak = Math.max(hot.peak, rivalPeak(fast, hot.peak));
+  const mildest = Math.min(mild.peak, rivalPeak(slow, mild.peak));
+  const peak = spreadAround(now.peak, mildest, worstPeak, "temperature");
   const bed = softening(
     [now.bed, mild.bed, hot.bed],
     job.pour.clay.material.wallLimit?.value ?? null,
@@ -165,7 +169,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
     now.master === null
       ? null
       : softening([now.master, mild.master!, hot.master!], job.pour.masters.softens);
-  const nearCliff = pessimisticCliff !== null && hot.peak > pessimisticCliff.peak - CLIFF_MARGIN;
+  const nearCliff = pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN;
   const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < PATIENCE);
   const reasons: PourReason[] = [];
   if (now.peak > TOO_HOT) reasons.push("too_hot");
@@ -206,7 +210,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
           : {
               ...cliff,
               depthLeft: cliff.depth - likely.setting.depth,
-              margin: (pessimisticCliff ?? cliff).peak - hot.peak,
+              margin: (pessimisticCliff ?? cliff).peak - worstPeak,
             },
       curve: depths.curve,
       byRoom: options.quick ? [] : depths.byRoom(),
@@ -253,7 +257,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       cause: causeOfPeak(runs, corners),
       course: { times: now.curve.t, hot: now.curve.hot },
     },
-    cautions: cautionsFor(job, { refused, stalled, peak: hot.peak }),
+    cautions: cautionsFor(job, { refused, stalled, peak: worstPeak }),
     ignored: ignoredIn(options.quick === true),
     effort: runs.effort.done(),
   };
