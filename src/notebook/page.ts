@@ -58,18 +58,26 @@ function plainText(heading: string, references: Readonly<Record<string, unknown>
 
 /** Reads a page. Never throws: what is wrong is listed in `problems`, all at once. */
 export function readPage(text: string): Page {
+  return text.length > MOST_CHARACTERS ? tooLong(text) : pageOf(text, fencesOf(text));
+}
+
+/** The same in two steps, with a pause between them: for a page that listens while it opens. */
+export async function readPageInSteps(text: string, pause: () => Promise<void>): Promise<Page> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const fences = fencesOf(text);
+  await pause();
+  return pageOf(text, fences);
+}
+
+function tooLong(text: string): Page {
+  const problem = { line: 1, given: `${text.length}`, most: `${MOST_CHARACTERS}` };
+  const problems: PageProblem[] = [{ code: "page.long", ...problem }];
+  return { title: "", text, passages: [], dials: [], workings: [], problems };
+}
+
+function pageOf(text: string, { fences, title }: ReturnType<typeof fencesOf>): Page {
   const problems: PageProblem[] = [];
-  if (text.length > MOST_CHARACTERS) {
-    problems.push({
-      code: "page.long",
-      line: 1,
-      given: `${text.length}`,
-      most: `${MOST_CHARACTERS}`,
-    });
-    return { title: "", text, passages: [], dials: [], workings: [], problems };
-  }
   const lines = linesOf(text);
-  const { fences, title } = fencesOf(text);
   const passages: Passage[] = [];
   const dials: Dial[] = [];
   const workings: Working[] = [];

@@ -129,7 +129,7 @@ effect(() => {
   }
   first = false;
 });
-render(<Paper />, document.getElementById("sheet")!);
+void nextTurn().then(() => render(<Paper />, document.getElementById("sheet")!));
 void startJobs()
   .then(nextTurn)
   .then(() => {

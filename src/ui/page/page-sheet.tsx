@@ -1,6 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
 import type { Draft } from "../../notebook/draft.ts";
-import { readPage } from "../../notebook/page.ts";
+import { readPageInSteps } from "../../notebook/page.ts";
 import { PageRunner } from "../../notebook/runner-browser.ts";
 import type { ShelfEntry } from "../../notebook/shelf.ts";
 import { nextTurn } from "../frame/next-turn.ts";
@@ -40,7 +40,7 @@ export function PageSheet({ name }: { name: string }) {
       // in steps, with the browser listening in between
       const runner = new PageRunner();
       await nextTurn();
-      const page = readPage(draft.text);
+      const page = await readPageInSteps(draft.text, nextTurn);
       await nextTurn();
       if (left) {
         runner.close();
