@@ -123,7 +123,8 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
     factor: Number.isFinite(ratio) ? ratio : 1,
     hotter: Number.isFinite(hotter) ? hotter : 0,
   };
-  const settledRange = withClock(scaledTo(later.range, settled.demold), job.uncertainty.time);
+  const clock = job.uncertainty.time;
+  const settledRange = withClock(scaledTo(later.range, settled.demold), clock);
   const share = (end: number) =>
     settled.demold < Number.POSITIVE_INFINITY ? end / settled.demold : 1;
   const turns = rotations(supposed, station, carried, {
@@ -134,7 +135,6 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   if (job.run.bath > 0 || job.room.air === "bath" || (job.mold.back?.water ?? null) !== null)
     cautions.push("water_near_melt");
   if (wallLimit !== null && wallPeak.high > wallLimit) cautions.push("wall_above_limit");
-  const clock = job.uncertainty.time;
   return {
     question: "shots",
     answer: {
