@@ -4,6 +4,17 @@
  * SI and kelvin throughout, except `solve`, whose problem file has temperatures in degC.
  */
 
+export type {
+  Answer,
+  Cause,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+  LeverCode,
+  Quantified,
+  Reason,
+  ReasonCode,
+} from "./answers/answer.ts";
 export type { Range } from "./confidence/range.ts";
 export {
   type AdiabaticStart,
@@ -90,7 +101,7 @@ export {
   verticalAny,
   verticalLaminar,
   WATER_BATH,
-} from "./heat/air.ts";
+} from "./formulas/air.ts";
 export {
   contactFlux,
   contactHeat,
@@ -101,23 +112,32 @@ export {
   thickBodyHeated,
   thickBodyHeld,
   thickBodyInAir,
-} from "./heat/contact.ts";
+} from "./formulas/contact.ts";
 export {
   type CoolingCase,
   coolingTime,
   type MoldedBody,
   plateBetween,
-} from "./heat/cooling-time.ts";
+} from "./formulas/cooling-time.ts";
 export {
   bodyTheta,
   coolingFourier,
   type Mode,
   modes,
   type SimpleBody,
-} from "./heat/handbook.ts";
-export { type LumpedShots, lumpedAfterShot, lumpedLimit } from "./heat/lumped-shots.ts";
+} from "./formulas/handbook.ts";
+export { type LumpedShots, lumpedAfterShot, lumpedLimit } from "./formulas/lumped-shots.ts";
+export { type PeriodicWall, periodicWall, type WallLayer } from "./formulas/periodic-wall.ts";
+export {
+  contactAsThickness,
+  criticalRadius,
+  pinHeat,
+  sleeveTemperature,
+} from "./formulas/resistances.ts";
+export { moldBesideSlab, slabCoolingTime, slabInMold } from "./formulas/slab-in-mold.ts";
+export { type Freezing, neumannRoot, schwarzRoot, stefanRoot } from "./formulas/solidify.ts";
+export { type TouchedMaterial, touchLimit, touchTime } from "./formulas/touch.ts";
 export { type Periodic, type PeriodicOptions, periodic } from "./heat/periodic.ts";
-export { type PeriodicWall, periodicWall, type WallLayer } from "./heat/periodic-wall.ts";
 export type {
   Block,
   Boundary,
@@ -138,16 +158,9 @@ export type {
   Stage,
 } from "./heat/problem.ts";
 export { makeRepeat, type Repeat } from "./heat/repeat.ts";
-export {
-  contactAsThickness,
-  criticalRadius,
-  pinHeat,
-  sleeveTemperature,
-} from "./heat/resistances.ts";
 export { simulate } from "./heat/simulate.ts";
-export { moldBesideSlab, slabCoolingTime, slabInMold } from "./heat/slab-in-mold.ts";
-export { type Freezing, neumannRoot, schwarzRoot, stefanRoot } from "./heat/solidify.ts";
-export { type TouchedMaterial, touchLimit, touchTime } from "./heat/touch.ts";
+export { checkJob, type Job, type JobReading, readJob, withSetting } from "./job/job.ts";
+export { jobJsonSchema, jobSchema } from "./job/schema.ts";
 export { catalog, findMaterial, materialNamed } from "./materials/catalog.ts";
 export type {
   FillerTraits,
@@ -189,69 +202,49 @@ export {
   sizeFactor,
 } from "./materials/shrinkage.ts";
 export { type MaterialPicks, propertyAt, toMaterial } from "./materials/to-material.ts";
-export type {
-  Answer,
-  Cause,
-  CautionCode,
-  IgnoredCode,
-  Lever,
-  LeverCode,
-  Quantified,
-  Reason,
-  ReasonCode,
-} from "./questions/answer.ts";
+export type { Course } from "./models/cooling.ts";
+export { type Surroundings, surroundingsOf } from "./models/surroundings.ts";
+export { type ProofAnswer, type ProofOptions, proof, proofCases } from "./proof/proof.ts";
 export {
   type BudgetAnswer,
   type BudgetContent,
   type BudgetRow,
   budget,
   type HeatUsed,
-} from "./questions/budget.ts";
-export type { Course } from "./questions/cooling.ts";
+} from "./questions/budget/budget.ts";
 export {
   type Demold,
   type DemoldAnswer,
   type DemoldOptions,
   demold,
   type StationDemold,
-} from "./questions/demold.ts";
+} from "./questions/demold/demold.ts";
+export type { OpenTimeRow } from "./questions/demold/open-times.ts";
 export {
   type FitAnswer,
   type FitContent,
   type FittedParameter,
   fit,
   type TemperatureLog,
-} from "./questions/fit.ts";
-export { type Untold, untoldCodes } from "./questions/fit-models.ts";
-export { checkJob, type Job, type JobReading, readJob, withSetting } from "./questions/job.ts";
-export { jobJsonSchema, jobSchema } from "./questions/job-schema.ts";
+} from "./questions/fit/fit.ts";
+export { type Untold, untoldCodes } from "./questions/fit/models.ts";
 export {
   type LayerAnswer,
   type Layered,
   type LayerOptions,
   layer,
   type NextColor,
-} from "./questions/layer.ts";
-export type { WhatIf } from "./questions/layer-table.ts";
-export { type MixAnswer, type MixContent, type MixedPour, mix } from "./questions/mix.ts";
+} from "./questions/layer/layer.ts";
+export type { WhatIf } from "./questions/layer/table.ts";
 export {
   type MassRatio,
   ratioByMass,
   ratioByVolume,
   ratioError,
   smallestBatch,
-} from "./questions/mix-batch.ts";
-export type { OpenTimeRow } from "./questions/open-times.ts";
-export {
-  type CliffAhead,
-  type PourAnswer,
-  type PourContent,
-  type PourReason,
-  pour,
-  pourReasons,
-  type Softening,
-} from "./questions/pour.ts";
-export type { Alternative } from "./questions/pour-alternatives.ts";
+} from "./questions/mix/batch.ts";
+export { type MixAnswer, type MixContent, type MixedPour, mix } from "./questions/mix/mix.ts";
+export type { Alternative } from "./questions/pour/alternatives.ts";
 export {
   type ColdPour,
   cureAfterProgram,
@@ -260,41 +253,47 @@ export {
   type PostCureRamp,
   type PostCureStep,
   postCureRamp,
-} from "./questions/pour-cold.ts";
-export type { PourLayer } from "./questions/pour-layers.ts";
-export { type ProofAnswer, type ProofOptions, proof, proofCases } from "./questions/proof.ts";
-export type { Rotation } from "./questions/shot-rotation.ts";
-export type { Schedule } from "./questions/shot-schedule.ts";
+} from "./questions/pour/cold.ts";
+export type { PourLayer } from "./questions/pour/layers.ts";
+export {
+  type CliffAhead,
+  type PourAnswer,
+  type PourContent,
+  type PourReason,
+  pour,
+  pourReasons,
+  type Softening,
+} from "./questions/pour/pour.ts";
+export type { Rotation } from "./questions/shots/rotation.ts";
+export type { Schedule } from "./questions/shots/schedule.ts";
 export {
   type ShotRow,
   type Shots,
   type ShotsAnswer,
   type Steady,
   shots,
-} from "./questions/shots.ts";
+} from "./questions/shots/shots.ts";
 export {
   type ShrinkAnswer,
   type ShrinkContent,
   type ShrunkStep,
   shrink,
-} from "./questions/shrink.ts";
-export { readSolveProblem, type SolveAnswer, solve } from "./questions/solve.ts";
-export {
-  type SprueAnswer,
-  type SprueContent,
-  type StationFeed,
-  sprue,
-} from "./questions/sprue.ts";
-export type { FillRow, FillTable } from "./questions/sprue-fill.ts";
-export type { FillAnswer } from "./questions/sprue-fill-answer.ts";
-export type { SectionFeed } from "./questions/sprue-section.ts";
+} from "./questions/shrink/shrink.ts";
+export type { FillRow, FillTable } from "./questions/sprue/fill.ts";
+export type { FillAnswer } from "./questions/sprue/fill-answer.ts";
+export type { SectionFeed } from "./questions/sprue/section.ts";
 export {
   type Defect,
   defectOf,
   shrinkShare,
   skinShare,
-} from "./questions/sprue-shrink.ts";
-export { type Surroundings, surroundingsOf } from "./questions/surroundings.ts";
+} from "./questions/sprue/shrink-left.ts";
+export {
+  type SprueAnswer,
+  type SprueContent,
+  type StationFeed,
+  sprue,
+} from "./questions/sprue/sprue.ts";
 export {
   type Outside,
   type SafeFrom,
@@ -302,10 +301,16 @@ export {
   type TouchContent,
   touch,
   touchableBelow,
-} from "./questions/touch.ts";
-export { type WallPoint, type WallsAnswer, type WallsContent, walls } from "./questions/walls.ts";
+} from "./questions/touch/touch.ts";
+export {
+  type WallPoint,
+  type WallsAnswer,
+  type WallsContent,
+  walls,
+} from "./questions/walls/walls.ts";
 export type { Outline, Point } from "./shape/outline.ts";
 export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
+export { readSolveProblem, type SolveAnswer, solve } from "./solve/solve.ts";
 export {
   type DisplayUnitName,
   displayUnits,

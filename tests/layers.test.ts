@@ -11,15 +11,21 @@ const RANK: Record<string, number> = {
   "lib/numerics": 0,
   "lib/materials": 1,
   "lib/shape": 1,
+  "lib/formulas": 1, // closed formulas stand beside the engine, they know nothing of it
   "lib/heat": 2,
   "lib/cure": 2,
+  "lib/job": 2,
   "lib/confidence": 3,
-  "lib/questions": 4, // a question may carry its range; confidence knows no question
-  "lib/index.ts": 5,
-  "src/messages": 6,
-  "src/notebook": 7,
-  "src/cli": 8,
-  "src/ui": 8,
+  "lib/solve": 3, // the bare engine knows no job
+  "lib/answers": 4,
+  "lib/models": 5, // from a job to a heat problem
+  "lib/proof": 5,
+  "lib/questions": 6,
+  "lib/index.ts": 7,
+  "src/messages": 8,
+  "src/notebook": 9,
+  "src/cli": 10,
+  "src/ui": 10,
 };
 
 interface Import {

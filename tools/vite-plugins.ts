@@ -6,11 +6,11 @@ import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { transform } from "sucrase";
 import { build, type Plugin } from "vite";
-import { FIRST_JOB } from "../src/notebook/first-job.ts";
-import { openJob } from "../src/notebook/open-job.ts";
-import { readPage } from "../src/notebook/page.ts";
-import type { Prelude } from "../src/notebook/program.ts";
-import { TRANSPILING } from "../src/notebook/transpile.ts";
+import { readPage } from "../src/notebook/page/page.ts";
+import { FIRST_JOB } from "../src/notebook/run/first-job.ts";
+import { openJob } from "../src/notebook/run/open-job.ts";
+import type { Prelude } from "../src/notebook/run/program.ts";
+import { TRANSPILING } from "../src/notebook/run/transpile.ts";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 const BOOT = readFileSync(join(root, "src/notebook/sandbox/boot.js"), "utf8").trim();

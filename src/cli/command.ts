@@ -1,10 +1,10 @@
 /** One run of the command: words in, text out, an exit code. */
 import { parseArgs } from "node:util";
-import { checkJob, withSetting } from "../../lib/questions/job.ts";
-import { jobJsonSchema } from "../../lib/questions/job-schema.ts";
-import { parseJobText } from "../../lib/questions/job-text.ts";
-import { proof } from "../../lib/questions/proof.ts";
-import { solve } from "../../lib/questions/solve.ts";
+import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { jobJsonSchema } from "../../lib/job/schema.ts";
+import { parseJobText } from "../../lib/job/text.ts";
+import { proof } from "../../lib/proof/proof.ts";
+import { solve } from "../../lib/solve/solve.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError, NoConvergence, type Problem } from "../../lib/units/problem.ts";

@@ -1,5 +1,5 @@
 /** Figures that several questions draw, as data. */
-import type { FigureMark, FigureOutput, Tone } from "../notebook/output.ts";
+import type { FigureMark, FigureOutput, Tone } from "../notebook/outputs/output.ts";
 
 interface Course {
   readonly times: readonly number[];

@@ -1,6 +1,6 @@
 /** A log of temperatures as a table with commas or semicolons: a column of times, a column of temperatures. */
 import { dsvFormat } from "d3-dsv";
-import type { TemperatureLog } from "../../lib/questions/fit.ts";
+import type { TemperatureLog } from "../../lib/questions/fit/fit.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { InputError, type Problem } from "../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../lib/units/quantity.ts";

@@ -5,8 +5,8 @@ import { formatQuantity, rangeInWords } from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { runSentence } from "../messages/page-problems.ts";
 import { problemSentence } from "../messages/problems.ts";
-import type { Output } from "../notebook/output.ts";
-import { type PageRunResult, runPageText } from "../notebook/runner-node.ts";
+import type { Output } from "../notebook/outputs/output.ts";
+import { type PageRunResult, runPageText } from "../notebook/run/runner-node.ts";
 import { type Drawing, svgFiles } from "./svg.ts";
 import { listText, tableText, wrapped } from "./table.ts";
 

@@ -1,5 +1,5 @@
 /** `castclock proof`: the ledger of checks against published values. */
-import type { ProofAnswer } from "../../lib/questions/proof.ts";
+import type { ProofAnswer } from "../../lib/proof/proof.ts";
 import { tableText } from "./table.ts";
 
 type Row = ProofAnswer["answer"]["rows"][number];

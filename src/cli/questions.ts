@@ -1,5 +1,5 @@
 /** The questions that the command answers: one line each. */
-import type { Answer } from "../../lib/questions/answer.ts";
+import type { Answer } from "../../lib/answers/answer.ts";
 import { budgetQuestion } from "./questions/budget.ts";
 import { demoldQuestion } from "./questions/demold.ts";
 import { layerQuestion } from "./questions/layer.ts";

@@ -5,7 +5,7 @@ import type {
   CautionCode,
   IgnoredCode,
   Lever,
-} from "../../lib/questions/answer.ts";
+} from "../../lib/answers/answer.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { formatQuantity, rangeInWords, type Shown } from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";

@@ -8,8 +8,8 @@ import {
   type UnitSystem,
   unitFor,
 } from "../../lib/units/display.ts";
-import { type FigureReader, plotOptions } from "../notebook/figure.ts";
-import type { FigureOutput, Tone } from "../notebook/output.ts";
+import { type FigureReader, plotOptions } from "../notebook/outputs/figure.ts";
+import type { FigureOutput, Tone } from "../notebook/outputs/output.ts";
 
 export interface Drawing {
   /** Name of the file, without its ending. */

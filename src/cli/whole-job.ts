@@ -1,7 +1,7 @@
 /** A job file with every default written out and marked, ready to be edited. */
 import { Document, isScalar } from "yaml";
-import { fillDefaults } from "../../lib/questions/job-defaults.ts";
-import { jobSchema } from "../../lib/questions/job-schema.ts";
+import { fillDefaults } from "../../lib/job/defaults.ts";
+import { jobSchema } from "../../lib/job/schema.ts";
 
 /** YAML of the whole job; what the file left out is marked as a default. */
 export function wholeJobText(raw: Record<string, unknown>): string {

@@ -1,5 +1,5 @@
 /** Safety notes: at most three lines for the step in hand, never a way past a limit. */
-import type { CautionCode } from "../../lib/questions/answer.ts";
+import type { CautionCode } from "../../lib/answers/answer.ts";
 
 const DEFER = "The safety data sheet of the product and your local rules come first.";
 

@@ -1,5 +1,5 @@
 /** What an answer leaves out, in a line each. */
-import type { IgnoredCode } from "../../lib/questions/answer.ts";
+import type { IgnoredCode } from "../../lib/answers/answer.ts";
 
 const LINES: Readonly<Record<IgnoredCode, string>> = {
   one_dimension: "The body is taken as a round bar or a sheet in a wall of even thickness.",

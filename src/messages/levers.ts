@@ -1,5 +1,5 @@
 /** What would change an answer, as something to do. */
-import type { LeverCode } from "../../lib/questions/answer.ts";
+import type { LeverCode } from "../../lib/answers/answer.ts";
 
 const LINES: Readonly<Record<LeverCode, string>> = {
   thinner_body: "make the body thinner",

@@ -1,5 +1,5 @@
 /** What decides an answer, as the end of a sentence that begins "Decided by". */
-import type { Reason, ReasonCode } from "../../lib/questions/answer.ts";
+import type { Reason, ReasonCode } from "../../lib/answers/answer.ts";
 
 const LINES: Readonly<Record<ReasonCode, (name: string) => string>> = {
   station: (name) => `the ${name || "thickest part"}, which cools last`,

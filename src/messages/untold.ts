@@ -1,5 +1,5 @@
 /** What a log of temperatures can't tell. */
-import type { Untold } from "../../lib/questions/fit-models.ts";
+import type { Untold } from "../../lib/questions/fit/models.ts";
 import { inputName } from "./inputs.ts";
 
 const LINES: Readonly<Record<Untold, (name: string, other: string) => string>> = {

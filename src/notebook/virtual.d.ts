@@ -38,6 +38,6 @@ declare module "virtual:notebooks" {
   /** Jobs that were read when the site was built. */
   export const jobReadings: readonly {
     readonly text: string;
-    readonly read: import("./open-job.ts").JobOrProblems;
+    readonly read: import("./run/open-job.ts").JobOrProblems;
   }[];
 }

@@ -8,9 +8,9 @@ import {
   readJob,
   shots,
 } from "../../lib/index.ts";
-import { lieOpen, windowOf } from "../../lib/questions/color-window.ts";
-import { layerSection } from "../../lib/questions/layer-section.ts";
-import { colorRules, horizonOf, whatIf } from "../../lib/questions/layer-table.ts";
+import { lieOpen, windowOf } from "../../lib/models/layer/color-window.ts";
+import { layerSection } from "../../lib/models/layer/section.ts";
+import { colorRules, horizonOf, whatIf } from "../../lib/questions/layer/table.ts";
 import { measure, printTable } from "./measure.ts";
 import { withNewGrid } from "./problems.ts";
 

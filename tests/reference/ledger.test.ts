@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { referenceCases } from "../../lib/questions/ledger.ts";
-import { proof, proofCases } from "../../lib/questions/proof.ts";
-import { formulaChecks } from "../../lib/questions/proof-formulas.ts";
-import { checkCase, type ProofRow, rowNames } from "../../lib/questions/reference-run.ts";
-import { solve } from "../../lib/questions/solve.ts";
+import { formulaChecks } from "../../lib/proof/formulas.ts";
+import { referenceCases } from "../../lib/proof/ledger.ts";
+import { proof, proofCases } from "../../lib/proof/proof.ts";
+import { checkCase, type ProofRow, rowNames } from "../../lib/proof/reference-run.ts";
+import { solve } from "../../lib/solve/solve.ts";
 
 // One test for each value of someone else's. A case is solved once, by the first of its tests.
 for (const reference of referenceCases)

@@ -1,4 +1,4 @@
-import { type BudgetAnswer, budget } from "../../../lib/questions/budget.ts";
+import { type BudgetAnswer, budget } from "../../../lib/questions/budget/budget.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { causeText, inBoth, leverText, roughTime } from "../report.ts";

@@ -1,4 +1,4 @@
-import { type DemoldAnswer, demold } from "../../../lib/questions/demold.ts";
+import { type DemoldAnswer, demold } from "../../../lib/questions/demold/demold.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { courseFigure } from "../figures.ts";

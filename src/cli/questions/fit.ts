@@ -3,7 +3,7 @@ import {
   type FitContent,
   fit as fitLog,
   type TemperatureLog,
-} from "../../../lib/questions/fit.ts";
+} from "../../../lib/questions/fit/fit.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { untoldLine } from "../../messages/untold.ts";

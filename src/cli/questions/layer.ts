@@ -1,5 +1,5 @@
-import type { Quantified } from "../../../lib/questions/answer.ts";
-import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer.ts";
+import type { Quantified } from "../../../lib/answers/answer.ts";
+import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer/layer.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";

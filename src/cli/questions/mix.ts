@@ -1,4 +1,4 @@
-import { type MixAnswer, mix } from "../../../lib/questions/mix.ts";
+import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { inBoth, leverText } from "../report.ts";

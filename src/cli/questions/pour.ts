@@ -1,4 +1,4 @@
-import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour.ts";
+import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";

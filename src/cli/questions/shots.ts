@@ -1,4 +1,4 @@
-import { type ShotsAnswer, shots } from "../../../lib/questions/shots.ts";
+import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { causeText, leverText, rangeInBoth, roughTime, wallLines, wallWarning } from "../report.ts";

@@ -1,4 +1,4 @@
-import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink.ts";
+import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink/shrink.ts";
 import { formatRange, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { rangeInBoth } from "../report.ts";

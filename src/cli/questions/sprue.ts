@@ -1,5 +1,5 @@
-import type { Quantified } from "../../../lib/questions/answer.ts";
-import { type SprueAnswer, sprue } from "../../../lib/questions/sprue.ts";
+import type { Quantified } from "../../../lib/answers/answer.ts";
+import { type SprueAnswer, sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";

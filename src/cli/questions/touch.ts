@@ -1,4 +1,4 @@
-import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch.ts";
+import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { causeText, leverText, rangeInBoth, roughTime } from "../report.ts";

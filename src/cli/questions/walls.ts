@@ -1,4 +1,4 @@
-import { type WallsAnswer, walls } from "../../../lib/questions/walls.ts";
+import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";

@@ -1,5 +1,5 @@
 /** The sentences for what answers carry as codes, within reach of a working: `words.reason(...)`. */
-import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/questions/answer.ts";
+import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/answers/answer.ts";
 import { cautionLines } from "../../messages/cautions.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
 import { leverLine } from "../../messages/levers.ts";

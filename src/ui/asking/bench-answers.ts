@@ -2,11 +2,11 @@
 
 import { parse } from "yaml";
 import type { Range } from "../../../lib/confidence/range.ts";
-import { demold } from "../../../lib/questions/demold.ts";
-import { type Job, readJob, withSetting } from "../../../lib/questions/job.ts";
-import { layer } from "../../../lib/questions/layer.ts";
-import { shots } from "../../../lib/questions/shots.ts";
-import { sprue } from "../../../lib/questions/sprue.ts";
+import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
+import { demold } from "../../../lib/questions/demold/demold.ts";
+import { layer } from "../../../lib/questions/layer/layer.ts";
+import { shots } from "../../../lib/questions/shots/shots.ts";
+import { sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { fromUnit } from "../../../lib/units/display.ts";
 import type { Answers, CardFacts, ColorWindow, Opening, Question } from "./asked.ts";
 

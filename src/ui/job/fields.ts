@@ -1,6 +1,6 @@
 /** The form of a job, made from the schema that checks the file. No second list of keys anywhere. */
 import { z } from "zod";
-import { jobSchema } from "../../../lib/questions/job-schema.ts";
+import { jobSchema } from "../../../lib/job/schema.ts";
 
 interface FieldBase {
   /** Keys from the top: `["bait", "thickness"]`. */

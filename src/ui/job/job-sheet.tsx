@@ -1,7 +1,7 @@
 import { useState } from "preact/hooks";
 import { parse } from "yaml";
-import { importFile } from "../../notebook/archive.ts";
-import { BLANK_JOB } from "../../notebook/first-job.ts";
+import { BLANK_JOB } from "../../notebook/run/first-job.ts";
+import { importFile } from "../../notebook/shelf/archive.ts";
 import { fileName, saveFile } from "../outputs/save.ts";
 import { problemWords } from "../reading/problem-words.ts";
 import { jobs, theShelf, undoable } from "../shelf/the-shelf.ts";

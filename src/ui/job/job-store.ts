@@ -2,10 +2,10 @@
 import { shippedJobs } from "virtual:notebooks";
 import { computed, signal } from "@preact/signals";
 import type { Problem } from "../../../lib/units/problem.ts";
-import { atPath, type OpenJob } from "../../notebook/dials.ts";
-import type { Draft } from "../../notebook/draft.ts";
-import { FIRST_JOB } from "../../notebook/first-job.ts";
-import { loadJobReader, openJobAtHand } from "../../notebook/job-at-hand.ts";
+import { atPath, type OpenJob } from "../../notebook/dials/dials.ts";
+import { FIRST_JOB } from "../../notebook/run/first-job.ts";
+import { loadJobReader, openJobAtHand } from "../../notebook/run/job-at-hand.ts";
+import type { Draft } from "../../notebook/shelf/draft.ts";
 import { kept } from "../reading/kept.ts";
 import { jobs, theShelf } from "../shelf/the-shelf.ts";
 

@@ -1,5 +1,5 @@
 import { type ComponentChildren, Fragment } from "preact";
-import type { AnswerOutput } from "../../notebook/output.ts";
+import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { type Shown, shown } from "../reading/shown.ts";
 import { type Old, OldWord } from "./old-word.tsx";

@@ -1,5 +1,5 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { FieldOutput } from "../../notebook/output.ts";
+import type { FieldOutput } from "../../notebook/outputs/output.ts";
 import { clockWords } from "../reading/clock.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { shownText } from "../reading/shown.ts";

@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { FigureOutput } from "../../notebook/output.ts";
+import type { FigureOutput } from "../../notebook/outputs/output.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { useWidth } from "../frame/use-width.ts";

@@ -1,4 +1,4 @@
-import type { NoteOutput } from "../../notebook/output.ts";
+import type { NoteOutput } from "../../notebook/outputs/output.ts";
 
 export function Note({ output }: { output: NoteOutput }) {
   const lines = output.text.split("\n").map((line) => <p key={line}>{line}</p>);

@@ -1,4 +1,4 @@
-import type { TableCell, TableOutput } from "../../notebook/output.ts";
+import type { TableCell, TableOutput } from "../../notebook/outputs/output.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { type Writing, writing } from "../reading/column.ts";
 import { unitSystem } from "../reading/preferences.ts";

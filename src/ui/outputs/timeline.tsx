@@ -1,4 +1,4 @@
-import type { TimelineOutput } from "../../notebook/output.ts";
+import type { TimelineOutput } from "../../notebook/outputs/output.ts";
 import { clockWords } from "../reading/clock.ts";
 import { type Old, OldWord } from "./old-word.tsx";
 import { Tape } from "./tape.tsx";

@@ -1,7 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
-import { stepDial } from "../../notebook/step-dial.ts";
-import type { DialReading } from "../../notebook/types.ts";
+import { stepDial } from "../../notebook/dials/step-dial.ts";
+import type { DialReading } from "../../notebook/page/types.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { asPrinted, dialHelp } from "./dial-help.ts";
 

@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import type { Formula } from "../../notebook/types.ts";
+import type { Formula } from "../../notebook/page/types.ts";
 import { Scroll } from "../frame/scroll.tsx";
 
 /** One tap away: the formula, typeset, and where it is from. The typesetter is loaded on that tap. */

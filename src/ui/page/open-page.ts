@@ -3,12 +3,12 @@
  * Every change is kept and run; only the newest run paints.
  */
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
-import type { DialsReading } from "../../notebook/dials.ts";
-import { readDials } from "../../notebook/dials.ts";
-import { readPage, withWorking } from "../../notebook/page.ts";
-import type { PageRunner } from "../../notebook/runner-browser.ts";
-import { withDial } from "../../notebook/set-dial.ts";
-import type { Page, RunState } from "../../notebook/types.ts";
+import type { DialsReading } from "../../notebook/dials/dials.ts";
+import { readDials } from "../../notebook/dials/dials.ts";
+import { withDial } from "../../notebook/dials/set-dial.ts";
+import { readPage, withWorking } from "../../notebook/page/page.ts";
+import type { Page, RunState } from "../../notebook/page/types.ts";
+import type { PageRunner } from "../../notebook/run/runner-browser.ts";
 import { job } from "../job/job-store.ts";
 
 /** After this long without a change a dial rests, and a quick answer is followed by the full one. */

@@ -1,6 +1,6 @@
 import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { FieldOutput, Output } from "../../notebook/output.ts";
+import type { FieldOutput, Output } from "../../notebook/outputs/output.ts";
 import { Answer } from "../outputs/answer.tsx";
 import { Figure } from "../outputs/figure.tsx";
 import { Note } from "../outputs/note.tsx";

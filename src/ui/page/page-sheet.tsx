@@ -1,8 +1,8 @@
 import { useEffect, useState } from "preact/hooks";
-import type { Draft } from "../../notebook/draft.ts";
-import { readPageInSteps } from "../../notebook/page.ts";
-import { PageRunner } from "../../notebook/runner-browser.ts";
-import type { ShelfEntry } from "../../notebook/shelf.ts";
+import { readPageInSteps } from "../../notebook/page/page.ts";
+import { PageRunner } from "../../notebook/run/runner-browser.ts";
+import type { Draft } from "../../notebook/shelf/draft.ts";
+import type { ShelfEntry } from "../../notebook/shelf/shelf.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
 import { theShelf } from "../shelf/the-shelf.ts";

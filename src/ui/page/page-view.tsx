@@ -1,8 +1,14 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
-import type { Output } from "../../notebook/output.ts";
-import { proseHtml } from "../../notebook/prose.ts";
-import type { Formula, PageProblem, Passage, RunPhase, Working } from "../../notebook/types.ts";
+import type { Output } from "../../notebook/outputs/output.ts";
+import { proseHtml } from "../../notebook/page/prose.ts";
+import type {
+  Formula,
+  PageProblem,
+  Passage,
+  RunPhase,
+  Working,
+} from "../../notebook/page/types.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { DialField } from "./dial.tsx";

@@ -1,4 +1,4 @@
-import type { DialsPassage, Passage } from "../../notebook/types.ts";
+import type { DialsPassage, Passage } from "../../notebook/page/types.ts";
 
 /** A dials passage with all that follows it up to the next one. */
 export interface Spread {

@@ -1,6 +1,6 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { RunProblem, Working } from "../../notebook/types.ts";
+import type { RunProblem, Working } from "../../notebook/page/types.ts";
 import { problemWords, runWords } from "../reading/problem-words.ts";
 
 export interface EditorProps {

@@ -2,7 +2,7 @@
 import type { Problem } from "../../../lib/units/problem.ts";
 import { runSentence } from "../../messages/page-problems.ts";
 import { problemSentence } from "../../messages/problems.ts";
-import type { PageProblem, RunProblem } from "../../notebook/types.ts";
+import type { PageProblem, RunProblem } from "../../notebook/page/types.ts";
 
 export const problemWords: (problem: Problem) => string = problemSentence;
 

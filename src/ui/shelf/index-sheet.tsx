@@ -29,7 +29,7 @@ export default function IndexSheet() {
   }
   async function read(files: FileList | null): Promise<void> {
     const shelf = await theShelf;
-    const { importFile, restoreShelf } = await import("../../notebook/archive.ts");
+    const { importFile, restoreShelf } = await import("../../notebook/shelf/archive.ts");
     const words: string[] = [];
     for (const file of files ?? []) {
       if (/\.zip$/i.test(file.name)) {
@@ -58,7 +58,7 @@ export default function IndexSheet() {
     setSaid(words.join(" "));
   }
   async function archive(): Promise<void> {
-    const { archiveShelf } = await import("../../notebook/archive.ts");
+    const { archiveShelf } = await import("../../notebook/shelf/archive.ts");
     const { logJson } = await import("../log/entries.ts");
     const { entries } = await import("../log/log-store.ts");
     const { saveFile } = await import("../outputs/save.ts");

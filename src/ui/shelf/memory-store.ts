@@ -1,5 +1,5 @@
 /** A shelf for this visit alone, where the browser keeps nothing: some private windows. */
-import type { KeptDocument, ShelfStore } from "../../notebook/shelf-store.ts";
+import type { KeptDocument, ShelfStore } from "../../notebook/shelf/store.ts";
 
 export function memoryStore(): ShelfStore {
   const documents = new Map<string, KeptDocument>();

@@ -1,8 +1,9 @@
 // A page with the runner and nothing else: tests reach it through `host`.
-import { readPage } from "../../../src/notebook/page.ts";
-import { PageRunner, type RunnerLimits } from "../../../src/notebook/runner-browser.ts";
-import { withDial } from "../../../src/notebook/set-dial.ts";
-import type { RunState } from "../../../src/notebook/types.ts";
+
+import { withDial } from "../../../src/notebook/dials/set-dial.ts";
+import { readPage } from "../../../src/notebook/page/page.ts";
+import type { RunState } from "../../../src/notebook/page/types.ts";
+import { PageRunner, type RunnerLimits } from "../../../src/notebook/run/runner-browser.ts";
 
 let runner = new PageRunner();
 

@@ -4,7 +4,7 @@
  */
 import type { Boundary } from "../../../lib/heat/problem.ts";
 import { type Job, type MaterialEntry, materialNamed, readJob } from "../../../lib/index.ts";
-import type { Surroundings } from "../../../lib/questions/surroundings.ts";
+import type { Surroundings } from "../../../lib/models/surroundings.ts";
 
 export const ZERO = 273.15;
 

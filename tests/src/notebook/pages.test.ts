@@ -2,10 +2,14 @@
 // regression: our own, so that a change of them is seen. Whether they are right is held elsewhere.
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { type AnswerOutput, checkOutput, type Output } from "../../../src/notebook/output.ts";
-import { readPage, writePage } from "../../../src/notebook/page.ts";
-import { proseHtml } from "../../../src/notebook/prose.ts";
-import { type PageRunResult, runPageText } from "../../../src/notebook/runner-node.ts";
+import {
+  type AnswerOutput,
+  checkOutput,
+  type Output,
+} from "../../../src/notebook/outputs/output.ts";
+import { readPage, writePage } from "../../../src/notebook/page/page.ts";
+import { proseHtml } from "../../../src/notebook/page/prose.ts";
+import { type PageRunResult, runPageText } from "../../../src/notebook/run/runner-node.ts";
 import { buildPrelude } from "../../../tools/vite-plugins.ts";
 import { PINNED } from "./pinned.ts";
 

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { readJob } from "../../../lib/questions/job.ts";
+import { readJob } from "../../../lib/job/job.ts";
 import { withJobValue, withOneMore } from "../../../src/ui/job/edit.ts";
 import { type Field, jobFields } from "../../../src/ui/job/fields.ts";
 

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { readPage } from "../../../src/notebook/page.ts";
+import { readPage } from "../../../src/notebook/page/page.ts";
 import { csvText, fileName } from "../../../src/ui/outputs/save.ts";
 import { spreadsOf } from "../../../src/ui/page/spreads.ts";
 

@@ -1,0 +1,184 @@
+/**
+ * What every answer carries besides its numbers: cautions, what was ignored, levers, reasons. Codes and data here;
+ * the sentences are written in src/messages, which does not compile while a code has none.
+ */
+import type { Range } from "../confidence/range.ts";
+import type { Kind } from "../units/kinds.ts";
+
+/** Safety notes that belong to the step in hand. */
+export const cautionCodes = [
+  "hot_plastisol", // burns
+  "plastisol_fumes", // overheated PVC gives off hydrogen chloride
+  "water_near_melt",
+  "touch_burn", // skin cool, core hot
+  "wall_above_limit", // the cavity face gets hotter than the mold bears
+  "pour_not_recommended", // too hot, or too near the cliff
+  "pour_unattended",
+  "resin_contact",
+  "isocyanate",
+  "metal_powder",
+  "oven_ramp",
+  "silicone_inhibited",
+] as const;
+export type CautionCode = (typeof cautionCodes)[number];
+
+/** What the model leaves out; the first thing an engineer asks. */
+export const ignoredCodes = [
+  "one_dimension",
+  "mold_ends",
+  "corners_of_block",
+  "neighbor_cavities",
+  "bench_below",
+  "fill_time",
+  "flow_heat",
+  "shrink_gap",
+  "constant_contact",
+  "runner_heat",
+  "uneven_fill",
+  "plasticizer_migration",
+  "clamp_gap",
+  "humidity",
+  "mixing_faults",
+  "settling",
+  "vitrification",
+  "void_or_dent_place",
+  "air_drafts",
+  "thermometer_error",
+  "hot_spots",
+  "stabilizer",
+  "sprue_ends",
+  "outside_checked_range",
+] as const;
+export type IgnoredCode = (typeof ignoredCodes)[number];
+
+/** What would change the answer. */
+export const leverCodes = [
+  "thinner_body",
+  "cooler_shot",
+  "hotter_shot",
+  "cooler_mold",
+  "warmer_mold",
+  "preheat_mold",
+  "better_conductor",
+  "thicker_wall",
+  "thinner_wall",
+  "fan",
+  "water_bath",
+  "water_back",
+  "metal_insert",
+  "more_molds",
+  "longer_open",
+  "higher_demold",
+  "hotter_second",
+  "cooler_second",
+  "hotter_first",
+  "thicker_layer",
+  "thinner_layer",
+  "faster_hands",
+  "close_on_skin",
+  "post_cure",
+  "layers",
+  "slower_hardener",
+  "faster_hardener",
+  "granules",
+  "chilled_stock",
+  "cooler_room",
+  "warm_box_after_gel",
+  "fatter_sprue",
+  "shorter_sprue",
+  "longer_hold",
+  "top_off",
+  "faster_fill",
+  "finer_scale",
+  "larger_batch",
+  "measure_conductivity",
+  "measure_mold",
+  "measure_shot",
+  "measure_thickness",
+  "measure_pot_life",
+  "measure_set",
+  "dunk",
+  "smaller_cup",
+  "fresh_stock",
+  "measure_yellowing",
+  "weigh_baits",
+  "log_one_bait", // a probe in the middle of one bait, then `fit`
+  "peel_test", // at three closing times
+] as const;
+export type LeverCode = (typeof leverCodes)[number];
+
+export interface Lever {
+  readonly code: LeverCode;
+  /** The change of the job that was tried, in SI: `{ path: "room.temperature", kind: "temperature", to: 288.15 }`. */
+  readonly change?: { readonly path: string; readonly kind: Kind; readonly to: number };
+  /** What the answer's main number becomes by it, SI. */
+  readonly gives?: { readonly kind: Kind; readonly value: number };
+  /** Better by this share of the main number as it is. */
+  readonly gain?: number;
+  /** 1: at hand now, 2: some preparation, 3: another mold, 4: a mold made anew. A guess. */
+  readonly effort?: 1 | 2 | 3 | 4;
+}
+
+/** What decides an answer. */
+export const reasonCodes = [
+  "station", // the station `name` is the slowest
+  "center_of_body",
+  "wall_temperature",
+  "hands", // not heat but work
+  "set", // no longer flows when turned
+  "skin", // enough skin to be turned
+  "bond", // interface still bonds
+  "healing",
+  "remelt", // second color would wash the first
+  "exotherm",
+  "overheating",
+  "gel",
+  "vitrification",
+  "sprue_closes",
+  "gate_closes",
+  "shrinkage",
+  "body_too_fat",
+  "core_reheats",
+  "heaviest_heat", // number `name`
+  "shot_temperature",
+  "scale_step",
+  "input", // the uncertainty of the input `name` makes most of the range
+] as const;
+export type ReasonCode = (typeof reasonCodes)[number];
+
+export interface Reason {
+  readonly code: ReasonCode;
+  /** Station, input path or region that is meant. */
+  readonly name?: string;
+}
+
+export interface AnswerEffort {
+  readonly cells: number;
+  readonly steps: number;
+  /** (stored - in - released) over the largest of the three. */
+  readonly energyImbalance: number;
+}
+
+/** Extended by every answer. SI and kelvin. */
+export interface Answer<Question extends string, Content> {
+  readonly question: Question;
+  readonly answer: Content;
+  readonly cautions: readonly CautionCode[];
+  readonly ignored: readonly IgnoredCode[];
+  readonly effort: AnswerEffort;
+}
+
+/** A range with the kind of its number, so that it can be shown in any unit system. */
+export interface Quantified extends Range {
+  readonly kind: Kind;
+}
+
+/** What makes most of a range, and what would narrow it the most. */
+export interface Cause {
+  readonly code: "input";
+  /** Path of the input. */
+  readonly name: string;
+  readonly measure: LeverCode;
+  /** Its part of the square of the range's width, 0 to 1. */
+  readonly share: number;
+}

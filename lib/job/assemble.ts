@@ -1,0 +1,250 @@
+/** From the checked file, every default filled in, to the Job: materials looked up, `null` for what is left open. */
+import { catalog, findMaterial, nearestMaterial } from "../materials/catalog.ts";
+import type { MaterialEntry, Spread, SpreadOverT } from "../materials/entry.ts";
+import type { Problem } from "../units/problem.ts";
+import type { Leaf } from "./defaults.ts";
+import type { TypedJob } from "./schema.ts";
+import type { Bait, Form, Job, Plate, Station } from "./types.ts";
+
+export type Lookup = (name: string) => MaterialEntry | undefined;
+
+/** The catalog, and before it the materials that the job brings along. */
+export function materialLookup(own: TypedJob["materials"]): Lookup {
+  const mine = new Map<string, MaterialEntry>();
+  for (const given of own ?? []) {
+    const base = mine.get(given.like) ?? findMaterial(given.like);
+    if (base) mine.set(given.name, withOwnValues(base, given));
+  }
+  return (name) => mine.get(name) ?? findMaterial(name);
+}
+
+type OwnMaterial = NonNullable<TypedJob["materials"]>[number];
+
+function withOwnValues(base: MaterialEntry, own: OwnMaterial): MaterialEntry {
+  const measured = (value: number): Spread => ({
+    value,
+    low: value * (1 - own.spread),
+    high: value * (1 + own.spread),
+    source: "job file",
+  });
+  // the base's shape over temperature is kept: one value measured at room temperature moves the whole curve
+  const moved = (property: SpreadOverT, value: number | undefined): SpreadOverT =>
+    value === undefined
+      ? property
+      : {
+          ...measured(value),
+          ...(property.at !== undefined && { at: property.at }),
+          ...(property.shape && { shape: property.shape }),
+        };
+  const exactly = (value: number, width: number): Spread => ({
+    value,
+    low: value - width,
+    high: value + width,
+    source: "job file",
+  });
+  return {
+    ...base,
+    name: own.name,
+    aliases: [],
+    conductivity: moved(base.conductivity, own.conductivity),
+    density: moved(base.density, own.density),
+    specificHeat: moved(base.specificHeat, own.specificHeat),
+    ...(own.wallLimit !== undefined && { wallLimit: exactly(own.wallLimit, 5) }),
+    ...(base.plastisol &&
+      own.setTemperature !== undefined && {
+        plastisol: { ...base.plastisol, setTemperature: exactly(own.setTemperature, 3) },
+      }),
+    ...(base.resin &&
+      own.heatOfReaction !== undefined && {
+        resin: { ...base.resin, heatOfReaction: measured(own.heatOfReaction) },
+      }),
+  };
+}
+
+/** Materials that do not exist, or do not belong where they are named. */
+export function materialProblems(leaves: readonly Leaf[], lookup: Lookup): Problem[] {
+  const problems: Problem[] = [];
+  for (const { path, given, meta } of leaves) {
+    if (meta.kind !== "material" || typeof given !== "string") continue;
+    const found = lookup(given.trim());
+    const families = meta.families ?? [];
+    const fitting = catalog.filter((e) => families.length === 0 || families.includes(e.family));
+    const possible = fitting.map((entry) => entry.name);
+    if (!found) {
+      const suggestion = nearestMaterial(given);
+      problems.push({
+        code: "unknown_material",
+        path,
+        given: given.slice(0, 60),
+        possible,
+        ...(suggestion !== undefined && { suggestion }),
+      });
+    } else if (families.length > 0 && !families.includes(found.family)) {
+      problems.push({ code: "wrong_material", path, given, possible });
+    }
+  }
+  return problems;
+}
+
+/** Over three to one it cools like a sheet. */
+const FLAT_FROM = 3;
+
+function assembleBait(bait: TypedJob["bait"], defaults: string[]): Bait {
+  const { stations = [], outline, length } = bait;
+  const measured: Station[] = stations.map((s, i) => ({
+    name: s.name ?? (stations.length === 1 ? "body" : `station ${i + 1}`),
+    at: s.at ?? (length * (i + 0.5)) / stations.length,
+    width: s.width,
+    height: s.height,
+    form:
+      s.form ??
+      (Math.max(s.width, s.height) > FLAT_FROM * Math.min(s.width, s.height) ? "flat" : "round"),
+  }));
+  if (measured.length === 0 && outline) {
+    const [x, y] = [0, 1].map((axis) => outline.map((point) => point[axis]));
+    const [width, height] = [x, y].map((along) => Math.max(...along) - Math.min(...along));
+    measured.push({ name: "body", at: length / 2, width, height, form: bait.form });
+  }
+  if (measured.length === 0) {
+    const width = bait.thickness!;
+    measured.push({ name: "body", at: length / 2, width, height: width, form: bait.form });
+  }
+  measured.sort((a, b) => a.at - b.at);
+  const thin = (s: Station) => Math.min(s.width, s.height);
+  const fattest = measured.reduce((a, b) => (thin(b) > thin(a) ? b : a));
+  if (stations.length > 0) removeFrom(defaults, "bait.form");
+  const form: Form = stations.length > 0 ? fattest.form : bait.form;
+  return {
+    thickness: bait.thickness ?? thin(fattest),
+    form,
+    length,
+    stations: measured,
+    outline: outline ?? null,
+  };
+}
+
+function removeFrom(list: string[], item: string): void {
+  const i = list.indexOf(item);
+  if (i >= 0) list.splice(i, 1);
+}
+
+/** The job, once nothing is wrong with the file. `defaults` gains the paths that are settled here. */
+export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[]): Job {
+  const entry = (name: string): MaterialEntry => lookup(name)!;
+  const plate = (p: NonNullable<TypedJob["pour"]["plate"]>): Plate => ({
+    material: entry(p.material),
+    thickness: p.thickness,
+    distance: p.distance,
+    width: p.width ?? null,
+    contact: p.contact,
+  });
+  const open = <T>(path: string, given: T | undefined, otherwise: T): T => {
+    if (given === undefined) defaults.push(path);
+    return given ?? otherwise;
+  };
+  /** A default gives way where it would not fit what was typed. */
+  const giving = (path: string, value: number, most: number) =>
+    defaults.includes(path) ? Math.min(value, most) : value;
+  const { room, mold, shot, layer, run, cup, pour, sprue, mix, shrink, limits, uncertainty } =
+    typed;
+  const bait = assembleBait(typed.bait, defaults);
+  const master = entry(pour.masters.material);
+  return {
+    name: typed.name,
+    room,
+    bait,
+    mold: {
+      ...mold,
+      material: entry(mold.material),
+      length: open("mold.length", mold.length, bait.length + 2 * mold.wall),
+      back: mold.back ? { ...plate(mold.back), water: mold.back.water ?? null } : null,
+      inserts: (mold.inserts ?? []).map(plate),
+    },
+    shot: { ...shot, material: entry(shot.material) },
+    layer: {
+      ...layer,
+      depth: giving("layer.depth", layer.depth, bait.thickness / 2),
+      second: { ...layer.second, material: entry(layer.second.material) },
+      more: (layer.more ?? []).map((next) => ({ ...next, material: entry(next.material) })),
+    },
+    run: { ...run, timer: run.timer ?? null, preheat: run.preheat ?? null },
+    cup: { heats: cup.heats ?? [], yellowed: cup.yellowed ?? null, mass: cup.mass },
+    pour: {
+      material: entry(pour.material),
+      depth: pour.depth,
+      mass: pour.mass ?? null,
+      box: { ...pour.box, material: entry(pour.box.material) },
+      clay: { ...pour.clay, material: entry(pour.clay.material) },
+      masters: {
+        ...pour.masters,
+        height: giving("pour.masters.height", pour.masters.height, pour.depth / 2),
+        material: master,
+        softens: open(
+          "pour.masters.softens",
+          pour.masters.softens,
+          master.wallLimit?.value ?? 333.15,
+        ),
+      },
+      bench: { ...pour.bench, material: entry(pour.bench.material) },
+      stock: pour.stock,
+      potLife: pour.potLife ?? null,
+      thinFilm: pour.thinFilm ?? null,
+      peakExotherm: pour.peakExotherm ?? null,
+      hardener: pour.hardener,
+      fillerMassShare: pour.filler ?? null,
+      granules: pour.granules,
+      layers: pour.layers ?? null,
+      postCure: pour.postCure ?? [],
+      age: pour.age ?? null,
+      plate: pour.plate ? plate(pour.plate) : null,
+    },
+    sprue: { ...sprue, hold: sprue.hold ?? null },
+    mix: {
+      scale: mix.scale,
+      pours: (mix.pours ?? []).map(({ by, ratio, ...one }) => ({
+        name: one.name,
+        material: entry(one.material),
+        volume: one.volume ?? null,
+        box: one.box ?? null,
+        less: one.less,
+        ratio: { ...ratio, by },
+        densityA: one.densityA ?? null,
+        densityB: one.densityB ?? null,
+        waste: one.waste,
+        tolerance: one.tolerance,
+      })),
+    },
+    shrink: {
+      steps: (shrink.steps ?? usualChain(defaults)).map((step) => ({
+        name: step.name ?? step.material,
+        material: entry(step.material),
+        shrinkage: step.shrinkage ?? null,
+        curedAt: step.curedAt ?? null,
+      })),
+    },
+    limits: {
+      demold: limits.demold,
+      peak: limits.peak,
+      wall: limits.wall ?? null,
+      set: limits.set ?? null,
+      bond: limits.bond ?? null,
+      fill: limits.fill ?? null,
+    },
+    uncertainty: {
+      thickness: uncertainty.thickness,
+      shotTemperature: uncertainty.shot,
+      moldTemperature: uncertainty.mold,
+      roomTemperature: uncertainty.room,
+      time: uncertainty.time,
+      materials: uncertainty.materials,
+    },
+  };
+}
+
+/** From the sculpted master to the bait, as most shops work. */
+function usualChain(defaults: string[]): NonNullable<TypedJob["shrink"]["steps"]> {
+  defaults.push("shrink.steps");
+  return ["polymer clay", "tin silicone", "filled epoxy", "soft plastisol"].map((material) => ({
+    material,
+  }));
+}

@@ -1,0 +1,126 @@
+/** What no single key can tell: two values of a job that do not go together. Works on what can be read, valid or not. */
+
+import type { Kind } from "../units/kinds.ts";
+import type { Problem } from "../units/problem.ts";
+import { isProblem, readQuantity, valueIn } from "../units/quantity.ts";
+import type { Leaf } from "./defaults.ts";
+import { shown } from "./fields.ts";
+
+interface Read {
+  readonly value: number;
+  readonly unit: string;
+  readonly given: string;
+}
+
+/**
+ * Every problem between two keys.
+ *
+ * @param settled paths that are not judged: wrong already, or a default that gives way
+ */
+export function problemsBetween(
+  leaves: readonly Leaf[],
+  file: Record<string, unknown>,
+  settled: ReadonlySet<string>,
+): Problem[] {
+  const byPath = new Map(leaves.map((leaf) => [leaf.path, leaf]));
+  const problems: Problem[] = [];
+
+  const read = (path: string): Read | undefined => {
+    const leaf = settled.has(path) ? undefined : byPath.get(path);
+    if (!leaf?.meta.kind || typeof leaf.given !== "string") return undefined;
+    const quantity = readQuantity(leaf.given, leaf.meta.kind as Kind);
+    return isProblem(quantity) ? undefined : { ...quantity, given: leaf.given };
+  };
+  const inUnitOf = (si: number, { unit }: Read, kind: Kind) =>
+    `${Number(valueIn(si, unit, kind).toPrecision(4))} ${unit}`;
+  /** The value at `path` must stay below (or above) a bound that follows from others. */
+  const hold = (
+    code: string,
+    path: string,
+    kind: Kind,
+    bound: { most?: number; least?: number },
+  ) => {
+    const found = read(path);
+    if (!found) return;
+    const { most, least } = bound;
+    if (most !== undefined && found.value > most * (1 + 1e-12))
+      problems.push({ code, path, given: found.given, most: inUnitOf(most, found, kind) });
+    if (least !== undefined && found.value < least * (1 - 1e-12))
+      problems.push({ code, path, given: found.given, least: inUnitOf(least, found, kind) });
+  };
+
+  const shot = read("shot.temperature");
+  for (const path of ["mold.temperature", "mold.upperTemperature", "run.preheat"])
+    if (shot) hold("mold_hotter_than_shot", path, "temperature", { most: shot.value - 20 });
+  const room = read("room.temperature");
+  // a body never gets colder than what it cools in
+  if (room) hold("limit_below_room", "limits.demold", "temperature", { least: room.value + 2 });
+  if (shot) hold("limit_above_shot", "limits.demold", "temperature", { most: shot.value - 20 });
+  // a shot that has set already flows nowhere
+  if (shot) hold("limit_above_shot", "limits.set", "temperature", { most: shot.value - 5 });
+
+  sizeProblems(file, read, hold, problems);
+
+  const depth = read("pour.depth");
+  if (depth)
+    hold("masters_stand_out", "pour.masters.height", "length", { most: depth.value - 1e-3 });
+  const wall = read("mold.wall");
+  if (wall) hold("plate_outside_mold", "mold.back.distance", "length", { most: wall.value });
+  return problems;
+}
+
+type Hold = (
+  code: string,
+  path: string,
+  kind: Kind,
+  bound: { most?: number; least?: number },
+) => void;
+
+function sizeProblems(
+  file: Record<string, unknown>,
+  read: (path: string) => Read | undefined,
+  hold: Hold,
+  problems: Problem[],
+): void {
+  const bait = file["bait"];
+  const keys = typeof bait === "object" && bait !== null ? (bait as Record<string, unknown>) : {};
+  const given = (key: string) => keys[key] !== undefined && keys[key] !== null;
+  if (
+    !given("thickness") &&
+    !given("stations") &&
+    !given("outline") &&
+    !Object.hasOwn(keys, "thickness")
+  ) {
+    problems.push({ code: "missing", path: "bait.thickness", suggestion: "16 mm" });
+    return;
+  }
+  const length = read("bait.length");
+  const stations = Array.isArray(keys["stations"]) ? keys["stations"] : [];
+  let thickest = read("bait.thickness")?.value ?? 0;
+  let fromStations = 0;
+  for (let i = 0; i < Math.min(stations.length, 200); i++) {
+    const path = `bait.stations[${i}]`;
+    if (length) hold("station_past_end", `${path}.at`, "length", { most: length.value });
+    const sides = [read(`${path}.width`)?.value ?? 0, read(`${path}.height`)?.value ?? 0];
+    fromStations = Math.max(fromStations, Math.min(...sides));
+  }
+  const thickness = read("bait.thickness");
+  if (thickness && fromStations > 0 && Math.abs(thickness.value / fromStations - 1) > 0.1)
+    problems.push({
+      code: "thickness_differs",
+      path: "bait.thickness",
+      given: thickness.given,
+      possible: [
+        `${Number(valueIn(fromStations, thickness.unit, "length").toPrecision(3))} ${thickness.unit}`,
+      ],
+    });
+  thickest = Math.max(thickest, fromStations);
+  if (thickest > 0) hold("deeper_than_bait", "layer.depth", "length", { most: thickest });
+  const names = stations.map((s) =>
+    typeof s === "object" && s !== null ? (s as { name?: unknown }).name : undefined,
+  );
+  names.forEach((name, i) => {
+    if (name !== undefined && names.indexOf(name) < i)
+      problems.push({ code: "name_twice", path: `bait.stations[${i}].name`, given: shown(name) });
+  });
+}

@@ -1,0 +1,175 @@
+/** The job file, read: the one crossing from typed text to SI and kelvin. */
+import { parseDocument } from "yaml";
+import type { z } from "zod";
+import { InputError, type Problem } from "../units/problem.ts";
+import { assembleJob, materialLookup, materialProblems } from "./assemble.ts";
+import { problemsBetween } from "./checks.ts";
+import { fillDefaults } from "./defaults.ts";
+import { jobSchema } from "./schema.ts";
+import { parseJobText } from "./text.ts";
+import type { JobReading } from "./types.ts";
+
+export type {
+  BackPlate,
+  Bait,
+  Cup,
+  Form,
+  Job,
+  JobReading,
+  Layering,
+  Limits,
+  Mix,
+  MixPour,
+  Mold,
+  Plate,
+  Pour,
+  Room,
+  Run,
+  Shot,
+  Shrink,
+  ShrinkStep,
+  Sprue,
+  Station,
+  Uncertainty,
+} from "./types.ts";
+
+/**
+ * Reads a job file.
+ *
+ * @param text YAML or JSON, at most 1 MB
+ * @returns the job in SI and kelvin with every default filled in, and the paths that were defaults
+ * @throws InputError with every problem of the file at once
+ * @example readJob("bait: { thickness: 16 mm }").job.shot.temperature // 443.15
+ * @example readJob("bait: { thickness: 5/8 in }").job.bait.thickness // 0.015875
+ */
+export function readJob(text: string): JobReading {
+  return checkJob(parseJobText(text));
+}
+
+/**
+ * Checks a job that was parsed already, and makes it.
+ *
+ * @param raw plain data with the keys of a job file, quantities as text
+ * @throws InputError with every problem at once
+ * @example checkJob({ bait: { thickness: "5/8 in" } }).job.bait.thickness // 0.015875
+ */
+export function checkJob(raw: unknown): JobReading {
+  if (typeof raw !== "object" || raw === null || Array.isArray(raw))
+    throw new InputError([{ code: "not_a_job", path: "" }]);
+  const file = raw as Record<string, unknown>;
+  const filled = fillDefaults(jobSchema, file);
+  const parsed = jobSchema.safeParse(filled.raw);
+  const problems = [...filled.problems];
+  // below what is no group or list at all, nothing more is said
+  const broken = problems.filter(
+    ({ code }) => code !== "unknown_key" && code !== "comma_in_braces",
+  );
+  for (const issue of parsed.error?.issues ?? []) {
+    const problem = problemOf(issue);
+    const below = broken.some(
+      ({ path }) =>
+        problem.path.startsWith(path) && /^(?:[.[]|$)/.test(problem.path.slice(path.length)),
+    );
+    if (!below && !filled.followers.has(problem.path)) problems.push(problem);
+  }
+  const lookup = materialLookup(parsed.data?.materials ?? ownMaterials(filled.raw));
+  problems.push(
+    ...materialProblems(filled.leaves, lookup).filter(({ path }) => !filled.followers.has(path)),
+  );
+  const gives = ["layer.depth", "pour.masters.height"].filter((path) =>
+    filled.defaults.includes(path),
+  );
+  const settled = new Set([...problems.map(({ path }) => path), ...filled.followers, ...gives]);
+  problems.push(...problemsBetween(filled.leaves, file, settled));
+  if (problems.length > 0 || !parsed.data) throw new InputError(inOrder(problems));
+  const defaults = [...filled.defaults];
+  return { job: assembleJob(parsed.data, lookup, defaults), defaults };
+}
+
+/** Names of the job's own materials, where the rest of the file can't be read: they count as known. */
+function ownMaterials(raw: Record<string, unknown>) {
+  const given = raw["materials"];
+  const parsed = jobSchema.shape.materials.safeParse(given);
+  return parsed.success ? parsed.data : undefined;
+}
+
+function pathText(path: readonly PropertyKey[]): string {
+  return path.reduce<string>(
+    (text, key) =>
+      typeof key === "number"
+        ? `${text}[${key}]`
+        : text === ""
+          ? String(key)
+          : `${text}.${String(key)}`,
+    "",
+  );
+}
+
+function problemOf(issue: z.core.$ZodIssue): Problem {
+  const path = pathText(issue.path);
+  const known =
+    issue.code === "custom" ? (issue.params?.["problem"] as Problem | undefined) : undefined;
+  // keys, groups and lists were looked at before the defaults were filled in
+  return known ? { ...known, path } : { code: "not_possible", path };
+}
+
+/** One problem for each path and kind, in the order of the file's keys. */
+function inOrder(problems: readonly Problem[]): Problem[] {
+  const keys = Object.keys(jobSchema.shape);
+  const place = ({ path }: Problem) => keys.indexOf(path.split(/[.[]/)[0]!);
+  const once = new Map(problems.map((p) => [`${p.path} ${p.code}`, p]));
+  return [...once.values()].sort((a, b) => place(a) - place(b));
+}
+
+/**
+ * A job with one value typed in: what `--set bait.thickness="18 mm"` does, or a dial of a page.
+ *
+ * @param raw parsed job file; it is not changed
+ * @param path such as `bait.thickness` or `bait.stations[1].width`
+ * @param typed as it would stand in the file
+ * @throws InputError `bad_path` when the path can't stand in this job
+ * @example withSetting({ bait: { thickness: "16 mm" } }, "bait.thickness", "18 mm") // { bait: { thickness: "18 mm" } }
+ */
+export function withSetting(raw: unknown, path: string, typed: string): Record<string, unknown> {
+  const refuse = () =>
+    new InputError([{ code: "bad_path", path: path.slice(0, 60), given: typed.slice(0, 60) }]);
+  if (!/^[A-Za-z]\w*(?:\.[A-Za-z]\w*|\[\d{1,3}\])*$/.test(path) || path.length > 120)
+    throw refuse();
+  const keys = path.split(/[.[\]]+/).filter((key) => key !== "");
+  const copy = structuredCloned(raw);
+  let place: Record<string, unknown> = copy;
+  for (const [i, key] of keys.entries()) {
+    if (Array.isArray(place) && !(Number(key) < place.length)) throw refuse();
+    if (i === keys.length - 1) {
+      place[key] = scalarOf(typed);
+      break;
+    }
+    const inside = Object.hasOwn(place, key) ? place[key] : undefined;
+    if (inside === undefined || inside === null) {
+      if (/^\d+$/.test(keys[i + 1]!)) throw refuse();
+      place[key] = {};
+    } else if (typeof inside !== "object") throw refuse();
+    place = place[key] as Record<string, unknown>;
+  }
+  return copy;
+}
+
+/** Plain data copied; `structuredClone` is no part of the language. */
+function structuredCloned(raw: unknown): Record<string, unknown> {
+  if (typeof raw !== "object" || raw === null || Array.isArray(raw))
+    throw new InputError([{ code: "not_a_job", path: "" }]);
+  const copy = (x: unknown): unknown =>
+    Array.isArray(x)
+      ? x.map(copy)
+      : typeof x === "object" && x !== null
+        ? Object.fromEntries(Object.entries(x).map(([key, value]) => [key, copy(value)]))
+        : x;
+  return copy(raw) as Record<string, unknown>;
+}
+
+/** Typed text as YAML reads one value: a number, a word, or text. Nothing nested. */
+function scalarOf(typed: string): unknown {
+  const tree = parseDocument(typed, { version: "1.2" });
+  const value: unknown = tree.errors.length === 0 ? tree.toJS({ maxAliasCount: 0 }) : typed;
+  return typeof value === "object" && value !== null ? typed : value;
+}

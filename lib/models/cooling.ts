@@ -1,0 +1,123 @@
+/** One shot cooling in its mold until its hottest point is at the limit. Times s, temperatures K. */
+
+import type { IgnoredCode } from "../answers/answer.ts";
+import type { HeatProblem, History, Stage } from "../heat/problem.ts";
+import { simulate } from "../heat/simulate.ts";
+import type { Job } from "../job/types.ts";
+import type { BaitModel } from "./bait/bar.ts";
+
+/** Longest cooling that is looked at, s: after that the answer is "never". */
+export const LONGEST = 6 * 3600;
+
+export interface Cooled {
+  /** Until the hottest point is at the limit; Infinity when it never is. */
+  readonly time: number;
+  /** Hottest that the cavity face gets. */
+  readonly wallPeak: number;
+  readonly wallPeakTime: number;
+  /** As the mold is opened. */
+  readonly mean: number;
+  readonly skin: number;
+  readonly history: History;
+}
+
+export type Solving = Partial<
+  Pick<HeatProblem, "resolution" | "estimateGrid" | "tolerance" | "shouldStop" | "snapshots">
+>;
+
+/** For searches and ranges: one grid only, somewhat finer, and looser steps. */
+export const SEARCHING: Solving = { estimateGrid: false, resolution: 1.5, tolerance: 5e-4 };
+
+/** For ranges while a dial is turned, before the finished answer: their ends then move by 1 %, rarely 3 % (five example jobs). */
+export const DRAFTING: Solving = { estimateGrid: false, resolution: 1, tolerance: 2e-3 };
+
+/** The stage of cooling until the limit. */
+function coolingStage(limit: number): Stage {
+  return { until: LONGEST, stop: { probe: "hottest", below: limit } };
+}
+
+/** Cools a bait from the shot on. */
+export function cool(model: BaitModel, limit: number, solving: Solving = {}): Cooled {
+  const history = simulate({ ...model.problem, ...solving, stages: [coolingStage(limit)] });
+  return cooledBy(history, limit);
+}
+
+/** What the first stage of a history says about its cooling. */
+function cooledBy(history: History, limit: number): Cooled {
+  const [end] = history.stageEnds;
+  const { extremes, trace } = history;
+  const hotter = (name: string) => {
+    const other = extremes[`${name} above`];
+    return other && other.max > extremes[name].max ? other : extremes[name];
+  };
+  const wall = hotter("wall");
+  const last = trace.times.length - 1;
+  const at = (name: string) => trace.probes[name][last];
+  const never = end >= LONGEST * (1 - 1e-9) && trace.probes["hottest"][last] > limit;
+  return {
+    time: never ? Number.POSITIVE_INFINITY : end,
+    wallPeak: wall.max,
+    wallPeakTime: wall.maxTime,
+    mean: at("mean"),
+    skin: Math.max(at("skin"), trace.probes["skin above"] ? at("skin above") : 0),
+    history,
+  };
+}
+
+/** A course for drawing: the same times for every curve. */
+export interface Course {
+  readonly times: readonly number[];
+  readonly curves: Readonly<Record<string, readonly number[]>>;
+}
+
+/** Points of a course. */
+const POINTS = 61;
+
+/** Curves at evenly spread times from `from` to `to`, linear between the times they are known at. */
+export function courseBetween(
+  times: ArrayLike<number>,
+  valuesOf: (name: string) => ArrayLike<number>,
+  names: readonly string[],
+  from: number,
+  to: number,
+): Course {
+  const wanted = Array.from({ length: POINTS }, (_, k) => from + ((to - from) * k) / (POINTS - 1));
+  const curves: Record<string, number[]> = {};
+  for (const name of names) {
+    const values = valuesOf(name);
+    let i = 0;
+    curves[name] = wanted.map((t) => {
+      while (i < times.length - 2 && times[i + 1] < t) i++;
+      const span = times[i + 1] - times[i];
+      const s = span > 0 ? Math.min(1, Math.max(0, (t - times[i]) / span)) : 1;
+      return values[i] + s * (values[i + 1] - values[i]);
+    });
+  }
+  return { times: wanted, curves };
+}
+
+/** Probes of a history at evenly spread times from `from` to `to`. */
+export function courseOf(
+  { end, trace }: History,
+  names: readonly string[],
+  to = end,
+  from = 0,
+): Course {
+  return courseBetween(trace.times, (name) => trace.probes[name], names, from, to);
+}
+
+/** What one shot, or one after the other, leaves out of account. */
+export function ignoredByShots(quick: boolean, { mold }: Job): IgnoredCode[] {
+  const always: IgnoredCode[] = [
+    "fill_time",
+    "shrink_gap",
+    "constant_contact",
+    "runner_heat",
+    "bench_below",
+    "air_drafts",
+  ];
+  if (!quick) return always;
+  const quickly: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
+  if (mold.cavities > 1) quickly.push("neighbor_cavities");
+  return [...quickly, ...always];
+}

@@ -1,0 +1,145 @@
+/**
+ * Colors in a mold in one dimension: lower mold, first color, the next, ..., upper mold, as flat layers.
+ */
+import type { Layer, PairContact, Probe } from "../../heat/problem.ts";
+import type { Material } from "../../materials/material.ts";
+import { toMaterial } from "../../materials/to-material.ts";
+import { materialsOf, setTemperature, wallLayers } from "../bait/bar.ts";
+import { aroundOf, type Supposed } from "../supposed.ts";
+import type { Pouring } from "./color-window.ts";
+
+/** Places in the first color at which its hottest moment is read, for the depth of remelting. */
+const REMELT_PLACES = 16;
+
+/** The colors of a job, the first at the bottom: thickness m, temperature K, material. */
+export interface Color {
+  readonly name: string;
+  readonly thickness: number;
+  readonly temperature: number;
+  readonly material: Material;
+}
+
+/** Thinnest that is left for a color, as a share of the body. */
+const THINNEST = 0.05;
+
+/** The colors over the thickness of the body: the second takes what the others leave. */
+export function colorsOf({ job }: Supposed, thickness: number): Color[] {
+  const { layer, shot } = job;
+  const densityAt = setTemperature(job);
+  const others = layer.more.reduce((sum, next) => sum + next.depth, 0);
+  const least = THINNEST * thickness;
+  const first = Math.min(layer.depth, thickness - others - least);
+  const second = Math.max(thickness - first - others, least);
+  return [
+    {
+      name: "first",
+      thickness: first,
+      temperature: layer.temperature,
+      material: toMaterial(shot.material, { densityAt }),
+    },
+    {
+      name: "second",
+      thickness: second,
+      temperature: layer.second.temperature,
+      material: toMaterial(layer.second.material, { densityAt }),
+    },
+    ...layer.more.map((next, k) => ({
+      name: `color ${k + 3}`,
+      thickness: next.depth,
+      temperature: next.temperature,
+      material: toMaterial(next.material, { densityAt }),
+    })),
+  ];
+}
+
+export interface Stack extends Pouring {
+  /** Share of the joint's width up to each of its probes: one stands for all. */
+  readonly shares: readonly number[];
+  /** Probes through the first color: depth below the joint, m, and place along it, 0 in its middle, 1 at the mold. */
+  readonly remelt: readonly {
+    readonly probe: string;
+    readonly depth: number;
+    readonly along: number;
+  }[];
+}
+
+/** The colors of a job as a stack of layers as thick as the body. */
+export function layerStack(supposed: Supposed, thickness: number): Stack {
+  const { job } = supposed;
+  const { mold } = job;
+  const around = aroundOf(supposed);
+  const colors = colorsOf(supposed, thickness);
+  const contacts: PairContact[] = [];
+  const touch = (a: Layer | undefined, b: Layer | undefined, conductance: number | undefined) => {
+    if (a && b && conductance !== undefined)
+      contacts.push({ between: [a.name, b.name], conductance });
+  };
+  const half = (initial: number, suffix: string): Layer[] => {
+    const own = wallLayers(supposed, initial).map((l) => ({ ...l, name: `${l.name}${suffix}` }));
+    own.forEach((l, i) => {
+      touch(l, own[i + 1], l.contact);
+    });
+    return own.map(({ contact: _, ...l }) => l);
+  };
+  const lower = half(mold.temperature, " below").reverse();
+  const upper = half(mold.upperTemperature, " above");
+  const bodies = colors.map(
+    (c): Layer => ({
+      name: c.name,
+      material: c.name,
+      thickness: c.thickness,
+      initial: c.temperature,
+    }),
+  );
+  touch(lower[lower.length - 1], bodies[0], mold.contact);
+  touch(bodies[bodies.length - 1], upper[0], mold.contact);
+  const below = lower.reduce((sum, l) => sum + l.thickness, 0);
+  const probes: Record<string, Probe> = {};
+  let at = below;
+  colors.forEach((color, k) => {
+    probes[`hottest ${k}`] = { kind: "hottest", region: color.name };
+    const skin = Math.min(job.layer.skin, color.thickness);
+    probes[`skin ${k}`] = { kind: "point", x: at + skin, side: "left" };
+    at += color.thickness;
+    const next = colors[k + 1];
+    if (next)
+      probes[`joint ${k}`] = { kind: "face", region: color.name, neighbor: next.name, of: "mean" };
+  });
+  const [first] = colors;
+  const face = (region: string, neighbor: string): Probe => ({
+    kind: "face",
+    region,
+    neighbor,
+    of: "hottest",
+  });
+  probes["wall"] = face(lower[lower.length - 1].name, first.name);
+  probes["surface"] = { kind: "point", x: below + first.thickness, side: "left" };
+  const remelt = Array.from({ length: REMELT_PLACES }, (_, i) => {
+    // closer together near the joint
+    const depth = first.thickness * ((i + 1) / REMELT_PLACES) ** 2;
+    const probe = `below joint ${i}`;
+    probes[probe] = { kind: "point", x: below + first.thickness - depth, side: "right" };
+    return { probe, depth, along: 0 };
+  });
+  const outer = (mold.back && around.back) || around.outside;
+  return {
+    problem: {
+      frame: "slab",
+      materials: {
+        ...materialsOf(supposed),
+        ...Object.fromEntries(colors.map((c) => [c.name, c.material])),
+      },
+      layers: [...lower, ...bodies, ...upper],
+      contacts,
+      boundary: { left: outer, right: outer },
+      probes,
+    },
+    colors: colors.map((c) => [c.name]),
+    temperatures: colors.map((c) => c.temperature),
+    upper: upper.map((l) => l.name),
+    exposed: around.open,
+    shares: [0],
+    joints: colors.slice(1).map((_, k) => [`joint ${k}`]),
+    remelt,
+  };
+}

@@ -1,0 +1,323 @@
+/**
+ * A pour as a heat problem: bench, bed of clay with masters, resin, box, air.
+ *
+ * 1-D from the bench up for what is searched, a cut across the box for the answer. SI and kelvin.
+ */
+import { fanCoefficient, stillAirCoefficient } from "../../formulas/air.ts";
+import type { Boundary, HeatProblem, Layer, Shape, Stage } from "../../heat/problem.ts";
+import type { Job } from "../../job/types.ts";
+import type { Material } from "../../materials/material.ts";
+import { toMaterial } from "../../materials/to-material.ts";
+import type { PouredResin } from "./resin.ts";
+
+/** What surrounds a pour and may be changed to see what it does. */
+export interface PourSetting {
+  readonly depth: number; // m
+  readonly room: number; // K
+  /** Temperature of resin and hardener as poured, K. */
+  readonly stock: number;
+  readonly fan: boolean;
+  /** A plate cooled with water on the open back: its temperature, K; null: open. */
+  readonly waterBack: number | null;
+  /** Aluminum plate within the resin: its thickness and how far over the bed, m; null: none. */
+  readonly plate: { readonly thickness: number; readonly over: number } | null;
+}
+
+export function settingOf(job: Job): PourSetting {
+  const { pour, room } = job;
+  const { plate } = pour;
+  return {
+    depth: pour.depth,
+    room: room.temperature,
+    stock: pour.stock,
+    fan: room.air === "fan",
+    waterBack: null,
+    plate:
+      plate === null
+        ? null
+        : { thickness: plate.thickness, over: pour.masters.height + plate.distance },
+  };
+}
+
+/** Share of the box around it that a master tapered to its ends fills lengthwise; a guess. */
+const TAPERED = 0.8;
+
+/** Resin in the box over bed and masters, m3; each master shows as half an ellipse. */
+export function pouredVolume({ box, depth, masters }: Job["pour"]): number {
+  const master = (Math.PI / 4) * masters.width * masters.height * masters.length * TAPERED;
+  return Math.max(0, box.length * box.width * depth - masters.count * master);
+}
+
+/** Contact of a water-cooled plate laid on fresh resin, W/(m2 K). */
+const PLATE_CONTACT = 1000;
+/** Air under a bench top is still and shaded: convection of a hot face down, and radiation. */
+const SURFACE_EXCESS = 15; // K over the air, where the still-air film is taken
+
+/** What the faces of the box exchange with the room. */
+export function pourFaces(
+  job: Job,
+  setting: PourSetting,
+): Record<"top" | "side" | "under", Boundary> {
+  const { box } = job.pour;
+  const { room } = setting;
+  const emissivity = job.pour.material.emissivity.value;
+  const wide = (box.length * box.width) / (2 * (box.length + box.width));
+  const still = (facing: "up" | "down" | "side", length: number) =>
+    stillAirCoefficient({
+      facing,
+      length,
+      surface: room + SURFACE_EXCESS,
+      air: room,
+      emissivity: 0,
+    }).convection;
+  const fan = setting.fan
+    ? fanCoefficient(job.room.fanSpeed, Math.min(box.length, box.width), room + 10, 1.5)
+    : 0;
+  const air = (facing: "up" | "down" | "side", length: number, e: number): Boundary => ({
+    kind: "exchange",
+    h: Math.max(still(facing, length), facing === "down" ? 0 : fan),
+    ambient: room,
+    emissivity: e,
+  });
+  const top: Boundary =
+    setting.waterBack === null
+      ? air("up", wide, emissivity)
+      : { kind: "exchange", h: PLATE_CONTACT, ambient: setting.waterBack };
+  const high = job.pour.clay.thickness + setting.depth;
+  return {
+    top,
+    side: air("side", high, box.material.emissivity.value),
+    under: air("down", wide, job.pour.bench.material.emissivity.value),
+  };
+}
+
+/** Everything but the resin. */
+function surroundings(job: Job): Record<string, Material> {
+  const { clay, bench, box, masters } = job.pour;
+  return {
+    clay: toMaterial(clay.material),
+    bench: toMaterial(bench.material),
+    box: toMaterial(box.material),
+    master: toMaterial(masters.material),
+  };
+}
+
+const METAL = "metal";
+const aluminum: Material = {
+  name: METAL,
+  conductivity: 167,
+  density: 2700,
+  specificHeat: 896,
+};
+
+export interface RunOptions {
+  /** End, s. */
+  readonly until: number;
+  readonly estimateGrid?: boolean;
+  readonly resolution?: number;
+  readonly tolerance?: number;
+  readonly times?: readonly number[];
+  readonly snapshots?: readonly number[];
+  readonly shouldStop?: () => boolean;
+}
+
+/** A pour far from the box walls: bench, bed, resin, air. Probes `hot` (resin), `bed`, `top`, `bottom`. */
+export function pourLine(
+  job: Job,
+  resin: PouredResin,
+  setting: PourSetting,
+  { until, ...options }: RunOptions,
+): HeatProblem {
+  const faces = pourFaces(job, setting);
+  const { bench, clay } = job.pour;
+  const bed = bench.thickness + clay.thickness;
+  return {
+    frame: "slab",
+    materials: { ...surroundings(job), resin: resin.material, [METAL]: aluminum },
+    layers: [
+      { name: "bench", material: "bench", thickness: bench.thickness, initial: setting.room },
+      { name: "bed", material: "clay", thickness: clay.thickness, initial: setting.room },
+      ...resinLayers(setting),
+    ],
+    boundary: { left: faces.under, right: faces.top },
+    stages: [{ until }],
+    probes: {
+      hot: { kind: "hottest", region: "resin" },
+      bed: { kind: "face", region: "bed", neighbor: "resin", of: "hottest" },
+      bottom: { kind: "point", x: bed, side: "right" },
+      top: { kind: "point", x: bed + setting.depth, side: "left" },
+    },
+    ...options,
+  };
+}
+
+function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
+  const resin = (name: string, thickness: number): Layer => ({
+    name,
+    material: "resin",
+    thickness,
+    initial: stock,
+  });
+  if (plate === null || !(plate.over < depth)) return [resin("resin", depth)];
+  const thickness = Math.min(plate.thickness, depth - plate.over);
+  const over = depth - plate.over - thickness;
+  return [
+    resin("resin", plate.over),
+    { name: METAL, material: METAL, thickness, initial: room },
+    ...(over > 1e-4 ? [resin("upper", over)] : []),
+  ];
+}
+
+/** Sizes of the cut across the box, m: y up from the bench's underside, x from the outside of the left wall. */
+export interface SectionSizes {
+  readonly width: number;
+  readonly height: number;
+  readonly wall: number;
+  /** Height of the bed's surface. */
+  readonly bed: number;
+  readonly depth: number;
+  readonly masters: readonly {
+    readonly x: number;
+    readonly width: number;
+    readonly height: number;
+  }[];
+}
+
+export function sectionSizes(job: Job, { depth }: PourSetting): SectionSizes {
+  const { box, clay, bench, masters } = job.pour;
+  const bed = bench.thickness + clay.thickness;
+  const pitch = box.width / Math.max(1, masters.count);
+  // masters that would overlap are drawn as wide as there is room
+  const width = Math.min(masters.width, 0.95 * pitch);
+  const height = Math.min(masters.height, 0.95 * depth, 0.95 * clay.thickness);
+  return {
+    width: box.width + 2 * box.wall,
+    height: bed + depth,
+    wall: box.wall,
+    bed,
+    depth,
+    masters: Array.from({ length: masters.count }, (_, i) => ({
+      x: box.wall + pitch * (i + 0.5),
+      width,
+      height,
+    })),
+  };
+}
+
+/** The cut across the box at the middle of its length. Regions `block` (box), bench, bed, resin, master1 ..., metal. */
+export function pourSection(
+  job: Job,
+  resin: PouredResin,
+  setting: PourSetting,
+  { until, ...options }: RunOptions,
+): HeatProblem {
+  const faces = pourFaces(job, setting);
+  const { box, bench } = job.pour;
+  const { room, stock, depth, plate } = setting;
+  const size = sectionSizes(job, setting);
+  const rectangle = (
+    name: string,
+    material: string,
+    initial: number,
+    [left, right, bottom, top]: readonly [number, number, number, number],
+  ): Shape => ({
+    name,
+    material,
+    initial,
+    outline: {
+      kind: "rectangle",
+      size: [right - left, top - bottom],
+      center: [(left + right) / 2, (bottom + top) / 2],
+    },
+  });
+  const [left, right] = [size.wall, size.width - size.wall];
+  const shapes: Shape[] = [
+    rectangle("bench", "bench", room, [0, size.width, 0, bench.thickness]),
+    rectangle("bed", "clay", room, [left, right, bench.thickness, size.bed]),
+    rectangle("resin", "resin", stock, [left, right, size.bed, size.height]),
+    ...size.masters.map(
+      (m, i): Shape => ({
+        name: `master${i + 1}`,
+        material: "master",
+        initial: room,
+        // bedded to its widest line
+        outline: { kind: "ellipse", axes: [m.width, 2 * m.height], center: [m.x, size.bed] },
+      }),
+    ),
+  ];
+  if (plate !== null && plate.over < depth) {
+    const bottom = size.bed + plate.over;
+    const top = Math.min(bottom + plate.thickness, size.height);
+    shapes.push(rectangle(METAL, METAL, room, [left, right, bottom, top]));
+  }
+  const side = faces.side;
+  const h = side.kind === "exchange" && typeof side.h === "number" ? side.h + 5.5 : 10;
+  const wallAlone = box.wall / conductivityOf(job);
+  return {
+    frame: "section",
+    materials: { ...surroundings(job), resin: resin.material, [METAL]: aluminum },
+    block: { width: size.width, height: size.height, material: "box", initial: room },
+    shapes,
+    boundary: { left: side, right: side, top: faces.top, bottom: faces.under },
+    // what leaves through the two short walls of the box, spread over its length
+    ends: { length: box.length, h: 1 / (1 / h + wallAlone), ambient: room },
+    stages: [{ until }],
+    probes: {
+      hot: { kind: "hottest", region: "resin" },
+      bed: { kind: "hottest", region: "bed" },
+      ...(size.masters.length > 0 && {
+        master: { kind: "hottest", region: `master${Math.ceil(size.masters.length / 2)}` },
+      }),
+    },
+    ...options,
+  };
+}
+
+function conductivityOf(job: Job): number {
+  return job.pour.box.material.conductivity.value;
+}
+
+/** Poured in layers: each is empty until its own time. Names `resin`, `resin2`, ... from the bed up. */
+export function pourStack(
+  job: Job,
+  resin: PouredResin,
+  setting: PourSetting,
+  depths: readonly number[],
+  starts: readonly number[],
+  { until, ...options }: RunOptions,
+): HeatProblem {
+  const faces = pourFaces(job, setting);
+  const { bench, clay } = job.pour;
+  const { room, stock } = setting;
+  const names = depths.map((_, i) => (i === 0 ? "resin" : `resin${i + 1}`));
+  const stages: Stage[] = starts.map((_, i) => ({
+    until: starts[i + 1] ?? until,
+    absent: names.slice(i + 1),
+    exposed: faces.top,
+    ...(i > 0 && { refill: [{ name: names[i], temperature: stock }] }),
+  }));
+  let y = bench.thickness + clay.thickness;
+  const tops = depths.map((depth) => {
+    y += depth;
+    return y;
+  });
+  return {
+    frame: "slab",
+    materials: { ...surroundings(job), resin: resin.material },
+    layers: [
+      { name: "bench", material: "bench", thickness: bench.thickness, initial: room },
+      { name: "bed", material: "clay", thickness: clay.thickness, initial: room },
+      ...depths.map(
+        (thickness, i): Layer => ({ name: names[i], material: "resin", thickness, initial: stock }),
+      ),
+    ],
+    boundary: { left: faces.under, right: faces.top },
+    stages,
+    probes: Object.fromEntries([
+      ...names.map((name) => [name, { kind: "hottest", region: name }] as const),
+      ...tops.map((x, i) => [`top${i + 1}`, { kind: "point", x, side: "left" }] as const),
+      ["bed", { kind: "face", region: "bed", neighbor: "resin", of: "hottest" }] as const,
+    ]),
+    ...options,
+  };
+}

@@ -1,0 +1,202 @@
+/**
+ * The mixed resin of a pour: its heat, its speed and its bands, for one corner of what is known.
+ *
+ * SI: k W/(m K), rho kg/m3, cp J/(kg K), heat J/kg of the whole mix, T K, E J/mol, times s.
+ */
+import { calibrateCure, type DataSheet, type MixToCalibrate } from "../../cure/calibrate.ts";
+import type { GlassTransition } from "../../cure/glass-transition.ts";
+import { publishedLaw } from "../../cure/published.ts";
+import type { RateSpec } from "../../cure/rate-form.ts";
+import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
+import type { Job } from "../../job/types.ts";
+import type { MaterialEntry, Pick, ResinTraits, Spread } from "../../materials/entry.ts";
+import type { Material } from "../../materials/material.ts";
+import { InputError } from "../../units/problem.ts";
+import { type Mix, mixOf } from "./mix.ts";
+
+/** Which end of each band is taken. `speed: "high"` is the fast hardener. */
+export interface ResinCorner {
+  readonly speed: Pick;
+  readonly energy: Pick;
+  readonly heat: Pick;
+  readonly conductivity: Pick;
+}
+
+/** Above this no pour is recommended, K: it foams, cracks and smokes (common practice, no source). */
+export const TOO_HOT = 373.15;
+
+export const LIKELY_RESIN: ResinCorner = {
+  speed: "value",
+  energy: "value",
+  heat: "value",
+  conductivity: "value",
+};
+
+/** What an alternative changes of the mix. */
+export interface ResinChange {
+  /** Times of the hardener multiplied by this: 2 is a hardener of twice the pot life. */
+  readonly slower?: number;
+  /** Share of the volume that is dry metal granules. */
+  readonly granules?: number;
+}
+
+export interface PouredResin {
+  readonly material: Material;
+  readonly spec: RateSpec;
+  readonly mix: Mix;
+  /** Heat of full cure, J/kg of everything poured. */
+  readonly heat: number;
+  readonly conductivity: number;
+  readonly specificHeat: number;
+  readonly density: number;
+  readonly gel: number;
+  readonly glass: GlassTransition;
+  /** Leading activation energy, J/mol. */
+  readonly energy: number;
+}
+
+/** Makes the resin of a corner; each is calibrated once. */
+export type ResinMaker = (corner: ResinCorner, change?: ResinChange) => PouredResin;
+
+/** How far the glass transition outruns the temperature before the reaction all but stops, K; a dial. */
+export const VITRIFICATION_OFFSET = 12;
+/** Sharpness of the cap; 20 to 40 is published. */
+const CAP_SHARPNESS = 30;
+/** A pot life is read off by hand: this share to either side (common practice, no source). */
+const TIMING = 0.15;
+/** Pot life by the word for the hardener, against the catalog's: a guess, and a dial. */
+const HARDENER_WORDS = { fast: 0.4, medium: 1, slow: 3 } as const;
+/** Published band of room-temperature epoxies, J/mol. */
+const ROOM_EPOXY = { low: 50e3, high: 65e3 } as const;
+
+/**
+ * What the job says of its resin, ready to be taken at any corner.
+ *
+ * @param options `vitrification: false` leaves the slowing by glass out: for comparing with models that do
+ * @throws InputError when the material does not cure (`wrong_material`), or the filler does not fit in
+ */
+export function resinMaker(job: Job, options: { vitrification?: boolean } = {}): ResinMaker {
+  const { pour } = job;
+  const traits = traitsOf(pour.material, "pour.material");
+  const published = publishedLaw(traits.law);
+  const measured = job.uncertainty.materials === "measured";
+  const glass: GlassTransition = {
+    uncured: traits.glassUncured.value,
+    cured: traits.glassCured.value,
+    lambda: traits.glassCurvature.value,
+  };
+  const capped = options.vitrification !== false && glass.cured > 270;
+  const law: RateSpec = capped
+    ? {
+        ...published.spec,
+        cap: { kind: "glass", C: CAP_SHARPNESS, ...glass, offset: VITRIFICATION_OFFSET },
+      }
+    : published.spec;
+  const energies = energyBand(traits);
+  const made = new Map<string, PouredResin>();
+  return (corner, change = {}) => {
+    const key = JSON.stringify([corner, change]);
+    const known = made.get(key);
+    if (known) return known;
+    const mix = mixOf(job, change.granules ?? pour.granules);
+    const gel = traits.gelCure.value;
+    const heat = picked(traits.heatOfReaction, corner.heat, measured);
+    // what the data sheet was measured on: without the granules
+    const plain = mixOf(job, 0);
+    const toFit: MixToCalibrate = {
+      law,
+      heat: heat * plain.resinMassShare,
+      specificHeat: plain.specificHeat,
+      density: plain.density,
+      gel,
+      ...energyChoice(energies, corner.energy, job),
+    };
+    const calibrated = calibrateCure(toFit, dataSheet(job, traits, corner.speed, change));
+    const ofMix = (calibrated.heat / plain.resinMassShare) * mix.resinMassShare;
+    const conductivity = picked(mix.conductivity, corner.conductivity, measured);
+    const resin: PouredResin = {
+      material: {
+        name: "resin",
+        conductivity,
+        density: mix.density,
+        specificHeat: mix.specificHeat,
+        cure: {
+          law: makeTabulatedRateLaw(calibrated.spec),
+          heat: ofMix,
+          initial: published.initial,
+        },
+      },
+      spec: calibrated.spec,
+      mix,
+      heat: ofMix,
+      conductivity,
+      specificHeat: mix.specificHeat,
+      density: mix.density,
+      gel,
+      glass,
+      energy: calibrated.energy,
+    };
+    made.set(key, resin);
+    return resin;
+  };
+}
+
+export function traitsOf(entry: MaterialEntry, path: string): ResinTraits {
+  if (!entry.resin) throw new InputError([{ code: "wrong_material", path, given: entry.name }]);
+  return entry.resin;
+}
+
+/** One end of a spread; what was measured has half the catalog's. */
+function picked(spread: Spread, pick: Pick, measured: boolean): number {
+  const { value } = spread;
+  return measured ? value + (spread[pick] - value) / 2 : spread[pick];
+}
+
+function energyBand(traits: ResinTraits): { low: number; high: number } {
+  const { low, value, high } = traits.activationEnergy;
+  const roomEpoxy = value > ROOM_EPOXY.low && value < ROOM_EPOXY.high;
+  if (!roomEpoxy) return { low, high };
+  return { low: Math.min(low, ROOM_EPOXY.low), high: Math.max(high, ROOM_EPOXY.high) };
+}
+
+/** With two times on the data sheet the energy follows from them, within its band. */
+function energyChoice(
+  band: { low: number; high: number },
+  pick: Pick,
+  job: Job,
+): { energyLow: number; energyHigh: number } {
+  const settled = job.pour.potLife !== null && job.pour.thinFilm !== null;
+  if (settled || pick === "value") return { energyLow: band.low, energyHigh: band.high };
+  return { energyLow: band[pick], energyHigh: band[pick] };
+}
+
+function dataSheet(
+  job: Job,
+  traits: ResinTraits,
+  speed: Pick,
+  { slower = 1 }: ResinChange,
+): DataSheet {
+  const { potLife, thinFilm, peakExotherm, hardener } = job.pour;
+  const stretched = slower * (speed === "high" ? 1 - TIMING : speed === "low" ? 1 + TIMING : 1);
+  const peak = peakExotherm
+    ? { ...peakExotherm, at: potLife?.at ?? thinFilm?.at ?? 298.15 }
+    : undefined;
+  const given = peak === undefined ? {} : { peak };
+  if (potLife || thinFilm)
+    return {
+      ...(potLife && {
+        potLife: { duration: potLife.time * stretched, mass: potLife.mass, at: potLife.at },
+      }),
+      ...(thinFilm && { thinFilm: { duration: thinFilm.time * stretched, at: thinFilm.at } }),
+      ...given,
+    };
+  // the catalog's: its short end is the fast hardener
+  const usual = traits.potLife[speed === "high" ? "low" : speed === "low" ? "high" : "value"];
+  const duration = usual * HARDENER_WORDS[hardener] * slower;
+  return { potLife: { duration, mass: traits.potLifeMass, at: 298.15 }, ...given };
+}
+
+/** true when the job itself says how fast its hardener is. */
+export function isCalibrated(job: Job): boolean {
+  return job.pour.potLife !== null || job.pour.thinFilm !== null;
+}

@@ -1,0 +1,97 @@
+/** The simulations of one pour, each run once, with the effort added up. */
+
+import type { HeatProblem, History } from "../../heat/problem.ts";
+import { simulate } from "../../heat/simulate.ts";
+import type { Job } from "../../job/types.ts";
+import type { QuestionOptions } from "../question-options.ts";
+import { EffortSum } from "../ranged.ts";
+import { courseOf, highest, horizonOf, lookTimes, type PourCourse } from "./course.ts";
+import { type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
+import {
+  type PouredResin,
+  type ResinChange,
+  type ResinCorner,
+  type ResinMaker,
+  resinMaker,
+} from "./resin.ts";
+
+/** Grid of the cut for ranges and searches: within 1 K of the full one (measured). */
+const COARSE = 0.35;
+const FINE = 1;
+/** Steps of searches: peaks within 0.1 K of the default's (measured). */
+const SEARCHING = { estimateGrid: false, tolerance: 5e-4 } as const;
+
+export interface PourRuns {
+  readonly job: Job;
+  readonly make: ResinMaker;
+  readonly effort: EffortSum;
+  run(problem: HeatProblem): History;
+  /** Peak far from the walls, K. */
+  linePeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  /** Peak in the cut across the box on the coarse grid, K. */
+  sectionPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  /** Everything about the cut across the box, on the fine or the coarse grid. */
+  course(resin: PouredResin, setting: PourSetting, grid: "fine" | "coarse"): PourCourse;
+  resin(corner: ResinCorner, change?: ResinChange): PouredResin;
+}
+
+export interface PourOptions extends QuestionOptions {
+  /** false: the slowing of the cure by glass is left out, as simpler models do. */
+  readonly vitrification?: boolean;
+}
+
+export function pourRuns(job: Job, options: PourOptions = {}): PourRuns {
+  const make = resinMaker(job, options);
+  const effort = new EffortSum();
+  const { quick = false, shouldStop } = options;
+  const stop = shouldStop === undefined ? {} : { shouldStop };
+  const lines = new Map<PouredResin, Map<string, { value: number; time: number }>>();
+  const run = (problem: HeatProblem) => {
+    const history = simulate({ ...problem, ...stop });
+    effort.add(history);
+    return history;
+  };
+  const untilOf = (resin: PouredResin, { room, stock }: PourSetting) =>
+    horizonOf(resin, room, stock);
+  const linePeak = (resin: PouredResin, setting: PourSetting) => {
+    const known = lines.get(resin) ?? new Map();
+    lines.set(resin, known);
+    const key = JSON.stringify(setting);
+    if (!known.has(key)) {
+      const until = untilOf(resin, setting);
+      const history = run(pourLine(job, resin, setting, { until, ...SEARCHING }));
+      known.set(key, highest(history, "hot"));
+    }
+    return known.get(key)!;
+  };
+  const problemOf = quick ? pourLine : pourSection;
+  return {
+    job,
+    make,
+    effort,
+    run,
+    linePeak,
+    resin: make,
+    sectionPeak(resin, setting) {
+      if (quick) return linePeak(resin, setting);
+      const until = untilOf(resin, setting);
+      const history = run(
+        pourSection(job, resin, setting, { until, ...SEARCHING, resolution: COARSE }),
+      );
+      return highest(history, "hot");
+    },
+    course(resin, setting, grid) {
+      const until = untilOf(resin, setting);
+      const history = run(
+        problemOf(job, resin, setting, {
+          until,
+          estimateGrid: false,
+          resolution: quick ? 1 : grid === "fine" ? FINE : COARSE,
+          snapshots: lookTimes(until),
+        }),
+      );
+      const { bed, wall } = sectionSizes(job, setting);
+      return courseOf(history, resin, { room: setting.room, bed, wall });
+    },
+  };
+}

@@ -1,0 +1,201 @@
+/** Heat budget of a cup of plastisol: how much of its life is used up, and what is left of it. K, s, J/mol. */
+
+import type {
+  Answer,
+  Cause,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+  Quantified,
+  Reason,
+} from "../../answers/answer.ts";
+import { spread, type Unsure } from "../../confidence/spread.ts";
+import {
+  agingSpeed,
+  type Heating,
+  lifeLeft,
+  thermalDose,
+  type Yellowing,
+} from "../../cure/dose.ts";
+import type { Job } from "../../job/types.ts";
+import type { Spread } from "../../materials/entry.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { causeOf } from "../../models/ranged.ts";
+import { traitsOf } from "../../models/sprue/body.ts";
+import type { Kind } from "../../units/kinds.ts";
+
+/** Temperatures of the table, K: 150 to 190 degC; never above what the plastic may be held at. */
+const BUDGET_TEMPERATURES: readonly number[] = [
+  423.15, 433.15, 438.15, 443.15, 448.15, 453.15, 458.15, 463.15,
+];
+
+export interface BudgetRow {
+  readonly temperature: number; // K
+  /** How much faster it ages than at the temperature of the observation. */
+  readonly speed: number;
+  /** It may still be held there for this long, s. */
+  readonly left: Quantified;
+}
+
+export interface HeatUsed extends Heating {
+  /** Share of the whole life. */
+  readonly dose: number;
+}
+
+export interface BudgetContent {
+  /** Share of its life that the heats so far have used; 1 is yellow. */
+  readonly used: Quantified;
+  /** Left at the temperature of the shot, s. */
+  readonly left: Quantified;
+  /** Heats like the last one that are left, whole ones; null without a heat so far. */
+  readonly moreHeats: number | null;
+  readonly decidedBy: Reason;
+  /** What makes most of the range; null when nothing is uncertain. */
+  readonly cause: Cause | null;
+  readonly heats: readonly HeatUsed[];
+  readonly table: readonly BudgetRow[];
+  /** The observation that it is measured by, and whether it is the user's. */
+  readonly observation: Yellowing;
+  readonly calibrated: boolean;
+  /** Hottest that it has been, K; null without a heat so far. */
+  readonly hottest: number | null;
+  /** No hotter than this, K. */
+  readonly pourMost: number;
+  readonly guesses: readonly string[];
+  readonly levers: readonly Lever[];
+}
+
+export type BudgetAnswer = Answer<"budget", BudgetContent>;
+
+interface Case {
+  readonly heats: readonly Heating[];
+  readonly observed: Yellowing;
+}
+
+/** When a person calls it yellow: this share sooner or later. A guess. */
+const SEEN = 0.2;
+
+/**
+ * How much of its life a cup of plastisol has used, as a share, and for how long it may still be held hot, in s.
+ *
+ *     used = sum duration_i exp[-E/R (1/T_i - 1/T_seen)] / duration_seen
+ *
+ * @param job `cup.heats`: what it has been through; `cup.yellowed`: one observation of the user's, else the catalog's,
+ *   which is a guess
+ * @returns shares and s; holds from about 150 to 220 degC, for heat that is even in the cup
+ * @throws InputError when an input is out of range
+ * @source activation energy: Krongauz, Lee & Bourassa, J. Therm. Anal. Calorim. 106 (2011) 139 (abstract read)
+ * @example budget(readJob("{ bait: { thickness: 16 mm }, cup: { heats: [{ temperature: 180 degC, duration: 15 min }] } }").job).answer.used.value // 0.25
+ */
+export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
+  const { cup, shot, uncertainty } = job;
+  const traits = traitsOf(job);
+  const heats = cup.heats.map(({ temperature, duration }) => ({ T: temperature, duration }));
+  const calibrated = cup.yellowed !== null;
+  const observed: Yellowing = {
+    T: cup.yellowed?.temperature ?? traits.degradationAt,
+    duration: cup.yellowed?.duration ?? traits.degradationTime.value,
+    energy: traits.degradationEnergy.value,
+  };
+  const given: Case = { heats, observed };
+  const held = BUDGET_TEMPERATURES.filter((T) => T <= traits.pourMost);
+  const temperatures = [...held, shot.temperature];
+  const numbers = (c: Case): number[] => [
+    thermalDose(c.heats, c.observed),
+    ...temperatures.map((T) => lifeLeft(c.heats, c.observed, T)),
+  ];
+  const spreadings = spread(given, unsureOfCup(job, observed), numbers, { bothEnds: 9 });
+  const range = (i: number, kind: Kind): Quantified => {
+    const { value, low, high } = spreadings[i].range;
+    return { kind, value, low: Math.max(0, low), high };
+  };
+  const used = range(0, "ratio");
+  const left = range(temperatures.length, "duration");
+  const doses = heats.map((heat) => ({ ...heat, dose: thermalDose([heat], observed) }));
+  const last = doses[doses.length - 1];
+  const heaviest = doses.reduce((a, b, i) => (b.dose > (doses[a]?.dose ?? -1) ? i : a), 0);
+  const hottest = doses.length === 0 ? null : Math.max(...heats.map(({ T }) => T));
+  const tooHot = Math.max(hottest ?? 0, shot.temperature) > traits.pourMost;
+  const cautions: CautionCode[] =
+    used.high >= 1 || tooHot ? ["plastisol_fumes", "hot_plastisol"] : ["hot_plastisol"];
+  return {
+    question: "budget",
+    answer: {
+      used,
+      left,
+      moreHeats: last && last.dose > 0 ? Math.floor(Math.max(0, 1 - used.value) / last.dose) : null,
+      decidedBy:
+        doses.length === 0
+          ? { code: "shot_temperature" }
+          : { code: "heaviest_heat", name: String(heaviest + 1) },
+      cause: causeOf(spreadings[temperatures.length].shifts),
+      heats: doses,
+      table: held.map((temperature, i) => ({
+        temperature,
+        speed: agingSpeed(temperature, observed.T, observed.energy),
+        left: range(1 + i, "duration"),
+      })),
+      observation: observed,
+      calibrated,
+      hottest,
+      pourMost: traits.pourMost,
+      guesses: !calibrated && traits.degradationTime.guess ? ["cup.yellowed"] : [],
+      levers: leversOf(job, given, calibrated, uncertainty.shotTemperature),
+    },
+    cautions,
+    ignored: ["hot_spots", "stabilizer", "mixing_faults"] satisfies IgnoredCode[],
+    // nothing is simulated
+    effort: { cells: 0, steps: 0, energyImbalance: 0 },
+  };
+}
+
+function unsureOfCup(job: Job, observed: Yellowing): Unsure<Case>[] {
+  const { uncertainty, cup } = job;
+  const traits = traitsOf(job);
+  const share = uncertainty.materials === "measured" ? 0.5 : 1;
+  const seen = (name: string, key: "duration" | "energy", [low, high]: readonly number[]) => {
+    const to = (value: number) => (c: Case) => ({
+      ...c,
+      observed: { ...c.observed, [key]: value },
+    });
+    return { name, low: to(low), high: to(high) };
+  };
+  const ends = ({ value, low, high }: Spread) => [
+    value + share * (low - value),
+    value + share * (high - value),
+  ];
+  const { duration } = observed;
+  const warmer = (by: number) => (c: Case) => ({
+    ...c,
+    heats: c.heats.map(({ T, duration: time }) => ({ T: T + by, duration: time })),
+  });
+  return [
+    cup.yellowed === null
+      ? seen("cup.yellowed", "duration", ends(traits.degradationTime))
+      : seen("cup.yellowed", "duration", [duration * (1 - SEEN), duration * (1 + SEEN)]),
+    seen("shot.material.degradationEnergy", "energy", ends(traits.degradationEnergy)),
+    {
+      name: "cup.heats",
+      low: warmer(-uncertainty.shotTemperature),
+      high: warmer(uncertainty.shotTemperature),
+    },
+  ];
+}
+
+/** K. */
+const COOLER = 5;
+
+function leversOf(job: Job, { heats, observed }: Case, calibrated: boolean, spreadOfT: number) {
+  const levers: Lever[] = [];
+  const cooler = job.shot.temperature - COOLER;
+  if (cooler >= traitsOf(job).pourLeast)
+    levers.push({
+      code: "cooler_shot",
+      change: { path: "shot.temperature", kind: "temperature", to: cooler },
+      gives: { kind: "duration", value: lifeLeft(heats, observed, cooler) },
+    });
+  levers.push({ code: "smaller_cup" }, { code: "fresh_stock" });
+  if (!calibrated) levers.push({ code: "measure_yellowing" });
+  if (spreadOfT > 3) levers.push({ code: "measure_shot" });
+  return levers;
+}

@@ -1,0 +1,250 @@
+/** When may the mold be opened? The hottest point of the slowest station decides. SI and K. */
+
+import type {
+  Answer,
+  Cause,
+  CautionCode,
+  Lever,
+  Quantified,
+  Reason,
+} from "../../answers/answer.ts";
+import { movedTo, scaledTo } from "../../confidence/spread.ts";
+import type { Snapshot } from "../../heat/problem.ts";
+import type { Form, Job, Station } from "../../job/types.ts";
+import { materialNamed } from "../../materials/catalog.ts";
+import { barModel, standIn } from "../../models/bait/bar.ts";
+import { sectionModel } from "../../models/bait/section.ts";
+import {
+  type Cooled,
+  type Course,
+  cool,
+  courseOf,
+  DRAFTING,
+  ignoredByShots,
+  SEARCHING,
+} from "../../models/cooling.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
+import type { Supposed } from "../../models/supposed.ts";
+import { type OpenTimeRow, openTimes } from "./open-times.ts";
+
+export interface StationDemold {
+  readonly name: string;
+  readonly form: Form;
+  /** Diameter of the round bar, or thickness of the sheet, that stands for it in one dimension, m. */
+  readonly standIn: number;
+  readonly width: number;
+  readonly height: number;
+  /** Infinity: never. */
+  readonly time: number;
+  /** In one dimension. */
+  readonly quickTime: number;
+  readonly wallPeak: number;
+  /** At opening, K. */
+  readonly mean: number;
+  readonly skin: number;
+}
+
+export interface Demold {
+  readonly time: Quantified;
+  readonly decidedBy: Reason;
+  /** What makes most of the range of `time`; null when nothing is uncertain. */
+  readonly cause: Cause | null;
+  readonly stations: readonly StationDemold[];
+  /** Hottest that the cavity face gets, at the station where it gets hottest. */
+  readonly wallPeak: Quantified;
+  /** K; null: the mold material has none. */
+  readonly wallLimit: number | null;
+  /** Hottest point at opening, K. */
+  readonly limit: number;
+  /** Of the slowest station at opening, K. */
+  readonly mean: number;
+  readonly skin: number;
+  /** The two models of the slowest station; `full` null when only the quick look was taken. */
+  readonly quick: { readonly time: number; readonly wallPeak: number };
+  readonly full: { readonly time: number; readonly wallPeak: number } | null;
+  /** full/quick - 1 of the time; null without `full`. */
+  readonly difference: number | null;
+  readonly table: readonly OpenTimeRow[];
+  readonly levers: readonly Lever[];
+  /** Hottest point, mean, skin and cavity face of the slowest station. */
+  readonly course: Course;
+  /** The section of the slowest station at a few times; empty for the quick look. */
+  readonly fields: readonly Snapshot[];
+}
+
+export type DemoldAnswer = Answer<"demold", Demold>;
+
+export interface DemoldOptions extends QuestionOptions {
+  /** Pictures of the slowest station's section. */
+  readonly fields?: boolean;
+  /** The table of open times and the levers; false leaves them empty, for what follows a changing dial. */
+  readonly further?: boolean;
+}
+
+/**
+ * Time from the injection until the hottest point of the bait has cooled to `limits.demold`, in s, for every station;
+ * the slowest decides.
+ *
+ * Each station is solved in one dimension (the round bar of its slowest mode, or the sheet of its thin side) and,
+ * unless `quick`, in two: its cross-section in the real block with neighboring cavities, plates, parting line and
+ * ends. The range is that of the uncertain inputs.
+ *
+ * @param job from `readJob`
+ * @returns times in s, temperatures in K; a time of Infinity: it never gets that cool
+ * @throws InputError when the job makes no solvable problem; NoConvergence when the solver fails
+ * @example Math.round(demold(readJob("bait: { thickness: 6 mm }").job, { quick: true }).answer.time.value / 10) // 6
+ */
+export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
+  const { quick = false, further = true, inches, shouldStop, around } = options;
+  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const stopping = shouldStop ? { shouldStop } : {};
+  const limit = job.limits.demold;
+  const effort = new EffortSum();
+  const solved = job.bait.stations.map((station) => {
+    const body = standIn(station);
+    const bar = cool(barModel(supposed, body), limit, stopping);
+    effort.add(bar.history);
+    if (quick) return { station, body, bar, best: bar };
+    const best = cool(sectionModel(supposed, station), limit, stopping);
+    effort.add(best.history);
+    return { station, body, bar, best };
+  });
+  const slowest = solved.reduce((a, b) => (b.best.time > a.best.time ? b : a));
+  const hottest = solved.reduce((a, b) => (b.best.wallPeak > a.best.wallPeak ? b : a));
+  const draft = quick && !further;
+  const [time, wall] = rangesOf(supposed, slowest.station, hottest.station, draft);
+  const { best, bar } = slowest;
+  const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+  const peak = movedTo(wall.range, hottest.best.wallPeak);
+  const cautions: CautionCode[] = ["hot_plastisol"];
+  if (best.mean - best.skin > 5) cautions.push("touch_burn");
+  if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
+  const fields =
+    options.fields === true && !quick && Number.isFinite(best.time)
+      ? fieldsOf(supposed, slowest.station, best)
+      : [];
+  return {
+    question: "demold",
+    answer: {
+      time: quantified(
+        withClock(scaledTo(time.range, best.time), job.uncertainty.time),
+        "duration",
+      ),
+      decidedBy: { code: "station", name: slowest.station.name },
+      cause: causeOf(time.shifts),
+      stations: solved.map(({ station, body, bar, best }) => ({
+        name: station.name,
+        form: body.form,
+        standIn: body.thickness,
+        width: station.width,
+        height: station.height,
+        time: best.time,
+        quickTime: bar.time,
+        wallPeak: best.wallPeak,
+        mean: best.mean,
+        skin: best.skin,
+      })),
+      wallPeak: quantified(peak, "temperature"),
+      wallLimit,
+      limit,
+      mean: best.mean,
+      skin: best.skin,
+      quick: { time: bar.time, wallPeak: bar.wallPeak },
+      full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
+      difference: quick ? null : best.time / bar.time - 1,
+      table: further ? openTimes(supposed, stopping, inches) : [],
+      levers: further ? leversOf(supposed, slowest.station, best.time) : [],
+      course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
+      fields,
+    },
+    cautions,
+    ignored: ignoredByShots(quick, job),
+    effort: effort.done(),
+  };
+}
+
+/** Time of one station and wall peak of another, in one dimension, with their ranges. */
+function rangesOf(supposed: Supposed, slowest: Station, hottest: Station, draft: boolean) {
+  const at = (s: Supposed, station: Station): Station =>
+    s.job.bait.stations[supposed.job.bait.stations.indexOf(station)];
+  const one = (s: Supposed, station: Station): Cooled =>
+    cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, draft ? DRAFTING : SEARCHING);
+  return spreadOf(
+    supposed,
+    (s) => {
+      const a = one(s, slowest);
+      return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
+    },
+    [],
+    draft ? 1 : 3,
+  );
+}
+
+/** What would open the mold sooner, each tried in one dimension and carried over to the time of the answer. */
+function leversOf(supposed: Supposed, station: Station, time: number): Lever[] {
+  const { job } = supposed;
+  const quickly = (changed: Job): number =>
+    cool(
+      barModel({ ...supposed, job: changed }, standIn(station)),
+      changed.limits.demold,
+      SEARCHING,
+    ).time;
+  if (!Number.isFinite(time)) return [];
+  const factor = time / quickly(job);
+  const open = (changed: Job) => factor * quickly(changed);
+  const lever = (code: Lever["code"], changed: Job, change?: Lever["change"]): Lever => ({
+    code,
+    ...(change && { change }),
+    gives: { kind: "duration", value: open(changed) },
+  });
+  const { limits, room, mold, shot } = job;
+  const warmer = Math.min(limits.demold + 10, 383.15);
+  const cooler = shot.temperature - 10;
+  const plate = { thickness: 0.01, distance: 0.006, width: null, contact: 1000 };
+  const tried = [
+    lever(
+      "higher_demold",
+      { ...job, limits: { ...limits, demold: warmer } },
+      { path: "limits.demold", kind: "temperature", to: warmer },
+    ),
+    // no colder than the plastic still pours
+    ...(cooler >= (shot.material.plastisol?.pourLeast ?? 0)
+      ? [
+          lever(
+            "cooler_shot",
+            { ...job, shot: { ...shot, temperature: cooler } },
+            { path: "shot.temperature", kind: "temperature", to: cooler },
+          ),
+        ]
+      : []),
+    ...(room.air === "still" ? [lever("fan", { ...job, room: { ...room, air: "fan" } })] : []),
+    ...(mold.inserts.length === 0 && !mold.back && mold.wall >= 0.016
+      ? [
+          lever("metal_insert", {
+            ...job,
+            mold: { ...mold, inserts: [{ ...plate, material: materialNamed("aluminum 6061") }] },
+          }),
+        ]
+      : []),
+    ...(mold.material.family === "metal"
+      ? []
+      : [
+          lever("better_conductor", {
+            ...job,
+            mold: { ...mold, material: materialNamed("aluminum 6061") },
+          }),
+        ]),
+  ];
+  return tried
+    .filter(({ gives }) => gives !== undefined && gives.value < time * 0.995)
+    .sort((a, b) => (a.gives?.value ?? 0) - (b.gives?.value ?? 0));
+}
+
+function fieldsOf(supposed: Supposed, station: Station, { time }: Cooled): readonly Snapshot[] {
+  const at = [0.02, 0.1, 0.3, 0.6, 1].map((share) => share * time);
+  return cool(sectionModel(supposed, station), supposed.job.limits.demold - 0.1, {
+    estimateGrid: false,
+    snapshots: at,
+  }).history.snapshots;
+}

@@ -1,0 +1,339 @@
+/** When may the second color follow the first? After it no longer flows, before the joint is too cold. SI and K. */
+
+import type {
+  Answer,
+  Cause,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+  Quantified,
+  Reason,
+} from "../../answers/answer.ts";
+import type { Range } from "../../confidence/range.ts";
+import { scaledTo, type Unsure } from "../../confidence/spread.ts";
+import type { Job, Station } from "../../job/types.ts";
+import { barModel, standIn } from "../../models/bait/bar.ts";
+import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
+import {
+  type ColorWindow,
+  type Lying,
+  lieOpen,
+  windowOf,
+} from "../../models/layer/color-window.ts";
+import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
+import { layerStack, type Stack } from "../../models/layer/stack.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
+import type { Supposed } from "../../models/supposed.ts";
+import { type Closed, closeAt, courseOfMarch, type Remelted } from "./closed.ts";
+import { layerLevers } from "./levers.ts";
+import { opens, windowQuickly } from "./quick.ts";
+import { colorRules, horizonOf, type WhatIf, whatIf } from "./table.ts";
+import { unsureColors } from "./unsure-colors.ts";
+
+/** The window after one color. Times from its pour, s. */
+export interface NextColor {
+  readonly number: number;
+  readonly open: number;
+  readonly close: number;
+  /** Best moment for the next injection; null where there is none. */
+  readonly injectAt: number | null;
+}
+
+export interface Layered {
+  /** From the pour of the first color until it may be closed in and the second until it no longer bonds, s. */
+  readonly open: Quantified;
+  readonly close: Quantified;
+  /** Best moment of the second injection, between the earliest and latest that are safe in bad cases too; null: none. */
+  readonly injectAt: Quantified | null;
+  /** When to start closing for that, s. */
+  readonly startClosing: number | null;
+  /** What opens and what closes it. */
+  readonly opensBy: Reason;
+  readonly closesBy: Reason;
+  /** Times by each rule, s; healing and bond: latest. */
+  readonly reason: {
+    readonly set: number;
+    readonly skin: number;
+    readonly bond: number;
+    readonly healing: number;
+    /** Depth to which the second color melts the first at the best moment, m. */
+    readonly remelt: number;
+  };
+  /** No moment is right. */
+  readonly empty: boolean;
+  /** There is one, but it is shorter than closing takes. */
+  readonly tooShort: boolean;
+  /** Safe also with the uncertain inputs at their bad ends. */
+  readonly sure: boolean;
+  readonly handling: number;
+  /** Joint at the best moment: hottest temperature, healing 0 to 1. */
+  readonly joint: { readonly temperature: number; readonly healing: number } | null;
+  /** Latest injection for which the joint bonds over this share of its width; one entry in one dimension. */
+  readonly closeByShare: readonly { readonly share: number; readonly close: number }[];
+  readonly remelt: Remelted | null;
+  /** From the second injection to opening, s; Infinity: never. */
+  readonly demold: Quantified | null;
+  readonly wallPeak: number | null;
+  readonly causes: { readonly open: Cause | null; readonly close: Cause | null };
+  readonly levers: readonly Lever[];
+  readonly whatIf: readonly WhatIf[];
+  /** The common 30 to 60 s between colors beside this window. */
+  readonly folk: { readonly from: number; readonly to: number; readonly share: number };
+  /** One for each color that another follows. */
+  readonly colors: readonly NextColor[];
+  /** The two models; `full` null for the quick look. */
+  readonly quick: { readonly open: number; readonly close: number };
+  readonly full: { readonly open: number; readonly close: number } | null;
+  /** First color while it lies open; joint and cavity face after the injection. */
+  readonly courseOpen: Course;
+  readonly courseClosed: Course | null;
+}
+
+export type LayerAnswer = Answer<"layer", Layered>;
+
+export interface LayerOptions extends QuestionOptions {
+  /** The what-if table and the levers; false leaves them empty, for what follows a changing dial. */
+  readonly further?: boolean;
+}
+
+/** Time between two colors as it is told at the bench: common practice, no source. */
+const FOLK = { from: 30, to: 60 } as const;
+/** A color poured on others is taken this thick when the longest wait is chosen, m. */
+const THICK_NEXT = 0.005;
+const QUICK = { resolution: 2 } as const;
+const FULL = { resolution: 1, tolerance: 1e-3 } as const;
+
+/**
+ * Window for the second color, in s from the pour of the first: it opens when the first color's hottest place has
+ * set (or a skin of `layer.skin` has, as `layer.ready` says), and closes when the joint would no longer reach the bond
+ * temperature or heal as far as `layer.healing`.
+ *
+ * What the joint becomes is the full solve of both colors meeting, not only the mean of their temperatures. In two
+ * dimensions the joint is judged over the inner half of its width: beside the mold it is always too cold; the latest
+ * times for other shares of the width are given beside it.
+ *
+ * @param job from `readJob`; `layer` says what is poured
+ * @returns times s, temperatures K; an empty window is an answer with the levers that open it
+ * @throws InputError when the job makes no solvable problem; NoConvergence when the solver fails
+ * @example layer(readJob("bait: { thickness: 16 mm }").job, { quick: true, further: false }).answer.empty // false
+ */
+export function layer(job: Job, options: LayerOptions = {}): LayerAnswer {
+  const { quick = false, further = true, around } = options;
+  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const station = layeredStation(job);
+  const stack = layerStack(supposed, station.height);
+  const flat = lookAt(stack, job, QUICK);
+  const look = quick ? flat : lookAt(layerSection(supposed, station), job, FULL);
+  const { lying, window, open, close, place } = look;
+  const [openSpread, closeSpread] = rangesOf(supposed, station);
+  const clock = job.uncertainty.time;
+  const openRange = withClock(scaledTo(openSpread.range, open), clock);
+  const closeRange = close > 0 ? withClock(scaledTo(closeSpread.range, close), clock) : nothing();
+  const { handling } = job.layer;
+  const empty = !(close > open);
+  const tooShort = !empty && close - open < handling;
+  const moment = bestMoment(openRange, closeRange, handling);
+  const closed = moment && closeAt(look.stack, lying, moment.value, job.limits.demold);
+  const chain = chainOf(stack, job, flat, moment?.value ?? null);
+  const joint = moment && window.jointAt(moment.value);
+  const cautions: CautionCode[] = ["hot_plastisol"];
+  const wallLimit =
+    job.limits.wall ?? job.mold.material.wallLimit?.value ?? Number.POSITIVE_INFINITY;
+  if (closed && closed.wallPeak > wallLimit) cautions.push("wall_above_limit");
+  return {
+    question: "layer",
+    answer: {
+      open: quantified(openRange, "duration"),
+      close: quantified(closeRange, "duration"),
+      injectAt: moment && quantified(moment, "duration"),
+      startClosing: moment && moment.value - handling,
+      opensBy: { code: job.layer.ready === "skin" && window.skin < window.set ? "skin" : "set" },
+      closesBy: { code: closesBy(look, job) },
+      reason: {
+        set: window.set,
+        skin: window.skin,
+        bond: window.bond(place),
+        healing: window.healing(place),
+        remelt: closed?.remelt.depth ?? 0,
+      },
+      empty,
+      tooShort,
+      sure: moment?.sure ?? false,
+      handling,
+      joint: joint && { temperature: joint.peaks[place], healing: joint.healings[place] },
+      closeByShare: look.stack.shares.map((share, i) => ({ share, close: window.close(i) })),
+      remelt: closed?.remelt ?? null,
+      demold:
+        closed &&
+        demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, supposed, station),
+      wallPeak: closed?.wallPeak ?? null,
+      causes: { open: causeOf(openSpread.shifts), close: causeOf(closeSpread.shifts) },
+      levers: further ? layerLevers(supposed, station, empty || tooShort) : [],
+      whatIf: further ? whatIf(supposed, station) : [],
+      folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
+      colors: chain.colors,
+      quick: { open: flat.open, close: flat.close },
+      full: quick ? null : { open, close },
+      courseOpen: courseOfMarch(
+        lying.march,
+        lying.names,
+        ["hottest 0", "surface", "wall"],
+        Math.min(lying.march.end, 1.3 * Math.max(open, close)),
+      ),
+      courseClosed: closed?.course ?? null,
+    },
+    cautions,
+    ignored: ignoredBy(quick, job),
+    effort: {
+      cells: lying.boxes,
+      steps: window.steps() + (closed?.steps ?? 0),
+      energyImbalance: Math.max(lying.march.imbalance, closed?.imbalance ?? 0),
+    },
+  };
+}
+
+/** The station that the first color lies in: the tail for a tail, else the fattest. */
+function layeredStation({ bait, layer: { form } }: Job): Station {
+  const thin = (s: Station) => Math.min(s.width, s.height);
+  return bait.stations.reduce((a, b) =>
+    form === "tail" ? (thin(b) <= thin(a) ? b : a) : thin(b) > thin(a) ? b : a,
+  );
+}
+
+interface Look {
+  readonly stack: Stack;
+  readonly lying: Lying;
+  readonly window: ColorWindow;
+  readonly open: number;
+  readonly close: number;
+  /** Probe of the joint up to which it is judged. */
+  readonly place: number;
+}
+
+function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL): Look {
+  const lying = lieOpen(stack, 0, colorRules(job), {
+    solving,
+    horizon: horizonOf(job.layer.depth),
+  });
+  const window = windowOf(lying);
+  const place = stack.shares.reduce((best, share, i) => (share <= JUDGED_UP_TO ? i : best), 0);
+  const open = opens(window, job);
+  return { stack, lying, window, open, close: window.close(place), place };
+}
+
+function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): "bond" | "healing" {
+  if (!(close > 0) || !Number.isFinite(close)) return "bond";
+  return window.jointAt(close).healings[place] < healing * 1.001 ? "healing" : "bond";
+}
+
+/** Window in one dimension over the uncertain inputs. */
+function rangesOf(supposed: Supposed, station: Station) {
+  const more: Unsure<Supposed>[] = unsureColors(supposed.job);
+  const index = supposed.job.bait.stations.indexOf(station);
+  return spreadOf(
+    supposed,
+    (s) => {
+      const { open, close } = windowQuickly(s, s.job.bait.stations[index]);
+      return [open, close];
+    },
+    more,
+    4,
+  );
+}
+
+const nothing = (): Range => ({ value: 0, low: 0, high: 0 });
+
+/**
+ * The middle between the earliest and the latest injection that are right in the bad cases as well; where these leave
+ * nothing, in the likely case; null where even that is too short.
+ */
+function bestMoment(
+  open: Range,
+  close: Range,
+  handling: number,
+): (Range & { sure: boolean }) | null {
+  const cases = [
+    { from: open.high + handling, to: close.low, sure: true },
+    { from: open.value + handling, to: close.value, sure: false },
+  ];
+  for (const { from, to, sure } of cases) {
+    if (!(to >= from)) continue;
+    const until = Number.isFinite(to) ? to : 2 * from;
+    return { value: (from + until) / 2, low: from, high: until, sure };
+  }
+  return null;
+}
+
+/** A round body cools faster than a sheet as thick: carried over from a single color. */
+function roundOverFlat(supposed: Supposed, station: Station): number {
+  const { demold } = supposed.job.limits;
+  const own = cool(barModel(supposed, standIn(station)), demold, SEARCHING).time;
+  const sheet = { form: "flat", thickness: station.height } as const;
+  const flat = cool(barModel(supposed, sheet), demold, SEARCHING).time;
+  return Number.isFinite(own / flat) ? own / flat : 1;
+}
+
+function demoldRange(
+  { demold }: Closed,
+  flat: boolean,
+  supposed: Supposed,
+  station: Station,
+): Quantified {
+  const index = supposed.job.bait.stations.indexOf(station);
+  const [single] = spreadOf(supposed, (s) => [
+    cool(barModel(s, standIn(s.job.bait.stations[index])), s.job.limits.demold, SEARCHING).time,
+  ]);
+  const factor = flat ? roundOverFlat(supposed, station) : 1;
+  return quantified(scaledTo(single.range, demold * factor), "duration");
+}
+
+/** Share of the span from..to that lies within open..close. */
+function overlap(from: number, to: number, open: number, close: number): number {
+  return Math.max(0, Math.min(to, close) - Math.max(from, open)) / (to - from);
+}
+
+interface Chain {
+  readonly colors: readonly NextColor[];
+  /** After the last of more than two colors. */
+  readonly closed?: Closed;
+}
+
+/** Every color that another follows, in one dimension; each is followed at its best moment. */
+function chainOf(stack: Stack, job: Job, first: Look, injectAt: number | null): Chain {
+  const colors: NextColor[] = [{ number: 1, open: first.open, close: first.close, injectAt }];
+  const { handling } = job.layer;
+  let { lying } = first;
+  let at = injectAt;
+  for (let k = 1; k + 1 < stack.colors.length && at !== null; k++) {
+    const depth = job.layer.depth + (stack.colors.length - 1) * THICK_NEXT;
+    lying = lieOpen(stack, k, colorRules(job), {
+      solving: QUICK,
+      horizon: horizonOf(depth),
+      start: lying.stateAt(Math.min(at, lying.march.end)),
+    });
+    const window = windowOf(lying);
+    const open = opens(window, job);
+    const close = window.close();
+    const latest = Number.isFinite(close) ? close : 2 * (open + handling);
+    at = latest - open >= handling ? (open + handling + latest) / 2 : null;
+    colors.push({ number: k + 1, open, close, injectAt: at });
+  }
+  if (stack.colors.length < 3 || at === null) return { colors };
+  return { colors, closed: closeAt(stack, lying, at, job.limits.demold) };
+}
+
+function ignoredBy(quick: boolean, { layer: { form, more } }: Job): IgnoredCode[] {
+  const always: IgnoredCode[] = [
+    "fill_time",
+    "flow_heat",
+    "shrink_gap",
+    "constant_contact",
+    "plasticizer_migration",
+    "air_drafts",
+  ];
+  if (quick || more.length > 0) always.unshift("one_dimension");
+  if (quick) always.unshift("corners_of_block", "mold_ends");
+  if (form === "stripe" || form === "tail") always.push("uneven_fill");
+  return [...new Set(always)];
+}

@@ -1,0 +1,27 @@
+/** The window for the second color in one dimension, for searches, ranges and levers. */
+
+import type { Job, Station } from "../../job/types.ts";
+import { type ColorWindow, lieOpen, windowOf } from "../../models/layer/color-window.ts";
+import { layerStack } from "../../models/layer/stack.ts";
+import type { Supposed } from "../../models/supposed.ts";
+import { colorRules, horizonOf } from "./table.ts";
+
+/** When a color may be closed in, by the rule of the job: s. */
+export function opens(window: ColorWindow, { layer: { ready } }: Job): number {
+  return ready === "skin" ? Math.min(window.skin, window.set) : window.set;
+}
+
+/** Opening and closing of the window, s. */
+export function windowQuickly(
+  supposed: Supposed,
+  station: Station,
+): { open: number; close: number } {
+  const { job } = supposed;
+  const stack = layerStack(supposed, station.height);
+  const lying = lieOpen(stack, 0, colorRules(job), {
+    solving: { resolution: 0.8, tolerance: 1e-3 },
+    horizon: horizonOf(job.layer.depth),
+  });
+  const window = windowOf(lying);
+  return { open: opens(window, job), close: window.close() };
+}

@@ -1,0 +1,75 @@
+/** What if: the window of the second color over depth, mold temperature and second color's temperature. */
+import type { HealingTime } from "../../cure/healing.ts";
+import type { Job, Station } from "../../job/types.ts";
+import { setTemperature, standIn } from "../../models/bait/bar.ts";
+import type { ColorRules, WindowOptions } from "../../models/layer/color-window.ts";
+import { lieOpen, windowOf } from "../../models/layer/color-window.ts";
+import { layerStack } from "../../models/layer/stack.ts";
+import type { Supposed } from "../../models/supposed.ts";
+
+export interface WhatIf {
+  readonly depth: number; // m
+  readonly moldTemperature: number; // K
+  readonly secondTemperature: number; // K
+  /** From the pour of the first color, s; Infinity: not within the time looked at. */
+  readonly open: number;
+  /** 0: never; Infinity: as long as looked at. */
+  readonly close: number;
+}
+
+const DEPTHS = [0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01];
+const MOLDS = [5, 20, 30, 45, 55, 65].map((c) => c + 273.15);
+/** Around the job's own second color, K. */
+const SECONDS = [-10, 0, 10];
+/** Coarser than an answer: within 1 % of it. */
+const TABLE: WindowOptions["solving"] = { resolution: 0.8, tolerance: 1e-3 };
+
+/** What the material and the limits of a job ask of a joint. */
+export function colorRules({ limits, shot, layer, ...job }: Job): ColorRules {
+  const traits = shot.material.plastisol;
+  const healingTime: HealingTime = {
+    duration: traits?.healingTime.value ?? 1,
+    T: traits?.healingAt ?? 423.15,
+    energy: traits?.healingEnergy.value ?? 80e3,
+  };
+  return {
+    set: setTemperature({ ...job, limits, shot, layer }),
+    bond: limits.bond ?? traits?.bondTemperature.value ?? 393.15,
+    healing: layer.healing,
+    healingTime,
+  };
+}
+
+/** Longest that a color is looked at, s: long enough for its depth to cool through. */
+export function horizonOf(depth: number): number {
+  return Math.min(7200, 60 + (12 * depth * depth) / 7e-8);
+}
+
+/** The table of a job, in one dimension; depths up to what the body holds. */
+export function whatIf(supposed: Supposed, station: Station): WhatIf[] {
+  const { job } = supposed;
+  const rules = colorRules(job);
+  const second = job.layer.second.temperature;
+  const seconds = SECONDS.map((by) => Math.min(second + by, 478.15));
+  const { ready } = job.layer;
+  const rows: WhatIf[] = [];
+  // deep layers need a body around them: the table is about the layer
+  const thickness = Math.max(station.height, standIn(station).thickness, 0.012);
+  for (const depth of DEPTHS)
+    for (const moldTemperature of MOLDS) {
+      const changed: Job = {
+        ...job,
+        mold: { ...job.mold, temperature: moldTemperature, upperTemperature: moldTemperature },
+        layer: { ...job.layer, depth, more: [] },
+      };
+      const stack = layerStack({ ...supposed, job: changed }, thickness);
+      const options = { solving: { ...TABLE }, horizon: horizonOf(depth) };
+      const lying = lieOpen(stack, 0, rules, options, Math.max(...seconds));
+      for (const secondTemperature of seconds) {
+        const window = windowOf(lying, secondTemperature);
+        const open = ready === "skin" ? Math.min(window.skin, window.set) : window.set;
+        rows.push({ depth, moldTemperature, secondTemperature, open, close: window.close() });
+      }
+    }
+  return rows;
+}

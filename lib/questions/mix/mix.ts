@@ -1,0 +1,166 @@
+/** How much of A and B for each pour, and is the scale good enough? SI. */
+
+import type { Answer, CautionCode, Lever, Reason } from "../../answers/answer.ts";
+import type { Job, MixPour } from "../../job/types.ts";
+import { InputError, type Problem } from "../../units/problem.ts";
+import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
+
+export interface MixedPour {
+  readonly name: string;
+  /** Name of the material. */
+  readonly material: string;
+  /** To fill, m3, without the excess. */
+  readonly volume: number;
+  /** To mix, kg, excess included. */
+  readonly mass: number;
+  readonly massA: number;
+  readonly massB: number;
+  /** Of `mass`, what is mixed in excess, kg. */
+  readonly waste: number;
+  /** Parts of B to 100 parts of A by mass. */
+  readonly byMass: number;
+  /** The same by volume; null when the densities of the two parts are not known. */
+  readonly byVolume: number | null;
+  /** Error that results when the figures of `byMass` are measured out by volume or the other way round, share; null: unknown. */
+  readonly mixedUp: number | null;
+  /** Smallest batch that this scale mixes within the tolerance, kg. */
+  readonly smallestBatch: number;
+  /** Worst error of the ratio for this batch on this scale, share. */
+  readonly ratioError: number;
+  /** False: too small a batch, or too coarse a scale. */
+  readonly scaleIsEnough: boolean;
+  /** Coarsest step of a scale that would do, kg. */
+  readonly coarsestScale: number;
+}
+
+export interface MixContent {
+  readonly pours: readonly MixedPour[];
+  /** Of all pours, kg. */
+  readonly mass: number;
+  readonly decidedBy: Reason | null;
+  readonly levers: readonly Lever[];
+}
+
+export type MixAnswer = Answer<"mix", MixContent>;
+
+/**
+ * Volume, mass of A and B, and the smallest sensible batch, for each pour of a job.
+ *
+ * A job that lists no pour is asked about the mold half of `pour`: by its mass, else the box filled to the depth less
+ * the masters. Densities of a mix are those of the catalog (within 5 to 10 %); weigh the first cup.
+ *
+ * @param job from `readJob`
+ * @returns masses kg, volumes m3
+ * @throws InputError when a pour has neither volume nor box (`volume_or_box`), masters leave no room in the box
+ *   (`masters_fill_box`), or a ratio by volume has no densities (`densities_missing`)
+ * @example mix(readJob("bait: { thickness: 16 mm }\nmix: { pours: [{ material: polyurethane, volume: 100 ml, ratio: '100:90', waste: 0 % }] }").job).answer.pours[0].byMass // 90
+ */
+export function mix(job: Job): MixAnswer {
+  const pours = (job.mix.pours.length > 0 ? job.mix.pours : [moldHalf(job)]).map(
+    (pour, i): MixedPour => mixed(pour, `mix.pours[${i}]`, job.mix.scale),
+  );
+  const short = pours.find((pour) => !pour.scaleIsEnough);
+  const cautions = new Set<CautionCode>();
+  for (const { material } of job.mix.pours.length > 0 ? job.mix.pours : [job.pour]) {
+    if (material.family === "resin") cautions.add("resin_contact");
+    if (material.resin?.law === "polyurethane") cautions.add("isocyanate");
+    if (material.filler) cautions.add("metal_powder");
+    if (material.family === "silicone") cautions.add("silicone_inhibited");
+  }
+  return {
+    question: "mix",
+    answer: {
+      pours,
+      mass: pours.reduce((sum, pour) => sum + pour.mass, 0),
+      decidedBy: short ? { code: "scale_step", name: short.name } : null,
+      levers: short
+        ? [
+            { code: "larger_batch" },
+            {
+              code: "finer_scale",
+              change: { path: "mix.scale", kind: "mass", to: short.coarsestScale },
+            },
+          ]
+        : [],
+    },
+    cautions: [...cautions],
+    ignored: ["mixing_faults"],
+    effort: { cells: 0, steps: 0, energyImbalance: 0 },
+  };
+}
+
+function mixed(pour: MixPour, path: string, step: number): MixedPour {
+  const { densityA, densityB, material } = pour;
+  const known = densityA !== null && densityB !== null;
+  const problems: Problem[] = [];
+  if (pour.ratio.by === "volume" && !known)
+    problems.push({
+      code: "densities_missing",
+      path: densityA === null ? `${path}.densityA` : `${path}.densityB`,
+    });
+  const volume = volumeOf(pour, path, problems);
+  if (problems.length > 0) throw new InputError(problems);
+  const ratio: MassRatio =
+    pour.ratio.by === "weight"
+      ? { a: pour.ratio.a, b: pour.ratio.b }
+      : ratioByMass(pour.ratio, densityA!, densityB!);
+  const needed = volume * material.density.value;
+  const mass = needed * (1 + pour.waste);
+  const byMass = (100 * ratio.b) / ratio.a;
+  const byVolume = known ? ratioByVolume(ratio, densityA, densityB).b : null;
+  const error = ratioError(mass, ratio, step);
+  return {
+    name: pour.name,
+    material: material.name,
+    volume,
+    mass,
+    massA: (mass * ratio.a) / (ratio.a + ratio.b),
+    massB: (mass * ratio.b) / (ratio.a + ratio.b),
+    waste: mass - needed,
+    byMass,
+    byVolume,
+    mixedUp: byVolume === null ? null : Math.abs(byVolume / byMass - 1),
+    smallestBatch: smallestBatch(ratio, step, pour.tolerance),
+    ratioError: error,
+    scaleIsEnough: error <= pour.tolerance,
+    coarsestScale: (step * pour.tolerance) / error,
+  };
+}
+
+function volumeOf(pour: MixPour, path: string, problems: Problem[]): number {
+  if (pour.volume !== null) return pour.volume;
+  if (pour.box === null) {
+    problems.push({ code: "volume_or_box", path: `${path}.volume` });
+    return 0;
+  }
+  const { length, width, height } = pour.box;
+  const box = length * width * height;
+  if (!(pour.less < box)) {
+    problems.push({
+      code: "masters_fill_box",
+      path: `${path}.less`,
+      given: `${(pour.less * 1e6).toPrecision(3)} ml`,
+      most: `${(box * 1e6).toPrecision(3)} ml`,
+    });
+    return 0;
+  }
+  return box - pour.less;
+}
+
+/** The mold half of `pour` as a pour to mix: halves of elliptic masters stand in the resin. */
+function moldHalf(job: Job): MixPour {
+  const { material, mass, box, depth, masters } = job.pour;
+  const hardener = material.resin?.hardenerParts.value ?? 12;
+  return {
+    name: "mold half",
+    material,
+    volume: mass === null ? null : mass / material.density.value,
+    box: { length: box.length, width: box.width, height: depth },
+    less: masters.count * masters.length * (Math.PI / 4) * masters.width * masters.height,
+    ratio: { a: 100, b: hardener, by: "weight" },
+    densityA: null,
+    densityB: null,
+    waste: 0.1,
+    tolerance: 0.03,
+  };
+}

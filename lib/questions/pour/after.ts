@@ -1,0 +1,146 @@
+/** After the pour: the second half on the first, the post-cure, and how far the powder sank. T K, times s. */
+
+import type { Range } from "../../confidence/range.ts";
+import { settledAtGel } from "../../cure/settling.ts";
+import { freshViscosity } from "../../cure/viscosity.ts";
+import type { Job } from "../../job/types.ts";
+import { highest, horizonOf, type PourCourse } from "../../models/pour/course.ts";
+import { PACKING } from "../../models/pour/mix.ts";
+import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
+import { type PouredResin, traitsOf } from "../../models/pour/resin.ts";
+import type { PourRuns } from "../../models/pour/runs.ts";
+import { cureAfterProgram, postCureRamp } from "./cold.ts";
+
+export interface SecondHalf {
+  /** Peak of the second pour, and the hottest that the face of the first half gets under it, K. */
+  readonly peak: number;
+  readonly facePeak: number;
+  /** Glass transition of the first half less that, K: negative, it goes soft and takes the print of the second. */
+  readonly margin: number;
+  readonly holds: boolean;
+}
+
+/** The same depth poured on the cured first half instead of on clay. */
+export function secondHalfOn(
+  runs: PourRuns,
+  resin: PouredResin,
+  setting: PourSetting,
+  first: PourCourse,
+): SecondHalf {
+  const until = horizonOf(resin, setting.room, setting.stock);
+  const onClay = pourLine(
+    runs.job,
+    resin,
+    { ...setting, plate: null },
+    { until, estimateGrid: false },
+  );
+  const { cure: _, ...cured } = resin.material;
+  const history = runs.run({
+    ...onClay,
+    materials: { ...onClay.materials, clay: cured },
+    layers: onClay.layers!.map((layer) =>
+      layer.name === "bed" ? { ...layer, thickness: setting.depth } : layer,
+    ),
+    probes: { hot: onClay.probes["hot"], bed: onClay.probes["bed"] },
+  });
+  const facePeak = highest(history, "bed").value;
+  const margin = first.glassReached - facePeak;
+  return { peak: highest(history, "hot").value, facePeak, margin, holds: margin > 0 };
+}
+
+export interface PostCure {
+  /** Fastest even ramp, K/s, to `to`; `duration` null: the resin never gets there. */
+  readonly to: number;
+  readonly ramp: number;
+  readonly duration: number | null;
+  /** Glass transition after a hold, K: of the job's own program when it has one. */
+  readonly hold: number;
+  readonly glassReached: number;
+  /** Most that the job's program gets over the glass transition of the moment, K: positive, it sags; null without. */
+  readonly outruns: number | null;
+}
+
+/** Where a mold is usually post-cured when the job does not say (common practice, no source). */
+const USUAL = { temperature: 353.15, hold: 4 * 3600 } as const;
+
+export function postCureOf(job: Job, resin: PouredResin, course: PourCourse): PostCure | null {
+  if (resin.glass.cured < 270) return null;
+  const own = job.pour.postCure;
+  const last = own[own.length - 1];
+  const to = Math.max(last?.temperature ?? USUAL.temperature, job.room.temperature);
+  const { law } = resin.material.cure!;
+  const start = { cure: course.cureReached, from: job.room.temperature };
+  const { ramp, duration } = postCureRamp(law, resin.glass, start, to);
+  const program = own.length > 0 ? own : [{ ...USUAL, ramp: duration ?? 24 * 3600 }];
+  const after = cureAfterProgram(law, resin.glass, { cure: start.cure, T: start.from }, program);
+  return {
+    to,
+    ramp,
+    duration,
+    hold: last?.hold ?? USUAL.hold,
+    glassReached: after.glass,
+    outruns: own.length > 0 ? after.outruns : null,
+  };
+}
+
+export interface FillerReport {
+  readonly massShare: number;
+  readonly volumeShare: number;
+  readonly granules: number;
+  /** W/(m K). */
+  readonly conductivity: Range;
+  /** Clear resin on top when it gels, m, for the usual, finest and coarsest grain; null: it never gels. */
+  readonly settled: Range | null;
+}
+
+export function fillerOf(job: Job, resin: PouredResin, setting: PourSetting): FillerReport | null {
+  const { mix } = resin;
+  if (mix.filler === null && mix.granules === 0) return null;
+  const { value, low, high } = mix.conductivity;
+  return {
+    massShare: mix.fillerMassShare,
+    volumeShare: mix.fillerVolumeShare,
+    granules: mix.granules,
+    conductivity: { value, low, high },
+    settled: mix.filler === null ? null : settledRange(job, resin, setting),
+  };
+}
+
+function settledRange(
+  job: Job,
+  resin: PouredResin,
+  { room, stock, depth }: PourSetting,
+): Range | null {
+  const { filler, fillerVolumeShare } = resin.mix;
+  const traits = traitsOf(job.pour.material, "pour.material");
+  // a pour takes the temperature of the room long before it gels
+  const T = Math.max(room, Math.min(stock, room + 5));
+  const sunk = (grain: number) => {
+    const settled = settledAtGel(
+      {
+        grain,
+        fillerDensity: filler!.density.value,
+        liquidDensity: filler!.matrix.density.value,
+        viscosity: freshViscosity(
+          { viscosity: traits.viscosity.value, at: 298.15, energy: traits.viscosityEnergy.value },
+          T,
+        ),
+        share: fillerVolumeShare,
+      },
+      resin.material.cure!.law,
+      resin.gel,
+      T,
+      Math.max(1e-6, resin.material.cure!.initial),
+    );
+    // what has sunk can't be more than the liquid over a bed of packed powder
+    return settled === null
+      ? null
+      : Math.min(settled.depth, depth * (1 - fillerVolumeShare / PACKING));
+  };
+  const { value, low, high } = filler!.grain;
+  const [usual, fine, coarse] = [sunk(value), sunk(low), sunk(high)];
+  return usual === null || fine === null || coarse === null
+    ? null
+    : // a filler that floats has its clear layer below: the coarser, the more negative
+      { value: usual, low: Math.min(fine, coarse), high: Math.max(fine, coarse) };
+}

@@ -1,0 +1,144 @@
+/** What else could be done than this pour, each with its peak. T K, times s. */
+import type { Lever } from "../../answers/answer.ts";
+import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
+import type { PourSetting } from "../../models/pour/problem.ts";
+import type { ResinChange } from "../../models/pour/resin.ts";
+import type { PourRuns } from "../../models/pour/runs.ts";
+import type { ColdPour } from "./cold.ts";
+import type { RatedPlan } from "./layers.ts";
+
+export interface Alternative extends Lever {
+  /** Peak with it, in today's depth, K, and when. */
+  readonly peak: number;
+  readonly peakTime: number;
+  /** Peak with it when pot life, heat, energy and room all turn out badly, K. */
+  readonly worstPeak: number;
+  /** true when even that stays below the chosen limit. */
+  readonly serves: boolean;
+}
+
+/** A hardener this many times slower, granules of this share, stock chilled by so much, a plate so thick. */
+const SLOWER = 3;
+const GRANULES = 0.3;
+const CHILL = 15;
+const COLDEST_STOCK = 278.15;
+const COOLER_ROOM = 10;
+const PLATE = 0.01;
+const PLATE_OVER_MASTERS = 0.006;
+const TAP_WATER = 288.15;
+
+/** A change of the likely setting, made in another corner: a room that is off by so much stays off by it. */
+function shifted(
+  change: Partial<PourSetting>,
+  likely: PourSetting,
+  corner: PourSetting,
+): PourSetting {
+  const { room, stock } = change;
+  return {
+    ...corner,
+    ...change,
+    ...(room !== undefined && { room: room + corner.room - likely.room }),
+    ...(stock !== undefined && { stock: stock + corner.stock - likely.stock }),
+  };
+}
+
+/** Every alternative that can be tried with this pour. */
+export function alternativesTo(
+  runs: PourRuns,
+  { likely, fast }: PourCorners,
+  limit: number,
+  plan: RatedPlan | null,
+): Alternative[] {
+  const { job } = runs;
+  const { setting } = likely;
+  const found: Alternative[] = [];
+  const add = (
+    lever: Lever,
+    changed: { setting?: Partial<PourSetting>; resin?: ResinChange },
+  ): void => {
+    const peakAt = (corner: PourCorner) => {
+      const resin = runs.resin(corner.end, changed.resin);
+      return runs.sectionPeak(resin, shifted(changed.setting ?? {}, setting, corner.setting));
+    };
+    const { value, time } = peakAt(likely);
+    const worstPeak = Math.max(value, peakAt(fast).value);
+    found.push({
+      ...lever,
+      gives: { kind: "temperature", value },
+      peak: value,
+      peakTime: time,
+      worstPeak,
+      serves: worstPeak <= limit,
+    });
+  };
+  if (plan && plan.layers.length > 1) {
+    const hottest = plan.layers.reduce((a, b) => (b.peak > a.peak ? b : a));
+    found.push({
+      code: "layers",
+      change: { path: "pour.depth", kind: "length", to: plan.layers[0].depth },
+      gives: { kind: "temperature", value: plan.peak },
+      peak: plan.peak,
+      peakTime: hottest.peakTime,
+      worstPeak: plan.worstPeak,
+      serves: plan.worstPeak <= limit,
+    });
+  }
+  const { potLife, thinFilm } = job.pour;
+  const slowed = potLife
+    ? { path: "pour.potLife.time", to: SLOWER * potLife.time }
+    : thinFilm
+      ? { path: "pour.thinFilm.time", to: SLOWER * thinFilm.time }
+      : null;
+  add(
+    {
+      code: "slower_hardener",
+      ...(slowed && { change: { ...slowed, kind: "duration" as const } }),
+    },
+    { resin: { slower: SLOWER } },
+  );
+  const granules = job.pour.granules;
+  if (granules < GRANULES)
+    add(
+      { code: "granules", change: { path: "pour.granules", kind: "ratio", to: GRANULES } },
+      { resin: { granules: GRANULES } },
+    );
+  const chilled = Math.max(COLDEST_STOCK, setting.stock - CHILL);
+  if (setting.stock - chilled > 2)
+    add(
+      { code: "chilled_stock", change: { path: "pour.stock", kind: "temperature", to: chilled } },
+      { setting: { stock: chilled } },
+    );
+  const cooler = setting.room - COOLER_ROOM;
+  if (cooler >= 283.15)
+    add(
+      {
+        code: "cooler_room",
+        change: { path: "room.temperature", kind: "temperature", to: cooler },
+      },
+      { setting: { room: cooler, stock: Math.min(setting.stock, cooler) } },
+    );
+  if (!setting.fan) add({ code: "fan" }, { setting: { fan: true } });
+  const over = job.pour.masters.height + PLATE_OVER_MASTERS;
+  if (setting.plate === null && over + PLATE < setting.depth)
+    add({ code: "metal_insert" }, { setting: { plate: { thickness: PLATE, over } } });
+  if (setting.waterBack === null && setting.room > TAP_WATER)
+    add({ code: "water_back" }, { setting: { waterBack: TAP_WATER } });
+  return found.sort((a, b) => a.peak - b.peak);
+}
+
+/** For a pour that would never harden: warm it, but only once it can no longer run away. */
+export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Alternative[] {
+  if (warmBox === null) return [];
+  const { from, to, peak, worstPeak } = warmBox;
+  return [
+    {
+      code: "warm_box_after_gel",
+      change: { path: "room.temperature", kind: "temperature", to },
+      gives: { kind: "temperature", value: peak },
+      peak,
+      peakTime: from,
+      worstPeak,
+      serves: worstPeak <= limit,
+    },
+  ];
+}

@@ -1,0 +1,267 @@
+/**
+ * The cold side of a pour: the cure that stops as glass, warming after the gel and not before, and a post-cure that
+ * does not outrun its own glass transition. T K, times s, cure 0 to 1.
+ */
+import { glassTransition, vitrificationCure } from "../../cure/glass-transition.ts";
+import { timeToCure } from "../../cure/isothermal.ts";
+import type { Boundary, OverTime } from "../../heat/problem.ts";
+import type { Job } from "../../job/types.ts";
+import type { RateLaw } from "../../materials/material.ts";
+import type { PourCorners } from "../../models/pour/corners.ts";
+import { highest, horizonOf } from "../../models/pour/course.ts";
+import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
+import { type PouredResin, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
+import type { PourRuns } from "../../models/pour/runs.ts";
+import { integrate } from "../../numerics/runge-kutta.ts";
+import { Checks } from "../../units/check.ts";
+
+export interface PostCureStep {
+  readonly time: number;
+  readonly T: number;
+  readonly cure: number;
+  readonly glass: number;
+}
+
+export interface PostCureRamp {
+  /** Fastest even ramp that keeps the resin `margin` below its glass transition, K/s; 0: no ramp needed or possible. */
+  readonly ramp: number;
+  /** Time from `from` to `to` at that ramp, s; null: the resin never gets there, however slowly. */
+  readonly duration: number | null;
+  /** Glass transition when the oven has reached `to`, K. */
+  readonly glassReached: number;
+  readonly steps: readonly PostCureStep[];
+}
+
+/**
+ * The fastest ramp of an oven that a cast mold bears: its temperature stays `margin` below the glass transition, which
+ * rises as the resin cures on.
+ *
+ *     T(t) <= Tg(a(t)) - margin,   da/dt = rate(a, T)
+ *
+ * The mold is taken as evenly warm, right for ramps of hours.
+ *
+ * @param start cure of the least cured place and the temperature `from` that it starts at
+ * @param to temperature of the oven, K
+ * @param margin K, 0 or more
+ * @returns the even ramp from `from` to `to`, and its course
+ * @throws InputError when a temperature, the cure or the margin is out of range
+ * @example postCureRamp(makeRateLaw({ law: "nth-order", A: 1e6, E: 6e4, n: 1 }), { uncured: 230, cured: 380, lambda:
+ * 0.4 }, { cure: 0.8, from: 298 }, 353).duration // 4281
+ */
+export function postCureRamp(
+  law: RateLaw,
+  glass: { readonly uncured: number; readonly cured: number; readonly lambda: number },
+  start: { readonly cure: number; readonly from: number },
+  to: number,
+  margin = 5,
+): PostCureRamp {
+  const checks = new Checks();
+  checks.number("cure", start.cure, { least: 0, most: 1 });
+  checks.number("from", start.from, { above: 200, most: 600 });
+  checks.number("to", to, { least: start.from, most: 600 });
+  checks.number("margin", margin, { least: 0, most: 100 });
+  checks.done();
+  const Tg = (a: number) => glassTransition(glass, Math.min(Math.max(a, 0), 1));
+  const course = (duration: number) => {
+    const out = new Float64Array(3);
+    const steps: PostCureStep[] = [];
+    let ahead = Number.POSITIVE_INFINITY;
+    const at = (t: number) => start.from + ((to - start.from) * t) / duration;
+    const run = integrate({
+      slope(t, y, d) {
+        law.evaluate(Math.min(y[0], 1), at(t), out);
+        d[0] = out[0];
+      },
+      from: 0,
+      until: duration,
+      start: [start.cure],
+      eachStep(t, y) {
+        const a = Math.min(y[0], 1);
+        ahead = Math.min(ahead, Tg(a) - at(t));
+        steps.push({ time: t, T: at(t), cure: a, glass: Tg(a) });
+      },
+      relative: 1e-6,
+      absolute: 1e-9,
+    });
+    return { ahead, steps, cure: Math.min(run.y[0], 1) };
+  };
+  const none = (duration: number | null): PostCureRamp => ({
+    ramp: 0,
+    duration,
+    glassReached: Tg(start.cure),
+    steps: [],
+  });
+  if (to === start.from) return none(0);
+  const slowest = 60 * 24 * 3600;
+  if (!(course(slowest).ahead >= margin)) return none(null);
+  let [long, short] = [Math.log(slowest), Math.log(600)];
+  if (course(600).ahead >= margin) long = short;
+  while (long - short > 0.02) {
+    const middle = (long + short) / 2;
+    if (course(Math.exp(middle)).ahead >= margin) long = middle;
+    else short = middle;
+  }
+  const duration = Math.exp(long);
+  const { steps, cure } = course(duration);
+  return { ramp: (to - start.from) / duration, duration, glassReached: Tg(cure), steps };
+}
+
+/**
+ * Cure after a program of ramps and holds; evenly warm.
+ *
+ * @example cureAfterProgram(makeRateLaw({ law: "nth-order", A: 1e-4, E: 0, n: 1 }), { uncured: 230, cured: 360,
+ * lambda: 0.4 }, { cure: 0, T: 333 }, [{ ramp: 1, temperature: 333, hold: 1e4 }]).cure // 0.632
+ */
+export function cureAfterProgram(
+  law: RateLaw,
+  glass: { readonly uncured: number; readonly cured: number; readonly lambda: number },
+  start: { readonly cure: number; readonly T: number },
+  program: Job["pour"]["postCure"],
+): { readonly cure: number; readonly glass: number; readonly outruns: number } {
+  const out = new Float64Array(3);
+  let { cure, T } = start;
+  let outruns = Number.NEGATIVE_INFINITY;
+  const along = (duration: number, from: number, to: number) => {
+    if (!(duration > 0)) return;
+    const run = integrate({
+      slope(t, y, d) {
+        law.evaluate(Math.min(y[0], 1), from + ((to - from) * t) / duration, out);
+        d[0] = out[0];
+      },
+      from: 0,
+      until: duration,
+      start: [cure],
+      eachStep(t, y) {
+        const now = from + ((to - from) * t) / duration;
+        outruns = Math.max(outruns, now - glassTransition(glass, Math.min(y[0], 1)));
+      },
+      relative: 1e-6,
+      absolute: 1e-9,
+    });
+    cure = Math.min(run.y[0], 1);
+  };
+  for (const { temperature, hold, ramp } of program) {
+    if (!(ramp > 0)) outruns = Math.max(outruns, temperature - glassTransition(glass, cure));
+    along(ramp, T, temperature);
+    along(hold, temperature, temperature);
+    T = temperature;
+  }
+  return { cure, glass: glassTransition(glass, cure), outruns };
+}
+
+export interface GlassMargin {
+  /** Glass transition less the hottest cavity face, K: negative, the face goes soft in use. */
+  readonly margin: number;
+  readonly holds: boolean;
+}
+
+/**
+ * What is left between the glass transition of a mold and the hottest that its cavity face gets from the shots.
+ *
+ * @param glass glass transition reached, K
+ * @param wallPeak hottest face, K, from `shots` or `demold`
+ * @example glassMargin(325, 334).margin // -9
+ */
+export function glassMargin(glass: number, wallPeak: number): GlassMargin {
+  const checks = new Checks();
+  checks.number("glass", glass, { above: 100, most: 700 });
+  checks.number("wallPeak", wallPeak, { above: 200, most: 700 });
+  checks.done();
+  return { margin: glass - wallPeak, holds: glass > wallPeak };
+}
+
+export interface ColdPour {
+  /** Cure at which the resin turns to glass at the room's temperature. */
+  readonly stallsAt: number;
+  /** true when that lies below the gel point: it stiffens as glass, and is liquid again when warmed. */
+  readonly beforeGel: boolean;
+  /** Warm box after this time, to that temperature, for so long until it is firm everywhere; null: none needed. */
+  readonly warmBox: {
+    readonly from: number;
+    readonly to: number;
+    readonly firmAfter: number | null;
+    /** Peak with the box warmed then, and what it would be if it stood warm from the start, K. */
+    readonly peak: number;
+    /** The same with the fast resin of the pessimistic corner, K. */
+    readonly worstPeak: number;
+    readonly peakAtOnce: number;
+  } | null;
+  /** The usual tip and its trap: stock warmed to 25 degC in this room; null in a warm room. */
+  readonly warmStock: { readonly stock: number; readonly peak: number } | null;
+}
+
+/** Target of a warm box, K: 25 degC, or 10 K over a warmer room. */
+const BOX = 298.15;
+/** Time in which a box comes to temperature, s. */
+const BOX_RAMP = 3600;
+
+/** Looks at the cold side: what stalls, and how to warm it without waking the cliff. */
+export function coldPour(
+  runs: PourRuns,
+  corners: PourCorners,
+  limit: number,
+  stalled: boolean,
+): ColdPour {
+  const { resin, setting } = corners.likely;
+  const stallsAt = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
+  const cold = setting.room < 288.15;
+  const warmStock = cold
+    ? { stock: BOX, peak: runs.sectionPeak(resin, { ...setting, stock: BOX }).value }
+    : null;
+  return {
+    stallsAt,
+    beforeGel: stallsAt < resin.gel,
+    warmBox: stalled || cold ? warmBoxOf(runs, corners, limit) : null,
+    warmStock,
+  };
+}
+
+function warmBoxOf(
+  runs: PourRuns,
+  { likely, fast }: PourCorners,
+  limit: number,
+): ColdPour["warmBox"] {
+  const { resin, setting } = likely;
+  const law = resin.material.cure!.law;
+  const to = Math.max(BOX, setting.room + 10);
+  const start = Math.max(1e-6, resin.material.cure!.initial);
+  const horizon = horizonOf(resin, setting.room, setting.stock);
+  const warmed = (from: number) => boxPeak(runs, resin, setting, from, to, from + horizon);
+  const peakAtOnce = runs.linePeak(resin, { ...setting, room: to }).value;
+  const stall = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
+  // as soon as so much has reacted that the rest can no longer run away
+  for (const share of [0.5, 0.7, 0.85, 0.95]) {
+    const cure = Math.max(2 * start, share * Math.min(stall, resin.gel));
+    const from = timeToCure(law, setting.room, { from: start, to: cure });
+    if (from === null || !(from < horizon)) continue;
+    const { peak, firm } = warmed(from);
+    if (peak > limit) continue;
+    const worst = boxPeak(runs, fast.resin, fast.setting, from, to, from + horizon);
+    return { from, to, firmAfter: firm, peak, worstPeak: worst.peak, peakAtOnce };
+  }
+  return null;
+}
+
+/** Peak far from the walls when the room around it is warmed to `to` from `from` on, and when the top is firm. */
+function boxPeak(
+  runs: PourRuns,
+  resin: PouredResin,
+  setting: PourSetting,
+  from: number,
+  to: number,
+  until: number,
+): { peak: number; firm: number | null } {
+  const ambient: OverTime = { t: [from, from + BOX_RAMP], value: [setting.room, to] };
+  const warm = (b: Boundary | undefined): Boundary =>
+    b?.kind === "exchange" ? { ...b, ambient } : (b ?? { kind: "insulated" });
+  const times = Array.from({ length: 160 }, (_, i) => (until * (i + 1)) / 160);
+  const problem = pourLine(runs.job, resin, setting, { until, estimateGrid: false, times });
+  const history = runs.run({
+    ...problem,
+    boundary: { left: warm(problem.boundary.left), right: warm(problem.boundary.right) },
+  });
+  const firm = times.findIndex((_, i) =>
+    ["top", "bottom"].every((p) => (history.cure[p]?.[i] ?? 0) >= resin.gel + 0.05),
+  );
+  return { peak: highest(history, "hot").value, firm: firm < 0 ? null : times[firm] };
+}

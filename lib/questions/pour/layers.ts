@@ -1,0 +1,174 @@
+/** A pour in layers: how deep, and from when until when the next may go on. T K, times s from the first pour. */
+import { glassCure } from "../../cure/glass-transition.ts";
+import type { History } from "../../heat/problem.ts";
+import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
+import { fallsTo, highest, horizonOf } from "../../models/pour/course.ts";
+import { pourStack } from "../../models/pour/problem.ts";
+import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
+import type { PourRuns } from "../../models/pour/runs.ts";
+
+export interface PourLayer {
+  readonly number: number;
+  readonly depth: number; // m
+  /** May be poured from then until then, each earlier layer poured as early as it may be; the first at 0. */
+  readonly from: number;
+  readonly until: number;
+  /** The same counted from the pour of the layer below; 0 for the first. */
+  readonly waitFrom: number;
+  readonly waitUntil: number;
+  /** Hottest that this layer gets, K, and when. */
+  readonly peak: number;
+  readonly peakTime: number;
+}
+
+export interface LayerPlan {
+  readonly layers: readonly PourLayer[];
+  /** Hottest of all, K. */
+  readonly peak: number;
+  /** true when the last layer found no time at which the one below was both past its peak and still tacky. */
+  readonly mechanical: boolean;
+}
+
+/**
+ * Cure past the one at which glass forms where the reaction has practically stopped (the cap is down to 5 %): no more
+ * chemical bond, sand first.
+ */
+const STIFF = 0.1;
+/** Longest that a surface counts as tacky, s: published for a very slow resin is 12 to 24 h. */
+const LONGEST_TACK = 24 * 3600;
+const LOOKS = 160;
+
+/**
+ * One plan: `count` even layers, each poured as soon as it may be.
+ *
+ * @param share what the walls leave of the depth (`wallShare`): 1-D layers are thinner by as much
+ */
+export function layersOf(
+  runs: PourRuns,
+  { resin, setting }: PourCorner,
+  count: number,
+  share: number,
+): LayerPlan {
+  const each = setting.depth / count;
+  const depths = Array.from({ length: count }, () => each * share);
+  const starts = [0];
+  const waits: { from: number; until: number }[] = [{ from: 0, until: 0 }];
+  const horizon = horizonOf(resin, setting.room, setting.stock);
+  let mechanical = false;
+  let last: History | undefined;
+  for (let i = 0; i < count; i++) {
+    const begin = starts[i];
+    const until = begin + horizon;
+    const times = Array.from(
+      { length: LOOKS },
+      (_, k) => begin + horizon * 2000 ** (k / (LOOKS - 1) - 1),
+    );
+    last = runs.run(
+      pourStack(runs.job, resin, setting, depths.slice(0, i + 1), starts, {
+        until,
+        estimateGrid: false,
+        times,
+      }),
+    );
+    if (i === count - 1) break;
+    const wait = windowAfter(last, resin, i, begin, setting.room);
+    mechanical ||= wait.mechanical;
+    waits.push({ from: wait.from - begin, until: wait.until - begin });
+    starts.push(wait.from);
+  }
+  const history = last!;
+  const layers = depths.map((_, i): PourLayer => {
+    const { value, time } = highest(history, i === 0 ? "resin" : `resin${i + 1}`);
+    return {
+      number: i + 1,
+      depth: each,
+      from: starts[i],
+      until: i === 0 ? 0 : starts[i - 1] + waits[i].until,
+      waitFrom: waits[i].from,
+      waitUntil: waits[i].until,
+      peak: value,
+      peakTime: time,
+    };
+  });
+  return { layers, peak: Math.max(...layers.map((l) => l.peak)), mechanical };
+}
+
+/** When the next layer may go on layer `i`, which was poured at `begin`. */
+function windowAfter(
+  history: History,
+  resin: PouredResin,
+  i: number,
+  begin: number,
+  room: number,
+): { from: number; until: number; mechanical: boolean } {
+  const name = i === 0 ? "resin" : `resin${i + 1}`;
+  const { times } = history;
+  const top = history.probes[`top${i + 1}`];
+  const cure = history.cure[`top${i + 1}`];
+  const peak = peakAfter(history, name, begin);
+  // the mild peak is past: it has begun to fall
+  const past =
+    fallsTo(history, name, peak.value - Math.max(0.3, 0.1 * (peak.value - room)), peak.time) ??
+    peak.time;
+  let gelled = history.end;
+  let stiff = history.end;
+  for (let k = times.length - 1; k >= 0; k--) {
+    const a = cure ? cure[k] : 0;
+    if (a >= resin.gel) gelled = times[k];
+    if (
+      times[k] >= begin &&
+      a >= Math.min(1, glassCure(resin.glass, top[k] + VITRIFICATION_OFFSET)) + STIFF
+    )
+      stiff = times[k];
+  }
+  const from = Math.max(past, gelled);
+  const until = Math.min(stiff, begin + LONGEST_TACK);
+  // past its tack already: sand, and pour when it is past its peak
+  return until > from
+    ? { from, until, mechanical: false }
+    : { from, until: from + LONGEST_TACK, mechanical: true };
+}
+
+function peakAfter(history: History, name: string, begin: number): { value: number; time: number } {
+  const t = history.trace.times;
+  const v = history.trace.probes[name];
+  let best = -1;
+  for (let k = 0; k < v.length; k++) if (t[k] > begin && (best < 0 || v[k] > v[best])) best = k;
+  return { value: v[best], time: t[best] };
+}
+
+/** Most layers that are tried. */
+const MOST_LAYERS = 8;
+
+/** Thinner than this no layer is worth its work, m (common practice, no source). */
+const THINNEST = 0.006;
+
+export interface RatedPlan extends LayerPlan {
+  /** Peak of the same layers with the fast resin of the pessimistic corner, K. */
+  readonly worstPeak: number;
+}
+
+/**
+ * The fewest even layers whose peak stays below the limit even with the fast resin of the pessimistic corner; where
+ * there are none, those that stay below it in the likely case and in that corner below what no pour may reach.
+ *
+ * @returns null when no layers do that are thick enough to be worth it
+ */
+export function fewestLayers(
+  runs: PourRuns,
+  { likely, fast }: PourCorners,
+  limit: number,
+  share: number,
+): RatedPlan | null {
+  let probably: RatedPlan | null = null;
+  for (let count = 2; count <= MOST_LAYERS; count++) {
+    if (likely.setting.depth / count < THINNEST) break;
+    const worstPeak = layersOf(runs, fast, count, share).peak;
+    const sure = worstPeak <= limit;
+    if (!sure && (probably !== null || worstPeak > TOO_HOT)) continue;
+    const plan = { ...layersOf(runs, likely, count, share), worstPeak };
+    if (sure) return plan;
+    if (plan.peak <= limit) probably = plan;
+  }
+  return probably;
+}

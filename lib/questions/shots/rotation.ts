@@ -1,0 +1,112 @@
+/** Several molds in rotation: while one cools, the hands serve the others. */
+import type { HeatProblem } from "../../heat/problem.ts";
+import type { Station } from "../../job/types.ts";
+import { barModel, standIn } from "../../models/bait/bar.ts";
+import { SEARCHING } from "../../models/cooling.ts";
+import {
+  type Carried,
+  cycleProblem,
+  marchShots,
+  type Pace,
+  paceOf,
+  type ShotDone,
+  steadyShot,
+} from "../../models/shots/cycle.ts";
+import { aroundOf, type Supposed } from "../../models/supposed.ts";
+
+export interface Rotation {
+  readonly molds: number;
+  /** Baits in an hour once the molds have settled. */
+  readonly perHour: number;
+  /** Its range, by that of the settled cooling time; where the hands set the pace it has none. */
+  readonly perHourRange: { readonly low: number; readonly high: number };
+  /** Baits over the session, from the first shot into molds as they start. */
+  readonly perSession: number;
+  /** From one injection of a mold to its next, settled, s. */
+  readonly cycle: number;
+  readonly demold: number;
+  readonly wallPeak: number;
+  readonly boundBy: "heat" | "hands";
+}
+
+const MOST_MOLDS = 6;
+/** Shots after which a mold is taken as settled. */
+const MARCHED = 30;
+
+/**
+ * Baits per hour with 1 to 6 molds, in one dimension, carried over to the full section.
+ *
+ * A mold is injected again when it has cooled and lain open, and not before the hands come round: with m molds that
+ * takes m times `run.hands`.
+ *
+ * @param spread ends of the settled cooling time as shares of the likely one
+ */
+export function rotations(
+  supposed: Supposed,
+  station: Station,
+  { factor, hotter }: Carried,
+  spread: { readonly low: number; readonly high: number },
+): Rotation[] {
+  const { job } = supposed;
+  const { run, limits, mold, shot } = job;
+  const model = barModel(supposed, standIn(station));
+  const found: Rotation[] = [];
+  // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
+  let alone: { settled: ShotDone; shots: number; firstCycle: number } | undefined;
+  for (let molds = 1; molds <= MOST_MOLDS; molds++) {
+    // the model runs in its own time: what the hands take is scaled to it
+    const asked = paceOf(run, limits.demold, molds);
+    const pace = { ...asked, timer: null, period: asked.period / factor };
+    let own = alone;
+    if (!own || pace.period > own.firstCycle) {
+      const problem = cycleProblem(model, pace, shot.temperature, aroundOf(supposed), SEARCHING);
+      const settled = steadyShot(problem, pace, { within: 0.05 });
+      const session = shotsWithin(problem, pace, run.session / factor, settled.cycle);
+      own = { settled, ...session };
+      if (settled.demold + pace.bath + pace.open >= pace.period) alone ??= own;
+    }
+    const demold = own.settled.demold * factor;
+    const busy = demold + pace.bath + pace.open;
+    const cycle = Math.max(busy, asked.period);
+    const each = mold.cavities * molds;
+    const perHour = (share: number) => {
+      const whole = Math.max(share * demold + pace.bath + pace.open, asked.period);
+      return Number.isFinite(whole) ? (each * 3600) / whole : 0;
+    };
+    found.push({
+      molds,
+      perHour: perHour(1),
+      perHourRange: { low: perHour(spread.high), high: perHour(spread.low) },
+      perSession: Math.floor(each * own.shots),
+      cycle,
+      demold,
+      wallPeak: own.settled.wallPeak + hotter,
+      boundBy: busy < asked.period ? "hands" : "heat",
+    });
+  }
+  return found;
+}
+
+/** Shots that one mold gets done within the session, and the length of its first cycle. */
+function shotsWithin(
+  problem: HeatProblem,
+  pace: Pace,
+  session: number,
+  settledCycle: number,
+): { shots: number; firstCycle: number } {
+  let t = 0;
+  let shots = 0;
+  let firstCycle = 0;
+  for (const one of marchShots(problem, pace)) {
+    if (shots === 0) firstCycle = one.cycle;
+    if (!(t + one.demold <= session)) break;
+    shots++;
+    t += one.cycle;
+    const settled = Math.abs(one.cycle - settledCycle) < 2e-3 * settledCycle;
+    if (settled || shots >= MARCHED) {
+      shots += Math.max(0, (session - t) / settledCycle);
+      break;
+    }
+  }
+  return { shots, firstCycle };
+}

@@ -1,0 +1,224 @@
+/** A session at the bench: shot after shot into a mold that keeps its heat. SI and K. */
+
+import type { Answer, Cause, CautionCode, Lever, Quantified } from "../../answers/answer.ts";
+import { movedTo, scaledTo } from "../../confidence/spread.ts";
+import type { Job, Station } from "../../job/types.ts";
+import { type BaitModel, barModel, standIn } from "../../models/bait/bar.ts";
+import { sectionModel } from "../../models/bait/section.ts";
+import { cool, ignoredByShots, SEARCHING } from "../../models/cooling.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
+import {
+  type Carried,
+  cycleProblem,
+  marchShots,
+  type Pace,
+  paceOf,
+  type ShotDone,
+  steadyShot,
+} from "../../models/shots/cycle.ts";
+import { aroundOf, type Supposed } from "../../models/supposed.ts";
+import { shotLevers } from "./levers.ts";
+import { type Rotation, rotations } from "./rotation.ts";
+import { fastestOpen, type Schedule } from "./schedule.ts";
+
+export interface ShotRow {
+  /** From 1. */
+  readonly number: number;
+  /** From injection until the hottest point is at the limit, s; Infinity: never. */
+  readonly demold: number;
+  /** Hottest point when opened at the fixed time, K. */
+  readonly hottestByTimer: number;
+  /** Cavity face as the shot comes in, K. */
+  readonly wallBefore: number;
+  readonly wallPeak: number;
+}
+
+export interface Steady {
+  readonly demold: number;
+  readonly wallBefore: number;
+  readonly wallPeak: number;
+  /** Hottest point when opened at the fixed time, K. */
+  readonly hottestByTimer: number;
+  /** From one injection to the next, s. */
+  readonly cycle: number;
+  /** Cycles that were solved to find it. */
+  readonly cycles: number;
+}
+
+export interface Shots {
+  readonly shots: readonly ShotRow[];
+  readonly steady: Steady;
+  /** The fixed time: `run.timer`, else the first shot's own, s. */
+  readonly timer: number;
+  /** First shot, and the shot it settles to, s. */
+  readonly first: Quantified;
+  readonly settled: Quantified;
+  readonly wallPeak: Quantified;
+  readonly wallLimit: number | null;
+  /** What makes most of the range of `settled`. */
+  readonly cause: Cause | null;
+  readonly decidedBy: { readonly code: "station"; readonly name: string };
+  /** By molds in rotation, 1 to 6. */
+  readonly baitsPerHour: readonly Rotation[];
+  /** From this many molds on, hands and not heat set the pace; null: not up to 6. */
+  readonly handsBindFrom: number | null;
+  /** The pace of one mold that gives most baits without its face above the limit; null: there is none. */
+  readonly fastest: Schedule | null;
+  readonly levers: readonly Lever[];
+  /** The two models; `full` null for the quick look. */
+  readonly quick: { readonly first: number; readonly settled: number };
+  readonly full: { readonly first: number; readonly settled: number } | null;
+  /** full/quick - 1 of `settled`. */
+  readonly difference: number | null;
+}
+
+export type ShotsAnswer = Answer<"shots", Shots>;
+
+/** Rows of the table at most: by then a mold has settled. */
+const MOST_ROWS = 30;
+/** Changes of a cycle that no longer count, K. */
+const WITHIN_FULL = 0.02;
+
+/**
+ * Demold time and wall peak of shot after shot, and of the shot that the mold settles to.
+ *
+ * Each cycle: inject, cool until the hottest point is at `limits.demold`, open for `run.open` with the cavity in the
+ * air (or first in water), inject again. The mold keeps its heat; the ends of the block lose some unless `quick`. The
+ * settled state is solved for directly.
+ *
+ * @param given from `readJob`; `run` says how the session goes
+ * @returns times s, temperatures K
+ * @throws InputError when the job makes no solvable problem; NoConvergence when the solver fails
+ * @example shots(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.shots.length // 10
+ */
+export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
+  const { quick = false, shouldStop, around } = options;
+  const job = preheated(given);
+  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const stopping = shouldStop ? { shouldStop } : {};
+  const station = slowestStation(supposed);
+  const bar = barModel(supposed, standIn(station));
+  const model = quick ? bar : sectionModel(supposed, station);
+  const effort = new EffortSum();
+  const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
+  const cycle = (of: BaitModel, at: Pace) =>
+    cycleProblem(of, at, job.shot.temperature, aroundOf(supposed), stopping);
+  const within = quick ? {} : { within: WITHIN_FULL };
+  const rows = march(cycle(model, pace), pace, job.run.shots, effort);
+  const settled = steadyShot(cycle(model, pace), pace, within);
+  effort.add(settled.history);
+  const timer = job.run.timer ?? rows[0].demold;
+  const timed: Pace = { ...pace, timer: Number.isFinite(timer) ? timer : 3600 };
+  const byTimer = march(cycle(model, timed), timed, rows.length, effort);
+  const settledByTimer = steadyShot(cycle(model, timed), timed, within);
+  const before = Math.max(job.mold.temperature, job.mold.upperTemperature);
+  const settledQuick = quick ? settled : steadyShot(cycle(bar, pace), pace);
+  const firstQuick = quick ? rows[0] : march(cycle(bar, pace), pace, 1, effort)[0];
+  const [first, later, wall] = rangesOf(supposed, station);
+  const peak = Math.max(settled.wallPeak, ...rows.map((r) => r.wallPeak));
+  const wallPeak = movedTo(wall.range, peak);
+  const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+  const ratio = settled.demold / settledQuick.demold;
+  const hotter = settled.wallPeak - settledQuick.wallPeak;
+  const carried: Carried = {
+    factor: Number.isFinite(ratio) ? ratio : 1,
+    hotter: Number.isFinite(hotter) ? hotter : 0,
+  };
+  const clock = job.uncertainty.time;
+  const settledRange = withClock(scaledTo(later.range, settled.demold), clock);
+  const share = (end: number) =>
+    settled.demold < Number.POSITIVE_INFINITY ? end / settled.demold : 1;
+  const turns = rotations(supposed, station, carried, {
+    low: share(settledRange.low),
+    high: share(settledRange.high),
+  });
+  const cautions: CautionCode[] = ["hot_plastisol"];
+  if (job.run.bath > 0 || job.room.air === "bath" || (job.mold.back?.water ?? null) !== null)
+    cautions.push("water_near_melt");
+  if (wallLimit !== null && wallPeak.high > wallLimit) cautions.push("wall_above_limit");
+  return {
+    question: "shots",
+    answer: {
+      shots: rows.map((row, k) => ({
+        number: k + 1,
+        demold: row.demold,
+        hottestByTimer: byTimer[Math.min(k, byTimer.length - 1)].hottest,
+        wallBefore: k === 0 ? before : rows[k - 1].wallAfter,
+        wallPeak: row.wallPeak,
+      })),
+      steady: {
+        demold: settled.demold,
+        wallBefore: settled.wallAfter,
+        wallPeak: settled.wallPeak,
+        hottestByTimer: settledByTimer.hottest,
+        cycle: settled.cycle,
+        cycles: settled.cycles,
+      },
+      timer,
+      first: quantified(withClock(scaledTo(first.range, rows[0].demold), clock), "duration"),
+      settled: quantified(settledRange, "duration"),
+      wallPeak: quantified(wallPeak, "temperature"),
+      wallLimit,
+      cause: causeOf(later.shifts),
+      decidedBy: { code: "station", name: station.name },
+      baitsPerHour: turns,
+      handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
+      fastest: fastestOpen(supposed, station, wallLimit, carried),
+      levers: shotLevers(supposed, station, settled.cycle / job.mold.cavities),
+      quick: { first: firstQuick.demold, settled: settledQuick.demold },
+      full: quick ? null : { first: rows[0].demold, settled: settled.demold },
+      difference: quick ? null : settled.demold / settledQuick.demold - 1,
+    },
+    cautions,
+    ignored: ignoredByShots(quick, job),
+    effort: effort.done(),
+  };
+}
+
+/** The job with its mold as warm as it was preheated. */
+function preheated(job: Job): Job {
+  const { preheat } = job.run;
+  if (preheat === null) return job;
+  return { ...job, mold: { ...job.mold, temperature: preheat, upperTemperature: preheat } };
+}
+
+/** The station whose first shot takes longest, in one dimension. */
+export function slowestStation(supposed: Supposed): Station {
+  const { job } = supposed;
+  const time = (station: Station) =>
+    cool(barModel(supposed, standIn(station)), job.limits.demold, SEARCHING).time;
+  const { stations } = job.bait;
+  if (stations.length === 1) return stations[0];
+  const times = stations.map(time);
+  return stations[times.indexOf(Math.max(...times))];
+}
+
+function march(
+  problem: ReturnType<typeof cycleProblem>,
+  pace: Pace,
+  wanted: number,
+  effort: EffortSum,
+): ShotDone[] {
+  const rows: ShotDone[] = [];
+  for (const shot of marchShots(problem, pace)) {
+    rows.push(shot);
+    effort.add(shot.history);
+    if (rows.length >= Math.min(wanted, MOST_ROWS)) break;
+  }
+  return rows;
+}
+
+/** First shot, settled shot and settled wall peak in one dimension, with their ranges. */
+function rangesOf(supposed: Supposed, station: Station) {
+  const index = supposed.job.bait.stations.indexOf(station);
+  return spreadOf(supposed, (s) => {
+    const { job } = s;
+    const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
+    const model = barModel(s, standIn(job.bait.stations[index]));
+    const problem = cycleProblem(model, pace, job.shot.temperature, aroundOf(s), SEARCHING);
+    const first = cool(model, job.limits.demold, SEARCHING);
+    const settled = steadyShot(problem, pace, { within: 0.05 });
+    return [first.time, settled.demold, settled.wallPeak];
+  });
+}

@@ -1,0 +1,112 @@
+/** How much larger must the master be, so that the bait comes out at size? SI. */
+
+import type { Answer, Quantified, Reason } from "../../answers/answer.ts";
+import type { Job, ShrinkStep } from "../../job/types.ts";
+import { type Shrinking, SILICONE_CONTRACTION, sizeFactor } from "../../materials/shrinkage.ts";
+import { InputError, type Problem } from "../../units/problem.ts";
+
+export interface ShrunkStep {
+  readonly name: string;
+  readonly material: string;
+  /** Linear, share of length; negative: it grows. */
+  readonly shrinkage: Quantified;
+  /** Size after this step over the size of the first master. */
+  readonly size: Quantified;
+}
+
+export interface ShrinkContent {
+  /** Size of the first master over that of the bait: sculpt by this factor larger. */
+  readonly scale: Quantified;
+  /** Length of the first master for the bait of the job, m. */
+  readonly masterLength: Quantified;
+  readonly steps: readonly ShrunkStep[];
+  /** The step that leaves most open. */
+  readonly decidedBy: Reason | null;
+}
+
+export type ShrinkAnswer = Answer<"shrink", ShrinkContent>;
+
+const asRatio = ({ value, low, high }: Shrinking): Quantified => ({
+  value,
+  low,
+  high,
+  kind: "ratio",
+});
+
+/** Room temperature against which a warm-cured silicone is reckoned, K. */
+const SILICONE_ROOM = 296.15;
+
+/**
+ * Scale of the first master, with its range, along the chain of castings of a job.
+ *
+ * Each step loses a share of its length: the file's, else the catalog's with its spread. A silicone cured warm loses
+ * 0.025 to 0.03 % more for each kelvin above 23 degC. A step's own range and those of the others are independent.
+ *
+ * @param job from `readJob`
+ * @returns scale without unit, lengths m
+ * @throws InputError (`shrinkage_missing`) for a step whose material has no shrinkage in the catalog and none in the file
+ * @example shrink(readJob("bait: { thickness: 16 mm }\nshrink: { steps: [{ material: soft plastisol, shrinkage: 2 % }] }").job).answer.scale.value // 1.0204
+ */
+export function shrink(job: Job): ShrinkAnswer {
+  const problems: Problem[] = [];
+  const shrinkings = job.shrink.steps.map((step, i) => shrinkingOf(step, i, problems));
+  if (problems.length > 0) throw new InputError(problems);
+  const steps = job.shrink.steps.map(
+    (step, i): ShrunkStep => ({
+      name: step.name,
+      material: step.material.name,
+      shrinkage: asRatio(shrinkings[i]),
+      size: asRatio(sizeFactor(shrinkings.slice(0, i + 1))),
+    }),
+  );
+  const factor = sizeFactor(shrinkings);
+  const scale = { value: 1 / factor.value, low: 1 / factor.high, high: 1 / factor.low };
+  const width = ({ low, high }: Shrinking) => high - low;
+  const widest = shrinkings.reduce(
+    (best, s, i) => (width(s) > width(shrinkings[best]) ? i : best),
+    0,
+  );
+  const { length } = job.bait;
+  return {
+    question: "shrink",
+    answer: {
+      scale: asRatio(scale),
+      masterLength: {
+        value: length * scale.value,
+        low: length * scale.low,
+        high: length * scale.high,
+        kind: "length",
+      },
+      steps,
+      decidedBy:
+        width(shrinkings[widest]) > 0 ? { code: "shrinkage", name: steps[widest].name } : null,
+    },
+    cautions: [],
+    ignored: ["humidity", "clamp_gap"],
+    effort: { cells: 0, steps: 0, energyImbalance: 0 },
+  };
+}
+
+function shrinkingOf(step: ShrinkStep, i: number, problems: Problem[]): Shrinking {
+  const { material } = step;
+  const given = step.shrinkage;
+  const base: Shrinking | undefined =
+    given === null ? material.shrinkage : { value: given, low: given, high: given };
+  if (base === undefined) {
+    problems.push({
+      code: "shrinkage_missing",
+      path: `shrink.steps[${i}].shrinkage`,
+      given: material.name,
+    });
+    return { value: 0, low: 0, high: 0 };
+  }
+  // a shrinkage that the user measured has the warmth in it already
+  if (given !== null || step.curedAt === null || material.family !== "silicone") return base;
+  const warmer = step.curedAt - SILICONE_ROOM;
+  if (warmer <= 0) return base;
+  return {
+    value: base.value + SILICONE_CONTRACTION.value * warmer,
+    low: base.low + SILICONE_CONTRACTION.low * warmer,
+    high: base.high + SILICONE_CONTRACTION.high * warmer,
+  };
+}

@@ -1,0 +1,79 @@
+/** Whether the thinnest station fills, as part of the answer about the sprue. */
+import type { Quantified } from "../../answers/answer.ts";
+import type { Job } from "../../job/types.ts";
+import { barModel, type StandIn, setTemperature } from "../../models/bait/bar.ts";
+import { cool, SEARCHING } from "../../models/cooling.ts";
+import { fattestOf, fillTemperature, type Part, partsOf } from "../../models/sprue/body.ts";
+import { type CoolingOptions, withMold } from "../../models/sprue/cooling.ts";
+import type { Supposed } from "../../models/supposed.ts";
+import { FILL_SHEETS, type FillTable, fillTable, preheatFor } from "./fill.ts";
+
+export interface FillAnswer {
+  /** The thinnest station. */
+  readonly station: string;
+  /** s; later than that it no longer fills. */
+  readonly until: Quantified;
+  /** Time that the job takes to fill, s. */
+  readonly need: number;
+  readonly fills: "surely" | "perhaps" | "hardly";
+  /** Mold temperature that buys half as much time again as is needed, K; null: none that the mold bears. */
+  readonly preheat: number | null;
+  /** The fattest station can be opened after this, in the mold as it is and preheated, s. */
+  readonly opensAt: number;
+  readonly opensPreheated: number | null;
+  /** A section that is colder on average no longer fills, K: a guess unless it was set. */
+  readonly below: number;
+  readonly table: FillTable;
+}
+
+/** What the mold bears at most while it is preheated, K. */
+function warmestMold(job: Job): number {
+  const bears = job.limits.wall ?? job.mold.material.wallLimit?.value ?? 393.15;
+  return Math.min(bears, setTemperature(job) - 10);
+}
+
+/** Filling should take no longer than the time there is, over this: a guess. */
+const FILL_MARGIN = 1.5;
+
+/** @param until range of the time for which the station stays open to flow, s */
+export function fillAnswer(
+  supposed: Supposed,
+  { name, hollow }: Part,
+  until: Quantified,
+  options: CoolingOptions,
+): FillAnswer {
+  const { job } = supposed;
+  const need = job.shot.fill;
+  const start = job.run.preheat ?? job.mold.temperature;
+  const preheat = preheatFor(
+    supposed,
+    hollow,
+    need * FILL_MARGIN,
+    start,
+    warmestMold(job),
+    options,
+  );
+  const sheets: StandIn[] = FILL_SHEETS.map((thickness) => ({ form: "flat", thickness }));
+  const listed = sheets.some(
+    ({ form, thickness }) =>
+      form === hollow.form && Math.abs(thickness / hollow.thickness - 1) < 1e-3,
+  );
+  return {
+    station: name,
+    until,
+    need,
+    fills: until.low >= need ? "surely" : until.high < need ? "hardly" : "perhaps",
+    preheat,
+    opensAt: opensAt(supposed, start),
+    opensPreheated: preheat === null ? null : opensAt(supposed, preheat),
+    below: fillTemperature(job),
+    table: fillTable(supposed, listed ? sheets : [...sheets, hollow], { ...options, quick: true }),
+  };
+}
+
+/** Center of the fattest station down to the limit for opening in a mold that starts at this, s. */
+function opensAt(supposed: Supposed, mold: number): number {
+  const { job } = supposed;
+  const { hollow } = fattestOf(partsOf(job));
+  return cool(barModel(withMold(supposed, mold), hollow), job.limits.demold, SEARCHING).time;
+}

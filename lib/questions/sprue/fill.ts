@@ -1,0 +1,71 @@
+/** Will a thin tail fill: seconds until plastic in it is too thick to flow on, and the preheat that buys enough. */
+
+import type { Form } from "../../job/types.ts";
+import type { StandIn } from "../../models/bait/bar.ts";
+import { fillTemperature } from "../../models/sprue/body.ts";
+import { type CoolingOptions, timeBelow, withMold } from "../../models/sprue/cooling.ts";
+import type { Supposed } from "../../models/supposed.ts";
+import { findRoot } from "../../numerics/roots.ts";
+
+/** Time in s until a section no longer fills: its mean is too cold. Infinity when the mold is too warm for that. */
+export function fillsUntil(supposed: Supposed, hollow: StandIn, options?: CoolingOptions): number {
+  return timeBelow(supposed, hollow, "mean", fillTemperature(supposed.job), options).time;
+}
+
+/**
+ * Mold temperature in K from which on a section stays open for a time.
+ *
+ * @param need s
+ * @param start mold temperature without preheating, K
+ * @param warmest what the mold bears, K
+ * @returns null when not even the warmest mold is enough; `start` when nothing is needed
+ */
+export function preheatFor(
+  supposed: Supposed,
+  hollow: StandIn,
+  need: number,
+  start: number,
+  warmest: number,
+  options: CoolingOptions = {},
+): number | null {
+  const quick = { ...options, quick: true };
+  const spare = (temperature: number) =>
+    Math.log(Math.min(fillsUntil(withMold(supposed, temperature), hollow, quick), 1e6) / need);
+  if (spare(start) >= 0) return start;
+  if (!(warmest > start) || spare(warmest) < 0) return null;
+  return findRoot(spare, start, warmest, 0.05);
+}
+
+export interface FillRow {
+  readonly thickness: number; // m
+  readonly form: Form;
+  /** s, one for each mold temperature. */
+  readonly until: readonly number[];
+}
+
+export interface FillTable {
+  readonly moldTemperature: readonly number[]; // K
+  readonly rows: readonly FillRow[];
+}
+
+/** 5, 20, 45 and 65 degC. */
+const FILL_MOLDS: readonly number[] = [278.15, 293.15, 318.15, 338.15];
+/** m. */
+export const FILL_SHEETS: readonly number[] = [1e-3, 1.5e-3, 2e-3, 3e-3];
+
+/** Seconds to fill by thickness and mold temperature. */
+export function fillTable(
+  supposed: Supposed,
+  hollows: readonly StandIn[],
+  options?: CoolingOptions,
+): FillTable {
+  return {
+    moldTemperature: FILL_MOLDS,
+    rows: hollows.map((hollow) => ({
+      ...hollow,
+      until: FILL_MOLDS.map((temperature) =>
+        fillsUntil(withMold(supposed, temperature), hollow, options),
+      ),
+    })),
+  };
+}

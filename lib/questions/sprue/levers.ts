@@ -1,0 +1,69 @@
+/** What would leave less of the bait unfed, each tried on bars and sheets. */
+import type { Lever } from "../../answers/answer.ts";
+import type { Job } from "../../job/types.ts";
+import { widestSprue } from "../../models/sprue/body.ts";
+import type { Supposed } from "../../models/supposed.ts";
+import { type Feed, type FeedOptions, feedOf } from "./feed.ts";
+
+/** Sprues come by drill bits: the next one that is tried, m. */
+const FATTER = 2e-3;
+/** K. */
+const COOLER = 10;
+
+/**
+ * @param feed of the job, quick as `fast`
+ * @param unfed share of the answer, to which the quick ones are scaled
+ * @param suffices some sprue that fits feeds the body
+ */
+export function sprueLevers(
+  supposed: Supposed,
+  feed: Feed,
+  unfed: number,
+  suffices: boolean,
+  fast: FeedOptions,
+): Lever[] {
+  const { job } = supposed;
+  const levers: Lever[] = [];
+  const scale = feed.fattest.unfed > 0 ? unfed / feed.fattest.unfed : 1;
+  const tried = (change: Partial<Job>) =>
+    scale * feedOf({ ...supposed, job: { ...job, ...change } }, fast).fattest.unfed;
+  if (job.sprue.hold !== null && job.sprue.hold < feed.closes)
+    levers.push({
+      code: "longer_hold",
+      change: { path: "sprue.hold", kind: "duration", to: feed.closes },
+      gives: { kind: "ratio", value: tried({ sprue: { ...job.sprue, hold: null } }) },
+    });
+  if (unfed > job.sprue.tolerated) {
+    const diameter = job.sprue.diameter + FATTER;
+    if (diameter <= widestSprue(job)) {
+      const { gate } = job.sprue;
+      // a gate that is narrower stays the one that closes
+      const widen = (x: number) => Math.max(x, diameter);
+      levers.push({
+        code: "fatter_sprue",
+        change: { path: "sprue.diameter", kind: "length", to: diameter },
+        gives: {
+          kind: "ratio",
+          value: tried({
+            sprue: {
+              ...job.sprue,
+              diameter,
+              gate: { ...gate, width: widen(gate.width), height: widen(gate.height) },
+            },
+          }),
+        },
+      });
+    }
+    const temperature = job.shot.temperature - COOLER;
+    const least = job.shot.material.plastisol?.pourLeast ?? 0;
+    if (temperature >= least)
+      levers.push({
+        code: "cooler_shot",
+        change: { path: "shot.temperature", kind: "temperature", to: temperature },
+        gives: { kind: "ratio", value: tried({ shot: { ...job.shot, temperature } }) },
+      });
+    levers.push({ code: "top_off" });
+    if (!suffices) levers.push({ code: "thinner_body" });
+  }
+  return levers;
+}

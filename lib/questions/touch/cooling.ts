@@ -1,0 +1,112 @@
+/** A bait out of its mold: the skin is cool, the core reheats it. T K, t s after opening. */
+import type { Boundary, Effort, HeatProblem } from "../../heat/problem.ts";
+import { simulate } from "../../heat/simulate.ts";
+import { barModel, type StandIn } from "../../models/bait/bar.ts";
+import { LONGEST, type Solving } from "../../models/cooling.ts";
+import { started } from "../../models/sprue/cooling.ts";
+import type { Supposed } from "../../models/supposed.ts";
+
+/** A bar or sheet that is taken out of its mold `opening` s after the mold was full. */
+export interface Opened {
+  readonly supposed: Supposed;
+  readonly body: StandIn;
+  readonly opening: number;
+  /** Air or water, as an exchange. */
+  readonly around: Boundary;
+  readonly shouldStop?: () => boolean;
+}
+
+function openedProblem({ supposed, body, opening, around, shouldStop }: Opened): HeatProblem {
+  const { problem } = barModel(started(supposed), body);
+  const mold = problem.layers!.map(({ name }) => name).filter((name) => name !== "bait");
+  return {
+    ...problem,
+    probes: {
+      skin: { kind: "point", x: body.thickness / 2, side: "left" },
+      mean: { kind: "mean", region: "bait" },
+      core: { kind: "point", x: 0 },
+    },
+    stages: [{ until: opening }, { until: opening + LONGEST, absent: mold, exposed: around }],
+    ...(shouldStop && { shouldStop }),
+  };
+}
+
+/**
+ * Times in s after opening from which on the mean is below each limit, and the core below `coolTo`.
+ *
+ * @returns 0 where it is below already; Infinity where it never gets there
+ */
+export function cooledBelow(
+  opened: Opened,
+  limits: readonly number[],
+  coolTo: number,
+  solving: Solving = {},
+): { readonly limits: readonly number[]; readonly core: number; readonly effort: Effort } {
+  const problem = openedProblem(opened);
+  const [closed, open] = problem.stages;
+  const { crossings, effort } = simulate({
+    ...problem,
+    ...solving,
+    // on past the crossing by a little: both grids have to meet it
+    stages: [
+      closed,
+      { ...open, stop: { probe: "core", below: Math.min(coolTo, ...limits) - 0.2 } },
+    ],
+    crossings: [
+      ...limits.map((below) => ({ probe: "mean", below })),
+      { probe: "core", below: coolTo },
+    ],
+  });
+  const since = (t: number | null) =>
+    t === null ? Number.POSITIVE_INFINITY : Math.max(0, t - opened.opening);
+  const all = crossings.map(({ time }) => since(time));
+  return { limits: all.slice(0, -1), core: all[all.length - 1], effort };
+}
+
+/** Skin, mean and core over the time since the mold was opened. */
+export interface OutOfMold {
+  readonly times: readonly number[];
+  readonly skin: readonly number[];
+  readonly mean: readonly number[];
+  readonly core: readonly number[];
+  readonly effort: Effort;
+}
+
+const POINTS = 121;
+
+/** The course from opening on, denser at its start, where the skin moves fast. */
+export function outOfMold(opened: Opened, until: number, solving: Solving = {}): OutOfMold {
+  const problem = openedProblem(opened);
+  const [closed, open] = problem.stages;
+  const { opening } = opened;
+  const times = Array.from({ length: POINTS }, (_, k) => until * (k / (POINTS - 1)) ** 2);
+  const { probes, effort } = simulate({
+    ...problem,
+    ...solving,
+    stages: [closed, { ...open, until: opening + until }],
+    times: times.map((t) => opening + t),
+  });
+  const { skin, mean, core } = probes;
+  return { times, skin: [...skin], mean: [...mean], core: [...core], effort };
+}
+
+/**
+ * Time in s from which on a course stays below a limit: a skin that was cool and is reheated counts as hot until then.
+ *
+ * @param times s, rising
+ * @param values as many
+ * @returns 0 when it never is above; Infinity when it still is at the end
+ * @example coolFrom([0, 10, 20, 30], [40, 60, 50, 30], 55) // 15
+ */
+export function coolFrom(
+  times: readonly number[],
+  values: readonly number[],
+  limit: number,
+): number {
+  let last = values.length - 1;
+  while (last >= 0 && values[last] <= limit) last--;
+  if (last < 0) return 0;
+  if (last === values.length - 1) return Number.POSITIVE_INFINITY;
+  const share = (values[last] - limit) / (values[last] - values[last + 1]);
+  return times[last] + share * (times[last + 1] - times[last]);
+}

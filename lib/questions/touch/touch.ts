@@ -1,0 +1,223 @@
+/** After opening: skin and core over time in air and in water, when the bait may be touched, when bagged. K, s, m. */
+
+import type {
+  Answer,
+  Cause,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+  Quantified,
+  Reason,
+} from "../../answers/answer.ts";
+import { touchLimit } from "../../formulas/touch.ts";
+import type { Job } from "../../job/types.ts";
+import { barModel, type StandIn, standIn } from "../../models/bait/bar.ts";
+import { cool, LONGEST, SEARCHING } from "../../models/cooling.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
+import { fattestOf, partsOf } from "../../models/sprue/body.ts";
+import { aroundOf, type Supposed } from "../../models/supposed.ts";
+import type { Kind } from "../../units/kinds.ts";
+import { demold } from "../demold/demold.ts";
+import { cooledBelow, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
+
+/** Contacts that are asked about, s: flicked out of the mold, lifted, held in the hand. */
+const CONTACTS = [1, 10, 60] as const;
+
+/** The core counts as cold when it is this much above what is around it, K. */
+const NEARLY_COLD = 5;
+
+/** Lying flat before bagging, s; common practice, no source. */
+const REST = { least: 24 * 3600, most: 48 * 3600 } as const;
+
+/**
+ * Hottest that a soft, wet bait may be for a contact, K: the stricter of the published limits for plastics and for hot
+ * water, since it clings to the skin as water does.
+ *
+ * @param duration of contact, 1 s or more
+ * @example touchableBelow(60) - 273.15 // 52.4
+ */
+export function touchableBelow(duration: number): number {
+  return Math.min(touchLimit("plastic", duration), touchLimit("water", duration));
+}
+
+export interface SafeFrom {
+  /** Contact, s. */
+  readonly contact: number;
+  /** Hottest that it may be then, K. */
+  readonly limit: number;
+  /** s after opening, from which on the mean of the bait is below. */
+  readonly from: Quantified;
+}
+
+export interface Outside {
+  /** Of the air or the water, K. */
+  readonly ambient: number;
+  /** Hottest that the skin gets after opening, and when, s after opening. */
+  readonly skinPeak: Quantified;
+  readonly skinPeakAfter: number;
+  readonly safe: readonly SafeFrom[];
+  /** Core nearly as cold as what is around it, s after opening. */
+  readonly cold: Quantified;
+  readonly course: Pick<OutOfMold, "times" | "skin" | "mean" | "core">;
+}
+
+export interface TouchContent {
+  /** The mold is opened this long after the shot, s. */
+  readonly opening: number;
+  readonly openedBy: "timer" | "demold";
+  /** The fattest station, which decides. */
+  readonly station: string;
+  readonly skin: Quantified; // K, at opening
+  readonly mean: Quantified;
+  readonly core: Quantified;
+  /** Earliest moment at which the bait may be held in the hand, in air, s after opening. */
+  readonly safe: Quantified;
+  readonly decidedBy: Reason;
+  /** What makes most of the range of `safe`, or of the core when it is safe at once; null when nothing is uncertain. */
+  readonly cause: Cause | null;
+  readonly air: Outside;
+  readonly water: Outside;
+  /** From opening until it may be bagged, s: cold through, and the rest that is usual. */
+  readonly bag: { readonly least: number; readonly most: number };
+  readonly levers: readonly Lever[];
+}
+
+export type TouchAnswer = Answer<"touch", TouchContent>;
+
+/**
+ * When the bait may be touched, in s after opening, as it lies in air or in water.
+ *
+ * The mold is opened at `run.timer`, or when `demold` says so. From then on the bait is a bar or sheet in the open: its
+ * skin is cool and is heated again from inside. In the hand nothing cools it, so its mean counts, not its skin.
+ *
+ * @param job the job
+ * @param options `quick`: opened by the one-dimensional answer
+ * @returns times in s after opening, temperatures in K; holds for healthy adult skin
+ * @throws InputError when the job can't be computed
+ * @source ISO 13732-1 (from memory); Moritz & Henriques, Am. J. Pathol. 23 (1947) 695
+ * @example touch(readJob("bait: { thickness: 16 mm }").job).answer.openedBy // "demold"
+ */
+export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
+  const { around, shouldStop } = options;
+  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const effort = new EffortSum();
+  const stop = shouldStop && { shouldStop };
+  const { timer } = job.run;
+  const opening = Math.min(LONGEST, timer ?? openingOf(supposed, options));
+  const part = fattestOf(partsOf(job));
+  const index = job.bait.stations.indexOf(part.station);
+  const bodyOf = (s: Supposed): StandIn => standIn(s.job.bait.stations[index]);
+  const opened = (s: Supposed, water: boolean): Opened => {
+    const { open, dip } = aroundOf(s);
+    return { supposed: s, body: bodyOf(s), opening, around: water ? dip : open, ...stop };
+  };
+  const limits = CONTACTS.map(touchableBelow);
+  const sides = [false, true].map((water) => {
+    const ambient = water ? job.room.bathTemperature : job.room.temperature;
+    const own = opened(supposed, water);
+    const below = cooledBelow(own, limits, ambient + NEARLY_COLD);
+    effort.add(below);
+    const end = Number.isFinite(below.core) ? Math.max(below.core, 60) : LONGEST;
+    const course = outOfMold(own, end);
+    effort.add(course);
+    return { water, ambient, below, course, end };
+  });
+  // skin, mean and core at opening; then for air and water: skin at its hottest, the limits, core cold
+  const numbers = (s: Supposed): number[] => {
+    const both = sides.map(({ water, ambient, end, below, course }) => {
+      if (s === supposed) return { below, course };
+      const one = opened(s, water);
+      return {
+        below: cooledBelow(one, limits, ambient + NEARLY_COLD, SEARCHING),
+        course: outOfMold(one, end, SEARCHING),
+      };
+    });
+    const { skin, mean, core } = both[0].course;
+    return [
+      skin[0],
+      mean[0],
+      core[0],
+      ...both.flatMap(({ below, course }) => [
+        Math.max(...course.skin),
+        ...below.limits,
+        below.core,
+      ]),
+    ];
+  };
+  const spreadings = spreadOf(supposed, numbers);
+  const range = (i: number, kind: Kind): Quantified => {
+    const { value, low, high } = spreadings[i].range;
+    return { kind, value, low: kind === "duration" ? Math.max(0, low) : low, high };
+  };
+  const perSide = limits.length + 2;
+  const outside = sides.map(({ ambient, course }, k): Outside => {
+    const first = 3 + k * perSide;
+    const { times, skin, mean, core } = course;
+    return {
+      ambient,
+      skinPeak: range(first, "temperature"),
+      skinPeakAfter: times[skin.indexOf(Math.max(...skin))],
+      safe: CONTACTS.map((contact, c) => ({
+        contact,
+        limit: limits[c],
+        from: range(first + 1 + c, "duration"),
+      })),
+      cold: range(first + perSide - 1, "duration"),
+      course: { times, skin, mean, core },
+    };
+  });
+  const [air, water] = outside;
+  const held = air.safe[air.safe.length - 1].from;
+  const cold = Math.min(air.cold.value, water.cold.value);
+  const heldIndex = 3 + limits.length;
+  const reheats = held.high > 0;
+  const cautions: CautionCode[] = [
+    ...(reheats ? (["touch_burn"] as const) : []),
+    "water_near_melt",
+    "hot_plastisol",
+  ];
+  return {
+    question: "touch",
+    answer: {
+      opening,
+      openedBy: timer === null ? "demold" : "timer",
+      station: part.name,
+      skin: range(0, "temperature"),
+      mean: range(1, "temperature"),
+      core: range(2, "temperature"),
+      safe: held,
+      decidedBy: { code: "core_reheats", name: part.name },
+      cause: causeOf(spreadings[reheats ? heldIndex : 2].shifts),
+      air,
+      water,
+      bag: { least: cold + REST.least, most: cold + REST.most },
+      levers: reheats ? leversOf(water, held) : [],
+    },
+    cautions,
+    ignored: [
+      "one_dimension",
+      "constant_contact",
+      "shrink_gap",
+      "air_drafts",
+      "plasticizer_migration",
+    ] satisfies IgnoredCode[],
+    effort: effort.done(),
+  };
+}
+
+/** The moment that `demold` says, s. */
+function openingOf(supposed: Supposed, options: QuestionOptions): number {
+  const { job } = supposed;
+  if (!options.quick) return demold(job, options).answer.time.value;
+  const times = job.bait.stations.map(
+    (station) => cool(barModel(supposed, standIn(station)), job.limits.demold).time,
+  );
+  return Math.max(...times);
+}
+
+function leversOf(water: Outside, held: Quantified): Lever[] {
+  const inWater = water.safe[water.safe.length - 1].from.value;
+  if (!(inWater < held.value)) return [];
+  return [{ code: "dunk", gives: { kind: "duration", value: inWater } }];
+}

@@ -1,0 +1,376 @@
+/**
+ * How thick the wall: thin enough that the pour does not overheat itself, thick enough that the shots don't overheat
+ * the mold. SI and K.
+ */
+
+import type {
+  Answer,
+  CautionCode,
+  IgnoredCode,
+  Lever,
+  Quantified,
+  ReasonCode,
+} from "../../answers/answer.ts";
+import type { Job } from "../../job/types.ts";
+import { barModel, standIn } from "../../models/bait/bar.ts";
+import { SEARCHING } from "../../models/cooling.ts";
+import { pourCorners } from "../../models/pour/corners.ts";
+import { deepestPour, wallShare } from "../../models/pour/depth.ts";
+import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
+import { LIKELY_RESIN, type ResinChange } from "../../models/pour/resin.ts";
+import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { EffortSum } from "../../models/ranged.ts";
+import { cycleProblem, marchShots, paceOf } from "../../models/shots/cycle.ts";
+import { aroundOf, type Supposed } from "../../models/supposed.ts";
+import { type GlassMargin, glassMargin } from "../pour/cold.ts";
+import { slowestStation } from "../shots/shots.ts";
+
+export interface WallPoint {
+  readonly wall: number; // m
+  /** Hottest cavity face over the planned run of shots, K. */
+  readonly wallPeak: number;
+  /** Of the last shot, s; Infinity: never cool enough to open. */
+  readonly lastDemold: number;
+  /** Of one half poured in one go, K. */
+  readonly pourPeak: number;
+  /** Resin of one half, kg. */
+  readonly mass: number;
+}
+
+export interface WallsContent {
+  /** Thinnest that the planned shots don't overheat, m; Infinity: none of up to 80 mm. */
+  readonly least: Quantified;
+  /** Thickest that may be poured in one go, m; Infinity: no limit from its heat. */
+  readonly most: Quantified;
+  /** null: no wall serves; see `opens`. */
+  readonly recommended: number | null;
+  readonly leastDecidedBy: ReasonCode | "stiffness";
+  readonly mostDecidedBy: ReasonCode | "size_looked_at";
+  /** Resin for one half at the three walls, kg; null where there is no such wall. */
+  readonly mass: {
+    readonly least: number | null;
+    readonly most: number | null;
+    readonly recommended: number | null;
+  };
+  /** Hottest that the face may get, and the pour, K; null: the mold's own limit is not known. */
+  readonly wallLimit: number | null;
+  readonly pourLimit: number;
+  /** At the recommended wall: hottest face over the run, and what is left to the glass transition of the mold, K. */
+  readonly face: ({ readonly wallPeak: number; readonly glass: number } & GlassMargin) | null;
+  /** Both limits over thickness: data of the plot. */
+  readonly points: readonly WallPoint[];
+  /** What moves a limit, and to where (m): first of all when the limits cross. */
+  readonly opens: readonly (Lever & { readonly moves: "least" | "most" })[];
+  readonly shots: number;
+}
+
+export type WallsAnswer = Answer<"walls", WallsContent>;
+
+/** Thinner cast walls crack when they are clamped or demolded, m (common practice, no source). */
+const STIFF = 0.012;
+const WALLS = [0.004, 0.006, 0.009, 0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.08];
+const THICKEST = WALLS[WALLS.length - 1];
+/**
+ * More wall is worth its resin while each percent of it saves this share of a percent of the last shot's time: a guess,
+ * and a matter of prices.
+ */
+const WORTH = 0.12;
+
+/**
+ * The walls of a mold between two limits: overheated over the planned run of shots when too thin, overheated by its own
+ * cure when too thick to be poured in one go.
+ *
+ * Each half is poured as deep as half the bait and the wall, in a box as large as the cavities and the wall around
+ * them. Shots are marched in one dimension.
+ *
+ * @param job `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
+ * @throws InputError when the pour's material does not cure
+ * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.recommended // 0.012
+ */
+export function walls(job: Job, options: QuestionOptions = {}): WallsAnswer {
+  const effort = new EffortSum();
+  const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+  const likely = shotsOverWalls(job, effort, options);
+  const least = leastOf(likely, wallLimit);
+  const unlucky = leastOf(shotsOverWalls(shifted(job, 1), effort, options), wallLimit);
+  const lucky = leastOf(shotsOverWalls(shifted(job, -1), effort, options), wallLimit);
+  const most = mostOf(job, options, effort);
+  const massOf = (wall: number) => {
+    const { job: cast, runs } = most.at(wall);
+    return pouredVolume(cast.pour) * runs.resin(LIKELY_RESIN).density;
+  };
+  const masses = (wall: number | null) =>
+    wall === null || !Number.isFinite(wall) ? null : massOf(wall);
+
+  const points = likely.map(({ wall, wallPeak, lastDemold }): WallPoint => {
+    const { job: cast, runs } = most.at(wall);
+    const resin = runs.resin(LIKELY_RESIN);
+    const setting = settingOf(cast);
+    const line = { ...setting, depth: setting.depth * most.share };
+    return {
+      wall,
+      wallPeak,
+      lastDemold,
+      pourPeak: runs.linePeak(resin, line).value,
+      mass: massOf(wall),
+    };
+  });
+  // as far as it can be, safe even in the pessimistic corner
+  const top = Math.min(most.low >= least.wall ? most.low : most.value, THICKEST);
+  const recommended = least.wall <= top ? chosen(points, least.wall, top) : null;
+  const opens = opensOf(job, options, { least: least.wall, most: most.value }, effort);
+  const cautions: CautionCode[] = [];
+  if (!Number.isFinite(least.wall)) cautions.push("wall_above_limit");
+  cautions.push(recommended === null ? "pour_not_recommended" : "pour_unattended");
+  const ignored: IgnoredCode[] = [
+    "one_dimension",
+    "mold_ends",
+    "corners_of_block",
+    "mixing_faults",
+  ];
+  return {
+    question: "walls",
+    answer: {
+      least: inOrder(least.wall, lucky.wall, unlucky.wall),
+      most: inOrder(most.value, most.low, most.high),
+      recommended,
+      leastDecidedBy: least.overheats ? "overheating" : "stiffness",
+      mostDecidedBy: most.value < THICKEST ? "exotherm" : "size_looked_at",
+      mass: {
+        least: masses(least.wall),
+        most: masses(most.value),
+        recommended: masses(recommended),
+      },
+      wallLimit,
+      pourLimit: job.limits.peak,
+      face: faceAt(job, points, recommended),
+      points,
+      opens,
+      shots: job.run.shots,
+    },
+    cautions,
+    ignored,
+    effort: effort.done(),
+  };
+}
+
+function faceAt(
+  job: Job,
+  points: readonly WallPoint[],
+  recommended: number | null,
+): WallsContent["face"] {
+  const glass = job.mold.material.resin?.glassReached.value;
+  if (recommended === null || glass === undefined || glass < 270) return null;
+  const { wallPeak } = points.reduce((a, b) =>
+    Math.abs(b.wall - recommended) < Math.abs(a.wall - recommended) ? b : a,
+  );
+  return { wallPeak, glass, ...glassMargin(glass, wallPeak) };
+}
+
+function inOrder(value: number, a: number, b: number): Quantified {
+  return { value, low: Math.min(value, a, b), high: Math.max(value, a, b), kind: "length" };
+}
+
+interface ShotsAtWall {
+  readonly wall: number;
+  readonly wallPeak: number;
+  readonly lastDemold: number;
+}
+
+/** The planned run of shots at every wall, in one dimension. */
+function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): ShotsAtWall[] {
+  return WALLS.map((wall) => {
+    const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
+    const supposed: Supposed = {
+      job: { ...job, mold },
+      airFactor: 1,
+      ...(options.around && { around: options.around }),
+    };
+    const bar = barModel(supposed, standIn(slowestStation(supposed)));
+    const pace = paceOf(job.run, job.limits.demold);
+    const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
+    const problem = cycleProblem(bar, pace, job.shot.temperature, aroundOf(supposed), {
+      ...SEARCHING,
+      ...stop,
+    });
+    let wallPeak = 0;
+    let lastDemold = 0;
+    let count = 0;
+    for (const shot of marchShots(problem, pace)) {
+      effort.add(shot.history);
+      wallPeak = Math.max(wallPeak, shot.wallPeak);
+      lastDemold = shot.demold;
+      if (++count >= job.run.shots) break;
+    }
+    return { wall, wallPeak, lastDemold };
+  });
+}
+
+/** Everything about the shots unlucky (+1) or lucky (-1). */
+function shifted(job: Job, sign: 1 | -1): Job {
+  const { shot, mold, room, uncertainty: u } = job;
+  return {
+    ...job,
+    shot: { ...shot, temperature: shot.temperature + sign * u.shotTemperature },
+    mold: {
+      ...mold,
+      temperature: mold.temperature + sign * u.moldTemperature,
+      upperTemperature: mold.upperTemperature + sign * u.moldTemperature,
+    },
+    room: { ...room, temperature: room.temperature + sign * u.roomTemperature },
+  };
+}
+
+/** The thinnest wall that neither gets too hot nor stays too warm to open. */
+function leastOf(
+  points: readonly ShotsAtWall[],
+  limit: number | null,
+): { readonly wall: number; readonly overheats: boolean } {
+  const serves = (p: ShotsAtWall) =>
+    Number.isFinite(p.lastDemold) && (limit === null || p.wallPeak <= limit);
+  const first = points.findIndex(serves);
+  if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true };
+  if (first === 0) return { wall: STIFF, overheats: false };
+  const [a, b] = [points[first - 1], points[first]];
+  const both = Number.isFinite(a.lastDemold) && limit !== null && a.wallPeak > b.wallPeak;
+  const share = both ? Math.min(1, (a.wallPeak - limit) / (a.wallPeak - b.wallPeak)) : 1;
+  const wall = a.wall + share * (b.wall - a.wall);
+  return wall < STIFF ? { wall: STIFF, overheats: false } : { wall, overheats: true };
+}
+
+/** The job whose pour is one half of the mold with this wall. */
+function castJob(job: Job, wall: number): Job {
+  const { bait, mold, pour } = job;
+  const widest = Math.max(...bait.stations.map((s) => s.width));
+  const highest = Math.max(...bait.stations.map((s) => s.height));
+  const across = mold.cavities * widest + (mold.cavities - 1) * mold.spacing + 2 * wall;
+  return {
+    ...job,
+    pour: {
+      ...pour,
+      depth: highest / 2 + wall,
+      mass: null,
+      box: { ...pour.box, length: bait.length + 2 * wall, width: across },
+      masters: {
+        ...pour.masters,
+        count: mold.cavities,
+        width: widest,
+        height: highest / 2,
+        length: bait.length,
+      },
+    },
+  };
+}
+
+interface Most {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  /** What the box leaves of the depth there. */
+  readonly share: number;
+  at(wall: number): { job: Job; runs: PourRuns };
+}
+
+/** The thickest wall whose pour stays below the limit, likely and in both corners. */
+function mostOf(job: Job, options: QuestionOptions, effort: EffortSum, change?: ResinChange): Most {
+  const half = Math.max(...job.bait.stations.map((s) => s.height)) / 2;
+  const limit = job.limits.peak;
+  const known = new Map<number, { job: Job; runs: PourRuns }>();
+  const at = (wall: number) => {
+    if (!known.has(wall)) {
+      const cast = castJob(job, wall);
+      known.set(wall, { job: cast, runs: pourRuns(cast, options) });
+    }
+    return known.get(wall)!;
+  };
+  const search = (end: "likely" | "fast" | "slow", start: number): [number, number] => {
+    let wall = start;
+    let share = 1;
+    for (let round = 0; round < 3; round++) {
+      const { runs } = at(wall);
+      const { resin: plain, setting } = pourCorners(runs)[end];
+      const resin = change ? runs.resin(LIKELY_RESIN, change) : plain;
+      const peak = runs.sectionPeak(resin, setting).value;
+      share = wallShare(runs, resin, setting, peak);
+      const { depth, share: found } = deepestPour(runs, resin, setting, limit, share);
+      share = found;
+      effort.add({ effort: { ...runs.effort.done(), rejected: 0, timeError: 0, gridError: 0 } });
+      if (depth === null) return [Number.POSITIVE_INFINITY, share];
+      const next = Math.max(0, depth - half);
+      if (next < 1e-3) return [0, share];
+      if (Math.abs(next / wall - 1) < 0.05) return [next, share];
+      wall = Math.min(next, 0.15);
+    }
+    return [wall, share];
+  };
+  const [value, share] = search("likely", 0.025);
+  if (change) return { value, low: value, high: value, share, at };
+  const start = Number.isFinite(value) && value > 1e-3 ? value : 0.04;
+  const [low] = search("fast", start);
+  const [high] = search("slow", start);
+  return { value, low, high, share, at };
+}
+
+/** A room cooler by this is tried, K. */
+const COOLER = 10;
+/** What moves the thickest wall by less is no way out. */
+const WORTH_MORE = 1.05;
+
+/** From the thinnest that serves up to where more wall buys no time. */
+function chosen(points: readonly WallPoint[], least: number, most: number): number {
+  const inside = points.filter((p) => p.wall >= least && p.wall <= most);
+  const [first] = inside;
+  if (!first) return (least + most) / 2;
+  for (let i = 0; i + 1 < inside.length; i++) {
+    const saved = 1 - inside[i + 1].lastDemold / inside[i].lastDemold;
+    if (saved < WORTH * Math.log(inside[i + 1].mass / inside[i].mass)) return inside[i].wall;
+  }
+  return inside[inside.length - 1].wall;
+}
+
+function opensOf(
+  job: Job,
+  options: QuestionOptions,
+  now: { readonly least: number; readonly most: number },
+  effort: EffortSum,
+): WallsContent["opens"] {
+  const found: (Lever & { moves: "least" | "most" })[] = [];
+  if (now.most < THICKEST) {
+    found.push({ code: "layers", moves: "most" });
+    for (const [code, change] of [
+      ["slower_hardener", { slower: 3 }],
+      ["granules", { granules: 0.3 }],
+    ] as const) {
+      const { value } = mostOf(job, options, effort, change);
+      if (value > now.most * WORTH_MORE)
+        found.push({ code, moves: "most", gives: { kind: "length", value } });
+    }
+    const to = job.room.temperature - COOLER;
+    if (to >= 283.15) {
+      const room = { ...job.room, temperature: to };
+      const stock = Math.min(job.pour.stock, to);
+      const { value } = mostOf({ ...job, room, pour: { ...job.pour, stock } }, options, effort, {});
+      if (value > now.most * WORTH_MORE)
+        found.push({
+          code: "cooler_room",
+          moves: "most",
+          change: { path: "room.temperature", kind: "temperature", to },
+          gives: { kind: "length", value },
+        });
+    }
+  }
+  if (now.least > STIFF) {
+    const limit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+    const fanned: Job = {
+      ...job,
+      run: { ...job.run, fan: true },
+      room: { ...job.room, air: "fan" },
+    };
+    const { wall } = leastOf(shotsOverWalls(fanned, effort, options), limit);
+    if (wall < now.least)
+      found.push({ code: "fan", moves: "least", gives: { kind: "length", value: wall } });
+    found.push({ code: "longer_open", moves: "least" }, { code: "post_cure", moves: "least" });
+  }
+  return found;
+}

@@ -1,0 +1,188 @@
+/**
+ * A page: CommonMark with three kinds of fenced blocks of our own, `dials`, `ts` and `formula`.
+ *
+ * The text is the truth. Reading splits it into passages whose texts, joined, are the page again to the byte;
+ * every change is made to the text.
+ */
+import MarkdownIt from "markdown-it";
+import { readDialsBlock } from "../dials/block.ts";
+import type { Dial, Formula, Page, PageProblem, Passage, Working } from "./types.ts";
+
+/** Characters of a page past which it is not read: pages are written by hand. */
+export const MOST_CHARACTERS = 500_000;
+const MOST_WORKINGS = 100;
+
+/** Blocks only: which words of a paragraph lean or link is read when it is drawn. */
+const commonMark = new MarkdownIt("commonmark", { html: false }).disable("inline");
+
+/** Pieces of the text by line, endings included: the counting of lines is CommonMark's. */
+function linesOf(text: string): string[] {
+  return text.match(/[^\r\n]*(?:\r\n?|\n)|[^\r\n]+$/g) ?? [];
+}
+
+interface Fence {
+  readonly first: number; // line, from 0
+  readonly after: number;
+  readonly word: string;
+  readonly rest: string;
+  readonly body: string;
+}
+
+function fencesOf(text: string): { fences: Fence[]; title: string } {
+  const fences: Fence[] = [];
+  let title = "";
+  const references = {};
+  const tokens = commonMark.parse(text, references);
+  tokens.forEach((token, i) => {
+    if (token.type === "heading_open" && token.tag === "h1" && title === "") {
+      title = plainText(tokens[i + 1]?.content ?? "", references);
+    }
+    if (token.type !== "fence" || token.level !== 0 || token.map === null) return;
+    const [word = "", ...rest] = token.info.trim().split(/\s+/);
+    if (word !== "dials" && word !== "ts" && word !== "formula") return;
+    const [first, after] = token.map;
+    fences.push({ first, after, word, rest: rest.join(" "), body: token.content });
+  });
+  return { fences, title };
+}
+
+function plainText(heading: string, references: Readonly<Record<string, unknown>>): string {
+  const inline: Parameters<typeof commonMark.inline.parse>[3] = [];
+  commonMark.inline.parse(heading, commonMark, references, inline);
+  return inline
+    .filter(({ type }) => type === "text" || type === "text_special" || type === "code_inline")
+    .map((t) => t.content)
+    .join("")
+    .trim();
+}
+
+/** Reads a page. Never throws: what is wrong is listed in `problems`, all at once. */
+export function readPage(text: string): Page {
+  return text.length > MOST_CHARACTERS ? tooLong(text) : pageOf(text, fencesOf(text));
+}
+
+/** The same in two steps, with a pause between them: for a page that listens while it opens. */
+export async function readPageInSteps(text: string, pause: () => Promise<void>): Promise<Page> {
+  if (text.length > MOST_CHARACTERS) return tooLong(text);
+  const fences = fencesOf(text);
+  await pause();
+  return pageOf(text, fences);
+}
+
+function tooLong(text: string): Page {
+  const problem = { line: 1, given: `${text.length}`, most: `${MOST_CHARACTERS}` };
+  const problems: PageProblem[] = [{ code: "page.long", ...problem }];
+  return { title: "", text, passages: [], dials: [], workings: [], problems };
+}
+
+function pageOf(text: string, { fences, title }: ReturnType<typeof fencesOf>): Page {
+  const problems: PageProblem[] = [];
+  const lines = linesOf(text);
+  const passages: Passage[] = [];
+  const dials: Dial[] = [];
+  const workings: Working[] = [];
+  const slice = (first: number, after: number) => lines.slice(first, after).join("");
+  let reached = 0;
+  const prose = (after: number) => {
+    if (after <= reached) return;
+    passages.push({ kind: "prose", from: reached + 1, to: after, text: slice(reached, after) });
+  };
+  for (const fence of fences) {
+    prose(fence.first);
+    const place = {
+      from: fence.first + 1,
+      to: fence.after,
+      text: slice(fence.first, fence.after),
+    };
+    const bodyLine = fence.first + 2;
+    if (fence.word === "ts") {
+      const working: Working = {
+        kind: "working",
+        ...place,
+        number: workings.length,
+        name: fence.rest || `Working ${workings.length + 1}`,
+        body: fence.body,
+        bodyLine,
+      };
+      workings.push(working);
+      passages.push(working);
+    } else if (fence.word === "dials") {
+      const read = readDialsBlock(fence.body, bodyLine, dials);
+      problems.push(...read.problems);
+      dials.push(...read.dials);
+      passages.push({
+        kind: "dials",
+        ...place,
+        body: fence.body,
+        bodyLine,
+        dials: read.dials,
+      });
+    } else {
+      passages.push({ kind: "formula", ...place, ...formulaOf(fence.rest, fence.body) });
+    }
+    reached = fence.after;
+  }
+  prose(lines.length);
+  if (workings.length > MOST_WORKINGS) {
+    problems.push({
+      code: "page.workings",
+      line: workings[MOST_WORKINGS]?.from ?? 1,
+      given: `${workings.length}`,
+      most: `${MOST_WORKINGS}`,
+    });
+  }
+  return { title: title || "Untitled page", text, passages, dials, workings, problems };
+}
+
+/** LaTeX up to a line that starts with `source:`; from there on, where it is from and where it stops holding. */
+function formulaOf(name: string, body: string): Pick<Formula, "name" | "latex" | "source"> {
+  const lines = body.split("\n");
+  const at = lines.findIndex((line) => /^source:/i.test(line.trim()));
+  const latex = (at < 0 ? lines : lines.slice(0, at)).join("\n").trim();
+  const source =
+    at < 0
+      ? ""
+      : lines
+          .slice(at)
+          .map((line) => line.trim())
+          .join("\n")
+          .replace(/^source:\s*/i, "")
+          .trim();
+  return { name: name || "Formula", latex, source };
+}
+
+/** The page's text: its passages, joined. */
+export function writePage(page: Page): string {
+  return page.passages.length === 0 ? page.text : page.passages.map((p) => p.text).join("");
+}
+
+/** The page's text with one passage written anew. */
+export function withPassage(page: Page, index: number, text: string): string {
+  return page.passages.map((p, i) => (i === index ? text : p.text)).join("");
+}
+
+/** The page's text with another body for a working. A fence too short for the body is made longer. */
+export function withWorking(page: Page, number: number, body: string): string {
+  const index = page.passages.findIndex((p) => p.kind === "working" && p.number === number);
+  const passage = page.passages[index];
+  if (passage === undefined) return page.text;
+  return withPassage(page, index, fenced(passage.text, body));
+}
+
+function fenced(passage: string, body: string): string {
+  const lines = linesOf(passage);
+  const opening = lines[0] ?? "```ts\n";
+  const marker = /^ {0,3}(`{3,}|~{3,})/.exec(opening)?.[1] ?? "```";
+  const sign = marker[0] ?? "`";
+  const longest = [...body.matchAll(new RegExp(`^\\s*(${sign}{3,})`, "gm"))].reduce(
+    (most, m) => Math.max(most, m[1]?.length ?? 0),
+    0,
+  );
+  const fence = sign.repeat(Math.max(marker.length, longest + 1));
+  const ending = /[\r\n]+$/.exec(opening)?.[0] ?? "\n";
+  const last = lines.at(-1) ?? "";
+  const lastEnding = lines.length > 1 ? (/[\r\n]+$/.exec(last)?.[0] ?? "") : "\n";
+  const head = opening.replace(marker, fence).replace(/[\r\n]+$/, "") + ending;
+  const inner = body === "" || body.endsWith("\n") ? body : `${body}${ending}`;
+  return `${head}${inner}${fence}${lastEnding}`;
+}

@@ -1,0 +1,39 @@
+/** A job's text with the dials of a page set in it. */
+import { parse } from "yaml";
+import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
+import { InputError, type Problem } from "../../../lib/units/problem.ts";
+import type { OpenJob } from "../dials/dials.ts";
+import type { Page } from "../page/types.ts";
+
+export type JobOrProblems = OpenJob | { readonly problems: readonly Problem[] };
+
+/** Reads a job; every problem of the file at once. */
+export function openJob(text: string): JobOrProblems {
+  try {
+    const reading = readJob(text);
+    return { raw: parse(text, { maxAliasCount: 0 }) as unknown, reading };
+  } catch (error) {
+    if (error instanceof InputError) return { problems: error.problems };
+    throw error;
+  }
+}
+
+/** The job that the page's workings see: the chosen one with the page's own dial values in their places. */
+export function jobForPage(
+  page: Page,
+  open: OpenJob,
+): { job: Job } | { problems: readonly Problem[] } {
+  let raw = open.raw;
+  let changed = false;
+  try {
+    for (const dial of page.dials) {
+      if (dial.job === undefined || dial.value === undefined) continue;
+      raw = withSetting(raw, dial.job, String(dial.value));
+      changed = true;
+    }
+    return { job: changed ? readJob(JSON.stringify(raw)).job : open.reading.job };
+  } catch (error) {
+    if (error instanceof InputError) return { problems: error.problems };
+    throw error;
+  }
+}

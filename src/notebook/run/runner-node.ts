@@ -1,0 +1,190 @@
+/**
+ * Runs a page without a browser: a thread of its own, and in it a context that holds nothing but the language
+ * and the library. Time and memory are limited; what comes back is checked like anything from outside.
+ */
+import { Worker } from "node:worker_threads";
+import { readDials } from "../dials/dials.ts";
+import { withDial } from "../dials/set-dial.ts";
+import type { Output } from "../outputs/output.ts";
+import { readPage } from "../page/page.ts";
+import type { DialReading, Page, PageProblem, RunProblem } from "../page/types.ts";
+import type { RunRequest } from "../sandbox/prelude.ts";
+import { located, readMessage } from "./messages-of-run.ts";
+import { jobForPage, openJob } from "./open-job.ts";
+import { dialValues, makeProgram, type Prelude } from "./program.ts";
+
+export interface PageRun {
+  readonly text: string;
+  readonly prelude: Prelude;
+  /** YAML of the job that the page reads. */
+  readonly jobText?: string;
+  /** Dials to set before the run: `{ thickness: "18 mm" }`. */
+  readonly dials?: Readonly<Record<string, string>>;
+  readonly quick?: boolean;
+  /** For each working; default 60 s. */
+  readonly milliseconds?: number;
+  /** Of the program's heap; default 512. */
+  readonly megabytes?: number;
+}
+
+export interface PageRunResult {
+  readonly page: Page;
+  readonly readings: readonly DialReading[];
+  readonly outputs: readonly (readonly Output[])[];
+  /** Problems of the page's text, its dials and its job; then nothing was run. */
+  readonly pageProblems: readonly PageProblem[];
+  readonly problem?: RunProblem;
+  readonly milliseconds: number;
+}
+
+/** The thread's own script: takes everything away from itself before the page's script runs in an empty context. */
+const THREAD = `
+const { parentPort, workerData } = require("node:worker_threads");
+const vm = require("node:vm");
+const { script, request } = workerData;
+const tell = (message) => { try { parentPort.postMessage(message); } catch {} };
+const sandbox = Object.create(null);
+sandbox.tellHost = tell;
+const context = vm.createContext(sandbox, { codeGeneration: { strings: false, wasm: false } });
+const page = new vm.Script(script, { filename: "page.js" });
+for (const name of Object.getOwnPropertyNames(globalThis)) {
+  if (/^[a-z]/.test(name) && name !== "globalThis" && !/^(?:is|parse|decode|encode)[A-Z]/.test(name)) {
+    try { delete globalThis[name]; } catch {}
+  }
+}
+const run = page.runInContext(context);
+run(request);
+`;
+
+/** Runs a page from its text. Never throws for what the page does. */
+export async function runPageText(given: PageRun): Promise<PageRunResult> {
+  let page = readPage(given.text);
+  const unknown: PageProblem[] = [];
+  for (const [name, value] of Object.entries(given.dials ?? {})) {
+    const dial = page.dials.find((d) => d.name === name);
+    if (dial === undefined) {
+      const possible = page.dials.map((d) => d.name);
+      unknown.push({ code: "dial.unknown", line: 0, name, given: name, possible });
+      continue;
+    }
+    const typed = dial.kind === "flag" ? /^(?:yes|true|on)$/i.test(value) : value;
+    page = readPage(withDial(page, name, typed));
+  }
+  const job = given.jobText === undefined ? undefined : openJob(given.jobText);
+  const jobProblems = job && "problems" in job ? job.problems : [];
+  const open = job && !("problems" in job) ? job : undefined;
+  const { readings, problems } = readDials(page, open);
+  const forPage = open ? jobForPage(page, open) : undefined;
+  const settingProblems = forPage && "problems" in forPage ? forPage.problems : [];
+  const pageProblems = [
+    ...unknown,
+    ...page.problems,
+    ...problems,
+    ...[...jobProblems, ...settingProblems].map(({ path, given: typed, ...rest }) => ({
+      ...rest,
+      line: 0,
+      name: path,
+      ...(typed !== undefined && { given: String(typed) }),
+    })),
+  ];
+  const outputs = page.workings.map(() => []);
+  const values = dialValues(readings);
+  const nothing = { page, readings, outputs, milliseconds: 0, pageProblems };
+  if (pageProblems.length > 0 || values === undefined) return nothing;
+  const program = await makeProgram(page, given.prelude);
+  if ("problem" in program) return { ...nothing, problem: program.problem };
+  const request: RunRequest = {
+    run: 1,
+    dials: values,
+    job: forPage && "job" in forPage ? forPage.job : null,
+    quick: given.quick ?? false,
+  };
+  const ran = await runScript(program.script, request, {
+    workings: program.workings,
+    lineOffset: program.lineOffset,
+    milliseconds: given.milliseconds ?? 60_000,
+    megabytes: given.megabytes ?? 512,
+  });
+  const { problem, ...rest } = ran;
+  return {
+    page,
+    readings,
+    pageProblems,
+    ...rest,
+    ...(problem && { problem: located(problem, page) }),
+  };
+}
+
+interface ScriptLimits {
+  readonly workings: number;
+  readonly lineOffset: number;
+  readonly milliseconds: number;
+  readonly megabytes: number;
+}
+
+type Ran = Pick<PageRunResult, "outputs" | "milliseconds"> & { problem?: RunProblem };
+
+/** Runs one script in a thread; ends with it, or ends it. */
+function runScript(script: string, request: RunRequest, limits: ScriptLimits): Promise<Ran> {
+  return new Promise((resolve) => {
+    const thread = new Worker(THREAD, {
+      eval: true,
+      workerData: { script, request },
+      env: {},
+      argv: [],
+      execArgv: [],
+      stdin: false,
+      resourceLimits: {
+        maxOldGenerationSizeMb: limits.megabytes,
+        maxYoungGenerationSizeMb: 32,
+        stackSizeMb: 2,
+      },
+    });
+    let working: number | undefined;
+    let timer: NodeJS.Timeout | undefined;
+    let settled = false;
+    const settle = (ran: Ran) => {
+      if (settled) return;
+      settled = true;
+      clearTimeout(timer);
+      void thread.terminate().then(() => resolve(ran));
+    };
+    const fail = (problem: RunProblem) =>
+      settle({
+        outputs: Array.from({ length: limits.workings }, () => []),
+        milliseconds: 0,
+        problem: { ...problem, ...(working !== undefined && { working }) },
+      });
+    const wait = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => {
+        fail({ code: "time", detail: `not finished after ${limits.milliseconds / 1000} s` });
+      }, limits.milliseconds);
+    };
+    wait();
+    thread.on("message", (given: unknown) => {
+      const message = readMessage(given, limits.workings, limits.lineOffset);
+      if (message?.kind === "begin") {
+        working = message.working;
+        wait();
+      } else if (message?.kind === "end") {
+        const { outputs, milliseconds, problem } = message;
+        settle({ outputs, milliseconds, ...(problem && { problem }) });
+      }
+    });
+    thread.on("error", (error: Error & { code?: string }) => {
+      if (error.code === "ERR_WORKER_OUT_OF_MEMORY") {
+        fail({ code: "memory", detail: `more than ${limits.megabytes} MB` });
+        return;
+      }
+      const line = /page\.js:(\d+)/.exec(error.stack ?? "");
+      const inPage = line ? Number(line[1]) - limits.lineOffset : 0;
+      fail({
+        code: error.name === "SyntaxError" ? "syntax" : "fault",
+        detail: `${error.name}: ${error.message}`.slice(0, 1200),
+        ...(inPage > 0 && { line: inPage }),
+      });
+    });
+    thread.on("exit", () => fail({ code: "fault", detail: "the thread ended early" }));
+  });
+}

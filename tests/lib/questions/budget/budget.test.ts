@@ -1,0 +1,103 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { agingSpeed } from "../../../../lib/cure/dose.ts";
+import { readJob } from "../../../../lib/job/job.ts";
+import { budget } from "../../../../lib/questions/budget/budget.ts";
+
+const C = 273.15;
+const answered = (cup: string, more = "") =>
+  budget(readJob(`{ bait: { thickness: 16 mm }, cup: { ${cup} }${more} }`).job).answer;
+const near = (x: number, expected: number, share: number) =>
+  expect(Math.abs(x / expected - 1), `${x} against ${expected}`).toBeLessThan(share);
+
+test("fresh plastic: the whole hour at 180 degC, a guess", () => {
+  const answer = answered("");
+  expect(answer.used.value).toBe(0);
+  near(answer.table.find(({ temperature }) => temperature === 180 + C)!.left.value, 3600, 1e-12);
+  expect(answer.calibrated).toBe(false);
+  expect(answer.guesses).toEqual(["cup.yellowed"]);
+  expect(answer.moreHeats).toBeNull();
+  expect(answer.cause).toMatchObject({ name: "cup.yellowed", measure: "measure_yellowing" });
+});
+
+test("weights of 150 kJ/mol against 180 degC, computed by hand from the law of Arrhenius", () => {
+  const byHand: [number, number][] = [
+    [150, 0.059],
+    [160, 0.16],
+    [165, 0.26],
+    [170, 0.41],
+    [175, 0.64],
+    [180, 1],
+    [185, 1.5],
+    [190, 2.4],
+  ];
+  const { table } = answered("");
+  expect(table.map(({ temperature }) => Math.round(temperature - C))).toEqual(
+    byHand.map(([T]) => T),
+  );
+  // printed to two digits
+  table.forEach(({ speed }, i) => {
+    near(speed, byHand[i]![1], 0.035);
+  });
+  near(agingSpeed(200 + C, 180 + C), 5.4, 0.01);
+  near(agingSpeed(210 + C, 180 + C), 12, 0.03);
+});
+
+test("the life halves for every 8 K or so: R T2 ln 2 / E", () => {
+  const at = (T: number) => answered("", `, shot: { temperature: ${T} degC }`).left.value;
+  // 8.314 * 448.15 * 456.15 * ln 2 / 150 000 = 7.85 K between 175 and 182.85 degC
+  near(at(175) / at(182.85), 2, 2e-3);
+});
+
+test("heats add up in any order, and more of them leave less", () => {
+  const heat = fc.record({
+    T: fc.double({ min: 140, max: 200, noNaN: true }),
+    minutes: fc.double({ min: 0.5, max: 10, noNaN: true }),
+  });
+  const text = ({ T, minutes }: { T: number; minutes: number }) =>
+    `{ temperature: ${T.toFixed(3)} degC, duration: ${minutes.toFixed(3)} min }`;
+  fc.assert(
+    fc.property(fc.array(heat, { minLength: 2, maxLength: 5 }), (heats) => {
+      const of = (list: typeof heats) => answered(`heats: [${list.map(text).join(", ")}]`);
+      const all = of(heats);
+      const turned = of([...heats].reverse());
+      near(turned.used.value, all.used.value, 1e-9);
+      const fewer = of(heats.slice(1));
+      expect(fewer.used.value).toBeLessThan(all.used.value);
+      expect(fewer.left.value).toBeGreaterThanOrEqual(all.left.value);
+      near(
+        all.heats.reduce((sum, { dose }) => sum + dose, 0),
+        all.used.value,
+        1e-9,
+      );
+      expect(all.left.low).toBeLessThanOrEqual(all.left.value);
+      expect(all.left.high).toBeGreaterThanOrEqual(all.left.value);
+    }),
+    { numRuns: 30, seed: 5 },
+  );
+});
+
+test("one observation of one's own takes the place of the guess and narrows the range", () => {
+  const heats = "heats: [{ temperature: 175 degC, duration: 20 min }]";
+  const guessed = answered(heats);
+  const own = answered(`${heats}, yellowed: { temperature: 185 degC, duration: 40 min }`);
+  expect(own.calibrated).toBe(true);
+  expect(own.guesses).toEqual([]);
+  // used = 20 min at 175 degC over 40 min at 185 degC, which are 1.544/0.6413 times as fast
+  near(own.used.value, (20 / 40) * (0.64135 / 1.54417), 1e-4);
+  const width = ({ low, high, value }: { low: number; high: number; value: number }) =>
+    (high - low) / value;
+  expect(width(own.left)).toBeLessThan(width(guessed.left));
+  expect(own.levers.map(({ code }) => code)).not.toContain("measure_yellowing");
+});
+
+test("used up: nothing is left, and fumes are warned of", () => {
+  const job = readJob(
+    "{ bait: { thickness: 16 mm }, cup: { heats: [{ temperature: 200 degC, duration: 30 min }] } }",
+  ).job;
+  const { answer, cautions } = budget(job);
+  expect(answer.used.value).toBeGreaterThan(1);
+  expect(answer.left.value).toBe(0);
+  expect(answer.moreHeats).toBe(0);
+  expect(cautions[0]).toBe("plastisol_fumes");
+});

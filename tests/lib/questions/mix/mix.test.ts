@@ -1,0 +1,127 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { readJob } from "../../../../lib/job/job.ts";
+import {
+  ratioByMass,
+  ratioByVolume,
+  ratioError,
+  smallestBatch,
+} from "../../../../lib/questions/mix/batch.ts";
+import { mix } from "../../../../lib/questions/mix/mix.ts";
+import { InputError } from "../../../../lib/units/problem.ts";
+
+const job = (pours: string, more = "") =>
+  readJob(`bait: { thickness: 16 mm }\nmix: { scale: 1 g, pours: [${pours}] }\n${more}`).job;
+
+test("smallest batch for 5 and 3 % on scales of 1, 0.5 and 0.1 g: our own earlier calculation (regression)", () => {
+  const rows: [number, number[]][] = [
+    [10, [242, 403, 121, 202, 24, 40]],
+    [18, [155, 258, 77, 129, 15, 26]],
+    [25, [125, 208, 62, 104, 12, 21]],
+    [44, [94, 157, 47, 79, 9, 16]],
+    [90, [80, 134, 40, 67, 8, 13]],
+  ];
+  for (const [b, grams] of rows) {
+    const cases = [1, 0.5, 0.1].flatMap((step) => [0.05, 0.03].map((e) => [step, e]));
+    cases.forEach(([step, tolerance], i) => {
+      const batch = smallestBatch({ a: 100, b }, step / 1000, tolerance) * 1000;
+      // whole grams, rounded or cut
+      expect(Math.abs(batch - grams[i])).toBeLessThan(1);
+    });
+  }
+});
+
+test("the worst of all pairs of one count is met to first order", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 5, max: 100, noNaN: true }),
+      fc.double({ min: 0.05, max: 2, noNaN: true }),
+      (b, mass) => {
+        const step = 0.001;
+        const A = (mass * 100) / (100 + b);
+        const B = (mass * b) / (100 + b);
+        fc.pre(B > 5 * step);
+        // exhaustive: each part one count over, right, or under
+        let worst = 0;
+        for (const da of [-step, 0, step])
+          for (const db of [-step, 0, step])
+            worst = Math.max(worst, Math.abs((B + db) / (A + da) / (B / A) - 1));
+        const error = ratioError(mass, { a: 100, b }, step);
+        expect(worst).toBeGreaterThanOrEqual(error * (1 - error));
+        expect(worst).toBeLessThanOrEqual(error * (1 + error) + 1e-12);
+      },
+    ),
+    { numRuns: 300, seed: 12 },
+  );
+});
+
+test("weight and volume: 1:1 by volume is 100:90 by weight when B is a tenth lighter", () => {
+  expect(ratioByMass({ a: 1, b: 1 }, 1100, 990).b).toBeCloseTo(90, 9);
+  expect(ratioByVolume({ a: 100, b: 90 }, 1100, 990).b).toBeCloseTo(100, 9);
+  const [pour] = mix(
+    job(
+      "{ material: polyurethane, volume: 100 ml, ratio: '1:1', by: volume, densityA: 1100 kg/m3, densityB: 990 kg/m3 }",
+    ),
+  ).answer.pours;
+  expect(pour.byMass).toBeCloseTo(90, 9);
+  expect(pour.massB / pour.massA).toBeCloseTo(0.9, 9);
+  // weighed out one to one: 11 % too much B
+  expect(pour.mixedUp).toBeCloseTo(1 / 0.9 - 1, 9);
+});
+
+test("a silicone block: box less master, with the excess, and the parts add up", () => {
+  const answer = mix(
+    job(
+      "{ name: block, material: tin silicone, box: { length: 140 mm, width: 90 mm, height: 55 mm }, less: 60 ml, ratio: '100:5', waste: 10 % }",
+    ),
+  ).answer;
+  const [pour] = answer.pours;
+  expect(pour.volume * 1e6).toBeCloseTo(140 * 90 * 0.055 - 60, 6); // 693 - 60 ml
+  expect(pour.massA + pour.massB).toBeCloseTo(pour.mass, 12);
+  expect(pour.massA / pour.massB).toBeCloseTo(20, 9);
+  expect(pour.mass - pour.waste).toBeCloseTo(pour.mass / 1.1, 9);
+  expect(pour.scaleIsEnough).toBe(true);
+  expect(answer.mass).toBeCloseTo(pour.mass, 12);
+});
+
+test("a small batch on a coarse scale: said so, with the batch and the scale that would do", () => {
+  const { answer } = mix(
+    job("{ name: test, material: polyurethane, volume: 20 ml, ratio: '100:18', waste: 0 % }"),
+  );
+  const [pour] = answer.pours;
+  expect(pour.scaleIsEnough).toBe(false);
+  expect(pour.smallestBatch).toBeGreaterThan(pour.mass);
+  expect(answer.decidedBy).toEqual({ code: "scale_step", name: "test" });
+  // with that scale it is just enough
+  expect(ratioError(pour.mass, { a: 100, b: 18 }, pour.coarsestScale)).toBeCloseTo(0.03, 9);
+  expect(answer.levers.map((lever) => lever.code)).toEqual(["larger_batch", "finer_scale"]);
+});
+
+test("without pours: the mold half of the job", () => {
+  const { job: given } = readJob("bait: { thickness: 16 mm }\npour: { mass: 1.2 kg }");
+  const [pour] = mix(given).answer.pours;
+  expect(pour.mass / 1.1).toBeCloseTo(1.2, 9);
+  expect(mix(given).cautions).toContain("resin_contact");
+  expect(mix(given).cautions).toContain("metal_powder");
+});
+
+test("a pour without size, masters as large as the box, a volume ratio without densities", () => {
+  const codes = (pours: string) => {
+    try {
+      mix(job(pours));
+    } catch (error) {
+      return (error as InputError).problems.map((p) => `${p.path} ${p.code}`);
+    }
+    return [];
+  };
+  expect(
+    codes("{ material: polyurethane, ratio: '1:1', by: volume, densityA: 1100 kg/m3 }"),
+  ).toEqual(["mix.pours[0].densityB densities_missing", "mix.pours[0].volume volume_or_box"]);
+  expect(
+    codes(
+      "{ material: polyurethane, box: { length: 10 mm, width: 10 mm, height: 10 mm }, less: 2 ml, ratio: '1:1' }",
+    ),
+  ).toEqual(["mix.pours[0].less masters_fill_box"]);
+  expect(() => smallestBatch({ a: 100, b: 0 }, 0.001, 0.05)).toThrow(InputError);
+  expect(() => ratioError(Number.NaN, { a: 1, b: 1 }, 0.001)).toThrow(InputError);
+});

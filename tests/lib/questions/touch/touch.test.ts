@@ -1,0 +1,140 @@
+import fc from "fast-check";
+import { expect, test } from "vitest";
+import { type Job, readJob } from "../../../../lib/job/job.ts";
+import { timeBelow } from "../../../../lib/models/sprue/cooling.ts";
+import type { Supposed } from "../../../../lib/models/supposed.ts";
+import { cooledBelow, coolFrom, outOfMold } from "../../../../lib/questions/touch/cooling.ts";
+import { touch, touchableBelow } from "../../../../lib/questions/touch/touch.ts";
+import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
+
+const round = (mm: number) => ({ form: "round" as const, thickness: mm / 1000 });
+const near = (x: number, expected: number, share: number) =>
+  expect(Math.abs(x / expected - 1), `${x} against ${expected}`).toBeLessThan(share);
+const exchange = (h: number, ambient: number) => ({ kind: "exchange", h, ambient }) as const;
+
+test("regression: our own earlier 25 mm body, opened with its core at 110 degC", () => {
+  const supposed: Supposed = {
+    job: earlierJob("{ thickness: 25 mm }"),
+    airFactor: 1,
+    around: earlierAround(10, 20),
+  };
+  const body = round(25);
+  const opening = timeBelow(supposed, body, "center", 110 + C).time;
+  near(opening, 402, 0.03);
+  const inAir = { supposed, body, opening, around: exchange(10, 20 + C) };
+  const inWater = { supposed, body, opening, around: exchange(500, 15 + C) };
+  const { skin, mean } = outOfMold(inAir, 600);
+  expect(Math.abs(skin[0]! - C - 45)).toBeLessThan(1);
+  expect(Math.abs(mean[0]! - C - 74)).toBeLessThan(1);
+  near(cooledBelow(inWater, [], 40 + C).core, 540, 0.03);
+  near(cooledBelow(inAir, [], 40 + C).core, 1770, 0.03);
+  // the trap: it feels fine, and a good two minutes later it burns
+  expect(Math.max(...skin) - C).toBeGreaterThan(57);
+});
+
+test("a bar in the open cools by the series of Bessel functions", () => {
+  // a mold that takes no heat; then Bi = h R/k = 1: Incropera & DeWitt table 5.1, cylinder: b1 1.2558, C1 1.2071
+  const supposed: Supposed = {
+    job: earlierJob("{ thickness: 16 mm }", (job) => ({
+      ...job,
+      mold: { ...job.mold, contact: 1e-6 },
+    })),
+    airFactor: 1,
+    around: earlierAround(10, 20),
+  };
+  const body = round(16);
+  const around = exchange(0.16 / 0.008, 20 + C);
+  const { core } = cooledBelow({ supposed, body, opening: 1, around }, [], 50 + C);
+  const diffusivity = 0.16 / 1050 / 1900;
+  const Fo = Math.log(1.2071 / ((50 - 20) / (170 - 20))) / 1.2558 ** 2;
+  near(core, (Fo * 0.008 ** 2) / diffusivity, 2e-3);
+});
+
+test("a soft bait is judged by the stricter of two published limits", () => {
+  // ISO 13732-1, plastics, 1 min 60 degC (from memory); hot water 1 min between 17 s 55 degC and 2 min 51 degC
+  expect(touchableBelow(60) - C).toBeLessThan(60);
+  expect(touchableBelow(60) - C).toBeGreaterThan(51);
+  expect(touchableBelow(1) - C).toBeCloseTo(68, 6);
+  fc.assert(
+    fc.property(fc.double({ min: 1, max: 1e4, noNaN: true }), (t) => {
+      expect(touchableBelow(t * 1.5)).toBeLessThanOrEqual(touchableBelow(t));
+    }),
+    { seed: 5 },
+  );
+});
+
+test("a course counts as hot until it is below for good", () => {
+  expect(coolFrom([0, 10, 20, 30], [40, 60, 50, 30], 55)).toBe(15);
+  expect(coolFrom([0, 10], [40, 30], 55)).toBe(0);
+  expect(coolFrom([0, 10], [40, 60], 55)).toBe(Number.POSITIVE_INFINITY);
+});
+
+test("the later it is opened the sooner it may be held, and in water sooner than in air", () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 12, max: 35, noNaN: true }),
+      fc.double({ min: 0.3, max: 0.9, noNaN: true }),
+      (thickness, share) => {
+        const { job } = readJob(`bait: { thickness: ${thickness} mm }`);
+        const supposed: Supposed = { job, airFactor: 1 };
+        const body = round(thickness);
+        const through = timeBelow(supposed, body, "center", 60 + C, { quick: true }).time;
+        const held = (opening: number, h: number) =>
+          cooledBelow({ supposed, body, opening, around: exchange(h, 20 + C) }, [52 + C], 30 + C, {
+            estimateGrid: false,
+          }).limits[0]!;
+        const early = held(through * share, 10);
+        expect(held(through * (share + 0.1), 10)).toBeLessThanOrEqual(early);
+        expect(held(through * share, 500)).toBeLessThanOrEqual(early);
+      },
+    ),
+    { numRuns: 12, seed: 5 },
+  );
+});
+
+test("in a hot room the limit for the hand comes after the core is as good as cold", () => {
+  const { job } = readJob(
+    "{ bait: { thickness: 16 mm }, room: { temperature: 50 degC }, limits: { demold: 60 degC } }",
+  );
+  const supposed: Supposed = { job, airFactor: 1 };
+  const around = exchange(10, 50 + C);
+  const { limits, core } = cooledBelow(
+    { supposed, body: round(16), opening: 500, around },
+    [52 + C],
+    55 + C,
+  );
+  expect(limits[0]!).toBeGreaterThan(core);
+  expect(Number.isFinite(limits[0]!)).toBe(true);
+});
+
+const answered = (more: string, change: (job: Job) => Job = (job) => job) =>
+  touch(change(readJob(`{ bait: { thickness: 25 mm }${more} }`).job), { quick: true });
+
+test("opened early: the skin is cool, gets hot again, and water helps", () => {
+  const { answer, cautions } = answered(", run: { timer: 400 s }");
+  expect(answer.opening).toBe(400);
+  expect(answer.openedBy).toBe("timer");
+  expect(answer.air.skinPeak.value).toBeGreaterThan(answer.skin.value + 5);
+  expect(answer.air.skinPeakAfter).toBeGreaterThan(30);
+  expect(answer.safe.value).toBeGreaterThan(60);
+  expect(answer.safe.low).toBeLessThan(answer.safe.value);
+  expect(answer.safe.high).toBeGreaterThan(answer.safe.value);
+  expect(answer.water.safe[2]!.from.value).toBeLessThan(answer.safe.value);
+  expect(answer.levers[0]).toMatchObject({ code: "dunk" });
+  expect(cautions).toContain("touch_burn");
+  expect(answer.cause).not.toBeNull();
+});
+
+test("opened when it is cool: held at once, bagged after a day at least", () => {
+  const { answer, cautions } = answered("");
+  expect(answer.openedBy).toBe("demold");
+  expect(answer.safe).toMatchObject({ value: 0, low: 0, high: 0 });
+  expect(cautions).not.toContain("touch_burn");
+  expect(answer.bag.least).toBeGreaterThan(24 * 3600);
+  expect(answer.core.value - C).toBeCloseTo(55, 0);
+  for (const { skin, mean, core } of [answer.air.course, answer.water.course])
+    core.forEach((c, i) => {
+      expect(c).toBeGreaterThanOrEqual(mean[i]! - 0.01);
+      expect(mean[i]!).toBeGreaterThanOrEqual(skin[i]! - 0.01);
+    });
+});

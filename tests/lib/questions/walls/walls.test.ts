@@ -1,0 +1,102 @@
+import { readFileSync } from "node:fs";
+import { beforeAll, describe, expect, test } from "vitest";
+import { checkJob, withSetting } from "../../../../lib/job/job.ts";
+import { parseJobText } from "../../../../lib/job/text.ts";
+import { materialNamed } from "../../../../lib/materials/catalog.ts";
+import { type WallsAnswer, walls } from "../../../../lib/questions/walls/walls.ts";
+
+const job = (name: string, ...settings: readonly (readonly [string, string])[]) =>
+  checkJob(
+    settings.reduce<Record<string, unknown>>(
+      (raw, [path, typed]) => withSetting(raw, path, typed),
+      parseJobText(
+        readFileSync(new URL(`../../../../data/jobs/${name}.yaml`, import.meta.url), "utf8"),
+      ),
+    ),
+  ).job;
+
+describe("a cold garage", () => {
+  let answer: WallsAnswer;
+  beforeAll(() => {
+    answer = walls(job("cold-garage"));
+  }, 60_000);
+
+  test("a wall between half an inch and an inch serves (common practice, no source)", () => {
+    const { recommended, least, most } = answer.answer;
+    expect(recommended).toBeGreaterThanOrEqual(0.012);
+    expect(recommended).toBeLessThanOrEqual(0.0255);
+    expect(least.value).toBeLessThan(most.value);
+  });
+  test("more wall: more resin, a hotter pour, a shorter last shot", () => {
+    const { points, mass } = answer.answer;
+    for (let i = 1; i < points.length; i++) {
+      expect(points[i].mass).toBeGreaterThan(points[i - 1].mass);
+      expect(points[i].pourPeak).toBeGreaterThan(points[i - 1].pourPeak - 0.2);
+      expect(points[i].lastDemold).toBeLessThan(points[i - 1].lastDemold);
+    }
+    expect(mass.recommended).toBeGreaterThan(mass.least! - 1e-12);
+    expect(mass.most).toBeGreaterThan(mass.recommended!);
+  });
+  test("the thickest wall is where the pour reaches its limit", () => {
+    const { most, points, pourLimit } = answer.answer;
+    const below = points.filter((p) => p.wall < 0.95 * most.value);
+    const above = points.filter((p) => p.wall > 1.05 * most.value);
+    for (const p of below) expect(p.pourPeak).toBeLessThan(pourLimit);
+    for (const p of above) expect(p.pourPeak).toBeGreaterThan(pourLimit);
+  });
+});
+
+test("the unlucky end of the thinnest wall is that of a job with all its luck bad", () => {
+  const metal = (bad: number) =>
+    walls(
+      job(
+        "hot-garage",
+        ["mold.material", "aluminum 6061"],
+        ["run.shots", "2"],
+        ["limits.wall", "45 degC"],
+        ["room.temperature", `${25 + 2 * bad} degC`],
+        ["mold.temperature", `${25 + 5 * bad} degC`],
+        ["mold.upperTemperature", `${25 + 5 * bad} degC`],
+        ["shot.temperature", `${170 + 5 * bad} degC`],
+      ),
+      { quick: true },
+    ).answer.least;
+  const { low, high } = metal(0);
+  expect(high).toBeCloseTo(metal(1).value, 9);
+  expect(low).toBeCloseTo(metal(-1).value, 9);
+}, 60_000);
+
+test("a half with granules weighs what its mixture weighs", () => {
+  const lightest = (granules: string) =>
+    walls(job("hot-garage", ["pour.granules", granules]), { quick: true }).answer.points[0].mass;
+  const resin = materialNamed("filled epoxy").density.value;
+  const metal = materialNamed("aluminum 6061").density.value;
+  // volumes add: 30 % of the resin's room is metal
+  const heavier = (0.7 * resin + 0.3 * metal) / resin;
+  expect(lightest("30 %") / lightest("0 %")).toBeCloseTo(heavier, 3);
+}, 60_000);
+
+describe("a hot garage", () => {
+  test("no wall serves in one pour, and what opens it", () => {
+    const { answer, cautions } = walls(job("hot-garage"));
+    expect(answer.most.value).toBeLessThan(answer.least.value);
+    expect(answer.recommended).toBeNull();
+    expect(answer.mass.recommended).toBeNull();
+    expect(answer.opens.map(({ code }) => code)).toEqual(
+      expect.arrayContaining(["layers", "slower_hardener", "granules", "cooler_room"]),
+    );
+    for (const { gives } of answer.opens)
+      if (gives) expect(gives.value).toBeGreaterThan(answer.most.value);
+    expect(cautions).toContain("pour_not_recommended");
+  }, 60_000);
+  test("a room-cured mold overheats over the run at every wall", () => {
+    const { answer, cautions } = walls(
+      job("hot-garage", ["mold.material", "filled epoxy, room-cured"]),
+      { quick: true },
+    );
+    expect(answer.least.value).toBe(Number.POSITIVE_INFINITY);
+    expect(answer.leastDecidedBy).toBe("overheating");
+    expect(answer.opens.map(({ code }) => code)).toContain("post_cure");
+    expect(cautions).toContain("wall_above_limit");
+  }, 60_000);
+});

@@ -1,0 +1,129 @@
+import { expect, test } from "vitest";
+import { readDials } from "../../../../src/notebook/dials/dials.ts";
+import { withDial } from "../../../../src/notebook/dials/set-dial.ts";
+import { stepDial } from "../../../../src/notebook/dials/step-dial.ts";
+import { readPage } from "../../../../src/notebook/page/page.ts";
+
+const pageWith = (dials: string) => readPage(`# T\n\n\`\`\`dials\n${dials}\n\`\`\`\n`);
+
+function readingOf(dial: string) {
+  const { readings, problems } = readDials(pageWith(`a: { label: A, ${dial} }`));
+  return { reading: readings[0], problems };
+}
+
+test.each([
+  ["value: 16 mm", 0.016],
+  ["value: 1 1/4 in", 0.03175],
+  ['value: "0,5 mm"', 0.0005],
+  ["value: 338 degF", 443.15],
+  ["value: 5 min", 300],
+  ["value: 100 g", 0.1],
+  ["value: 30 %", 0.3],
+  ["value: 12", 12],
+  ["kind: number, value: 12", 12],
+  ["kind: temperatureDifference, value: 18 degF", 10],
+  ["choices: [slow, fast], value: slow", "slow"],
+  ["value: true", true],
+])("{ %s } means %s", (dial, value) => {
+  const { reading, problems } = readingOf(dial);
+  expect(problems).toEqual([]);
+  if (typeof value === "number") expect(reading?.value).toBeCloseTo(value, 9);
+  else expect(reading?.value).toBe(value);
+});
+
+test.each([
+  ["value: 16 parsecs-of-mud", "dial.kind"],
+  ["kind: length, value: 16", "unit_missing"],
+  ["kind: length, value: 16 degF", "wrong_kind"],
+  ["kind: color, value: 16 mm", "dial.kind"],
+  ["value: 16 mm, min: 20 mm", "dial.range"],
+  ["value: 16 mm, max: 10 mm", "dial.range"],
+  ["value: 16 mm, min: 20 mm, max: 3 mm", "dial.bounds"],
+  ["value: 16 mm, min: cold", "dial.bound"],
+  ["value: 16 mm, step: 0 mm", "dial.step"],
+  ["kind: number, value: many", "not_a_number"],
+  ["kind: length, job: bait.thickness", "dial.noJob"],
+])("{ %s } is refused: %s", (dial, code) => {
+  const { reading, problems } = readingOf(dial);
+  expect(problems.map((p) => p.code)).toContain(code);
+  expect(problems.every((p) => p.line === 4 && p.name === "a")).toBe(true);
+  expect(reading?.value).toBeUndefined();
+});
+
+test.each([
+  ["value: 16 mm, step: 0.5 mm", 1, "16.5 mm"],
+  ["value: 16.2 mm, step: 0.5 mm", 1, "16.5 mm"],
+  ["value: 16.2 mm, step: 0.5 mm", -1, "16 mm"],
+  ["value: 5/8 in, step: 0.5 mm, min: 1 mm, max: 60 mm", 1, "0.64 in"],
+  ["value: 340 degF, step: 5 degF", -1, "335 degF"],
+  ["value: 170 degC, step: 9 degF", 1, "175 degC"],
+  ["value: 60 mm, step: 0.5 mm, max: 60 mm", 1, "60 mm"],
+  ["value: 12, min: 1, max: 13, step: 1", 1, "13"],
+  ["choices: [slow, medium, fast], value: slow", 1, "medium"],
+  ["choices: [slow, medium, fast], value: slow", -1, "slow"],
+  ["value: false", 1, "yes"],
+] as const)("{ %s } one step %d is %s", (dial, direction, text) => {
+  const { reading } = readingOf(dial);
+  expect(reading && stepDial(reading, direction)).toBe(text);
+});
+
+test("up and down come back to the same text", () => {
+  let page = pageWith("a: { label: A, value: 0.3 mm, step: 0.1 mm, min: 0 mm, max: 5 mm }");
+  const texts: string[] = [];
+  for (const direction of [1, 1, 1, -1, -1, -1] as const) {
+    const [reading] = readDials(page).readings;
+    page = readPage(withDial(page, "a", reading ? stepDial(reading, direction) : ""));
+    texts.push(String(page.dials[0]?.value));
+  }
+  expect(texts).toEqual(["0.4 mm", "0.5 mm", "0.6 mm", "0.5 mm", "0.4 mm", "0.3 mm"]);
+});
+
+test.each([
+  ["a: { label: A, value: 16 mm } # mine", "18 mm", "a: { label: A, value: 18 mm } # mine"],
+  ["a: { value: 16 mm, label: A }", "0,5 mm", 'a: { value: "0,5 mm", label: A }'],
+  ["a:\n  label: A\n  value: 16 mm # mine\n", "3/8 in", "a:\n  label: A\n  value: 3/8 in # mine\n"],
+  [
+    "a: { label: A, kind: length, job: x }",
+    "2 mm",
+    "a: { value: 2 mm, label: A, kind: length, job: x }",
+  ],
+  ["a:\n  label: A\n  job: x\n", "2 mm", "a:\n  value: 2 mm\n  label: A\n  job: x\n"],
+  ["a: { value: 2 mm, label: A, job: x }", undefined, "a: { label: A, job: x }"],
+  ["a: { label: A, job: x, value: 2 mm }", undefined, "a: { label: A, job: x }"],
+  ["a:\n  label: A\n  value: 2 mm # mine\n  job: x\n", undefined, "a:\n  label: A\n  job: x\n"],
+  ["a: { label: A, value: true }", false, "a: { label: A, value: false }"],
+  [
+    "a: { label: A, choices: [no, on], value: no }",
+    "on",
+    'a: { label: A, choices: [no, on], value: "on" }',
+  ],
+  ["b: { label: B, value: 1 mm }", "2 mm", "b: { label: B, value: 1 mm }"],
+])("%j set to %j is %j", (before, value, after) => {
+  expect(withDial(pageWith(before), "a", value)).toBe(pageWith(after).text);
+});
+
+test("any text typed into a dial is read back as it was", () => {
+  for (const typed of [
+    "1 # 2",
+    "a: b",
+    "- x",
+    "{",
+    "'",
+    '"',
+    "0,5 mm",
+    "null",
+    "yes",
+    "",
+    " ",
+    "16 mm,",
+  ]) {
+    for (const form of [
+      "a: { label: A, value: 16 mm, job: x }",
+      "a:\n  label: A\n  value: 16 mm\n",
+    ]) {
+      const page = readPage(withDial(pageWith(form), "a", typed));
+      expect(page.problems).toEqual([]);
+      expect(page.dials[0]?.value).toBe(typed.trim());
+    }
+  }
+});
