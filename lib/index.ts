@@ -203,6 +203,7 @@ export {
 } from "./materials/shrinkage.ts";
 export { type MaterialPicks, propertyAt, toMaterial } from "./materials/to-material.ts";
 export type { Course } from "./models/cooling.ts";
+export { type GlassMargin, glassMargin } from "./models/pour/glass-margin.ts";
 export { type Surroundings, surroundingsOf } from "./models/surroundings.ts";
 export { type ProofAnswer, type ProofOptions, proof, proofCases } from "./proof/proof.ts";
 export {
@@ -248,8 +249,6 @@ export type { Alternative } from "./questions/pour/alternatives.ts";
 export {
   type ColdPour,
   cureAfterProgram,
-  type GlassMargin,
-  glassMargin,
   type PostCureRamp,
   type PostCureStep,
   postCureRamp,

@@ -86,6 +86,19 @@ test("imports point down", () => {
   expect(upward.map(show)).toEqual([]);
 });
 
+/** `lib/questions/pour/layers.ts` is of the question "pour"; what all questions share lies beside their folders. */
+const questionOf = (file: string) => /^lib\/questions\/([^/]+)\//.exec(file)?.[1];
+
+test("a question may ask another one, but knows nothing of its insides", () => {
+  const prying = lib.flatMap(importsOf).filter(({ file, target }) => {
+    if (!target.startsWith(".") || file === "lib/index.ts") return false;
+    const asked = posix.join(dirname(file), target);
+    const to = questionOf(asked);
+    return to !== undefined && to !== questionOf(file) && asked !== `lib/questions/${to}/${to}.ts`;
+  });
+  expect(prying.map(show)).toEqual([]);
+});
+
 test("every room has its place in the order", () => {
   const rooms = new Set(all.map(roomOf));
   expect([...rooms].filter((room) => RANK[room] === undefined)).toEqual([]);

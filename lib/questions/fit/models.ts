@@ -17,9 +17,9 @@ import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../mo
 import { pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
+import { slowestStation } from "../../models/shots/slowest-station.ts";
 import type { Supposed } from "../../models/supposed.ts";
 import type { Kind } from "../../units/kinds.ts";
-import { slowestStation } from "../shots/shots.ts";
 
 /** What one log can't tell: codes of sentences. */
 export const untoldCodes = [

@@ -17,6 +17,7 @@ import {
   type ShotDone,
   steadyShot,
 } from "../../models/shots/cycle.ts";
+import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { aroundOf, type Supposed } from "../../models/supposed.ts";
 import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
@@ -181,17 +182,6 @@ function preheated(job: Job): Job {
   const { preheat } = job.run;
   if (preheat === null) return job;
   return { ...job, mold: { ...job.mold, temperature: preheat, upperTemperature: preheat } };
-}
-
-/** The station whose first shot takes longest, in one dimension. */
-export function slowestStation(supposed: Supposed): Station {
-  const { job } = supposed;
-  const time = (station: Station) =>
-    cool(barModel(supposed, standIn(station)), job.limits.demold, SEARCHING).time;
-  const { stations } = job.bait;
-  if (stations.length === 1) return stations[0];
-  const times = stations.map(time);
-  return stations[times.indexOf(Math.max(...times))];
 }
 
 function march(

@@ -16,15 +16,15 @@ import { barModel, standIn } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { pourCorners } from "../../models/pour/corners.ts";
 import { deepestPour, wallShare } from "../../models/pour/depth.ts";
+import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import { LIKELY_RESIN, type ResinChange } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { cycleProblem, marchShots, paceOf } from "../../models/shots/cycle.ts";
+import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { aroundOf, type Supposed } from "../../models/supposed.ts";
-import { type GlassMargin, glassMargin } from "../pour/cold.ts";
-import { slowestStation } from "../shots/shots.ts";
 
 export interface WallPoint {
   readonly wall: number; // m

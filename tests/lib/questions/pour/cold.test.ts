@@ -2,11 +2,8 @@ import { describe, expect, test } from "vitest";
 import { glassTransition } from "../../../../lib/cure/glass-transition.ts";
 import { publishedLaw } from "../../../../lib/cure/published.ts";
 import { makeRateLaw } from "../../../../lib/cure/rate-laws.ts";
-import {
-  cureAfterProgram,
-  glassMargin,
-  postCureRamp,
-} from "../../../../lib/questions/pour/cold.ts";
+import { glassMargin } from "../../../../lib/models/pour/glass-margin.ts";
+import { cureAfterProgram, postCureRamp } from "../../../../lib/questions/pour/cold.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
 
 const glass = { uncured: 251.15, cured: 403.15, lambda: 0.4 };

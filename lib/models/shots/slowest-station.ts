@@ -1,0 +1,16 @@
+/** Which station along the bait decides a run of shots. */
+import type { Station } from "../../job/types.ts";
+import { barModel, standIn } from "../bait/bar.ts";
+import { cool, SEARCHING } from "../cooling.ts";
+import type { Supposed } from "../supposed.ts";
+
+/** The station whose first shot takes longest, in one dimension. */
+export function slowestStation(supposed: Supposed): Station {
+  const { job } = supposed;
+  const time = (station: Station) =>
+    cool(barModel(supposed, standIn(station)), job.limits.demold, SEARCHING).time;
+  const { stations } = job.bait;
+  if (stations.length === 1) return stations[0];
+  const times = stations.map(time);
+  return stations[times.indexOf(Math.max(...times))];
+}
