@@ -1,10 +1,12 @@
 /** From the checked file, every default filled in, to the Job: materials looked up, `null` for what is left open. */
 import { catalog, findMaterial, nearestMaterial } from "../materials/catalog.ts";
 import type { MaterialEntry, Spread, SpreadOverT } from "../materials/entry.ts";
+import { unitOutline } from "../shape/section-form.ts";
+import { stationThickness } from "../shape/station-outline.ts";
 import type { Problem } from "../units/problem.ts";
 import type { Leaf } from "./defaults.ts";
 import type { TypedJob } from "./schema.ts";
-import type { Bait, Form, Job, Plate, Station } from "./types.ts";
+import type { Bait, Evening, Form, Job, Plate, Station, Swim } from "./types.ts";
 
 export type Lookup = (name: string) => MaterialEntry | undefined;
 
@@ -96,9 +98,8 @@ function assembleBait(bait: TypedJob["bait"], defaults: string[]): Bait {
     at: s.at ?? (length * (i + 0.5)) / stations.length,
     width: s.width,
     height: s.height,
-    form:
-      s.form ??
-      (Math.max(s.width, s.height) > FLAT_FROM * Math.min(s.width, s.height) ? "flat" : "round"),
+    ...formOf(s),
+    ...(s.rise !== undefined && { rise: s.rise }),
   }));
   if (measured.length === 0 && outline) {
     const [x, y] = [0, 1].map((axis) => outline.map((point) => point[axis]));
@@ -110,16 +111,34 @@ function assembleBait(bait: TypedJob["bait"], defaults: string[]): Bait {
     measured.push({ name: "body", at: length / 2, width, height: width, form: bait.form });
   }
   measured.sort((a, b) => a.at - b.at);
-  const thin = (s: Station) => Math.min(s.width, s.height);
-  const fattest = measured.reduce((a, b) => (thin(b) > thin(a) ? b : a));
+  const thin = measured.map(stationThickness);
+  const thickest = thin.indexOf(Math.max(...thin));
+  // one outline for the whole bait is that of its fattest section
+  if (outline && !measured[thickest].outline)
+    measured[thickest] = { ...measured[thickest], outline };
+  const fattest = measured[thickest];
   if (stations.length > 0) removeFrom(defaults, "bait.form");
   const form: Form = stations.length > 0 ? fattest.form : bait.form;
   return {
-    thickness: bait.thickness ?? thin(fattest),
+    thickness: bait.thickness ?? stationThickness(fattest),
     form,
     length,
     stations: measured,
-    outline: outline ?? null,
+  };
+}
+
+/** How a station is taken in one dimension, and the outline that its form or its drawing gives it. */
+function formOf({
+  form,
+  width,
+  height,
+  outline,
+}: NonNullable<TypedJob["bait"]["stations"]>[number]): Pick<Station, "form" | "outline"> {
+  const flat = Math.max(width, height) > FLAT_FROM * Math.min(width, height);
+  const drawn = outline ?? (form === "lens" ? unitOutline("lens", height / width) : undefined);
+  return {
+    form: form === "round" || form === "flat" ? form : flat ? "flat" : "round",
+    ...(drawn && { outline: drawn }),
   };
 }
 
@@ -201,6 +220,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
     sprue: { ...sprue, hold: sprue.hold ?? null },
     mix: {
       scale: mix.scale,
+      plastic: mix.plastic,
       pours: (mix.pours ?? []).map(({ by, ratio, ...one }) => ({
         name: one.name,
         material: entry(one.material),
@@ -214,6 +234,8 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
         tolerance: one.tolerance,
       })),
     },
+    swim: swimOf(typed.swim, bait.length, defaults),
+    plan: { ...typed.plan, start: typed.plan.start ?? null, prices: pricesOf(typed.plan.prices) },
     shrink: {
       steps: (shrink.steps ?? usualChain(defaults)).map((step) => ({
         name: step.name ?? step.material,
@@ -238,6 +260,32 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
       time: uncertainty.time,
       materials: uncertainty.materials,
     },
+  };
+}
+
+/** Hook and weights sit in the middle where nothing else is said. */
+function swimOf(swim: TypedJob["swim"], length: number, defaults: string[]): Swim {
+  const placed = <T extends { readonly at?: number | undefined }>(one: T, path: string) => {
+    if (one.at === undefined) defaults.push(`${path}.at`);
+    return { ...one, at: one.at ?? length / 2 };
+  };
+  const { hook, otherHooks = [], weights = [] } = swim;
+  return {
+    ...swim,
+    hook: hook ? { ...placed(hook, "swim.hook"), gap: hook.gap ?? null } : null,
+    otherHooks,
+    weights: weights.map((weight, i) => placed(weight, `swim.weights[${i}]`)),
+  };
+}
+
+function pricesOf(prices: TypedJob["plan"]["prices"]): Evening["prices"] {
+  const { plastic, extras, labor, mold, moldShots } = prices;
+  return {
+    plastic: plastic ?? null,
+    extras: extras ?? null,
+    labor: labor ?? null,
+    mold: mold ?? null,
+    moldShots,
   };
 }
 

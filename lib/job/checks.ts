@@ -1,5 +1,7 @@
 /** What no single key can tell: two values of a job that do not go together. Works on what can be read, valid or not. */
 
+import type { Point } from "../shape/outline.ts";
+import { outlineFault } from "../shape/outline-fault.ts";
 import type { Kind } from "../units/kinds.ts";
 import type { Problem } from "../units/problem.ts";
 import { isProblem, readQuantity, valueIn } from "../units/quantity.ts";
@@ -98,9 +100,14 @@ function sizeProblems(
   const stations = Array.isArray(keys["stations"]) ? keys["stations"] : [];
   let thickest = read("bait.thickness")?.value ?? 0;
   let fromStations = 0;
+  const places: number[] = [];
   for (let i = 0; i < Math.min(stations.length, 200); i++) {
     const path = `bait.stations[${i}]`;
     if (length) hold("station_past_end", `${path}.at`, "length", { most: length.value });
+    const place = read(`${path}.at`);
+    if (place && places.includes(place.value))
+      problems.push({ code: "station_twice", path: `${path}.at`, given: place.given });
+    if (place) places.push(place.value);
     const sides = [read(`${path}.width`)?.value ?? 0, read(`${path}.height`)?.value ?? 0];
     fromStations = Math.max(fromStations, Math.min(...sides));
   }
@@ -114,6 +121,7 @@ function sizeProblems(
         `${Number(valueIn(fromStations, thickness.unit, "length").toPrecision(3))} ${thickness.unit}`,
       ],
     });
+  outlineProblems(keys, read, problems);
   thickest = Math.max(thickest, fromStations);
   if (thickest > 0) hold("deeper_than_bait", "layer.depth", "length", { most: thickest });
   const names = stations.map((s) =>
@@ -123,4 +131,33 @@ function sizeProblems(
     if (name !== undefined && names.indexOf(name) < i)
       problems.push({ code: "name_twice", path: `bait.stations[${i}].name`, given: shown(name) });
   });
+}
+
+/** Outlines that cross themselves or enclose nothing, with the place in the words of the file. */
+function outlineProblems(
+  bait: Record<string, unknown>,
+  read: (path: string) => Read | undefined,
+  problems: Problem[],
+): void {
+  const listed = (x: unknown) => (Array.isArray(x) ? (x as unknown[]) : []);
+  const outlines: [string, unknown[]][] = [["bait.outline", listed(bait["outline"])]];
+  listed(bait["stations"]).forEach((station, i) => {
+    const own = typeof station === "object" && station !== null ? station : {};
+    outlines.push([`bait.stations[${i}].outline`, listed((own as { outline?: unknown }).outline)]);
+  });
+  for (const [path, { length }] of outlines) {
+    if (length < 3 || length > 500) continue;
+    const corners: Point[] = [];
+    let unit = "mm";
+    for (let k = 0; k < length; k++) {
+      const [x, y] = [0, 1].map((axis) => read(`${path}[${k}][${axis}]`));
+      if (!x || !y) break;
+      corners.push([x.value, y.value]);
+      unit = x.unit;
+    }
+    const fault = corners.length === length ? outlineFault(corners) : null;
+    if (!fault) continue;
+    const place = fault.at.map((c) => Number(valueIn(c, unit, "length").toPrecision(4)) + 0);
+    problems.push({ code: fault.code, path, given: `(${place[0]} ${unit}, ${place[1]} ${unit})` });
+  }
 }

@@ -6,6 +6,7 @@
 import { z } from "zod";
 import { type Kind, kinds } from "../units/kinds.ts";
 import { nearest } from "../units/nearest.ts";
+import { readNumber } from "../units/number.ts";
 import type { Problem } from "../units/problem.ts";
 import { isProblem, parseQuantity, readQuantity, valueIn } from "../units/quantity.ts";
 
@@ -200,6 +201,55 @@ export function count(label: string, least: number, most: number, initial?: numb
       ...(initial !== undefined && { initial }),
     },
     "integer",
+  );
+}
+
+/** A price or another plain amount: the one number that needs no unit, for it is in the shop's own money. */
+export function amount(label: string, initial?: string) {
+  return leaf<number>(
+    (given) => {
+      const number = typeof given === "number" ? String(given) : given;
+      const plain = typeof number === "string" ? readNumber(number) : { missing: true as const };
+      if ("ambiguous" in plain)
+        return {
+          problem: {
+            code: "doubtful_comma",
+            path: "",
+            given: shown(given),
+            possible: plain.ambiguous,
+          },
+        };
+      if ("missing" in plain || plain.rest !== "" || !Number.isFinite(plain.value))
+        return { problem: { code: "not_an_amount", path: "", given: shown(given) } };
+      if (plain.value < 0 || plain.value > 1e7)
+        return {
+          problem: {
+            code: plain.value < 0 ? "too_small" : "too_big",
+            path: "",
+            given: shown(given),
+            least: "0",
+            most: "10000000",
+          },
+        };
+      return plain.value;
+    },
+    { label, kind: "count", unit: "1", least: "0", ...(initial !== undefined && { initial }) },
+    "string",
+  );
+}
+
+/** A time of the day, `18:30`, as seconds after midnight. */
+export function timeOfDay(label: string) {
+  return leaf<number>(
+    (given) => {
+      const found =
+        typeof given === "string" ? /^\s*([01]?\d|2[0-3]):([0-5]\d)\s*$/.exec(given) : null;
+      return found
+        ? Number(found[1]) * 3600 + Number(found[2]) * 60
+        : { problem: { code: "not_a_clock_time", path: "", given: shown(given) } };
+    },
+    { label, kind: "text", possible: ["18:30"] },
+    "string",
   );
 }
 

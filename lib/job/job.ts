@@ -13,6 +13,7 @@ export type {
   BackPlate,
   Bait,
   Cup,
+  Evening,
   Form,
   Job,
   JobReading,
@@ -30,6 +31,7 @@ export type {
   ShrinkStep,
   Sprue,
   Station,
+  Swim,
   Uncertainty,
 } from "./types.ts";
 

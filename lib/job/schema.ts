@@ -5,6 +5,8 @@
  */
 import { z } from "zod";
 import { count, material, parts, quantity, quantityOrWord, text, word, yesNo } from "./fields.ts";
+import { plan, plastic } from "./keys-evening.ts";
+import { swim } from "./keys-swim.ts";
 
 const SOLIDS = ["resin", "silicone", "plaster", "metal", "clay", "wood"];
 const MELTS = ["plastisol"];
@@ -32,15 +34,27 @@ const room = z.strictObject({
   }),
 });
 
+const coordinate = () => quantity("length", "Outline point", { least: "-150 mm", most: "150 mm" });
+const corners = () =>
+  z
+    .array(z.tuple([coordinate(), coordinate()]))
+    .min(3)
+    .max(500)
+    .optional();
+
 const station = z.strictObject({
   name: text("Station").optional(),
   at: quantity("length", "Distance from the nose", { least: "0 mm", most: "1000 mm" }).optional(),
   width: quantity("length", "Width", { least: "0.5 mm", most: "120 mm", required: true }),
   height: quantity("length", "Height", { least: "0.5 mm", most: "120 mm", required: true }),
-  form: word("Treated as", ["round", "flat"]).optional(),
+  form: word("Treated as", ["round", "flat", "lens"]).optional(),
+  rise: quantity("length", "Middle above the axis", {
+    least: "-60 mm",
+    most: "60 mm",
+    initial: "0 mm",
+  }).optional(),
+  outline: corners(),
 });
-
-const coordinate = () => quantity("length", "Outline point", { least: "-150 mm", most: "150 mm" });
 
 const bait = z.strictObject({
   thickness: quantity("length", "Thickest part", { least: "1 mm", most: "80 mm" }).optional(),
@@ -51,11 +65,7 @@ const bait = z.strictObject({
     initial: "100 mm",
   }),
   stations: z.array(station).min(1).max(200).optional(),
-  outline: z
-    .array(z.tuple([coordinate(), coordinate()]))
-    .min(3)
-    .max(500)
-    .optional(),
+  outline: corners(),
 });
 
 const plateKeys = {
@@ -417,6 +427,7 @@ const mix = z.strictObject({
     .max(20)
     .optional(),
   scale: quantity("mass", "Step of the scale", { least: "1 mg", most: "100 g", initial: "1 g" }),
+  plastic,
 });
 
 const shrink = z.strictObject({
@@ -535,6 +546,8 @@ export const jobSchema = z.strictObject({
   shrink,
   limits,
   uncertainty,
+  swim,
+  plan,
 });
 
 /** What the schema gives, every default filled in. */

@@ -5,6 +5,7 @@
  * those paths. `null` means "none" or "find it" as the comment says. Plain data: it can be sent to a worker.
  */
 import type { MaterialEntry } from "../materials/entry.ts";
+import type { Point } from "../shape/outline.ts";
 
 export interface JobReading {
   readonly job: Job;
@@ -27,6 +28,8 @@ export interface Job {
   readonly shrink: Shrink;
   readonly limits: Limits;
   readonly uncertainty: Uncertainty;
+  readonly swim: Swim;
+  readonly plan: Evening;
 }
 
 export interface Room {
@@ -49,17 +52,19 @@ export interface Station {
   readonly height: number; // m, across it
   /** `flat` when one side is over three times the other. */
   readonly form: Form;
+  /** Its own outline, stretched to width and height, m; left out: an ellipse, or a rectangle where `flat`. */
+  readonly outline?: readonly Point[];
+  /** How far its middle lies above the axis of the bait, m; left out: 0. */
+  readonly rise?: number;
 }
 
 export interface Bait {
-  /** The thickest spot, m: of the stations, the largest of min(width, height). */
+  /** The thickest spot, m: the largest circle that fits into a station. */
   readonly thickness: number;
   readonly form: Form;
   readonly length: number; // m
   /** At least one, from nose to tail; one named `body` when only the thickness was given. */
   readonly stations: readonly Station[];
-  /** Outline of the fattest section in m, counterclockwise or not, open; null: an ellipse of the station. */
-  readonly outline: readonly (readonly [number, number])[] | null;
 }
 
 /** A plate of another material in the mold, parallel to the parting line. */
@@ -243,6 +248,64 @@ export interface Mix {
   readonly pours: readonly MixPour[];
   /** The scale shows steps of this, kg. */
   readonly scale: number;
+  /** Stirred into the plastic of an evening, shares of its mass; `waste` is mixed beyond the shots. */
+  readonly plastic: {
+    readonly color: number;
+    readonly hardener: number;
+    readonly softener: number;
+    readonly glitter: number;
+    readonly waste: number;
+  };
+}
+
+export type Metal = "lead" | "tungsten" | "brass" | "steel" | "bismuth";
+
+/** The bait in the water. Places along it from the nose, m; `below` from its axis, m. */
+export interface Swim {
+  readonly water: "fresh" | "salt";
+  readonly temperature: number; // K
+  readonly hook: {
+    readonly name: string;
+    readonly mass: number; // kg
+    /** Between shank and point, m; null: not given. */
+    readonly gap: number | null;
+    readonly at: number;
+    readonly below: number;
+  } | null;
+  /** Hooks at hand that could take its place. */
+  readonly otherHooks: readonly {
+    readonly name: string;
+    readonly mass: number;
+    readonly gap: number;
+  }[];
+  readonly weights: readonly {
+    readonly name: string;
+    readonly mass: number;
+    readonly metal: Metal;
+    readonly at: number;
+    readonly below: number;
+  }[];
+  /** Shares of the mass of the plastic. */
+  readonly salt: number;
+  readonly hollow: number;
+  /** Of the gap, beyond the body, m. */
+  readonly clearance: number;
+}
+
+/** The evening's plan. Prices in the shop's own money; null: not asked. */
+export interface Evening {
+  /** Seconds after midnight; null: told from the start on. */
+  readonly start: number | null;
+  /** To heat a cup of plastic, s. */
+  readonly heating: number;
+  readonly prices: {
+    readonly plastic: number | null; // for each kg
+    readonly extras: number | null; // for each bait
+    readonly labor: number | null; // for each hour
+    readonly mold: number | null;
+    /** Shots that a mold lasts. */
+    readonly moldShots: number;
+  };
 }
 
 export interface ShrinkStep {

@@ -134,6 +134,5 @@ function thicker(job: Job, by: number): Job {
     return { ...s, width: s.width * grown, height: s.height * grown };
   });
   const grown = Math.max(bait.thickness + by, bait.thickness / 4) / bait.thickness;
-  const outline = bait.outline?.map(([x, y]) => [x * grown, y * grown] as const) ?? null;
-  return { ...job, bait: { ...bait, thickness: bait.thickness * grown, stations, outline } };
+  return { ...job, bait: { ...bait, thickness: bait.thickness * grown, stations } };
 }

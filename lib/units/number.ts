@@ -1,5 +1,5 @@
 /**
- * Numbers as they are typed in a workshop: `0.5`, `0,5`, `3/8`, `1 1/4`, `1e-3`.
+ * Numbers as they are typed in a workshop: `0.5`, `0,5`, `3/8`, `1 1/4`, `1-1/4`, `1e-3`.
  *
  * A comma is a decimal comma. Where it could as well separate thousands (`1,234` or `1,234.5`), the text is
  * refused: a comma that silently turns 1,23 into 123 spoils a batch.
@@ -9,7 +9,7 @@ export type TypedNumber =
   | { readonly ambiguous: readonly string[] }
   | { readonly missing: true };
 
-const MIXED = /^([+-]?)(\d+)\s+(\d+)\s*\/\s*(\d+)(?![\d.,])/;
+const MIXED = /^([+-]?)(\d+)(?:\s+|\s*[-\u2010-\u2013]\s*)(\d+)\s*\/\s*(\d+)(?![\d.,])/;
 const FRACTION = /^([+-]?)(\d+)\s*\/\s*(\d+)(?![\d.,])/;
 const DECIMAL = /^[+-]?(?:\d+(?:[.,]\d*)*|[.,]\d+)(?:[eE][+-]?\d+)?/;
 const WITH_GLYPH = /^([+-]?)(\d*)\s*([\u00bc-\u00be\u215b-\u215e])/;

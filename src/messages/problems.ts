@@ -53,6 +53,14 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   not_a_name: (p) => [`${given(p)} is no name.`],
   name_too_long: (p) => ["This name is too long.", range(p)],
   name_twice: (p) => [`The name "${given(p)}" is there twice.`, "Give each its own."],
+  not_an_amount: (p) => [
+    `"${given(p)}" is no amount.`,
+    "Write a plain number, in the money of your shop, like 12.50.",
+  ],
+  not_a_clock_time: (p) => [
+    `"${given(p)}" is no time of the day.`,
+    "Write it like 18:30, in quotes.",
+  ],
   not_a_ratio: (p) => [
     `"${given(p)}" is no ratio.`,
     write(p, "Write parts of A to parts of B, like"),
@@ -114,6 +122,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
 
   // two values that don't go together
   station_past_end: (p) => [`${given(p)} lies past the end of the bait.`, range(p)],
+  station_twice: (p) => [
+    `There is already a station at ${given(p)}.`,
+    "Give one section for each place; leave the other out.",
+  ],
   thickness_differs: (p) => [
     `${given(p)} does not fit the stations, whose thickest measures ${(p.possible ?? ["otherwise"]).join(" or ")}.`,
     "Leave one of the two out, or correct it.",
@@ -133,6 +145,15 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   plate_outside_mold: (p) => [
     `A plate ${given(p)} behind the cavity lies outside the mold wall.`,
     range(p),
+  ],
+
+  outline_crosses: (p) => [
+    `The outline crosses or touches itself at ${given(p)}.`,
+    "Draw it once around, without loops.",
+  ],
+  outline_without_area: (p) => [
+    `The outline encloses nothing: it starts at ${given(p)} and runs back over itself.`,
+    "Three corners that are not on one line are needed.",
   ],
 
   // formulas

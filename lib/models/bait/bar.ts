@@ -7,6 +7,7 @@ import type { Form, Station } from "../../job/types.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { equalBar } from "../../shape/slowest-mode.ts";
+import { stationArea, stationThickness } from "../../shape/station-outline.ts";
 import { aroundOf, type Supposed } from "../supposed.ts";
 
 /** A heat problem that only lacks its stages. */
@@ -23,11 +24,16 @@ export interface StandIn {
   readonly thickness: number;
 }
 
-/** The bar whose slowest mode is that of the station's ellipse, or the sheet as thick as its thin side. */
+/**
+ * The bar whose slowest mode is that of the station's ellipse, or the sheet as thick as its thin side. A drawn section is
+ * taken as the ellipse of its area around its largest circle.
+ */
 export function standIn(station: Station): StandIn {
-  const { form, width, height } = station;
-  return form === "flat"
-    ? { form, thickness: Math.min(width, height) }
+  const { form, width, height, outline } = station;
+  const thin = stationThickness(station);
+  if (form === "flat") return { form, thickness: thin };
+  return outline
+    ? { form, thickness: equalBar((4 / Math.PI) * (stationArea(station) / thin), thin) }
     : { form, thickness: equalBar(width, height) };
 }
 

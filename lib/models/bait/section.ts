@@ -5,8 +5,9 @@
  * of the row of cavities.
  */
 import type { HeatProblem, PairContact, Probe, Shape, Side } from "../../heat/problem.ts";
-import type { Bait, Station } from "../../job/types.ts";
-import type { Outline, Point } from "../../shape/outline.ts";
+import type { Station } from "../../job/types.ts";
+import type { Outline } from "../../shape/outline.ts";
+import { isSymmetric, stationOutline } from "../../shape/station-outline.ts";
 import { aroundOf, type Supposed } from "../supposed.ts";
 import { type BaitModel, materialsOf } from "./bar.ts";
 
@@ -46,25 +47,6 @@ function layoutOf({ job }: Supposed): BlockLayout {
   };
 }
 
-/** Outline of a station with its middle at `center`. */
-function cavityOutline(bait: Bait, station: Station, center: Point): Outline {
-  const thin = (s: Station) => Math.min(s.width, s.height);
-  const fattest = bait.stations.every((s) => thin(s) <= thin(station));
-  if (bait.outline && fattest) {
-    const [x, y] = [0, 1].map((axis) => bait.outline!.map((p) => p[axis]));
-    const middle = [x, y].map((along) => (Math.max(...along) + Math.min(...along)) / 2);
-    return {
-      kind: "polygon",
-      points: bait.outline.map(
-        (p): Point => [p[0] - middle[0] + center[0], p[1] - middle[1] + center[1]],
-      ),
-    };
-  }
-  return station.form === "flat"
-    ? { kind: "rectangle", size: [station.width, station.height], center }
-    : { kind: "ellipse", axes: [station.width, station.height], center };
-}
-
 function rectangle(left: number, right: number, bottom: number, top: number): Outline {
   return {
     kind: "rectangle",
@@ -85,11 +67,11 @@ export function sectionModel(
   options: SectionOptions = {},
 ): BaitModel {
   const { job } = supposed;
-  const { bait, mold, shot } = job;
+  const { mold, shot } = job;
   const around = aroundOf(supposed);
   const layout = layoutOf(supposed);
   const { centers, depth, halfWidth, halfHeight } = layout;
-  const drawn = bait.outline !== null;
+  const drawn = !isSymmetric(station);
   const twoHalves = options.whole === true || mold.upperTemperature !== mold.temperature || drawn;
   // a drawn outline need not be its own mirror image: then the whole row is meshed
   const wholeRow = drawn && mold.cavities === 1;
@@ -144,7 +126,7 @@ export function sectionModel(
     bodies.push(name);
     shapes.push({
       name,
-      outline: cavityOutline(bait, station, [x0 + x, y0]),
+      outline: stationOutline(station, [x0 + x, y0]),
       material: "plastic",
       initial: shot.temperature,
       contact: mold.contact,

@@ -2,6 +2,7 @@
 
 import type { Job, Station } from "../../job/types.ts";
 import type { PlastisolTraits } from "../../materials/entry.ts";
+import { stationArea } from "../../shape/station-outline.ts";
 import { type StandIn, setTemperature, standIn } from "../bait/bar.ts";
 
 /** Traits of the shot; a job's shot is a plastisol always. */
@@ -62,12 +63,11 @@ export function partsOf({ bait }: Job): Part[] {
   return stations.map((station, i) => {
     const from = i === 0 ? 0 : (stations[i - 1].at + station.at) / 2;
     const to = i === stations.length - 1 ? length : (station.at + stations[i + 1].at) / 2;
-    const area = (station.form === "round" ? Math.PI / 4 : 1) * station.width * station.height;
     return {
       name: station.name,
       station,
       hollow: standIn(station),
-      volume: area * Math.max(0, to - from),
+      volume: stationArea(station) * Math.max(0, to - from),
     };
   });
 }

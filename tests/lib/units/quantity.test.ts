@@ -8,6 +8,10 @@ import { isProblem, parseQuantity, readQuantity, valueIn } from "../../../lib/un
 const GOOD: [string, Kind, number][] = [
   ["8.5 in", "length", 0.2159],
   ["1 1/4 in", "length", 0.03175],
+  ["1-1/4 in", "length", 0.03175],
+  ["1 - 1/4 in", "length", 0.03175],
+  ["1‑1/4 in", "length", 0.03175],
+  ["-1-1/4 in", "length", -0.03175],
   ["3/8 in", "length", 0.009525],
   ['1 1/4"', "length", 0.03175],
   ["1¼ in", "length", 0.03175],

@@ -230,6 +230,26 @@ export const badJobs: readonly BadJob[] = [
     says: [["bait.outline", "2", "3 to 500"]],
   },
   {
+    name: "outline that crosses itself",
+    text: "bait: { outline: [[0 mm, 0 mm], [8 mm, 8 mm], [8 mm, 0 mm], [0 mm, 8 mm]] }",
+    says: [["bait.outline", "crosses", "(4 mm, 4 mm)"]],
+  },
+  {
+    name: "outline without area, once NaN in a layer",
+    text: "bait: { outline: [[0 mm, 0 mm], [8 mm, 0 mm], [4 mm, 0 mm]] }",
+    says: [["bait.outline", "encloses nothing", "(0 mm, 0 mm)"]],
+  },
+  {
+    name: "outline of a station that crosses itself, in inches",
+    text: "bait: { stations: [{ width: 1 in, height: 1 in, outline: [[0 in, 0 in], [1 in, 1 in], [1 in, 0 in], [0 in, 1 in]] }] }",
+    says: [["bait.stations[0].outline", "crosses", "(0.5 in, 0.5 in)"]],
+  },
+  {
+    name: "two stations at one place",
+    text: "bait: { length: 90 mm, stations: [{ at: 30 mm, width: 9 mm, height: 9 mm }, { at: 3 cm, width: 8 mm, height: 9 mm }] }",
+    says: [["bait.stations[1].at", "3 cm", "already"]],
+  },
+  {
     name: "outline point without height",
     text: "bait: { outline: [[0 mm], [5 mm, 0 mm], [0 mm, 5 mm]] }",
     says: [["bait.outline[0]", "two lengths"]],
