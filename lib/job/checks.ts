@@ -100,14 +100,17 @@ function sizeProblems(
   const stations = Array.isArray(keys["stations"]) ? keys["stations"] : [];
   let thickest = read("bait.thickness")?.value ?? 0;
   let fromStations = 0;
-  const places: number[] = [];
+  const places = new Map<number, string>();
   for (let i = 0; i < Math.min(stations.length, 200); i++) {
     const path = `bait.stations[${i}]`;
     if (length) hold("station_past_end", `${path}.at`, "length", { most: length.value });
     const place = read(`${path}.at`);
-    if (place && places.includes(place.value))
+    const size = `${read(`${path}.width`)?.value} ${read(`${path}.height`)?.value}`;
+    const there = place && places.get(place.value);
+    // a copy says the same twice; two sizes at one place can't both be
+    if (place && there !== undefined && there !== size)
       problems.push({ code: "station_twice", path: `${path}.at`, given: place.given });
-    if (place) places.push(place.value);
+    if (place) places.set(place.value, size);
     const sides = [read(`${path}.width`)?.value ?? 0, read(`${path}.height`)?.value ?? 0];
     fromStations = Math.max(fromStations, Math.min(...sides));
   }

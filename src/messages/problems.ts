@@ -123,7 +123,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   // two values that don't go together
   station_past_end: (p) => [`${given(p)} lies past the end of the bait.`, range(p)],
   station_twice: (p) => [
-    `There is already a station at ${given(p)}.`,
+    `There is already a station at ${given(p)}, of another size.`,
     "Give one section for each place; leave the other out.",
   ],
   thickness_differs: (p) => [
