@@ -253,16 +253,14 @@ export {
   type PostCureStep,
   postCureRamp,
 } from "./questions/pour/cold.ts";
+export type { CliffAhead } from "./questions/pour/depths.ts";
 export type { PourLayer } from "./questions/pour/layers.ts";
 export {
-  type CliffAhead,
   type PourAnswer,
   type PourContent,
-  type PourReason,
   pour,
-  pourReasons,
-  type Softening,
 } from "./questions/pour/pour.ts";
+export { type PourReason, pourReasons, type Softening } from "./questions/pour/verdict.ts";
 export type { Rotation } from "./questions/shots/rotation.ts";
 export type { Schedule } from "./questions/shots/schedule.ts";
 export {

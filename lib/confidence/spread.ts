@@ -26,7 +26,7 @@ export interface Spreading {
   readonly shifts: readonly Shift[];
 }
 
-export interface SpreadOptions {
+interface SpreadOptions {
   /** Results of the case itself where they are known already. */
   readonly known?: readonly number[];
   /**
@@ -87,7 +87,7 @@ function relative(moved: number, value: number): number {
 }
 
 /** The larger of the two shifts of an input. */
-export function reach(shift: Shift): number {
+function reach(shift: Shift): number {
   return Math.max(Math.abs(shift.low), Math.abs(shift.high));
 }
 

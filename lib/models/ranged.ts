@@ -5,7 +5,7 @@ import type { Range } from "../confidence/range.ts";
 import { type Shift, type Spreading, spread, type Unsure } from "../confidence/spread.ts";
 import type { History } from "../heat/problem.ts";
 import type { Kind } from "../units/kinds.ts";
-import { measurementOf, type Supposed, unsureOf } from "./supposed.ts";
+import { measurementOf, type Scenario, unsureOf } from "./scenario.ts";
 
 /** A range with its kind. */
 export function quantified(range: Range, kind: Kind): Quantified {
@@ -25,12 +25,12 @@ export function withClock(range: Range, give: number): Range {
 
 /** Ranges of a quick computation's results over the uncertain inputs of a job. */
 export function spreadOf(
-  supposed: Supposed,
-  evaluate: (supposed: Supposed) => readonly number[],
-  more: readonly Unsure<Supposed>[] = [],
+  scenario: Scenario,
+  evaluate: (scenario: Scenario) => readonly number[],
+  more: readonly Unsure<Scenario>[] = [],
   bothEnds = 3,
 ): Spreading[] {
-  return spread(supposed, [...unsureOf(supposed.job), ...more], evaluate, { bothEnds });
+  return spread(scenario, [...unsureOf(scenario.job), ...more], evaluate, { bothEnds });
 }
 
 /** The input that makes most of a range. */

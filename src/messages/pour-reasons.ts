@@ -1,5 +1,5 @@
 /** Why a pour is refused, or what it harms. */
-import type { PourReason } from "../../lib/questions/pour/pour.ts";
+import type { PourReason } from "../../lib/questions/pour/verdict.ts";
 
 const LINES: Readonly<Record<PourReason, string>> = {
   too_hot: "It gets above 100 °C (212 °F): it can foam, crack and smoke.",

@@ -8,7 +8,7 @@ import {
   readJob,
   shots,
 } from "../../lib/index.ts";
-import { lieOpen, windowOf } from "../../lib/models/layer/color-window.ts";
+import { coolOpenColor, windowOf } from "../../lib/models/layer/color-window.ts";
 import { layerSection } from "../../lib/models/layer/section.ts";
 import { colorRules, horizonOf, whatIf } from "../../lib/questions/layer/table.ts";
 import { measure, printTable } from "./measure.ts";
@@ -117,13 +117,15 @@ export function shopBench(): void {
     ],
   );
   const { job } = readJob("{ bait: { thickness: 16 mm }, layer: { depth: 8 mm } }");
-  const supposed = { job, airFactor: 1 };
+  const scenario = { job, airFactor: 1 };
   const [station] = job.bait.stations;
   if (!station) throw new Error("a job has a station");
   const windowIn = (own: Job, resolution: number) => {
     const solving = { resolution, tolerance: 1e-3 };
     const options = { solving, horizon: horizonOf(own.layer.depth) };
-    return windowOf(lieOpen(layerSection(supposed, station), 0, colorRules(own), options)).close(1);
+    return windowOf(
+      coolOpenColor(layerSection(scenario, station), 0, colorRules(own), options),
+    ).close(1);
   };
   printTable(
     "Questions of a shop",
@@ -131,7 +133,7 @@ export function shopBench(): void {
     [
       ["shots, one dimension", ms(() => shots(job, { quick: true }))],
       ["shots, section", ms(() => shots(job))],
-      ["second color: 180 windows of the what-if table", ms(() => whatIf(supposed, station))],
+      ["second color: 180 windows of the what-if table", ms(() => whatIf(scenario, station))],
       ["second color: one window in the section, quick", ms(() => windowIn(job, 0.5))],
       ["second color: one window in the section, default", ms(() => windowIn(job, 1))],
       [

@@ -8,7 +8,7 @@ import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { equalBar } from "../../shape/slowest-mode.ts";
 import { stationArea, stationThickness } from "../../shape/station-outline.ts";
-import { aroundOf, type Supposed } from "../supposed.ts";
+import { type Scenario, scenarioSurroundings } from "../scenario.ts";
 
 /** A heat problem that only lacks its stages. */
 export interface BaitModel {
@@ -46,7 +46,7 @@ const BODY_PROBES: Readonly<Record<"hottest" | "mean" | "skin" | "wall", Probe>>
 };
 
 /** Materials of the job by the names that its problems use. */
-export function materialsOf({ job }: Supposed): Record<string, Material> {
+export function materialsOf({ job }: Scenario): Record<string, Material> {
   const { shot, mold } = job;
   const materials: Record<string, Material> = {
     // the cavity is fed until the plastic sets: it keeps the mass it has then
@@ -61,7 +61,7 @@ export function materialsOf({ job }: Supposed): Record<string, Material> {
 }
 
 /** The plastic no longer flows below this, K. */
-export function setTemperature({ limits, shot }: Supposed["job"]): number {
+export function setTemperature({ limits, shot }: Scenario["job"]): number {
   return limits.set ?? shot.material.plastisol?.setTemperature.value ?? 393.15;
 }
 
@@ -69,7 +69,7 @@ export function setTemperature({ limits, shot }: Supposed["job"]): number {
  * The mold behind a cavity, from its face outwards: wall, plates and back plate as layers, names `mold`, `plate 1`,
  * `mold 2`, ..., `back`.
  */
-export function wallLayers({ job }: Supposed, initial: number): Layer[] {
+export function wallLayers({ job }: Scenario, initial: number): Layer[] {
   const { wall, inserts, back } = job.mold;
   const layers: Layer[] = [];
   let at = 0;
@@ -113,16 +113,16 @@ export function wallLayers({ job }: Supposed, initial: number): Layer[] {
 }
 
 /** A station's bar or sheet as a heat problem. */
-export function barModel(supposed: Supposed, body: StandIn): BaitModel {
-  const { job } = supposed;
+export function barModel(scenario: Scenario, body: StandIn): BaitModel {
+  const { job } = scenario;
   const { mold, shot } = job;
-  const around = aroundOf(supposed);
+  const around = scenarioSurroundings(scenario);
   const initial = (mold.temperature + mold.upperTemperature) / 2;
   return {
     bodies: ["bait"],
     problem: {
       frame: body.form === "round" ? "cylinder" : "slab",
-      materials: materialsOf(supposed),
+      materials: materialsOf(scenario),
       layers: [
         {
           name: "bait",
@@ -131,7 +131,7 @@ export function barModel(supposed: Supposed, body: StandIn): BaitModel {
           initial: shot.temperature,
           contact: mold.contact,
         },
-        ...wallLayers(supposed, initial),
+        ...wallLayers(scenario, initial),
       ],
       boundary: {
         left: { kind: "insulated" },

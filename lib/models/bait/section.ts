@@ -8,14 +8,14 @@ import type { HeatProblem, PairContact, Probe, Shape, Side } from "../../heat/pr
 import type { Station } from "../../job/types.ts";
 import type { Outline } from "../../shape/outline.ts";
 import { isSymmetric, stationOutline } from "../../shape/station-outline.ts";
-import { aroundOf, type Supposed } from "../supposed.ts";
+import { type Scenario, scenarioSurroundings } from "../scenario.ts";
 import { type BaitModel, materialsOf } from "./bar.ts";
 
 /** Two cast faces clamped on each other, W/(m2 K): 200 to 1000, from memory. */
 const PARTING_LINE = 500;
 
 /** Where the parts of the block lie. Origin in the middle of the row of cavities, y = 0 the parting line; m. */
-export interface BlockLayout {
+interface BlockLayout {
   /** Of the cavities in x >= 0 from the middle outwards. */
   readonly centers: readonly number[];
   /** From the middle to the outer side face. */
@@ -27,7 +27,7 @@ export interface BlockLayout {
 }
 
 /** Every station lies in the same block, which is laid out around the widest and the deepest. */
-function layoutOf({ job }: Supposed): BlockLayout {
+function layoutOf({ job }: Scenario): BlockLayout {
   const { bait, mold } = job;
   const widest = Math.max(...bait.stations.map((s) => s.width));
   const depth = Math.max(...bait.stations.map((s) => s.height)) / 2;
@@ -55,21 +55,21 @@ function rectangle(left: number, right: number, bottom: number, top: number): Ou
   };
 }
 
-export interface SectionOptions {
+interface SectionOptions {
   /** Both halves are meshed even where they are alike. */
   readonly whole?: boolean;
 }
 
 /** A station in the block as a heat problem. */
 export function sectionModel(
-  supposed: Supposed,
+  scenario: Scenario,
   station: Station,
   options: SectionOptions = {},
 ): BaitModel {
-  const { job } = supposed;
+  const { job } = scenario;
   const { mold, shot } = job;
-  const around = aroundOf(supposed);
-  const layout = layoutOf(supposed);
+  const around = scenarioSurroundings(scenario);
+  const layout = layoutOf(scenario);
   const { centers, depth, halfWidth, halfHeight } = layout;
   const drawn = !isSymmetric(station);
   const twoHalves = options.whole === true || mold.upperTemperature !== mold.temperature || drawn;
@@ -140,7 +140,7 @@ export function sectionModel(
   const insulated = { kind: "insulated" } as const;
   const problem: Omit<HeatProblem, "stages"> = {
     frame: "section",
-    materials: materialsOf(supposed),
+    materials: materialsOf(scenario),
     block: { width, height, material: "mold", initial: mold.temperature },
     shapes,
     contacts,

@@ -1,8 +1,8 @@
 /**
- * The span in which the next color may follow: the one before no longer flows, and the joint still bonds.
+ * The span in which the next color may follow: the one before no longer flows, and the interface still bonds.
  *
- * The same for one dimension and two: a pouring names its regions and probes. The color that lies open is marched once,
- * with its profile kept at a few dozen times; what happens when the next one meets it is marched from such a profile
+ * The same for one dimension and two: a sequence of colors names its regions and probes. The color that lies open is integrated once,
+ * with its profile recorded at a few dozen times; what happens when the next one meets it is integrated from such a profile
  * for a few seconds, and the latest time that still bonds is searched for.
  *
  * Symbols: T K, t s from the pour of the color that lies open.
@@ -14,7 +14,7 @@ import { makeRepeat } from "../../heat/repeat.ts";
 import type { Solving } from "../cooling.ts";
 
 /** Colors that are put into a mold one after the other. */
-export interface Pouring {
+export interface ColorSequence {
   readonly problem: Omit<HeatProblem, "stages">;
   /** Regions of each color, in order: one for each cavity. */
   readonly colors: readonly (readonly string[])[];
@@ -24,22 +24,22 @@ export interface Pouring {
   readonly upper: readonly string[];
   /** What an open color looks at. */
   readonly exposed: Boundary;
-  /** Probes on the joint between color k and the next, from its middle outwards. */
-  readonly joints: readonly (readonly string[])[];
+  /** Probes on the interface between color k and the next, from its middle outwards. */
+  readonly interfaces: readonly (readonly string[])[];
 }
 
 export interface ColorRules {
   /** No longer flows below this, K. */
   readonly set: number;
-  /** Hottest temperature that the joint must reach, K. */
+  /** Hottest temperature that the interface must reach, K. */
   readonly bond: number;
   /** Degree of healing that it must reach, 0 to 1. */
   readonly healing: number;
   readonly healingTime: HealingTime;
 }
 
-/** The joint when the next color comes at some time, place by place; each is the weakest up to there. */
-export interface Joint {
+/** The interface when the next color comes at some time, place by place; each is the weakest up to there. */
+interface InterfaceState {
   /** Hottest that it gets, K. */
   readonly peaks: readonly number[];
   /** Degree of healing, 0 to 1. */
@@ -52,14 +52,14 @@ export interface ColorWindow {
   /** It has set as deep as a skin must be, s. */
   readonly skin: number;
   /**
-   * Latest time at which the joint still gets hot enough and heals enough, up to place `upTo` of its probes (the last
+   * Latest time at which the interface still gets hot enough and heals enough, up to place `upTo` of its probes (the last
    * when left out), s; 0: never, Infinity: as long as looked at.
    */
   close(upTo?: number): number;
   /** The same for either alone. */
   bond(upTo?: number): number;
   healing(upTo?: number): number;
-  jointAt(t: number): Joint;
+  interfaceAt(t: number): InterfaceState;
   /** Steps taken so far. */
   steps(): number;
 }
@@ -69,12 +69,12 @@ interface Profile {
   readonly temperature: Float32Array;
 }
 
-/** First profile that is kept, s, and the ratio from each to the next. */
+/** First profile that is recorded, s, and the ratio from each to the next. */
 const FIRST_PROFILE = 0.4;
 const PROFILE_RATIO = 1.16;
-/** A joint is judged from here on, s: before, the grid does not resolve it. */
+/** An interface is judged from here on, s: before, the grid does not resolve it. */
 const SETTLING = 0.2;
-/** Meeting of two colors is followed for this long, s: after that the joint is too cold to heal on. */
+/** Meeting of two colors is followed for this long, s: after that the interface is too cold to heal on. */
 const MEETING = 25;
 /** Full healing weighs as much as this in the search. */
 const KELVIN_PER_HEALING = 50;
@@ -89,39 +89,48 @@ export interface WindowOptions {
   readonly start?: Float64Array;
 }
 
-/** Times at which profiles are kept. */
+/** Times at which profiles are recorded. */
 function profileTimes(horizon: number): number[] {
   const times: number[] = [];
   for (let t = FIRST_PROFILE; t < horizon; t *= PROFILE_RATIO) times.push(t);
   return [...times, horizon];
 }
 
-function stageOf(pouring: Pouring, k: number): Pick<Stage, "absent" | "exposed"> {
-  const later = pouring.colors.slice(k + 1).flat();
-  const closed = k === pouring.colors.length - 1;
-  return { absent: closed ? later : [...later, ...pouring.upper], exposed: pouring.exposed };
+function stageOf(sequence: ColorSequence, k: number): Pick<Stage, "absent" | "exposed"> {
+  const later = sequence.colors.slice(k + 1).flat();
+  const closed = k === sequence.colors.length - 1;
+  return { absent: closed ? later : [...later, ...sequence.upper], exposed: sequence.exposed };
 }
 
-function refillOf(pouring: Pouring, k: number, temperature: number): NonNullable<Stage["refill"]> {
-  return pouring.colors[k].map((name) => ({ name, temperature }));
+function refillOf(
+  sequence: ColorSequence,
+  k: number,
+  temperature: number,
+): NonNullable<Stage["refill"]> {
+  return sequence.colors[k].map((name) => ({ name, temperature }));
 }
 
 /** Stages from the moment the color after k comes in until the hottest point of them all is at the limit. */
-export function closedStages(pouring: Pouring, k: number, limit: number, until: number): Stage[] {
-  const still = stageOf(pouring, k + 1);
-  const colors = pouring.colors.slice(0, k + 2).map((_, c) => c);
+export function closedStages(
+  sequence: ColorSequence,
+  k: number,
+  limit: number,
+  until: number,
+): Stage[] {
+  const still = stageOf(sequence, k + 1);
+  const colors = sequence.colors.slice(0, k + 2).map((_, c) => c);
   // the newest is the hottest, and once it is cool enough the others are asked
   return colors.reverse().map((c, i) => ({
     until: until * (1 + 1e-6 * i),
-    ...(i === 0 && { refill: refillOf(pouring, k + 1, pouring.temperatures[k + 1]) }),
+    ...(i === 0 && { refill: refillOf(sequence, k + 1, sequence.temperatures[k + 1]) }),
     ...still,
     stop: { probe: `hottest ${c}`, below: limit },
   }));
 }
 
 /** A color that lies open, with its profiles. */
-export interface Lying {
-  readonly pouring: Pouring;
+export interface OpenColor {
+  readonly sequence: ColorSequence;
   readonly k: number;
   readonly rules: ColorRules;
   readonly solving: Solving;
@@ -138,23 +147,23 @@ export interface Lying {
  *
  * @param next hottest that the following color may be asked for with, K
  */
-export function lieOpen(
-  pouring: Pouring,
+export function coolOpenColor(
+  sequence: ColorSequence,
   k: number,
   rules: ColorRules,
   options: WindowOptions = {},
-  next = pouring.temperatures[k + 1],
-): Lying {
+  next = sequence.temperatures[k + 1],
+): OpenColor {
   const { solving = {}, horizon = 3600, start } = options;
-  const lies: HeatProblem = {
-    ...pouring.problem,
+  const cooling: HeatProblem = {
+    ...sequence.problem,
     ...solving,
     estimateGrid: false,
     stages: [
       {
         until: horizon,
-        refill: refillOf(pouring, k, pouring.temperatures[k]),
-        ...stageOf(pouring, k),
+        refill: refillOf(sequence, k, sequence.temperatures[k]),
+        ...stageOf(sequence, k),
         // below that no meeting can bond: what follows needs no profiles
         stop: { probe: `hottest ${k}`, below: 2 * rules.bond - next - SLACK },
       },
@@ -165,7 +174,7 @@ export function lieOpen(
     ],
     snapshots: profileTimes(horizon),
   };
-  const [openMarch] = makeRepeat(lies).marches;
+  const [openMarch] = makeRepeat(cooling).marches;
   if (start) openMarch.boxT.set(start);
   const march = openMarch.run(start === undefined);
   const profiles: Profile[] = [...march.snapshots];
@@ -173,7 +182,7 @@ export function lieOpen(
   if (last === undefined || last.time < march.end * (1 - 1e-9))
     profiles.push({ time: march.end, temperature: Float32Array.from(openMarch.boxT) });
   return {
-    pouring,
+    sequence,
     k,
     rules,
     solving,
@@ -187,26 +196,26 @@ export function lieOpen(
 
 /** The window after a color that lies open, when the next one comes in at `next` K. */
 export function windowOf(
-  lying: Lying,
-  next = lying.pouring.temperatures[lying.k + 1],
+  openColor: OpenColor,
+  next = openColor.sequence.temperatures[openColor.k + 1],
 ): ColorWindow {
-  const { pouring, k, rules, solving, march } = lying;
+  const { sequence, k, rules, solving, march } = openColor;
   const meets: HeatProblem = {
-    ...pouring.problem,
+    ...sequence.problem,
     ...solving,
     estimateGrid: false,
     stages: [
-      { until: MEETING, refill: refillOf(pouring, k + 1, next), ...stageOf(pouring, k + 1) },
+      { until: MEETING, refill: refillOf(sequence, k + 1, next), ...stageOf(sequence, k + 1) },
     ],
   };
   const [meeting] = makeRepeat(meets).marches;
-  const columns = pouring.joints[k].map((name) => meeting.reader.names.indexOf(name) + 1);
-  const known = new Map<number, Joint>();
+  const columns = sequence.interfaces[k].map((name) => meeting.reader.names.indexOf(name) + 1);
+  const known = new Map<number, InterfaceState>();
   let steps = march.steps;
-  const jointAt = (t: number): Joint => {
+  const interfaceAt = (t: number): InterfaceState => {
     const before = known.get(t);
     if (before) return before;
-    meeting.boxT.set(lying.stateAt(t));
+    meeting.boxT.set(openColor.stateAt(t));
     const { trace, steps: taken } = meeting.run(false);
     steps += taken;
     const times = trace.column(0);
@@ -214,7 +223,7 @@ export function windowOf(
     while (from < times.length - 2 && times[from] < SETTLING) from++;
     let peak = Number.POSITIVE_INFINITY;
     let healing = 1;
-    const joint = { peaks: [] as number[], healings: [] as number[] };
+    const state = { peaks: [] as number[], healings: [] as number[] };
     for (const column of columns) {
       const T = trace.column(column).subarray(from);
       peak = Math.min(
@@ -222,39 +231,39 @@ export function windowOf(
         T.reduce((a, b) => Math.max(a, b)),
       );
       healing = Math.min(healing, degreeOfHealing(times.subarray(from), T, rules.healingTime));
-      joint.peaks.push(peak);
-      joint.healings.push(healing);
+      state.peaks.push(peak);
+      state.healings.push(healing);
     }
-    known.set(t, joint);
-    return joint;
+    known.set(t, state);
+    return state;
   };
-  const guess = firstBelow(lying, 2 * rules.bond - next);
+  const guess = firstBelow(openColor, 2 * rules.bond - next);
   // shortfall in kelvin, or what weighs as much, that falls with t
-  const latest = (margin: (joint: Joint) => number) =>
+  const latest = (margin: (state: InterfaceState) => number) =>
     latestTime(
-      (t) => margin(jointAt(t)),
+      (t) => margin(interfaceAt(t)),
       guess,
       FIRST_PROFILE,
       march.end,
-      march.end < lying.horizon,
+      march.end < openColor.horizon,
     );
   const outermost = columns.length - 1;
-  const hot = (joint: Joint, place: number) => joint.peaks[place] - rules.bond;
-  const healed = (joint: Joint, place: number) =>
-    KELVIN_PER_HEALING * (joint.healings[place] - rules.healing);
+  const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bond;
+  const healed = (state: InterfaceState, place: number) =>
+    KELVIN_PER_HEALING * (state.healings[place] - rules.healing);
   return {
     set: march.crossings[0] ?? Number.POSITIVE_INFINITY,
     skin: march.crossings[1] ?? Number.POSITIVE_INFINITY,
     close: (upTo = outermost) => latest((j) => Math.min(hot(j, upTo), healed(j, upTo))),
     bond: (upTo = outermost) => latest((j) => hot(j, upTo)),
     healing: (upTo = outermost) => latest((j) => healed(j, upTo)),
-    jointAt,
+    interfaceAt,
     steps: () => steps,
   };
 }
 
 /** When the hottest place of the open color falls below a temperature: where the search starts. */
-function firstBelow({ march, names, k }: Lying, T: number): number {
+function firstBelow({ march, names, k }: OpenColor, T: number): number {
   const hottest = march.trace.column(names.indexOf(`hottest ${k}`) + 1);
   const i = hottest.findIndex((v) => v < T);
   return i < 0 ? march.end : march.trace.column(0)[i];
@@ -296,7 +305,7 @@ function latestTime(
   return low + (fLow / (fLow - fHigh)) * (high - low);
 }
 
-/** Profile between those kept: a parabola over the logarithm of the time through the three nearest. */
+/** Profile between those recorded: a parabola over the logarithm of the time through the three nearest. */
 function profileAt(profiles: readonly Profile[], t: number): Float64Array {
   const n = profiles.length;
   const exact = profiles.find((p) => p.time === t);

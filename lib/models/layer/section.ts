@@ -4,61 +4,37 @@
  * `belly` (and `stripe`, `tail`): filled level to its depth. `skin`: a lining of the lower half of even depth.
  */
 import type { HeatProblem, Probe, Shape } from "../../heat/problem.ts";
-import type { Station } from "../../job/types.ts";
+import type { Job, Station } from "../../job/types.ts";
 import { boxOf, type Outline, ringsOf } from "../../shape/outline.ts";
 import { inset, liningBelow, partBelow } from "../../shape/parts.ts";
+import type { BaitModel } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
-import { aroundOf, type Supposed } from "../supposed.ts";
-import { colorsOf, type Stack } from "./stack.ts";
+import { type Scenario, scenarioSurroundings } from "../scenario.ts";
+import { type Color, colorsOf, type Stack } from "./stack.ts";
 
-/** Places along the joint from its middle to near the mold, as shares of its half-width (of a quarter turn for a skin). */
-const ALONG_JOINT = [0, 0.5, 0.7, 0.85] as const;
+/** Places along the interface from its middle to near the mold, as shares of its half-width (of a quarter turn for a skin). */
+const ALONG_INTERFACE = [0, 0.5, 0.7, 0.85] as const;
 /**
- * The joint is judged up to here: nearer to the mold it is colder and never bonds. A guess; with 0.7 the 30 to 60 s that
+ * The interface is judged up to here: nearer to the mold it is colder and never bonds. A guess; with 0.7 the 30 to 60 s that
  * are common between colors could not work.
  */
 export const JUDGED_UP_TO = 0.5;
+/** How the first color fills its half. */
+type LayerForm = Job["layer"]["form"];
+
 /** Places below each of them where the hottest moment is read. */
 const REMELT_PLACES = 10;
 
 /** The two colors of a job in a station's section. Further colors are left to one dimension. */
-export function layerSection(supposed: Supposed, station: Station): Stack {
-  const { job } = supposed;
+export function layerSection(scenario: Scenario, station: Station): Stack {
+  const { job } = scenario;
   const { layer } = job;
-  const model = sectionModel(supposed, station, { whole: true });
+  const model = sectionModel(scenario, station, { whole: true });
   const [first, second] = colorsOf(
-    { ...supposed, job: { ...job, layer: { ...layer, more: [] } } },
+    { ...scenario, job: { ...job, layer: { ...layer, more: [] } } },
     station.height,
   );
-  const shapes: Shape[] = [];
-  const firsts: string[] = [];
-  const seconds: string[] = [];
-  let cavity: Outline | undefined;
-  for (const shape of model.problem.shapes ?? []) {
-    if (!model.bodies.includes(shape.name)) {
-      shapes.push(shape);
-      continue;
-    }
-    cavity ??= shape.outline;
-    const { bottom, top } = boxOf(ringsOf(shape.outline));
-    const lower =
-      layer.form === "skin"
-        ? liningBelow(shape.outline, (bottom + top) / 2, first.thickness)
-        : partBelow(shape.outline, bottom + first.thickness);
-    const names = [`second ${firsts.length + 1}`, `first ${firsts.length + 1}`];
-    shapes.push({ ...shape, name: names[0], material: "second", initial: second.temperature });
-    seconds.push(names[0]);
-    if (!lower) continue;
-    shapes.push({
-      ...shape,
-      name: names[1],
-      material: "first",
-      initial: first.temperature,
-      outline: lower,
-    });
-    firsts.push(names[1]);
-  }
-  const outline = cavity as Outline;
+  const { shapes, firsts, seconds, outline } = coloredShapes(model, layer.form, first, second);
   const { left, right, bottom, top } = boxOf(ringsOf(outline));
   const middle = (left + right) / 2;
   const half = (right - left) / 2;
@@ -72,42 +48,9 @@ export function layerSection(supposed: Supposed, station: Station): Stack {
       y: bottom + Math.min(layer.skin, 0.98 * first.thickness),
     },
   };
-  const remelt: Stack["remelt"][number][] = [];
-  const joint: string[] = [];
-  ALONG_JOINT.forEach((along, i) => {
-    const name = `joint 0 ${i}`;
-    // a bent joint is no line of the grid: only its middle is read sharply, and a lining is even anyway
-    if (layer.form !== "skin" || i === 0) joint.push(name);
-    // place on the joint, and the direction in which the first color lies below it
-    const inner = inset(outline, first.thickness);
-    const box = boxOf(ringsOf(inner));
-    const angle = (Math.PI / 2) * along;
-    const [x, y, dx, dy] =
-      layer.form === "skin"
-        ? [
-            middle + ((box.right - box.left) / 2) * Math.sin(angle),
-            (bottom + top) / 2 - ((box.top - box.bottom) / 2) * Math.cos(angle),
-            Math.sin(angle),
-            -Math.cos(angle),
-          ]
-        : [
-            middle + along * halfChord(outline, bottom + first.thickness, half),
-            bottom + first.thickness,
-            0,
-            -1,
-          ];
-    probes[name] = { kind: "point", x, y };
-    for (let q = 1; q <= REMELT_PLACES; q++) {
-      const depth = 0.9 * first.thickness * (q / REMELT_PLACES) ** 2;
-      const probe = `below joint ${i} ${q}`;
-      const at = { x: x + depth * dx, y: y + depth * dy };
-      // near the mold the color is less deep
-      if (!insideLower(outline, at)) continue;
-      probes[probe] = { kind: "point", ...at };
-      remelt.push({ probe, depth, along });
-    }
-  });
-  probes["surface"] = probes["joint 0 0"];
+  const { placed, interfaceProbes, remelt } = interfacePlaces(outline, layer.form, first.thickness);
+  Object.assign(probes, placed);
+  probes["surface"] = probes["interface 0 0"];
   const touching = (a: string, b: string) => ({
     between: [a, b] as const,
     conductance: Number.POSITIVE_INFINITY,
@@ -134,11 +77,96 @@ export function layerSection(supposed: Supposed, station: Station): Stack {
       "upper",
       ...shapes.map((s) => s.name).filter((n) => n === "back" || /^plate \d+$/.test(n)),
     ],
-    exposed: aroundOf(supposed).open,
-    joints: [joint],
-    shares: layer.form === "skin" ? [0] : ALONG_JOINT,
+    exposed: scenarioSurroundings(scenario).open,
+    interfaces: [interfaceProbes],
+    shares: layer.form === "skin" ? [0] : ALONG_INTERFACE,
     remelt,
   };
+}
+
+/** Every cavity with the first color at its bottom or along its lower half, and the second above. */
+function coloredShapes(model: BaitModel, form: LayerForm, first: Color, second: Color) {
+  const shapes: Shape[] = [];
+  const firsts: string[] = [];
+  const seconds: string[] = [];
+  let cavity: Outline | undefined;
+  for (const shape of model.problem.shapes ?? []) {
+    if (!model.bodies.includes(shape.name)) {
+      shapes.push(shape);
+      continue;
+    }
+    cavity ??= shape.outline;
+    const { bottom, top } = boxOf(ringsOf(shape.outline));
+    const lower =
+      form === "skin"
+        ? liningBelow(shape.outline, (bottom + top) / 2, first.thickness)
+        : partBelow(shape.outline, bottom + first.thickness);
+    const names = [`second ${firsts.length + 1}`, `first ${firsts.length + 1}`];
+    shapes.push({ ...shape, name: names[0], material: "second", initial: second.temperature });
+    seconds.push(names[0]);
+    if (!lower) continue;
+    shapes.push({
+      ...shape,
+      name: names[1],
+      material: "first",
+      initial: first.temperature,
+      outline: lower,
+    });
+    firsts.push(names[1]);
+  }
+  return { shapes, firsts, seconds, outline: cavity as Outline };
+}
+
+/** Probes along the interface of two colors, and below it through the first, whose thickness is given. */
+function interfacePlaces(outline: Outline, form: LayerForm, thickness: number) {
+  const placed: Record<string, Probe> = {};
+  const interfaceProbes: string[] = [];
+  const remelt: Stack["remelt"][number][] = [];
+  ALONG_INTERFACE.forEach((along, i) => {
+    const name = `interface 0 ${i}`;
+    // a bent interface is no line of the grid: only its middle is read sharply, and a lining is even anyway
+    if (form !== "skin" || i === 0) interfaceProbes.push(name);
+    const { x, y, dx, dy } =
+      form === "skin" ? onLining(outline, thickness, along) : onLevel(outline, thickness, along);
+    placed[name] = { kind: "point", x, y };
+    for (let q = 1; q <= REMELT_PLACES; q++) {
+      const depth = 0.9 * thickness * (q / REMELT_PLACES) ** 2;
+      const probe = `below interface ${i} ${q}`;
+      const at = { x: x + depth * dx, y: y + depth * dy };
+      // near the mold the color is less deep
+      if (!insideLower(outline, at)) continue;
+      placed[probe] = { kind: "point", ...at };
+      remelt.push({ probe, depth, along });
+    }
+  });
+  return { placed, interfaceProbes, remelt };
+}
+
+/** A place on the interface, and the direction in which the first color lies below it. */
+interface InterfacePlace {
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+function onLining(outline: Outline, thickness: number, along: number): InterfacePlace {
+  const { left, right, bottom, top } = boxOf(ringsOf(outline));
+  const inner = boxOf(ringsOf(inset(outline, thickness)));
+  const angle = (Math.PI / 2) * along;
+  return {
+    x: (left + right) / 2 + ((inner.right - inner.left) / 2) * Math.sin(angle),
+    y: (bottom + top) / 2 - ((inner.top - inner.bottom) / 2) * Math.cos(angle),
+    dx: Math.sin(angle),
+    dy: -Math.cos(angle),
+  };
+}
+
+function onLevel(outline: Outline, thickness: number, along: number): InterfacePlace {
+  const { left, right, bottom } = boxOf(ringsOf(outline));
+  const level = bottom + thickness;
+  const half = halfChord(outline, level, (right - left) / 2);
+  return { x: (left + right) / 2 + along * half, y: level, dx: 0, dy: -1 };
 }
 
 /** Half the width of an outline at a level, from its middle. */

@@ -5,8 +5,8 @@ import type { Layer, PairContact, Probe } from "../../heat/problem.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { materialsOf, setTemperature, wallLayers } from "../bait/bar.ts";
-import { aroundOf, type Supposed } from "../supposed.ts";
-import type { Pouring } from "./color-window.ts";
+import { type Scenario, scenarioSurroundings } from "../scenario.ts";
+import type { ColorSequence } from "./color-window.ts";
 
 /** Places in the first color at which its hottest moment is read, for the depth of remelting. */
 const REMELT_PLACES = 16;
@@ -23,7 +23,7 @@ export interface Color {
 const THINNEST = 0.05;
 
 /** The colors over the thickness of the body: the second takes what the others leave. */
-export function colorsOf({ job }: Supposed, thickness: number): Color[] {
+export function colorsOf({ job }: Scenario, thickness: number): Color[] {
   const { layer, shot } = job;
   const densityAt = setTemperature(job);
   const others = layer.more.reduce((sum, next) => sum + next.depth, 0);
@@ -52,10 +52,10 @@ export function colorsOf({ job }: Supposed, thickness: number): Color[] {
   ];
 }
 
-export interface Stack extends Pouring {
-  /** Share of the joint's width up to each of its probes: one stands for all. */
+export interface Stack extends ColorSequence {
+  /** Share of the interface's width up to each of its probes: one stands for all. */
   readonly shares: readonly number[];
-  /** Probes through the first color: depth below the joint, m, and place along it, 0 in its middle, 1 at the mold. */
+  /** Probes through the first color: depth below the interface, m, and place along it, 0 in its middle, 1 at the mold. */
   readonly remelt: readonly {
     readonly probe: string;
     readonly depth: number;
@@ -64,18 +64,18 @@ export interface Stack extends Pouring {
 }
 
 /** The colors of a job as a stack of layers as thick as the body. */
-export function layerStack(supposed: Supposed, thickness: number): Stack {
-  const { job } = supposed;
+export function layerStack(scenario: Scenario, thickness: number): Stack {
+  const { job } = scenario;
   const { mold } = job;
-  const around = aroundOf(supposed);
-  const colors = colorsOf(supposed, thickness);
+  const around = scenarioSurroundings(scenario);
+  const colors = colorsOf(scenario, thickness);
   const contacts: PairContact[] = [];
   const touch = (a: Layer | undefined, b: Layer | undefined, conductance: number | undefined) => {
     if (a && b && conductance !== undefined)
       contacts.push({ between: [a.name, b.name], conductance });
   };
   const half = (initial: number, suffix: string): Layer[] => {
-    const own = wallLayers(supposed, initial).map((l) => ({ ...l, name: `${l.name}${suffix}` }));
+    const own = wallLayers(scenario, initial).map((l) => ({ ...l, name: `${l.name}${suffix}` }));
     own.forEach((l, i) => {
       touch(l, own[i + 1], l.contact);
     });
@@ -103,7 +103,12 @@ export function layerStack(supposed: Supposed, thickness: number): Stack {
     at += color.thickness;
     const next = colors[k + 1];
     if (next)
-      probes[`joint ${k}`] = { kind: "face", region: color.name, neighbor: next.name, of: "mean" };
+      probes[`interface ${k}`] = {
+        kind: "face",
+        region: color.name,
+        neighbor: next.name,
+        of: "mean",
+      };
   });
   const [first] = colors;
   const face = (region: string, neighbor: string): Probe => ({
@@ -115,9 +120,9 @@ export function layerStack(supposed: Supposed, thickness: number): Stack {
   probes["wall"] = face(lower[lower.length - 1].name, first.name);
   probes["surface"] = { kind: "point", x: below + first.thickness, side: "left" };
   const remelt = Array.from({ length: REMELT_PLACES }, (_, i) => {
-    // closer together near the joint
+    // closer together near the interface
     const depth = first.thickness * ((i + 1) / REMELT_PLACES) ** 2;
-    const probe = `below joint ${i}`;
+    const probe = `below interface ${i}`;
     probes[probe] = { kind: "point", x: below + first.thickness - depth, side: "right" };
     return { probe, depth, along: 0 };
   });
@@ -126,7 +131,7 @@ export function layerStack(supposed: Supposed, thickness: number): Stack {
     problem: {
       frame: "slab",
       materials: {
-        ...materialsOf(supposed),
+        ...materialsOf(scenario),
         ...Object.fromEntries(colors.map((c) => [c.name, c.material])),
       },
       layers: [...lower, ...bodies, ...upper],
@@ -139,7 +144,7 @@ export function layerStack(supposed: Supposed, thickness: number): Stack {
     upper: upper.map((l) => l.name),
     exposed: around.open,
     shares: [0],
-    joints: colors.slice(1).map((_, k) => [`joint ${k}`]),
+    interfaces: colors.slice(1).map((_, k) => [`interface ${k}`]),
     remelt,
   };
 }

@@ -6,7 +6,7 @@ import type { History, Snapshot } from "../../heat/problem.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
-export interface Milestones {
+interface Milestones {
   /** The peak is past and half of the rise is gone: it may be left alone. */
   readonly leave: number | null;
   /** Past the gel point everywhere: it may be turned over. */

@@ -13,7 +13,7 @@ import type { PourRuns } from "./runs.ts";
 const DEEPEST_LOOKED = 0.3;
 const SHALLOWEST = 0.0015;
 
-export interface DepthCurve {
+interface DepthCurve {
   readonly depth: readonly number[];
   readonly peak: readonly number[];
 }

@@ -50,8 +50,8 @@ export function pouredVolume({ box, depth, masters }: Job["pour"]): number {
 
 /** Contact of a water-cooled plate laid on fresh resin, W/(m2 K). */
 const PLATE_CONTACT = 1000;
-/** Air under a bench top is still and shaded: convection of a hot face down, and radiation. */
-const SURFACE_EXCESS = 15; // K over the air, where the still-air film is taken
+/** How much warmer than the air a face is taken to be for the coefficient of still air, K. */
+const SURFACE_EXCESS = 15;
 
 /** What the faces of the box exchange with the room. */
 export function pourFaces(
@@ -110,7 +110,7 @@ const aluminum: Material = {
   specificHeat: 896,
 };
 
-export interface RunOptions {
+interface RunOptions {
   /** End, s. */
   readonly until: number;
   readonly estimateGrid?: boolean;
@@ -169,7 +169,7 @@ function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
 }
 
 /** Sizes of the cut across the box, m: y up from the bench's underside, x from the outside of the left wall. */
-export interface SectionSizes {
+interface SectionSizes {
   readonly width: number;
   readonly height: number;
   readonly wall: number;
@@ -277,14 +277,18 @@ function conductivityOf(job: Job): number {
   return job.pour.box.material.conductivity.value;
 }
 
+/** Layers from the bed up: depth of each in m, the time it is poured at in s. */
+interface StackedPour extends RunOptions {
+  readonly depths: readonly number[];
+  readonly starts: readonly number[];
+}
+
 /** Poured in layers: each is empty until its own time. Names `resin`, `resin2`, ... from the bed up. */
 export function pourStack(
   job: Job,
   resin: PouredResin,
   setting: PourSetting,
-  depths: readonly number[],
-  starts: readonly number[],
-  { until, ...options }: RunOptions,
+  { depths, starts, until, ...options }: StackedPour,
 ): HeatProblem {
   const faces = pourFaces(job, setting);
   const { bench, clay } = job.pour;

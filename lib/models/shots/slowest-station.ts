@@ -2,13 +2,13 @@
 import type { Station } from "../../job/types.ts";
 import { barModel, standIn } from "../bait/bar.ts";
 import { cool, SEARCHING } from "../cooling.ts";
-import type { Supposed } from "../supposed.ts";
+import type { Scenario } from "../scenario.ts";
 
 /** The station whose first shot takes longest, in one dimension. */
-export function slowestStation(supposed: Supposed): Station {
-  const { job } = supposed;
+export function slowestStation(scenario: Scenario): Station {
+  const { job } = scenario;
   const time = (station: Station) =>
-    cool(barModel(supposed, standIn(station)), job.limits.demold, SEARCHING).time;
+    cool(barModel(scenario, standIn(station)), job.limits.demold, SEARCHING).time;
   const { stations } = job.bait;
   if (stations.length === 1) return stations[0];
   const times = stations.map(time);

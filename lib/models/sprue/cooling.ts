@@ -7,7 +7,7 @@ import type { Effort, HeatProblem, Snapshot } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../bait/bar.ts";
 import { SEARCHING } from "../cooling.ts";
-import type { Supposed } from "../supposed.ts";
+import type { Scenario } from "../scenario.ts";
 
 export interface CoolingOptions {
   /** One grid only: for searches and ranges. */
@@ -16,18 +16,18 @@ export interface CoolingOptions {
 }
 
 /** One number of the hollow that is watched. */
-export type Watched = "center" | "mean" | "skin";
+type Watched = "center" | "mean" | "skin";
 
 /** Nothing of this trade takes longer to set: what is not cold by then never is, s. */
 export const LONGEST = 2 * 3600;
 
 /** The hollow in its wall, from the moment it is full; a preheated mold starts as warm as that. */
 export function hollowProblem(
-  supposed: Supposed,
+  scenario: Scenario,
   hollow: StandIn,
   { quick, shouldStop }: CoolingOptions = {},
 ): Omit<HeatProblem, "stages"> {
-  const { problem } = barModel(started(supposed), hollow);
+  const { problem } = barModel(started(scenario), hollow);
   return {
     ...problem,
     probes: { ...problem.probes, center: { kind: "point", x: 0 } },
@@ -37,13 +37,13 @@ export function hollowProblem(
 }
 
 /** The mold as warm as the preheating made it. */
-export function started(supposed: Supposed): Supposed {
-  const { preheat } = supposed.job.run;
-  return preheat === null ? supposed : withMold(supposed, preheat);
+export function started(scenario: Scenario): Scenario {
+  const { preheat } = scenario.job.run;
+  return preheat === null ? scenario : withMold(scenario, preheat);
 }
 
 /** The same with both mold halves at this temperature. */
-export function withMold({ job, ...rest }: Supposed, temperature: number): Supposed {
+export function withMold({ job, ...rest }: Scenario, temperature: number): Scenario {
   return {
     ...rest,
     job: {
@@ -54,7 +54,7 @@ export function withMold({ job, ...rest }: Supposed, temperature: number): Suppo
   };
 }
 
-export interface Reached {
+interface Reached {
   /** s; Infinity: never. */
   readonly time: number;
   readonly effort: Effort;
@@ -62,14 +62,14 @@ export interface Reached {
 
 /** Time until center, mean or skin of the hollow falls below a temperature. */
 export function timeBelow(
-  supposed: Supposed,
+  scenario: Scenario,
   hollow: StandIn,
   watched: Watched,
   below: number,
   options?: CoolingOptions,
 ): Reached {
   const { crossings, effort } = simulate({
-    ...hollowProblem(supposed, hollow, options),
+    ...hollowProblem(scenario, hollow, options),
     // on past the crossing by a little: both grids have to meet it
     stages: [{ until: LONGEST, stop: { probe: watched, below: below - 0.5 } }],
     crossings: [{ probe: watched, below }],
@@ -78,7 +78,7 @@ export function timeBelow(
 }
 
 /** State of a hollow at some times. */
-export interface HollowState {
+interface HollowState {
   readonly effort: Effort;
   readonly mean: Float64Array;
   readonly center: Float64Array;
@@ -94,13 +94,13 @@ export interface Shells {
 
 /** The hollow at these times, s, rising and above 0. */
 export function stateAt(
-  supposed: Supposed,
+  scenario: Scenario,
   hollow: StandIn,
   times: readonly number[],
   options?: CoolingOptions,
 ): HollowState {
   const { probes, snapshots, effort } = simulate({
-    ...hollowProblem(supposed, hollow, options),
+    ...hollowProblem(scenario, hollow, options),
     stages: [{ until: times[times.length - 1] }],
     times,
     snapshots: times,

@@ -25,7 +25,7 @@ import {
 } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
 
 export interface StationDemold {
@@ -97,23 +97,23 @@ export interface DemoldOptions extends QuestionOptions {
  */
 export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
   const { quick = false, further = true, inches, shouldStop, around } = options;
-  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
   const stopping = shouldStop ? { shouldStop } : {};
   const limit = job.limits.demold;
   const effort = new EffortSum();
   const solved = job.bait.stations.map((station) => {
     const body = standIn(station);
-    const bar = cool(barModel(supposed, body), limit, stopping);
+    const bar = cool(barModel(scenario, body), limit, stopping);
     effort.add(bar.history);
     if (quick) return { station, body, bar, best: bar };
-    const best = cool(sectionModel(supposed, station), limit, stopping);
+    const best = cool(sectionModel(scenario, station), limit, stopping);
     effort.add(best.history);
     return { station, body, bar, best };
   });
   const slowest = solved.reduce((a, b) => (b.best.time > a.best.time ? b : a));
   const hottest = solved.reduce((a, b) => (b.best.wallPeak > a.best.wallPeak ? b : a));
   const draft = quick && !further;
-  const [time, wall] = rangesOf(supposed, slowest.station, hottest.station, draft);
+  const [time, wall] = rangesOf(scenario, slowest.station, hottest.station, draft);
   const { best, bar } = slowest;
   const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
   const peak = movedTo(wall.range, hottest.best.wallPeak);
@@ -122,7 +122,7 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
   if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
   const fields =
     options.fields === true && !quick && Number.isFinite(best.time)
-      ? fieldsOf(supposed, slowest.station, best)
+      ? fieldsOf(scenario, slowest.station, best)
       : [];
   return {
     question: "demold",
@@ -153,8 +153,8 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
       quick: { time: bar.time, wallPeak: bar.wallPeak },
       full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
       difference: quick ? null : best.time / bar.time - 1,
-      table: further ? openTimes(supposed, stopping, inches) : [],
-      levers: further ? leversOf(supposed, slowest.station, best.time) : [],
+      table: further ? openTimes(scenario, stopping, inches) : [],
+      levers: further ? leversOf(scenario, slowest.station, best.time) : [],
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
       fields,
     },
@@ -165,13 +165,13 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
 }
 
 /** Time of one station and wall peak of another, in one dimension, with their ranges. */
-function rangesOf(supposed: Supposed, slowest: Station, hottest: Station, draft: boolean) {
-  const at = (s: Supposed, station: Station): Station =>
-    s.job.bait.stations[supposed.job.bait.stations.indexOf(station)];
-  const one = (s: Supposed, station: Station): Cooled =>
+function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft: boolean) {
+  const at = (s: Scenario, station: Station): Station =>
+    s.job.bait.stations[scenario.job.bait.stations.indexOf(station)];
+  const one = (s: Scenario, station: Station): Cooled =>
     cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, draft ? DRAFTING : SEARCHING);
   return spreadOf(
-    supposed,
+    scenario,
     (s) => {
       const a = one(s, slowest);
       return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
@@ -182,11 +182,11 @@ function rangesOf(supposed: Supposed, slowest: Station, hottest: Station, draft:
 }
 
 /** What would open the mold sooner, each tried in one dimension and carried over to the time of the answer. */
-function leversOf(supposed: Supposed, station: Station, time: number): Lever[] {
-  const { job } = supposed;
+function leversOf(scenario: Scenario, station: Station, time: number): Lever[] {
+  const { job } = scenario;
   const quickly = (changed: Job): number =>
     cool(
-      barModel({ ...supposed, job: changed }, standIn(station)),
+      barModel({ ...scenario, job: changed }, standIn(station)),
       changed.limits.demold,
       SEARCHING,
     ).time;
@@ -241,9 +241,9 @@ function leversOf(supposed: Supposed, station: Station, time: number): Lever[] {
     .sort((a, b) => (a.gives?.value ?? 0) - (b.gives?.value ?? 0));
 }
 
-function fieldsOf(supposed: Supposed, station: Station, { time }: Cooled): readonly Snapshot[] {
+function fieldsOf(scenario: Scenario, station: Station, { time }: Cooled): readonly Snapshot[] {
   const at = [0.02, 0.1, 0.3, 0.6, 1].map((share) => share * time);
-  return cool(sectionModel(supposed, station), supposed.job.limits.demold - 0.1, {
+  return cool(sectionModel(scenario, station), scenario.job.limits.demold - 0.1, {
     estimateGrid: false,
     snapshots: at,
   }).history.snapshots;

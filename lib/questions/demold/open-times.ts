@@ -3,7 +3,7 @@
 import type { Form } from "../../job/types.ts";
 import { barModel } from "../../models/bait/bar.ts";
 import { cool, type Solving } from "../../models/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 
 export interface OpenTimeRow {
   readonly thickness: number; // m
@@ -32,15 +32,15 @@ const INCHES = {
  * inch where they are read off a rule in `inches`.
  */
 export function openTimes(
-  supposed: Supposed,
+  scenario: Scenario,
   solving: Solving = {},
   inches = false,
 ): OpenTimeRow[] {
   const { sheets, bars } = inches ? INCHES : MILLIMETERS;
   const row = (thickness: number, form: Form): OpenTimeRow => {
     const { time, mean, skin, wallPeak } = cool(
-      barModel(supposed, { form, thickness }),
-      supposed.job.limits.demold,
+      barModel(scenario, { form, thickness }),
+      scenario.job.limits.demold,
       solving,
     );
     return { thickness, form, time, mean, skin, wallPeak };

@@ -17,8 +17,8 @@ import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../mo
 import { pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** What one log can't tell: codes of sentences. */
@@ -33,7 +33,7 @@ export const untoldCodes = [
 ] as const;
 export type Untold = (typeof untoldCodes)[number];
 
-export interface FitParameter {
+interface FitParameter {
   readonly name: string;
   readonly kind: Kind;
   /** The quantity at so many prior standard deviations. */
@@ -100,7 +100,7 @@ export function fitBait(
     ),
   ];
   const station = slowestStation({ job, airFactor: 1 });
-  const supposedAt = (p: readonly number[]): Supposed => {
+  const supposedAt = (p: readonly number[]): Scenario => {
     const [conductivity, contact, mold, shot] = parameters.map(({ at }, i) => at(p[i]));
     return {
       job: {

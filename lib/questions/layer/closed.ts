@@ -2,7 +2,7 @@
 import type { Marched } from "../../heat/record.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
 import { type Course, courseBetween, LONGEST } from "../../models/cooling.ts";
-import type { Lying } from "../../models/layer/color-window.ts";
+import type { OpenColor } from "../../models/layer/color-window.ts";
 import { closedStages } from "../../models/layer/color-window.ts";
 import type { Stack } from "../../models/layer/stack.ts";
 
@@ -11,7 +11,7 @@ export interface Remelted {
   readonly depth: number;
   /** Of its whole depth, 0 to 1. */
   readonly share: number;
-  /** Where along the joint it is deepest: 0 in the middle, 1 at the mold. */
+  /** Where along the interface it is deepest: 0 in the middle, 1 at the mold. */
   readonly along: number;
 }
 
@@ -20,7 +20,7 @@ export interface Closed {
   readonly demold: number;
   readonly remelt: Remelted;
   readonly wallPeak: number;
-  /** Middle of the joint and cavity face below, from the injection on. */
+  /** Middle of the interface and cavity face below, from the injection on. */
   readonly course: Course;
   /** Temperatures of all boxes when the last stage ends. */
   readonly state: Float64Array;
@@ -29,12 +29,12 @@ export interface Closed {
 }
 
 /** Puts the next color in at time `t` of the one that lies open, and follows both. */
-export function closeAt(stack: Stack, lying: Lying, t: number, limit: number): Closed {
-  const { k, rules, solving } = lying;
+export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: number): Closed {
+  const { k, rules, solving } = openColor;
   const stages = closedStages(stack, k, limit, LONGEST);
   const problem = { ...stack.problem, ...solving, estimateGrid: false, stages };
   const [march] = makeRepeat(problem).marches;
-  march.boxT.set(lying.stateAt(t));
+  march.boxT.set(openColor.stateAt(t));
   const found = march.run(false);
   const column = (name: string) => march.reader.names.indexOf(name);
   const peakOf = (name: string) => found.max[column(name)];

@@ -1,4 +1,4 @@
-/** When may the second color follow the first? After it no longer flows, before the joint is too cold. SI and K. */
+/** When may the second color follow the first? After it no longer flows, before the interface is too cold. SI and K. */
 
 import type {
   Answer,
@@ -16,15 +16,15 @@ import { barModel, standIn } from "../../models/bait/bar.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
 import {
   type ColorWindow,
-  type Lying,
-  lieOpen,
+  coolOpenColor,
+  type OpenColor,
   windowOf,
 } from "../../models/layer/color-window.ts";
 import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
 import { layerStack, type Stack } from "../../models/layer/stack.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { type Closed, closeAt, courseOfMarch, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
 import { opens, windowQuickly } from "./quick.ts";
@@ -67,9 +67,9 @@ export interface Layered {
   /** Safe also with the uncertain inputs at their bad ends. */
   readonly sure: boolean;
   readonly handling: number;
-  /** Joint at the best moment: hottest temperature, healing 0 to 1. */
+  /** InterfaceState at the best moment: hottest temperature, healing 0 to 1. */
   readonly joint: { readonly temperature: number; readonly healing: number } | null;
-  /** Latest injection for which the joint bonds over this share of its width; one entry in one dimension. */
+  /** Latest injection for which the interface bonds over this share of its width; one entry in one dimension. */
   readonly closeByShare: readonly { readonly share: number; readonly close: number }[];
   readonly remelt: Remelted | null;
   /** From the second injection to opening, s; Infinity: never. */
@@ -85,7 +85,7 @@ export interface Layered {
   /** The two models; `full` null for the quick look. */
   readonly quick: { readonly open: number; readonly close: number };
   readonly full: { readonly open: number; readonly close: number } | null;
-  /** First color while it lies open; joint and cavity face after the injection. */
+  /** First color while it lies open; interface and cavity face after the injection. */
   readonly courseOpen: Course;
   readonly courseClosed: Course | null;
 }
@@ -106,11 +106,11 @@ const FULL = { resolution: 1, tolerance: 1e-3 } as const;
 
 /**
  * Window for the second color, in s from the pour of the first: it opens when the first color's hottest place has
- * set (or a skin of `layer.skin` has, as `layer.ready` says), and closes when the joint would no longer reach the bond
+ * set (or a skin of `layer.skin` has, as `layer.ready` says), and closes when the interface would no longer reach the bond
  * temperature or heal as far as `layer.healing`.
  *
- * What the joint becomes is the full solve of both colors meeting, not only the mean of their temperatures. In two
- * dimensions the joint is judged over the inner half of its width: beside the mold it is always too cold; the latest
+ * What the interface becomes is the full solve of both colors meeting, not only the mean of their temperatures. In two
+ * dimensions the interface is judged over the inner half of its width: beside the mold it is always too cold; the latest
  * times for other shares of the width are given beside it.
  *
  * @param job from `readJob`; `layer` says what is poured
@@ -120,77 +120,91 @@ const FULL = { resolution: 1, tolerance: 1e-3 } as const;
  */
 export function layer(job: Job, options: LayerOptions = {}): LayerAnswer {
   const { quick = false, further = true, around } = options;
-  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
   const station = layeredStation(job);
-  const stack = layerStack(supposed, station.height);
+  const stack = layerStack(scenario, station.height);
   const flat = lookAt(stack, job, QUICK);
-  const look = quick ? flat : lookAt(layerSection(supposed, station), job, FULL);
-  const { lying, window, open, close, place } = look;
-  const [openSpread, closeSpread] = rangesOf(supposed, station);
-  const clock = job.uncertainty.time;
-  const openRange = withClock(scaledTo(openSpread.range, open), clock);
-  const closeRange = close > 0 ? withClock(scaledTo(closeSpread.range, close), clock) : nothing();
+  const look = quick ? flat : lookAt(layerSection(scenario, station), job, FULL);
+  const { openColor, window, open, close } = look;
+  const ranges = rangesOf(scenario, station, look);
   const { handling } = job.layer;
   const empty = !(close > open);
   const tooShort = !empty && close - open < handling;
-  const moment = bestMoment(openRange, closeRange, handling);
-  const closed = moment && closeAt(look.stack, lying, moment.value, job.limits.demold);
+  const moment = bestMoment(ranges.open, ranges.close, handling);
+  const closed = moment && closeAt(look.stack, openColor, moment.value, job.limits.demold);
   const chain = chainOf(stack, job, flat, moment?.value ?? null);
-  const joint = moment && window.jointAt(moment.value);
-  const cautions: CautionCode[] = ["hot_plastisol"];
-  const wallLimit =
-    job.limits.wall ?? job.mold.material.wallLimit?.value ?? Number.POSITIVE_INFINITY;
-  if (closed && closed.wallPeak > wallLimit) cautions.push("wall_above_limit");
   return {
     question: "layer",
     answer: {
-      open: quantified(openRange, "duration"),
-      close: quantified(closeRange, "duration"),
+      open: quantified(ranges.open, "duration"),
+      close: quantified(ranges.close, "duration"),
       injectAt: moment && quantified(moment, "duration"),
       startClosing: moment && moment.value - handling,
-      opensBy: { code: job.layer.ready === "skin" && window.skin < window.set ? "skin" : "set" },
-      closesBy: { code: closesBy(look, job) },
-      reason: {
-        set: window.set,
-        skin: window.skin,
-        bond: window.bond(place),
-        healing: window.healing(place),
-        remelt: closed?.remelt.depth ?? 0,
-      },
+      ...reasonsOf(look, job, closed),
       empty,
       tooShort,
       sure: moment?.sure ?? false,
       handling,
-      joint: joint && { temperature: joint.peaks[place], healing: joint.healings[place] },
+      joint: moment && jointAt(look, moment.value),
       closeByShare: look.stack.shares.map((share, i) => ({ share, close: window.close(i) })),
       remelt: closed?.remelt ?? null,
       demold:
         closed &&
-        demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, supposed, station),
+        demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, scenario, station),
       wallPeak: closed?.wallPeak ?? null,
-      causes: { open: causeOf(openSpread.shifts), close: causeOf(closeSpread.shifts) },
-      levers: further ? layerLevers(supposed, station, empty || tooShort) : [],
-      whatIf: further ? whatIf(supposed, station) : [],
+      causes: ranges.causes,
+      levers: further ? layerLevers(scenario, station, empty || tooShort) : [],
+      whatIf: further ? whatIf(scenario, station) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
       quick: { open: flat.open, close: flat.close },
       full: quick ? null : { open, close },
       courseOpen: courseOfMarch(
-        lying.march,
-        lying.names,
+        openColor.march,
+        openColor.names,
         ["hottest 0", "surface", "wall"],
-        Math.min(lying.march.end, 1.3 * Math.max(open, close)),
+        Math.min(openColor.march.end, 1.3 * Math.max(open, close)),
       ),
       courseClosed: closed?.course ?? null,
     },
-    cautions,
+    cautions: cautionsFor(job, closed),
     ignored: ignoredBy(quick, job),
     effort: {
-      cells: lying.boxes,
+      cells: openColor.boxes,
       steps: window.steps() + (closed?.steps ?? 0),
-      energyImbalance: Math.max(lying.march.imbalance, closed?.imbalance ?? 0),
+      energyImbalance: Math.max(openColor.march.imbalance, closed?.imbalance ?? 0),
     },
   };
+}
+
+/** What opens and closes the window, with the time of each rule alone. */
+function reasonsOf(look: Look, job: Job, closed: Closed | null) {
+  const { window, place } = look;
+  const bySkin = job.layer.ready === "skin" && window.skin < window.set;
+  return {
+    opensBy: { code: bySkin ? ("skin" as const) : ("set" as const) },
+    closesBy: { code: closesBy(look, job) },
+    reason: {
+      set: window.set,
+      skin: window.skin,
+      bond: window.bond(place),
+      healing: window.healing(place),
+      remelt: closed?.remelt.depth ?? 0,
+    },
+  };
+}
+
+/** The interface when the next color comes at some time, where it is judged. */
+function jointAt({ window, place }: Look, t: number): Layered["joint"] {
+  const { peaks, healings } = window.interfaceAt(t);
+  return { temperature: peaks[place], healing: healings[place] };
+}
+
+function cautionsFor({ limits, mold }: Job, closed: Closed | null): CautionCode[] {
+  const wallLimit = limits.wall ?? mold.material.wallLimit?.value ?? Number.POSITIVE_INFINITY;
+  return closed && closed.wallPeak > wallLimit
+    ? ["hot_plastisol", "wall_above_limit"]
+    : ["hot_plastisol"];
 }
 
 /** The station that the first color lies in: the tail for a tail, else the fattest. */
@@ -203,36 +217,37 @@ function layeredStation({ bait, layer: { form } }: Job): Station {
 
 interface Look {
   readonly stack: Stack;
-  readonly lying: Lying;
+  readonly openColor: OpenColor;
   readonly window: ColorWindow;
   readonly open: number;
   readonly close: number;
-  /** Probe of the joint up to which it is judged. */
+  /** Probe of the interface up to which it is judged. */
   readonly place: number;
 }
 
 function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL): Look {
-  const lying = lieOpen(stack, 0, colorRules(job), {
+  const openColor = coolOpenColor(stack, 0, colorRules(job), {
     solving,
     horizon: horizonOf(job.layer.depth),
   });
-  const window = windowOf(lying);
+  const window = windowOf(openColor);
   const place = stack.shares.reduce((best, share, i) => (share <= JUDGED_UP_TO ? i : best), 0);
   const open = opens(window, job);
-  return { stack, lying, window, open, close: window.close(place), place };
+  return { stack, openColor, window, open, close: window.close(place), place };
 }
 
 function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): "bond" | "healing" {
   if (!(close > 0) || !Number.isFinite(close)) return "bond";
-  return window.jointAt(close).healings[place] < healing * 1.001 ? "healing" : "bond";
+  return window.interfaceAt(close).healings[place] < healing * 1.001 ? "healing" : "bond";
 }
 
-/** Window in one dimension over the uncertain inputs. */
-function rangesOf(supposed: Supposed, station: Station) {
-  const more: Unsure<Supposed>[] = unsureColors(supposed.job);
-  const index = supposed.job.bait.stations.indexOf(station);
-  return spreadOf(
-    supposed,
+/** Ends of the window over the uncertain inputs: how they move is taken from one dimension. */
+function rangesOf(scenario: Scenario, station: Station, { open, close }: Look) {
+  const more: Unsure<Scenario>[] = unsureColors(scenario.job);
+  const index = scenario.job.bait.stations.indexOf(station);
+  const clock = scenario.job.uncertainty.time;
+  const [opening, closing] = spreadOf(
+    scenario,
     (s) => {
       const { open, close } = windowQuickly(s, s.job.bait.stations[index]);
       return [open, close];
@@ -240,6 +255,11 @@ function rangesOf(supposed: Supposed, station: Station) {
     more,
     4,
   );
+  return {
+    open: withClock(scaledTo(opening.range, open), clock),
+    close: close > 0 ? withClock(scaledTo(closing.range, close), clock) : nothing(),
+    causes: { open: causeOf(opening.shifts), close: causeOf(closing.shifts) },
+  };
 }
 
 const nothing = (): Range => ({ value: 0, low: 0, high: 0 });
@@ -266,25 +286,25 @@ function bestMoment(
 }
 
 /** A round body cools faster than a sheet as thick: carried over from a single color. */
-function roundOverFlat(supposed: Supposed, station: Station): number {
-  const { demold } = supposed.job.limits;
-  const own = cool(barModel(supposed, standIn(station)), demold, SEARCHING).time;
+function roundOverFlat(scenario: Scenario, station: Station): number {
+  const { demold } = scenario.job.limits;
+  const own = cool(barModel(scenario, standIn(station)), demold, SEARCHING).time;
   const sheet = { form: "flat", thickness: station.height } as const;
-  const flat = cool(barModel(supposed, sheet), demold, SEARCHING).time;
+  const flat = cool(barModel(scenario, sheet), demold, SEARCHING).time;
   return Number.isFinite(own / flat) ? own / flat : 1;
 }
 
 function demoldRange(
   { demold }: Closed,
   flat: boolean,
-  supposed: Supposed,
+  scenario: Scenario,
   station: Station,
 ): Quantified {
-  const index = supposed.job.bait.stations.indexOf(station);
-  const [single] = spreadOf(supposed, (s) => [
+  const index = scenario.job.bait.stations.indexOf(station);
+  const [single] = spreadOf(scenario, (s) => [
     cool(barModel(s, standIn(s.job.bait.stations[index])), s.job.limits.demold, SEARCHING).time,
   ]);
-  const factor = flat ? roundOverFlat(supposed, station) : 1;
+  const factor = flat ? roundOverFlat(scenario, station) : 1;
   return quantified(scaledTo(single.range, demold * factor), "duration");
 }
 
@@ -303,16 +323,16 @@ interface Chain {
 function chainOf(stack: Stack, job: Job, first: Look, injectAt: number | null): Chain {
   const colors: NextColor[] = [{ number: 1, open: first.open, close: first.close, injectAt }];
   const { handling } = job.layer;
-  let { lying } = first;
+  let { openColor } = first;
   let at = injectAt;
   for (let k = 1; k + 1 < stack.colors.length && at !== null; k++) {
     const depth = job.layer.depth + (stack.colors.length - 1) * THICK_NEXT;
-    lying = lieOpen(stack, k, colorRules(job), {
+    openColor = coolOpenColor(stack, k, colorRules(job), {
       solving: QUICK,
       horizon: horizonOf(depth),
-      start: lying.stateAt(Math.min(at, lying.march.end)),
+      start: openColor.stateAt(Math.min(at, openColor.march.end)),
     });
-    const window = windowOf(lying);
+    const window = windowOf(openColor);
     const open = opens(window, job);
     const close = window.close();
     const latest = Number.isFinite(close) ? close : 2 * (open + handling);
@@ -320,7 +340,7 @@ function chainOf(stack: Stack, job: Job, first: Look, injectAt: number | null): 
     colors.push({ number: k + 1, open, close, injectAt: at });
   }
   if (stack.colors.length < 3 || at === null) return { colors };
-  return { colors, closed: closeAt(stack, lying, at, job.limits.demold) };
+  return { colors, closed: closeAt(stack, openColor, at, job.limits.demold) };
 }
 
 function ignoredBy(quick: boolean, { layer: { form, more } }: Job): IgnoredCode[] {

@@ -1,7 +1,7 @@
 /** What makes the window for the second color longer, each tried in one dimension. */
 import type { Lever } from "../../answers/answer.ts";
 import type { Job, Station } from "../../job/types.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { windowQuickly } from "./quick.ts";
 
 /** Gains below this share of the window are not worth a line. */
@@ -12,11 +12,11 @@ const LEAST_GAIN = 0.03;
  *
  * @param needed the window is empty or shorter than the hands: quicker hands are named as well
  */
-export function layerLevers(supposed: Supposed, station: Station, needed: boolean): Lever[] {
-  const { job } = supposed;
+export function layerLevers(scenario: Scenario, station: Station, needed: boolean): Lever[] {
+  const { job } = scenario;
   const { layer, mold } = job;
   const length = (changed: Job): number => {
-    const { open, close } = windowQuickly({ ...supposed, job: changed }, station);
+    const { open, close } = windowQuickly({ ...scenario, job: changed }, station);
     return Math.max(0, close - open);
   };
   const now = length(job);

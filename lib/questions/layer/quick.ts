@@ -1,9 +1,9 @@
 /** The window for the second color in one dimension, for searches, ranges and levers. */
 
 import type { Job, Station } from "../../job/types.ts";
-import { type ColorWindow, lieOpen, windowOf } from "../../models/layer/color-window.ts";
+import { type ColorWindow, coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { colorRules, horizonOf } from "./table.ts";
 
 /** When a color may be closed in, by the rule of the job: s. */
@@ -13,15 +13,15 @@ export function opens(window: ColorWindow, { layer: { ready } }: Job): number {
 
 /** Opening and closing of the window, s. */
 export function windowQuickly(
-  supposed: Supposed,
+  scenario: Scenario,
   station: Station,
 ): { open: number; close: number } {
-  const { job } = supposed;
-  const stack = layerStack(supposed, station.height);
-  const lying = lieOpen(stack, 0, colorRules(job), {
+  const { job } = scenario;
+  const stack = layerStack(scenario, station.height);
+  const openColor = coolOpenColor(stack, 0, colorRules(job), {
     solving: { resolution: 0.8, tolerance: 1e-3 },
     horizon: horizonOf(job.layer.depth),
   });
-  const window = windowOf(lying);
+  const window = windowOf(openColor);
   return { open: opens(window, job), close: window.close() };
 }

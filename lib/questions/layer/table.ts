@@ -3,9 +3,9 @@ import type { HealingTime } from "../../cure/healing.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { setTemperature, standIn } from "../../models/bait/bar.ts";
 import type { ColorRules, WindowOptions } from "../../models/layer/color-window.ts";
-import { lieOpen, windowOf } from "../../models/layer/color-window.ts";
+import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 
 export interface WhatIf {
   readonly depth: number; // m
@@ -24,7 +24,7 @@ const SECONDS = [-10, 0, 10];
 /** Coarser than an answer: within 1 % of it. */
 const TABLE: WindowOptions["solving"] = { resolution: 0.8, tolerance: 1e-3 };
 
-/** What the material and the limits of a job ask of a joint. */
+/** What the material and the limits of a job ask of an interface. */
 export function colorRules({ limits, shot, layer, ...job }: Job): ColorRules {
   const traits = shot.material.plastisol;
   const healingTime: HealingTime = {
@@ -46,8 +46,8 @@ export function horizonOf(depth: number): number {
 }
 
 /** The table of a job, in one dimension; depths up to what the body holds. */
-export function whatIf(supposed: Supposed, station: Station): WhatIf[] {
-  const { job } = supposed;
+export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
+  const { job } = scenario;
   const rules = colorRules(job);
   const second = job.layer.second.temperature;
   const seconds = SECONDS.map((by) => Math.min(second + by, 478.15));
@@ -62,11 +62,11 @@ export function whatIf(supposed: Supposed, station: Station): WhatIf[] {
         mold: { ...job.mold, temperature: moldTemperature, upperTemperature: moldTemperature },
         layer: { ...job.layer, depth, more: [] },
       };
-      const stack = layerStack({ ...supposed, job: changed }, thickness);
+      const stack = layerStack({ ...scenario, job: changed }, thickness);
       const options = { solving: { ...TABLE }, horizon: horizonOf(depth) };
-      const lying = lieOpen(stack, 0, rules, options, Math.max(...seconds));
+      const openColor = coolOpenColor(stack, 0, rules, options, Math.max(...seconds));
       for (const secondTemperature of seconds) {
-        const window = windowOf(lying, secondTemperature);
+        const window = windowOf(openColor, secondTemperature);
         const open = ready === "skin" ? Math.min(window.skin, window.set) : window.set;
         rows.push({ depth, moldTemperature, secondTemperature, open, close: window.close() });
       }

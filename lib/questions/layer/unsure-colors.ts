@@ -2,30 +2,30 @@
 import type { Unsure } from "../../confidence/spread.ts";
 import type { Job } from "../../job/types.ts";
 import type { PlastisolTraits, Spread } from "../../materials/entry.ts";
-import type { Supposed } from "../../models/supposed.ts";
+import type { Scenario } from "../../models/scenario.ts";
 
 /** Depth of a poured color is known to this share at best. */
 const DEPTH_SHARE = 0.15;
 
 /** Temperatures and depth of the colors; temperatures at which the plastic sets, bonds and heals. */
-export function unsureColors(job: Job): Unsure<Supposed>[] {
+export function unsureColors(job: Job): Unsure<Scenario>[] {
   const { uncertainty: u, layer, limits } = job;
   const share = u.materials === "measured" ? 0.5 : 1;
   const byLayer = (
     name: string,
     width: number,
     move: (layer: Job["layer"], by: number) => Job["layer"],
-  ): Unsure<Supposed> => {
-    const to = (by: number) => (s: Supposed) => ({
+  ): Unsure<Scenario> => {
+    const to = (by: number) => (s: Scenario) => ({
       ...s,
       job: { ...s.job, layer: move(s.job.layer, by) },
     });
     return { name, low: to(-width), high: to(width) };
   };
-  const trait = (key: "setTemperature" | "bondTemperature" | "healingTime"): Unsure<Supposed>[] => {
+  const trait = (key: "setTemperature" | "bondTemperature" | "healingTime"): Unsure<Scenario>[] => {
     const traits = job.shot.material.plastisol;
     if (!traits) return [];
-    const to = (end: "low" | "high") => (s: Supposed) => ({
+    const to = (end: "low" | "high") => (s: Scenario) => ({
       ...s,
       job: withTrait(s.job, key, traits[key], end, share),
     });

@@ -205,7 +205,8 @@ function warmBoxOf(
   const to = Math.max(BOX, setting.room + 10);
   const start = Math.max(1e-6, resin.material.cure!.initial);
   const horizon = horizonOf(resin, setting.room, setting.stock);
-  const warmed = (from: number) => boxPeak(runs, resin, setting, from, to, from + horizon);
+  const warmed = (from: number) =>
+    boxPeak(runs, { resin, setting }, { from, to, until: from + horizon });
   const peakAtOnce = runs.linePeak(resin, { ...setting, room: to }).value;
   const stall = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
   // as soon as so much has reacted that the rest can no longer run away
@@ -215,7 +216,7 @@ function warmBoxOf(
     if (from === null || !(from < horizon)) continue;
     const { peak, firm } = warmed(from);
     if (peak > limit) continue;
-    const worst = boxPeak(runs, fast.resin, fast.setting, from, to, from + horizon);
+    const worst = boxPeak(runs, fast, { from, to, until: from + horizon });
     return { from, to, firmAfter: firm, peak, worstPeak: worst.peak, peakAtOnce };
   }
   return null;
@@ -224,11 +225,8 @@ function warmBoxOf(
 /** Peak far from the walls when the room around it is warmed to `to` from `from` on, and when the top is firm. */
 function boxPeak(
   runs: PourRuns,
-  resin: PouredResin,
-  setting: PourSetting,
-  from: number,
-  to: number,
-  until: number,
+  { resin, setting }: { readonly resin: PouredResin; readonly setting: PourSetting },
+  { from, to, until }: { readonly from: number; readonly to: number; readonly until: number },
 ): { peak: number; firm: number | null } {
   const ambient: OverTime = { t: [from, from + BOX_RAMP], value: [setting.room, to] };
   const warm = (b: Boundary | undefined): Boundary =>

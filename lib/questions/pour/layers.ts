@@ -21,7 +21,7 @@ export interface PourLayer {
   readonly peakTime: number;
 }
 
-export interface LayerPlan {
+interface LayerPlan {
   readonly layers: readonly PourLayer[];
   /** Hottest of all, K. */
   readonly peak: number;
@@ -64,7 +64,9 @@ export function layersOf(
       (_, k) => begin + horizon * 2000 ** (k / (LOOKS - 1) - 1),
     );
     last = runs.run(
-      pourStack(runs.job, resin, setting, depths.slice(0, i + 1), starts, {
+      pourStack(runs.job, resin, setting, {
+        depths: depths.slice(0, i + 1),
+        starts,
         until,
         estimateGrid: false,
         times,

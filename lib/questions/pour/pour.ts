@@ -1,33 +1,13 @@
 /** Can I pour this in one go? Peak, gel, cliff, layers, and when it may be touched. SI and K. */
 
 import type { Answer, Cause, CautionCode, IgnoredCode, Quantified } from "../../answers/answer.ts";
-import {
-  criticalRunaway,
-  pourRunawayNumber,
-  RUNAWAY_NUMBER_LEAVES_OUT,
-} from "../../cure/runaway.ts";
-import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
-import { radiationCoefficient } from "../../formulas/air.ts";
+import { RUNAWAY_NUMBER_LEAVES_OUT } from "../../cure/runaway.ts";
 import type { Job } from "../../job/types.ts";
-import {
-  causeOfPeak,
-  type PourCorner,
-  type PourCorners,
-  pourCorners,
-} from "../../models/pour/corners.ts";
+import { causeOfPeak, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
-import {
-  type Cliff,
-  cliffOf,
-  deepestPour,
-  depthCurve,
-  lineDepthFor,
-  wallShare,
-} from "../../models/pour/depth.ts";
-import { pouredVolume, pourFaces } from "../../models/pour/problem.ts";
-import { isCalibrated, TOO_HOT } from "../../models/pour/resin.ts";
+import { pouredVolume } from "../../models/pour/problem.ts";
+import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import type { Kind } from "../../units/kinds.ts";
 import {
   type FillerReport,
   fillerOf,
@@ -38,33 +18,17 @@ import {
 } from "./after.ts";
 import { type Alternative, alternativesTo, warmBoxAlternative } from "./alternatives.ts";
 import { type ColdPour, coldPour } from "./cold.ts";
+import { type CliffAhead, cliffAhead, depthsOf, recommendedDepthOf } from "./depths.ts";
 import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./layers.ts";
-
-/** Why a pour is not recommended, or what it harms. */
-export const pourReasons = [
-  "too_hot", // predicted above 100 degC
-  "near_cliff", // within 15 K of the cliff in the pessimistic corner
-  "above_limit", // above the limit of the job
-  "melts_bed", // a harm, no refusal
-  "melts_master", // a harm, no refusal
-  "never_hardens",
-] as const;
-export type PourReason = (typeof pourReasons)[number];
-
-/** What something in the pour bears. */
-export interface Softening {
-  readonly hottest: Quantified;
-  /** K; null: not known. */
-  readonly bears: number | null;
-  readonly holds: boolean;
-}
-
-export interface CliffAhead extends Cliff {
-  /** Depth left to the cliff, m: negative, it is behind. */
-  readonly depthLeft: number;
-  /** K of the cliff's peak over today's in the pessimistic corner: below 15, the pour is refused. */
-  readonly margin: number;
-}
+import { runawayOf } from "./runaway.ts";
+import {
+  type CornerCourses,
+  type PourReason,
+  type Softening,
+  spreadAround,
+  timeRange,
+  verdictOn,
+} from "./verdict.ts";
 
 export interface PourContent {
   readonly recommended: boolean;
@@ -131,12 +95,6 @@ export interface PourContent {
 
 export type PourAnswer = Answer<"pour", PourContent>;
 
-/** Nearer to the cliff than this no pour is recommended, K. */
-const CLIFF_MARGIN = 15;
-const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
-/** Not firm everywhere within this, s: it counts as never hardening. */
-const PATIENCE = 7 * 24 * 3600;
-
 /**
  * What becomes of the job's pour: one mold half, a master or a silicone mold over its bed.
  *
@@ -154,97 +112,42 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   const corners = pourCorners(runs);
   const { likely, fast, slow } = corners;
   const limit = job.limits.peak;
-  const now = runs.course(likely.resin, likely.setting, "fine");
-  const hot = runs.course(fast.resin, fast.setting, "coarse");
-  const mild = runs.course(slow.resin, slow.setting, "coarse");
-  const rise = likely.resin.heat / likely.resin.specificHeat;
-
-  const depths = depthsOf(runs, corners, [now, hot, mild], limit);
-  const { cliff, pessimisticCliff } = depths;
-  const safePeak = Math.min(limit, pessimisticCliff ? pessimisticCliff.peak - CLIFF_MARGIN : limit);
-  const recommendedDepth =
-    deepestPour(runs, fast.resin, fast.setting, safePeak, depths.share).depth ??
-    Number.POSITIVE_INFINITY;
-
-  const rivalPeak = ({ rival, setting }: PourCorner, otherwise: number) =>
-    rival === undefined ? otherwise : runs.sectionPeak(rival, setting).value;
-  const worstPeak = Math.max(hot.peak, rivalPeak(fast, hot.peak));
-  const mildest = Math.min(mild.peak, rivalPeak(slow, mild.peak));
-  const peak = spreadAround(now.peak, mildest, worstPeak, "temperature");
-  const bed = softening(
-    [now.bed, mild.bed, hot.bed],
-    job.pour.clay.material.wallLimit?.value ?? null,
-  );
-  const master =
-    now.master === null
-      ? null
-      : softening([now.master, mild.master!, hot.master!], job.pour.masters.softens);
-  const nearCliff = pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN;
-  const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < PATIENCE);
-  const reasons: PourReason[] = [];
-  if (now.peak > TOO_HOT) reasons.push("too_hot");
-  if (nearCliff) reasons.push("near_cliff");
-  if (now.peak > limit) reasons.push("above_limit");
-  if (!bed.holds) reasons.push("melts_bed");
-  if (master !== null && !master.holds) reasons.push("melts_master");
-  if (stalled) reasons.push("never_hardens");
-  const refused = reasons.some((r) => r !== "melts_bed" && r !== "melts_master");
-
+  const courses: CornerCourses = {
+    now: runs.course(likely.resin, likely.setting, "fine"),
+    hot: runs.course(fast.resin, fast.setting, "coarse"),
+    mild: runs.course(slow.resin, slow.setting, "coarse"),
+  };
+  const { now, hot, mild } = courses;
+  const depths = depthsOf(runs, corners, now.peak, limit);
+  const verdict = verdictOn(runs, corners, courses, depths.pessimisticCliff);
+  const { refused, stalled, worstPeak } = verdict;
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
-  const alternatives = stalled
-    ? warmBoxAlternative(cold, limit)
-    : alternativesTo(runs, corners, limit, plan);
-  const time = (pick: (course: PourCourse) => number | null) =>
-    timeRange(pick(now), pick(hot), pick(mild));
   const volume = pouredVolume(job.pour);
-  const { runawayNumber, criticalNumber } = runawayOf(job, corners);
   return {
     question: "pour",
     answer: {
       recommended: !refused,
-      reasons,
-      peak,
-      peakTime: time((c) => c.peakTime),
+      reasons: verdict.reasons,
+      peak: verdict.peak,
       where: now.where,
-      gelTime: time((c) => c.gelFirst),
-      gelLast: time((c) => c.gelLast),
-      bed,
-      master,
+      bed: verdict.bed,
+      master: verdict.master,
       limit,
       deepestSinglePour: depths.deepest,
-      recommendedDepth,
-      cliff:
-        cliff === null
-          ? null
-          : {
-              ...cliff,
-              depthLeft: cliff.depth - likely.setting.depth,
-              margin: (pessimisticCliff ?? cliff).peak - worstPeak,
-            },
+      recommendedDepth: recommendedDepthOf(runs, corners, depths, limit),
+      cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
       curve: depths.curve,
       byRoom: options.quick ? [] : depths.byRoom(),
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
       layersWorstPeak: plan?.worstPeak ?? null,
       sandBetween: plan?.mechanical ?? false,
-      alternatives,
-      leave: time((c) => c.milestones.leave),
-      turn: time((c) => c.milestones.turn),
-      demold: time((c) => c.milestones.demold),
-      clamp: time((c) => c.milestones.clamp),
-      secondHalf:
-        now.milestones.demold === null
-          ? null
-          : secondHalfOn(
-              runs,
-              likely.resin,
-              {
-                ...likely.setting,
-                depth: depths.shareAt(likely.setting.depth) * likely.setting.depth,
-              },
-              now,
-            ),
+      alternatives: stalled
+        ? warmBoxAlternative(cold, limit)
+        : alternativesTo(runs, corners, limit, plan),
+      ...timesOf(courses),
+      secondHalf: secondHalfOf(runs, corners, now, depths),
       cureReached: now.cureReached,
       glassReached: spreadAround(
         now.glassReached,
@@ -256,10 +159,9 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       postCure: postCureOf(job, likely.resin, now),
       cold,
       filler: fillerOf(job, likely.resin, likely.setting),
-      runawayNumber,
-      criticalNumber,
+      ...runawayOf(job, corners),
       runawayLeavesOut: RUNAWAY_NUMBER_LEAVES_OUT,
-      adiabaticPeak: likely.setting.stock + rise,
+      adiabaticPeak: likely.setting.stock + likely.resin.heat / likely.resin.specificHeat,
       volume,
       mass: volume * likely.resin.density,
       hardenerKnown: isCalibrated(job),
@@ -273,6 +175,36 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   };
 }
 
+/** When it peaks, gels, and may be left, turned, taken out and clamped. */
+function timesOf({ now, hot, mild }: CornerCourses) {
+  const time = (pick: (course: PourCourse) => number | null) =>
+    timeRange(pick(now), pick(hot), pick(mild));
+  return {
+    peakTime: time((c) => c.peakTime),
+    gelTime: time((c) => c.gelFirst),
+    gelLast: time((c) => c.gelLast),
+    leave: time((c) => c.milestones.leave),
+    turn: time((c) => c.milestones.turn),
+    demold: time((c) => c.milestones.demold),
+    clamp: time((c) => c.milestones.clamp),
+  };
+}
+
+function secondHalfOf(
+  runs: PourRuns,
+  { likely: { resin, setting } }: PourCorners,
+  now: PourCourse,
+  { shareAt }: ReturnType<typeof depthsOf>,
+): SecondHalf | null {
+  if (now.milestones.demold === null) return null;
+  return secondHalfOn(
+    runs,
+    resin,
+    { ...setting, depth: shareAt(setting.depth) * setting.depth },
+    now,
+  );
+}
+
 /** How far the least cured place is at a time; from the last look on it stays as it was then. */
 function stateAt(age: number | null, { hardening }: PourCourse): PourContent["now"] {
   if (age === null) return null;
@@ -283,86 +215,6 @@ function stateAt(age: number | null, { hardening }: PourCourse): PourContent["no
   const share = (age - t[k - 1]) / (t[k] - t[k - 1]);
   const between = (v: readonly number[]) => v[k - 1] + share * (v[k] - v[k - 1]);
   return { age, cure: between(cure), glass: between(glass) };
-}
-
-/** A likely value with what the corners make of it; the grids differ, so the ends are put in order. */
-function spreadAround(value: number, a: number, b: number, kind: Kind): Quantified {
-  return { value, low: Math.min(value, a, b), high: Math.max(value, a, b), kind };
-}
-
-function timeRange(value: number | null, a: number | null, b: number | null): Quantified {
-  const never = Number.POSITIVE_INFINITY;
-  return spreadAround(value ?? never, a ?? never, b ?? never, "duration");
-}
-
-function softening([value, a, b]: readonly number[], bears: number | null): Softening {
-  return {
-    hottest: spreadAround(value, a, b, "temperature"),
-    bears,
-    holds: bears === null || value <= bears,
-  };
-}
-
-function depthsOf(
-  runs: PourRuns,
-  { likely, fast, slow }: PourCorners,
-  courses: readonly PourCourse[],
-  limit: number,
-) {
-  const today = likely.setting.depth;
-  const share = wallShare(runs, likely.resin, likely.setting, courses[0].peak);
-  const search = (c: typeof likely) => deepestPour(runs, c.resin, c.setting, limit, share);
-  const [mid, shallow, deep] = [search(likely), search(fast), search(slow)];
-  const points: [number, number][] = [
-    [0, 1],
-    [today, share],
-  ];
-  for (const { depth, share } of [mid, shallow, deep])
-    if (depth !== null && points.every(([d]) => Math.abs(depth - d) > 1e-3))
-      points.push([depth, share]);
-  points.sort((a, b) => a[0] - b[0]);
-  /** What the walls leave of a depth, linear between the depths where it was found out. */
-  const shareAt = (depth: number) => {
-    for (let i = 1; i < points.length; i++) {
-      const [d0, s0] = points[i - 1];
-      const [d1, s1] = points[i];
-      if (depth <= d1) return s0 + ((depth - d0) / (d1 - d0)) * (s1 - s0);
-    }
-    return points[points.length - 1][1];
-  };
-  const peakOf = (c: typeof likely) => (depth: number) =>
-    runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
-  const curveOf = (c: typeof likely) => depthCurve(peakOf(c), today);
-  const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
-  const [likelyCurve, fastCurve, slowCurve] = [curveOf(likely), curveOf(fast), curveOf(slow)];
-  const deepestOf = (d: number | null) => d ?? Number.POSITIVE_INFINITY;
-  return {
-    shareAt,
-    deepest: spreadAround(
-      deepestOf(mid.depth),
-      deepestOf(shallow.depth),
-      deepestOf(deep.depth),
-      "length",
-    ),
-    curve: {
-      depth: likelyCurve.depth,
-      peak: likelyCurve.peak,
-      low: slowCurve.peak.map((p, i) => Math.min(p, likelyCurve.peak[i])),
-      high: fastCurve.peak.map((p, i) => Math.max(p, likelyCurve.peak[i])),
-    },
-    share,
-    cliff: cliffOf(likelyCurve, peakOf(likely), riseOf(likely)),
-    pessimisticCliff: cliffOf(fastCurve, peakOf(fast), riseOf(fast)),
-    byRoom: () =>
-      ROOMS.map((room) => {
-        const stock = room + likely.setting.stock - likely.setting.room;
-        const line = lineDepthFor(runs, likely.resin, { ...likely.setting, room, stock }, limit);
-        return {
-          room,
-          deepest: line === null ? Number.POSITIVE_INFINITY : line / mid.share,
-        };
-      }),
-  };
 }
 
 function planLayers(
@@ -378,31 +230,6 @@ function planLayers(
   const count = layers ?? 1;
   const worstPeak = layersOf(runs, fast, count, share).peak;
   return { ...layersOf(runs, likely, count, share), worstPeak };
-}
-
-function runawayOf(job: Job, { likely }: PourCorners) {
-  const { resin, setting } = likely;
-  const { cap: _, ...plain } = resin.spec;
-  const half = setting.depth / 2;
-  const { delta } = pourRunawayNumber(makeTabulatedRateLaw(plain), {
-    heat: resin.heat * resin.density,
-    half,
-    conductivity: resin.conductivity,
-    T: setting.room,
-  });
-  const faces = pourFaces(job, setting);
-  const film = (face: (typeof faces)["top"]) =>
-    face.kind === "exchange" && typeof face.h === "number"
-      ? face.h + radiationCoefficient(face.emissivity ?? 0, setting.room, setting.room)
-      : 0;
-  const { clay, bench } = job.pour;
-  const below =
-    1 /
-    (clay.thickness / clay.material.conductivity.value +
-      bench.thickness / bench.material.conductivity.value +
-      1 / film(faces.under));
-  const biot = (((film(faces.top) + below) / 2) * half) / resin.conductivity;
-  return { runawayNumber: delta, criticalNumber: criticalRunaway("slab", biot).delta };
 }
 
 function cautionsFor(

@@ -5,8 +5,8 @@ import type { Job, Station } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, paceOf, type ShotDone, steadyShot } from "../../models/shots/cycle.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 
 /** What is tried: a dip of this, s; a plate and a water back as a workshop would make them. */
 const DIP = 20;
@@ -20,8 +20,8 @@ const LEAST_GAIN = 0.01;
  *
  * @param perBait settled time per bait of the answer, s
  */
-export function shotLevers(supposed: Supposed, station: Station, perBait: number): Lever[] {
-  const { job } = supposed;
+export function shotLevers(scenario: Scenario, station: Station, perBait: number): Lever[] {
+  const { job } = scenario;
   if (!Number.isFinite(perBait)) return [];
   const { run, room, mold, limits } = job;
   let alone: ShotDone | undefined;
@@ -29,13 +29,13 @@ export function shotLevers(supposed: Supposed, station: Station, perBait: number
   const timeOf = (changed: Job, molds = run.molds): number => {
     if (changed === job && alone && molds * run.hands <= alone.cycle)
       return alone.cycle / molds / mold.cavities; // as each would run alone
-    const s = { ...supposed, job: changed };
+    const s = { ...scenario, job: changed };
     const pace = { ...paceOf(changed.run, changed.limits.demold, molds), timer: null };
     const problem = cycleProblem(
       barModel(s, standIn(station)),
       pace,
       changed.shot.temperature,
-      aroundOf(s),
+      scenarioSurroundings(s),
       SEARCHING,
     );
     const settled = steadyShot(problem, pace, { within: 0.05 });

@@ -3,6 +3,7 @@ import type { HeatProblem } from "../../heat/problem.ts";
 import type { Station } from "../../job/types.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import {
   type Carried,
   cycleProblem,
@@ -12,7 +13,6 @@ import {
   type ShotDone,
   steadyShot,
 } from "../../models/shots/cycle.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 
 export interface Rotation {
   readonly molds: number;
@@ -42,14 +42,14 @@ const MARCHED = 30;
  * @param spread ends of the settled cooling time as shares of the likely one
  */
 export function rotations(
-  supposed: Supposed,
+  scenario: Scenario,
   station: Station,
   { factor, hotter }: Carried,
   spread: { readonly low: number; readonly high: number },
 ): Rotation[] {
-  const { job } = supposed;
+  const { job } = scenario;
   const { run, limits, mold, shot } = job;
-  const model = barModel(supposed, standIn(station));
+  const model = barModel(scenario, standIn(station));
   const found: Rotation[] = [];
   // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
   let alone: { settled: ShotDone; shots: number; firstCycle: number } | undefined;
@@ -59,7 +59,13 @@ export function rotations(
     const pace = { ...asked, timer: null, period: asked.period / factor };
     let own = alone;
     if (!own || pace.period > own.firstCycle) {
-      const problem = cycleProblem(model, pace, shot.temperature, aroundOf(supposed), SEARCHING);
+      const problem = cycleProblem(
+        model,
+        pace,
+        shot.temperature,
+        scenarioSurroundings(scenario),
+        SEARCHING,
+      );
       const settled = steadyShot(problem, pace, { within: 0.05 });
       const session = shotsWithin(problem, pace, run.session / factor, settled.cycle);
       own = { settled, ...session };

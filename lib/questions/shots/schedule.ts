@@ -3,6 +3,7 @@
 import type { Station } from "../../job/types.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import {
   type Carried,
   cycleProblem,
@@ -10,7 +11,6 @@ import {
   type ShotDone,
   steadyShot,
 } from "../../models/shots/cycle.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 
 export interface Schedule {
   /** Open between two shots, s. */
@@ -35,16 +35,22 @@ const GOLDEN = (Math.sqrt(5) - 1) / 2;
  * one dimension, carried over to the full section.
  */
 export function fastestOpen(
-  supposed: Supposed,
+  scenario: Scenario,
   station: Station,
   wallLimit: number | null,
   carried: Carried,
 ): Schedule | null {
-  const { job } = supposed;
-  const model = barModel(supposed, standIn(station));
+  const { job } = scenario;
+  const model = barModel(scenario, standIn(station));
   const settled = (open: number): ShotDone => {
     const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null, open };
-    const problem = cycleProblem(model, pace, job.shot.temperature, aroundOf(supposed), SEARCHING);
+    const problem = cycleProblem(
+      model,
+      pace,
+      job.shot.temperature,
+      scenarioSurroundings(scenario),
+      SEARCHING,
+    );
     return steadyShot(problem, pace, { within: 0.05 });
   };
   const least = job.run.open;
@@ -94,7 +100,7 @@ function bestRest(
 }
 
 function scheduleOf(
-  { mold, run }: Supposed["job"],
+  { mold, run }: Scenario["job"],
   open: number,
   shot: ShotDone,
   { factor, hotter }: Carried,

@@ -8,6 +8,7 @@ import { sectionModel } from "../../models/bait/section.ts";
 import { cool, ignoredByShots, SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import {
   type Carried,
   cycleProblem,
@@ -18,7 +19,6 @@ import {
   steadyShot,
 } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
 import { fastestOpen, type Schedule } from "./schedule.ts";
@@ -96,15 +96,15 @@ const WITHIN_FULL = 0.02;
 export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const { quick = false, shouldStop, around } = options;
   const job = preheated(given);
-  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
   const stopping = shouldStop ? { shouldStop } : {};
-  const station = slowestStation(supposed);
-  const bar = barModel(supposed, standIn(station));
-  const model = quick ? bar : sectionModel(supposed, station);
+  const station = slowestStation(scenario);
+  const bar = barModel(scenario, standIn(station));
+  const model = quick ? bar : sectionModel(scenario, station);
   const effort = new EffortSum();
   const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
   const cycle = (of: BaitModel, at: Pace) =>
-    cycleProblem(of, at, job.shot.temperature, aroundOf(supposed), stopping);
+    cycleProblem(of, at, job.shot.temperature, scenarioSurroundings(scenario), stopping);
   const within = quick ? {} : { within: WITHIN_FULL };
   const rows = march(cycle(model, pace), pace, job.run.shots, effort);
   const settled = steadyShot(cycle(model, pace), pace, within);
@@ -116,28 +116,19 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const before = Math.max(job.mold.temperature, job.mold.upperTemperature);
   const settledQuick = quick ? settled : steadyShot(cycle(bar, pace), pace);
   const firstQuick = quick ? rows[0] : march(cycle(bar, pace), pace, 1, effort)[0];
-  const [first, later, wall] = rangesOf(supposed, station);
+  const [first, later, wall] = rangesOf(scenario, station);
   const peak = Math.max(settled.wallPeak, ...rows.map((r) => r.wallPeak));
   const wallPeak = movedTo(wall.range, peak);
   const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
-  const ratio = settled.demold / settledQuick.demold;
-  const hotter = settled.wallPeak - settledQuick.wallPeak;
-  const carried: Carried = {
-    factor: Number.isFinite(ratio) ? ratio : 1,
-    hotter: Number.isFinite(hotter) ? hotter : 0,
-  };
+  const carried = carriedFrom(settledQuick, settled);
   const clock = job.uncertainty.time;
   const settledRange = withClock(scaledTo(later.range, settled.demold), clock);
   const share = (end: number) =>
     settled.demold < Number.POSITIVE_INFINITY ? end / settled.demold : 1;
-  const turns = rotations(supposed, station, carried, {
+  const turns = rotations(scenario, station, carried, {
     low: share(settledRange.low),
     high: share(settledRange.high),
   });
-  const cautions: CautionCode[] = ["hot_plastisol"];
-  if (job.run.bath > 0 || job.room.air === "bath" || (job.mold.back?.water ?? null) !== null)
-    cautions.push("water_near_melt");
-  if (wallLimit !== null && wallPeak.high > wallLimit) cautions.push("wall_above_limit");
   return {
     question: "shots",
     answer: {
@@ -165,16 +156,37 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       decidedBy: { code: "station", name: station.name },
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
-      fastest: fastestOpen(supposed, station, wallLimit, carried),
-      levers: shotLevers(supposed, station, settled.cycle / job.mold.cavities),
+      fastest: fastestOpen(scenario, station, wallLimit, carried),
+      levers: shotLevers(scenario, station, settled.cycle / job.mold.cavities),
       quick: { first: firstQuick.demold, settled: settledQuick.demold },
       full: quick ? null : { first: rows[0].demold, settled: settled.demold },
       difference: quick ? null : settled.demold / settledQuick.demold - 1,
     },
-    cautions,
+    cautions: cautionsFor(job, wallLimit !== null && wallPeak.high > wallLimit),
     ignored: ignoredByShots(quick, job),
     effort: effort.done(),
   };
+}
+
+/** What two dimensions add to one, to be carried over to quick runs. */
+function carriedFrom(
+  quick: Pick<Steady, "demold" | "wallPeak">,
+  full: Pick<Steady, "demold" | "wallPeak">,
+): Carried {
+  const factor = full.demold / quick.demold;
+  const hotter = full.wallPeak - quick.wallPeak;
+  return {
+    factor: Number.isFinite(factor) ? factor : 1,
+    hotter: Number.isFinite(hotter) ? hotter : 0,
+  };
+}
+
+function cautionsFor({ run, room, mold }: Job, tooHot: boolean): CautionCode[] {
+  const cautions: CautionCode[] = ["hot_plastisol"];
+  if (run.bath > 0 || room.air === "bath" || (mold.back?.water ?? null) !== null)
+    cautions.push("water_near_melt");
+  if (tooHot) cautions.push("wall_above_limit");
+  return cautions;
 }
 
 /** The job with its mold as warm as it was preheated. */
@@ -200,13 +212,19 @@ function march(
 }
 
 /** First shot, settled shot and settled wall peak in one dimension, with their ranges. */
-function rangesOf(supposed: Supposed, station: Station) {
-  const index = supposed.job.bait.stations.indexOf(station);
-  return spreadOf(supposed, (s) => {
+function rangesOf(scenario: Scenario, station: Station) {
+  const index = scenario.job.bait.stations.indexOf(station);
+  return spreadOf(scenario, (s) => {
     const { job } = s;
     const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
     const model = barModel(s, standIn(job.bait.stations[index]));
-    const problem = cycleProblem(model, pace, job.shot.temperature, aroundOf(s), SEARCHING);
+    const problem = cycleProblem(
+      model,
+      pace,
+      job.shot.temperature,
+      scenarioSurroundings(s),
+      SEARCHING,
+    );
     const first = cool(model, job.limits.demold, SEARCHING);
     const settled = steadyShot(problem, pace, { within: 0.05 });
     return [first.time, settled.demold, settled.wallPeak];

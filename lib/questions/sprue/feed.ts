@@ -5,6 +5,7 @@
 
 import { type StandIn, setTemperature } from "../../models/bait/bar.ts";
 import type { EffortSum } from "../../models/ranged.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { fattestOf, gateHollow, type Part, partsOf, traitsOf } from "../../models/sprue/body.ts";
 import {
   type CoolingOptions,
@@ -13,7 +14,6 @@ import {
   stateAt,
   timeBelow,
 } from "../../models/sprue/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import { shrinkLeft, skinShare, type Unfed } from "./shrink-left.ts";
 
@@ -24,7 +24,7 @@ export interface FeedOptions extends CoolingOptions {
   readonly effort?: EffortSum;
 }
 
-export interface FedPart extends Unfed {
+interface FedPart extends Unfed {
   readonly part: Part;
   readonly mean: number; // K
   readonly center: number; // K
@@ -59,27 +59,27 @@ function drawnIn({ share, T }: Shells, expansion: number, shot: number): number 
   return drawn;
 }
 
-function closesAt(supposed: Supposed, hollow: StandIn, options: FeedOptions): number {
-  const reached = timeBelow(supposed, hollow, "center", setTemperature(supposed.job), options);
+function closesAt(scenario: Scenario, hollow: StandIn, options: FeedOptions): number {
+  const reached = timeBelow(scenario, hollow, "center", setTemperature(scenario.job), options);
   options.effort?.add(reached);
   return reached.time;
 }
 
-/** Feeding of a job as it is supposed to be. */
-export function feedOf(supposed: Supposed, options: FeedOptions = {}): Feed {
-  const { job } = supposed;
+/** Feeding of a job as one scenario has it. */
+export function feedOf(scenario: Scenario, options: FeedOptions = {}): Feed {
+  const { job } = scenario;
   const sprue: StandIn = { form: "round", thickness: job.sprue.diameter };
   const gate = gateHollow(job.sprue);
   // as wide as the sprue: the bar that stands for an oval is only good to 1e-4
   const alike = gate.form === sprue.form && Math.abs(gate.thickness / sprue.thickness - 1) < 1e-3;
-  const sprueCloses = closesAt(supposed, sprue, options);
+  const sprueCloses = closesAt(scenario, sprue, options);
   const gateCloses = alike
     ? sprueCloses
-    : closesAt(supposed, gate, options) * (options.gateFactor ?? 1);
+    : closesAt(scenario, gate, options) * (options.gateFactor ?? 1);
   const closes = Math.min(sprueCloses, gateCloses);
   const ends = Math.min(closes, job.sprue.hold ?? closes);
   const all = partsOf(job);
-  const parts = all.map((part) => fedPart(supposed, part, ends, options));
+  const parts = all.map((part) => fedPart(scenario, part, ends, options));
   const sum = (of: (part: FedPart) => number) =>
     parts.reduce((total, part) => total + part.part.volume * of(part), 0);
   return {
@@ -90,12 +90,12 @@ export function feedOf(supposed: Supposed, options: FeedOptions = {}): Feed {
     parts,
     fattest: parts[all.indexOf(fattestOf(all))],
     drawnVolume: sum(({ drawn }) => drawn),
-    sprueDrawn: drawnAt(supposed, sprue, ends, options),
+    sprueDrawn: drawnAt(scenario, sprue, ends, options),
     unfedVolume: sum(({ unfed }) => unfed),
   };
 }
 
-function drawnAt(s: Supposed, hollow: StandIn, ends: number, options: FeedOptions): number {
+function drawnAt(s: Scenario, hollow: StandIn, ends: number, options: FeedOptions): number {
   const { shells } = stateAt(s, hollow, [momentOf(ends)], options);
   return drawnIn(shells[0], traitsOf(s.job).expansion.value, s.job.shot.temperature);
 }
@@ -103,10 +103,10 @@ function drawnAt(s: Supposed, hollow: StandIn, ends: number, options: FeedOption
 /** A moment that can be simulated. */
 const momentOf = (ends: number) => Math.min(Math.max(ends, 0.01), LONGEST);
 
-function fedPart(supposed: Supposed, part: Part, ends: number, options: FeedOptions): FedPart {
-  const { job } = supposed;
+function fedPart(scenario: Scenario, part: Part, ends: number, options: FeedOptions): FedPart {
+  const { job } = scenario;
   const expansion = traitsOf(job).expansion.value;
-  const state = stateAt(supposed, part.hollow, [momentOf(ends)], options);
+  const state = stateAt(scenario, part.hollow, [momentOf(ends)], options);
   options.effort?.add(state);
   const unfed = shrinkLeft(state.shells[0], expansion, setTemperature(job), job.room.temperature);
   return {
@@ -126,8 +126,8 @@ const LOOKS = 60;
  *
  * @returns 0 when it needs no feeding at all, Infinity when the mold is too warm for it to set
  */
-export function feedNeeded(supposed: Supposed, part: Part, options: CoolingOptions = {}): number {
-  const { job } = supposed;
+export function feedNeeded(scenario: Scenario, part: Part, options: CoolingOptions = {}): number {
+  const { job } = scenario;
   const quick = { ...options, quick: true };
   const set = setTemperature(job);
   const { expansion: spread } = traitsOf(job);
@@ -135,10 +135,10 @@ export function feedNeeded(supposed: Supposed, part: Part, options: CoolingOptio
   const { tolerated } = job.sprue;
   const full = -Math.expm1(-expansion * (job.shot.temperature - set));
   if (full <= tolerated) return 0;
-  const through = closesAt(supposed, part.hollow, quick);
+  const through = closesAt(scenario, part.hollow, quick);
   if (!Number.isFinite(through)) return through;
   const times = Array.from({ length: LOOKS }, (_, i) => (through * (i + 1)) / LOOKS);
-  const calls = stateAt(supposed, part.hollow, times, quick).shells.map(
+  const calls = stateAt(scenario, part.hollow, times, quick).shells.map(
     (shells) => shrinkLeft(shells, expansion, set, job.room.temperature).unfed,
   );
   const i = calls.findIndex((unfed) => unfed <= tolerated);
@@ -153,7 +153,7 @@ export function feedNeeded(supposed: Supposed, part: Part, options: CoolingOptio
  * @param need s; 0 needs none, Infinity has none
  */
 export function diameterFor(
-  supposed: Supposed,
+  scenario: Scenario,
   need: number,
   options: CoolingOptions = {},
 ): number {
@@ -162,9 +162,9 @@ export function diameterFor(
   const quick = { ...options, quick: true };
   const late = (logDiameter: number) => {
     const hollow: StandIn = { form: "round", thickness: Math.exp(logDiameter) };
-    return Math.log(Math.min(closesAt(supposed, hollow, quick), FOREVER) / need);
+    return Math.log(Math.min(closesAt(scenario, hollow, quick), FOREVER) / need);
   };
-  let x = Math.log(supposed.job.sprue.diameter);
+  let x = Math.log(scenario.job.sprue.diameter);
   let f = late(x);
   // a warm mold: down to a sprue that closes at all
   while (x > THINNEST && f === Math.log(FOREVER / need)) {

@@ -3,9 +3,9 @@ import type { Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
 import { barModel, type StandIn, setTemperature } from "../../models/bait/bar.ts";
 import { cool, SEARCHING } from "../../models/cooling.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { fattestOf, fillTemperature, type Part, partsOf } from "../../models/sprue/body.ts";
 import { type CoolingOptions, withMold } from "../../models/sprue/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import { FILL_SHEETS, type FillTable, fillTable, preheatFor } from "./fill.ts";
 
 export interface FillAnswer {
@@ -37,20 +37,18 @@ const FILL_MARGIN = 1.5;
 
 /** @param until range of the time for which the station stays open to flow, s */
 export function fillAnswer(
-  supposed: Supposed,
+  scenario: Scenario,
   { name, hollow }: Part,
   until: Quantified,
   options: CoolingOptions,
 ): FillAnswer {
-  const { job } = supposed;
+  const { job } = scenario;
   const need = job.shot.fill;
   const start = job.run.preheat ?? job.mold.temperature;
   const preheat = preheatFor(
-    supposed,
+    scenario,
     hollow,
-    need * FILL_MARGIN,
-    start,
-    warmestMold(job),
+    { need: need * FILL_MARGIN, start, warmest: warmestMold(job) },
     options,
   );
   const sheets: StandIn[] = FILL_SHEETS.map((thickness) => ({ form: "flat", thickness }));
@@ -64,16 +62,16 @@ export function fillAnswer(
     need,
     fills: until.low >= need ? "surely" : until.high < need ? "hardly" : "perhaps",
     preheat,
-    opensAt: opensAt(supposed, start),
-    opensPreheated: preheat === null ? null : opensAt(supposed, preheat),
+    opensAt: opensAt(scenario, start),
+    opensPreheated: preheat === null ? null : opensAt(scenario, preheat),
     below: fillTemperature(job),
-    table: fillTable(supposed, listed ? sheets : [...sheets, hollow], { ...options, quick: true }),
+    table: fillTable(scenario, listed ? sheets : [...sheets, hollow], { ...options, quick: true }),
   };
 }
 
 /** Center of the fattest station down to the limit for opening in a mold that starts at this, s. */
-function opensAt(supposed: Supposed, mold: number): number {
-  const { job } = supposed;
+function opensAt(scenario: Scenario, mold: number): number {
+  const { job } = scenario;
   const { hollow } = fattestOf(partsOf(job));
-  return cool(barModel(withMold(supposed, mold), hollow), job.limits.demold, SEARCHING).time;
+  return cool(barModel(withMold(scenario, mold), hollow), job.limits.demold, SEARCHING).time;
 }

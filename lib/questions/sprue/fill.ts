@@ -2,35 +2,31 @@
 
 import type { Form } from "../../job/types.ts";
 import type { StandIn } from "../../models/bait/bar.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { fillTemperature } from "../../models/sprue/body.ts";
 import { type CoolingOptions, timeBelow, withMold } from "../../models/sprue/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import { findRoot } from "../../numerics/roots.ts";
 
 /** Time in s until a section no longer fills: its mean is too cold. Infinity when the mold is too warm for that. */
-export function fillsUntil(supposed: Supposed, hollow: StandIn, options?: CoolingOptions): number {
-  return timeBelow(supposed, hollow, "mean", fillTemperature(supposed.job), options).time;
+export function fillsUntil(scenario: Scenario, hollow: StandIn, options?: CoolingOptions): number {
+  return timeBelow(scenario, hollow, "mean", fillTemperature(scenario.job), options).time;
 }
 
 /**
  * Mold temperature in K from which on a section stays open for a time.
  *
- * @param need s
- * @param start mold temperature without preheating, K
- * @param warmest what the mold bears, K
+ * @param wanted `need` s; `start` mold temperature without preheating, `warmest` what the mold bears, K
  * @returns null when not even the warmest mold is enough; `start` when nothing is needed
  */
 export function preheatFor(
-  supposed: Supposed,
+  scenario: Scenario,
   hollow: StandIn,
-  need: number,
-  start: number,
-  warmest: number,
+  { need, start, warmest }: { need: number; start: number; warmest: number },
   options: CoolingOptions = {},
 ): number | null {
   const quick = { ...options, quick: true };
   const spare = (temperature: number) =>
-    Math.log(Math.min(fillsUntil(withMold(supposed, temperature), hollow, quick), 1e6) / need);
+    Math.log(Math.min(fillsUntil(withMold(scenario, temperature), hollow, quick), 1e6) / need);
   if (spare(start) >= 0) return start;
   if (!(warmest > start) || spare(warmest) < 0) return null;
   return findRoot(spare, start, warmest, 0.05);
@@ -55,7 +51,7 @@ export const FILL_SHEETS: readonly number[] = [1e-3, 1.5e-3, 2e-3, 3e-3];
 
 /** Seconds to fill by thickness and mold temperature. */
 export function fillTable(
-  supposed: Supposed,
+  scenario: Scenario,
   hollows: readonly StandIn[],
   options?: CoolingOptions,
 ): FillTable {
@@ -64,7 +60,7 @@ export function fillTable(
     rows: hollows.map((hollow) => ({
       ...hollow,
       until: FILL_MOLDS.map((temperature) =>
-        fillsUntil(withMold(supposed, temperature), hollow, options),
+        fillsUntil(withMold(scenario, temperature), hollow, options),
       ),
     })),
   };

@@ -1,8 +1,8 @@
 /** What would leave less of the bait unfed, each tried on bars and sheets. */
 import type { Lever } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { widestSprue } from "../../models/sprue/body.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import { type Feed, type FeedOptions, feedOf } from "./feed.ts";
 
 /** Sprues come by drill bits: the next one that is tried, m. */
@@ -16,17 +16,17 @@ const COOLER = 10;
  * @param suffices some sprue that fits feeds the body
  */
 export function sprueLevers(
-  supposed: Supposed,
+  scenario: Scenario,
   feed: Feed,
   unfed: number,
   suffices: boolean,
   fast: FeedOptions,
 ): Lever[] {
-  const { job } = supposed;
+  const { job } = scenario;
   const levers: Lever[] = [];
   const scale = feed.fattest.unfed > 0 ? unfed / feed.fattest.unfed : 1;
   const tried = (change: Partial<Job>) =>
-    scale * feedOf({ ...supposed, job: { ...job, ...change } }, fast).fattest.unfed;
+    scale * feedOf({ ...scenario, job: { ...job, ...change } }, fast).fattest.unfed;
   if (job.sprue.hold !== null && job.sprue.hold < feed.closes)
     levers.push({
       code: "longer_hold",

@@ -5,12 +5,12 @@
 import type { PairContact, Shape } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { materialsOf, type StandIn, setTemperature } from "../../models/bait/bar.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { gateBar, type Part } from "../../models/sprue/body.ts";
 import { LONGEST, started } from "../../models/sprue/cooling.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 import type { FeedOptions } from "./feed.ts";
 
-export interface Neck {
+interface Neck {
   /** s; Infinity: never. In the middle of the gate, and of the sprue. */
   readonly gateCloses: number;
   readonly sprueCloses: number;
@@ -22,8 +22,8 @@ export interface Neck {
  *
  * @param body the station that the gate leads to
  */
-export function neckOf(supposed: Supposed, body: Part, options: FeedOptions = {}): Neck {
-  const own = started(supposed);
+export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}): Neck {
+  const own = started(scenario);
   const { sprue, mold, shot } = own.job;
   const { width, height } = body.station;
   const gate: StandIn = gateBar(sprue);
@@ -44,7 +44,7 @@ export function neckOf(supposed: Supposed, body: Part, options: FeedOptions = {}
     shape("gate", gate.thickness, bodyTo, sprueFrom),
     shape("sprue", sprue.diameter, sprueFrom, top),
   ];
-  const { outside } = aroundOf(own);
+  const { outside } = scenarioSurroundings(own);
   const { crossings, effort } = simulate({
     frame: "round",
     materials: materialsOf(own),

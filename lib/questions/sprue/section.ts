@@ -3,9 +3,9 @@ import type { Snapshot } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
 import { type Shells, started } from "../../models/sprue/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import { coveredAreas } from "../../shape/clip.ts";
 import { type Outline, ringsOf } from "../../shape/outline.ts";
 import type { Feed, FeedOptions } from "./feed.ts";
@@ -27,14 +27,14 @@ export interface SectionFeed {
 
 /** null when feeding never ends. */
 export function sectionFeed(
-  supposed: Supposed,
+  scenario: Scenario,
   { ends, fattest }: Feed,
   options: FeedOptions = {},
 ): SectionFeed | null {
   if (!Number.isFinite(ends)) return null;
-  const { job } = supposed;
+  const { job } = scenario;
   const { station, name } = fattest.part;
-  const { problem } = sectionModel(started(supposed), station);
+  const { problem } = sectionModel(started(scenario), station);
   const at = Math.max(ends, 0.01);
   const { probes, snapshots, effort } = simulate({
     ...problem,

@@ -15,6 +15,7 @@ import { propertyAt } from "../../materials/to-material.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import {
   fattestOf,
   gateBar,
@@ -24,7 +25,6 @@ import {
   widestSprue,
 } from "../../models/sprue/body.ts";
 import { timeBelow } from "../../models/sprue/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
 import { formatQuantity } from "../../units/format.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { InputError } from "../../units/problem.ts";
@@ -129,27 +129,27 @@ type Result = (typeof RESULTS)[number][0];
  */
 export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
   const { around } = options;
-  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
   checkFlows(job);
   const stop = options.shouldStop && { shouldStop: options.shouldStop };
   const effort = new EffortSum();
   const parts = partsOf(job);
   const thin = thinnestOf(parts);
   // a short gate has to be seen with what is on its ends
-  const gateFactor = options.quick ? 1 : gateFactorOf(supposed, { ...stop, effort });
-  const feed = feedOf(supposed, {
+  const gateFactor = options.quick ? 1 : gateFactorOf(scenario, { ...stop, effort });
+  const feed = feedOf(scenario, {
     ...stop,
     ...(options.quick && { quick: true }),
     effort,
     gateFactor,
   });
   const fast = { ...stop, quick: true, gateFactor };
-  const quickFeed = feedOf(supposed, fast);
-  const numbers = (s: Supposed): number[] =>
-    resultsOf(s, s === supposed ? quickFeed : feedOf(s, fast), fast);
-  const spreadings = spreadOf(supposed, numbers, unsureFeeding(job));
+  const quickFeed = feedOf(scenario, fast);
+  const numbers = (s: Scenario): number[] =>
+    resultsOf(s, s === scenario ? quickFeed : feedOf(s, fast), fast);
+  const spreadings = spreadOf(scenario, numbers, unsureFeeding(job));
   const of = (name: Result): Spreading => spreadings[RESULTS.findIndex(([key]) => key === name)];
-  const section = options.quick ? null : sectionFeed(supposed, feed, { ...stop, effort });
+  const section = options.quick ? null : sectionFeed(scenario, feed, { ...stop, effort });
   // ranges are those of the quick model, around the value of the better one
   const range = (name: Result, better?: number): Quantified => {
     const kind = RESULTS.find(([key]) => key === name)![1];
@@ -213,15 +213,15 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
     baitMass: volume * propertyAt(job.shot.material.density, feed.fattest.mean),
     sprueMass: (Math.PI / 4) * own.diameter ** 2 * own.length * density,
     fill: fillAnswer(
-      supposed,
+      scenario,
       thin,
-      range("fill", fillsUntil(supposed, thin.hollow, options.quick ? fast : stop)),
+      range("fill", fillsUntil(scenario, thin.hollow, options.quick ? fast : stop)),
       fast,
     ),
     guesses: guessesOf(job),
     cause: causeOf(of("closes").shifts),
     causeOfUnfed: causeOf(of("unfed").shifts),
-    levers: sprueLevers(supposed, quickFeed, unfed.value, suffices, fast),
+    levers: sprueLevers(scenario, quickFeed, unfed.value, suffices, fast),
     section,
   };
   return {
@@ -233,7 +233,7 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
   };
 }
 
-function resultsOf(s: Supposed, feed: Feed, fast: FeedOptions): number[] {
+function resultsOf(s: Scenario, feed: Feed, fast: FeedOptions): number[] {
   const parts = partsOf(s.job);
   const thin = thinnestOf(parts);
   const need = feedNeeded(s, feed.fattest.part, fast);
@@ -281,12 +281,12 @@ function checkFlows(job: Job): void {
 }
 
 /** How much later the gate closes than a long bar of its width; a gate that is no narrower than the sprue is one with it. */
-function gateFactorOf(supposed: Supposed, options: FeedOptions): number {
-  const { job } = supposed;
+function gateFactorOf(scenario: Scenario, options: FeedOptions): number {
+  const { job } = scenario;
   const gate = gateHollow(job.sprue);
   if (gateBar(job.sprue).thickness >= job.sprue.diameter * (1 - 1e-3)) return 1;
-  const long = timeBelow(supposed, gate, "center", setTemperature(job), options).time;
-  const { gateCloses } = neckOf(supposed, fattestOf(partsOf(job)), options);
+  const long = timeBelow(scenario, gate, "center", setTemperature(job), options).time;
+  const { gateCloses } = neckOf(scenario, fattestOf(partsOf(job)), options);
   return Number.isFinite(gateCloses) && Number.isFinite(long) ? gateCloses / long : 1;
 }
 

@@ -2,15 +2,15 @@
 import type { Unsure } from "../../confidence/spread.ts";
 import type { Job } from "../../job/job.ts";
 import type { Spread } from "../../materials/entry.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
-import type { Supposed } from "../../models/supposed.ts";
 
 /** A set temperature that was typed in is a measured one, good to this, K. */
 const TYPED_SET = 3;
 
 type Trait = "setTemperature" | "expansion";
 
-function withTrait({ job, ...rest }: Supposed, key: Trait, value: number): Supposed {
+function withTrait({ job, ...rest }: Scenario, key: Trait, value: number): Scenario {
   const { material } = job.shot;
   const plastisol = traitsOf(job);
   return {
@@ -28,18 +28,18 @@ function withTrait({ job, ...rest }: Supposed, key: Trait, value: number): Suppo
   };
 }
 
-function trait(job: Job, key: Trait): Unsure<Supposed> {
+function trait(job: Job, key: Trait): Unsure<Scenario> {
   const spread: Spread = traitsOf(job)[key];
   const share = job.uncertainty.materials === "measured" ? 0.5 : 1;
-  const to = (end: "low" | "high") => (s: Supposed) =>
+  const to = (end: "low" | "high") => (s: Scenario) =>
     withTrait(s, key, spread.value + share * (spread[end] - spread.value));
   return { name: `shot.material.${key}`, low: to("low"), high: to("high") };
 }
 
 /** Inputs whose spread moves closing, shrinking and filling, besides those of every shot. */
-export function unsureFeeding(job: Job): Unsure<Supposed>[] {
+export function unsureFeeding(job: Job): Unsure<Scenario>[] {
   const { set } = job.limits;
-  const typed = (by: number) => (s: Supposed) => ({
+  const typed = (by: number) => (s: Scenario) => ({
     ...s,
     job: { ...s.job, limits: { ...s.job.limits, set: s.job.limits.set! + by } },
   });

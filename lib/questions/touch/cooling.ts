@@ -3,12 +3,12 @@ import type { Boundary, Effort, HeatProblem } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../../models/bait/bar.ts";
 import { LONGEST, type Solving } from "../../models/cooling.ts";
+import type { Scenario } from "../../models/scenario.ts";
 import { started } from "../../models/sprue/cooling.ts";
-import type { Supposed } from "../../models/supposed.ts";
 
 /** A bar or sheet that is taken out of its mold `opening` s after the mold was full. */
 export interface Opened {
-  readonly supposed: Supposed;
+  readonly scenario: Scenario;
   readonly body: StandIn;
   readonly opening: number;
   /** Air or water, as an exchange. */
@@ -16,8 +16,8 @@ export interface Opened {
   readonly shouldStop?: () => boolean;
 }
 
-function openedProblem({ supposed, body, opening, around, shouldStop }: Opened): HeatProblem {
-  const { problem } = barModel(started(supposed), body);
+function openedProblem({ scenario, body, opening, around, shouldStop }: Opened): HeatProblem {
+  const { problem } = barModel(started(scenario), body);
   const mold = problem.layers!.map(({ name }) => name).filter((name) => name !== "bait");
   return {
     ...problem,

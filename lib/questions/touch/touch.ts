@@ -15,8 +15,8 @@ import { barModel, type StandIn, standIn } from "../../models/bait/bar.ts";
 import { cool, LONGEST, SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { fattestOf, partsOf } from "../../models/sprue/body.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { demold } from "../demold/demold.ts";
 import { cooledBelow, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
@@ -27,7 +27,7 @@ const CONTACTS = [1, 10, 60] as const;
 /** The core counts as cold when it is this much above what is around it, K. */
 const NEARLY_COLD = 5;
 
-/** Lying flat before bagging, s; common practice, no source. */
+/** OpenColor flat before bagging, s; common practice, no source. */
 const REST = { least: 24 * 3600, most: 48 * 3600 } as const;
 
 /**
@@ -100,22 +100,22 @@ export type TouchAnswer = Answer<"touch", TouchContent>;
  */
 export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
   const { around, shouldStop } = options;
-  const supposed: Supposed = { job, airFactor: 1, ...(around && { around }) };
+  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
   const effort = new EffortSum();
   const stop = shouldStop && { shouldStop };
   const { timer } = job.run;
-  const opening = Math.min(LONGEST, timer ?? openingOf(supposed, options));
+  const opening = Math.min(LONGEST, timer ?? openingOf(scenario, options));
   const part = fattestOf(partsOf(job));
   const index = job.bait.stations.indexOf(part.station);
-  const bodyOf = (s: Supposed): StandIn => standIn(s.job.bait.stations[index]);
-  const opened = (s: Supposed, water: boolean): Opened => {
-    const { open, dip } = aroundOf(s);
-    return { supposed: s, body: bodyOf(s), opening, around: water ? dip : open, ...stop };
+  const bodyOf = (s: Scenario): StandIn => standIn(s.job.bait.stations[index]);
+  const opened = (s: Scenario, water: boolean): Opened => {
+    const { open, dip } = scenarioSurroundings(s);
+    return { scenario: s, body: bodyOf(s), opening, around: water ? dip : open, ...stop };
   };
   const limits = CONTACTS.map(touchableBelow);
   const sides = [false, true].map((water) => {
     const ambient = water ? job.room.bathTemperature : job.room.temperature;
-    const own = opened(supposed, water);
+    const own = opened(scenario, water);
     const below = cooledBelow(own, limits, ambient + NEARLY_COLD);
     effort.add(below);
     const end = Number.isFinite(below.core) ? Math.max(below.core, 60) : LONGEST;
@@ -124,9 +124,9 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
     return { water, ambient, below, course, end };
   });
   // skin, mean and core at opening; then for air and water: skin at its hottest, the limits, core cold
-  const numbers = (s: Supposed): number[] => {
+  const numbers = (s: Scenario): number[] => {
     const both = sides.map(({ water, ambient, end, below, course }) => {
-      if (s === supposed) return { below, course };
+      if (s === scenario) return { below, course };
       const one = opened(s, water);
       return {
         below: cooledBelow(one, limits, ambient + NEARLY_COLD, SEARCHING),
@@ -145,7 +145,7 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
       ]),
     ];
   };
-  const spreadings = spreadOf(supposed, numbers);
+  const spreadings = spreadOf(scenario, numbers);
   const range = (i: number, kind: Kind): Quantified => {
     const { value, low, high } = spreadings[i].range;
     return { kind, value, low: kind === "duration" ? Math.max(0, low) : low, high };
@@ -207,11 +207,11 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
 }
 
 /** The moment that `demold` says, s. */
-function openingOf(supposed: Supposed, options: QuestionOptions): number {
-  const { job } = supposed;
+function openingOf(scenario: Scenario, options: QuestionOptions): number {
+  const { job } = scenario;
   if (!options.quick) return demold(job, options).answer.time.value;
   const times = job.bait.stations.map(
-    (station) => cool(barModel(supposed, standIn(station)), job.limits.demold).time,
+    (station) => cool(barModel(scenario, standIn(station)), job.limits.demold).time,
   );
   return Math.max(...times);
 }

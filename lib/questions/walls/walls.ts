@@ -22,9 +22,9 @@ import { LIKELY_RESIN, type ResinChange } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
+import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, marchShots, paceOf } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
-import { aroundOf, type Supposed } from "../../models/supposed.ts";
 
 export interface WallPoint {
   readonly wall: number; // m
@@ -182,15 +182,15 @@ interface ShotsAtWall {
 function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): ShotsAtWall[] {
   return WALLS.map((wall) => {
     const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
-    const supposed: Supposed = {
+    const scenario: Scenario = {
       job: { ...job, mold },
       airFactor: 1,
       ...(options.around && { around: options.around }),
     };
-    const bar = barModel(supposed, standIn(slowestStation(supposed)));
+    const bar = barModel(scenario, standIn(slowestStation(scenario)));
     const pace = paceOf(job.run, job.limits.demold);
     const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
-    const problem = cycleProblem(bar, pace, job.shot.temperature, aroundOf(supposed), {
+    const problem = cycleProblem(bar, pace, job.shot.temperature, scenarioSurroundings(scenario), {
       ...SEARCHING,
       ...stop,
     });

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Job, layer, readJob, simulate } from "../../../../lib/index.ts";
-import { lieOpen, windowOf } from "../../../../lib/models/layer/color-window.ts";
+import { coolOpenColor, windowOf } from "../../../../lib/models/layer/color-window.ts";
 import { layerStack } from "../../../../lib/models/layer/stack.ts";
 import { windowQuickly } from "../../../../lib/questions/layer/quick.ts";
 import { colorRules, whatIf } from "../../../../lib/questions/layer/table.ts";
@@ -25,8 +25,8 @@ const earlierLayer = (mm: number, moldC: number): Job =>
 
 /** When the open surface of the first color falls below each temperature, s. */
 function surfaceTimes(job: Job, h: number, below: readonly number[]): number[] {
-  const supposed = { job, airFactor: 1, around: earlierAround(h, 20) };
-  const stack = layerStack(supposed, 0.018);
+  const scenario = { job, airFactor: 1, around: earlierAround(h, 20) };
+  const stack = layerStack(scenario, 0.018);
   const history = simulate({
     ...stack.problem,
     stages: [
@@ -101,21 +101,24 @@ test("8 mm belly on a mold of 30 degC, as calculated earlier", () => {
 test("two deep colors of one material meet at the mean of their temperatures", () => {
   // Carslaw & Jaeger, 2nd ed. 1959, 2.15, equal effusivities
   const job = earlierLayer(8, 60);
-  const supposed = { job, airFactor: 1, around: earlierAround(12, 20) };
+  const scenario = { job, airFactor: 1, around: earlierAround(12, 20) };
   const rules = { ...colorRules(job), bond: 40 + ZERO };
-  const window = windowOf(lieOpen(layerStack(supposed, 0.018), 0, rules, { horizon: 400 }));
-  expect(window.jointAt(1).peaks[0]! - ZERO).toBeCloseTo(172, 0);
+  const window = windowOf(coolOpenColor(layerStack(scenario, 0.018), 0, rules, { horizon: 400 }));
+  expect(window.interfaceAt(1).peaks[0]! - ZERO).toBeCloseTo(172, 0);
 });
 
 test("the joint at the latest moment is at the gate, or just healed", () => {
   const job = exampleJob("two-tone-belly");
   const { answer } = layer(job, { quick: true, further: false });
-  const supposed = { job, airFactor: 1 };
+  const scenario = { job, airFactor: 1 };
   const rules = colorRules(job);
   const window = windowOf(
-    lieOpen(layerStack(supposed, 0.016), 0, rules, { solving: { resolution: 2 }, horizon: 3600 }),
+    coolOpenColor(layerStack(scenario, 0.016), 0, rules, {
+      solving: { resolution: 2 },
+      horizon: 3600,
+    }),
   );
-  const { peaks, healings } = window.jointAt(answer.close.value);
+  const { peaks, healings } = window.interfaceAt(answer.close.value);
   const margin = Math.min(peaks[0]! - rules.bond, 50 * (healings[0]! - rules.healing));
   expect(Math.abs(margin)).toBeLessThan(0.5);
 });

@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { simulate } from "../../../../lib/heat/simulate.ts";
 import { type Job, readJob } from "../../../../lib/job/job.ts";
+import type { Scenario } from "../../../../lib/models/scenario.ts";
 import { fattestOf, partsOf } from "../../../../lib/models/sprue/body.ts";
 import {
   hollowProblem,
@@ -10,7 +11,6 @@ import {
   timeBelow,
   withMold,
 } from "../../../../lib/models/sprue/cooling.ts";
-import type { Supposed } from "../../../../lib/models/supposed.ts";
 import { diameterFor, feedOf } from "../../../../lib/questions/sprue/feed.ts";
 import { fillsUntil, preheatFor } from "../../../../lib/questions/sprue/fill.ts";
 import { neckOf } from "../../../../lib/questions/sprue/neck.ts";
@@ -29,7 +29,7 @@ const near = (x: number, expected: number, share: number) =>
 // ---- our own earlier calculation (regression: same inputs, another program), printed to the digits given
 
 /** Set below 130 degC, fills above 130 degC. */
-const earlier = (change: (job: Job) => Job = (same) => same): Supposed => ({
+const earlier = (change: (job: Job) => Job = (same) => same): Scenario => ({
   job: earlierJob("{ thickness: 16 mm }", (own) =>
     change({ ...own, limits: { ...own.limits, set: 130 + C, fill: 130 + C } }),
   ),
@@ -237,13 +237,13 @@ test("a thicker tail, a warmer mold or a hotter shot stays open to flow for long
 test("preheating buys the time that is asked for", () => {
   fc.assert(
     fc.property(fc.double({ min: 1.6, max: 4, noNaN: true }), (need) => {
-      const warm = preheatFor(base, flat(1.5), need, 20 + C, 110 + C)!;
+      const warm = preheatFor(base, flat(1.5), { need, start: 20 + C, warmest: 110 + C })!;
       near(fillsUntil(withMold(base, warm), flat(1.5)), need, 0.01);
     }),
     { numRuns: 8, seed: 5 },
   );
-  expect(preheatFor(base, flat(1.5), 1, 20 + C, 110 + C)).toBe(20 + C);
-  expect(preheatFor(base, flat(1), 60, 20 + C, 80 + C)).toBeNull();
+  expect(preheatFor(base, flat(1.5), { need: 1, start: 20 + C, warmest: 110 + C })).toBe(20 + C);
+  expect(preheatFor(base, flat(1), { need: 60, start: 20 + C, warmest: 80 + C })).toBeNull();
 });
 
 test("a dent under a thin skin, a void under a stiff one, neither when little is missing", () => {
@@ -382,8 +382,8 @@ test("a short narrow gate stays open longer than a long one: hot plastic on both
     ).job;
   const long = timeBelow({ job: gated(3), airFactor: 1 }, round(5), "center", 120 + C).time;
   const necks = [3, 6, 20].map((length) => {
-    const supposed = { job: gated(length), airFactor: 1 };
-    return neckOf(supposed, fattestOf(partsOf(supposed.job)));
+    const scenario = { job: gated(length), airFactor: 1 };
+    return neckOf(scenario, fattestOf(partsOf(scenario.job)));
   });
   const [short, middle, bar] = necks.map(({ gateCloses }) => gateCloses);
   expect(short!).toBeGreaterThan(middle!);

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { type Job, readJob } from "../../../../lib/job/job.ts";
+import type { Scenario } from "../../../../lib/models/scenario.ts";
 import { timeBelow } from "../../../../lib/models/sprue/cooling.ts";
-import type { Supposed } from "../../../../lib/models/supposed.ts";
 import { cooledBelow, coolFrom, outOfMold } from "../../../../lib/questions/touch/cooling.ts";
 import { touch, touchableBelow } from "../../../../lib/questions/touch/touch.ts";
 import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
@@ -13,16 +13,16 @@ const near = (x: number, expected: number, share: number) =>
 const exchange = (h: number, ambient: number) => ({ kind: "exchange", h, ambient }) as const;
 
 test("regression: our own earlier 25 mm body, opened with its core at 110 degC", () => {
-  const supposed: Supposed = {
+  const scenario: Scenario = {
     job: earlierJob("{ thickness: 25 mm }"),
     airFactor: 1,
     around: earlierAround(10, 20),
   };
   const body = round(25);
-  const opening = timeBelow(supposed, body, "center", 110 + C).time;
+  const opening = timeBelow(scenario, body, "center", 110 + C).time;
   near(opening, 402, 0.03);
-  const inAir = { supposed, body, opening, around: exchange(10, 20 + C) };
-  const inWater = { supposed, body, opening, around: exchange(500, 15 + C) };
+  const inAir = { scenario, body, opening, around: exchange(10, 20 + C) };
+  const inWater = { scenario, body, opening, around: exchange(500, 15 + C) };
   const { skin, mean } = outOfMold(inAir, 600);
   expect(Math.abs(skin[0]! - C - 45)).toBeLessThan(1);
   expect(Math.abs(mean[0]! - C - 74)).toBeLessThan(1);
@@ -34,7 +34,7 @@ test("regression: our own earlier 25 mm body, opened with its core at 110 degC",
 
 test("a bar in the open cools by the series of Bessel functions", () => {
   // a mold that takes no heat; then Bi = h R/k = 1: Incropera & DeWitt table 5.1, cylinder: b1 1.2558, C1 1.2071
-  const supposed: Supposed = {
+  const scenario: Scenario = {
     job: earlierJob("{ thickness: 16 mm }", (job) => ({
       ...job,
       mold: { ...job.mold, contact: 1e-6 },
@@ -44,7 +44,7 @@ test("a bar in the open cools by the series of Bessel functions", () => {
   };
   const body = round(16);
   const around = exchange(0.16 / 0.008, 20 + C);
-  const { core } = cooledBelow({ supposed, body, opening: 1, around }, [], 50 + C);
+  const { core } = cooledBelow({ scenario, body, opening: 1, around }, [], 50 + C);
   const diffusivity = 0.16 / 1050 / 1900;
   const Fo = Math.log(1.2071 / ((50 - 20) / (170 - 20))) / 1.2558 ** 2;
   near(core, (Fo * 0.008 ** 2) / diffusivity, 2e-3);
@@ -76,11 +76,11 @@ test("the later it is opened the sooner it may be held, and in water sooner than
       fc.double({ min: 0.3, max: 0.9, noNaN: true }),
       (thickness, share) => {
         const { job } = readJob(`bait: { thickness: ${thickness} mm }`);
-        const supposed: Supposed = { job, airFactor: 1 };
+        const scenario: Scenario = { job, airFactor: 1 };
         const body = round(thickness);
-        const through = timeBelow(supposed, body, "center", 60 + C, { quick: true }).time;
+        const through = timeBelow(scenario, body, "center", 60 + C, { quick: true }).time;
         const held = (opening: number, h: number) =>
-          cooledBelow({ supposed, body, opening, around: exchange(h, 20 + C) }, [52 + C], 30 + C, {
+          cooledBelow({ scenario, body, opening, around: exchange(h, 20 + C) }, [52 + C], 30 + C, {
             estimateGrid: false,
           }).limits[0]!;
         const early = held(through * share, 10);
@@ -96,10 +96,10 @@ test("in a hot room the limit for the hand comes after the core is as good as co
   const { job } = readJob(
     "{ bait: { thickness: 16 mm }, room: { temperature: 50 degC }, limits: { demold: 60 degC } }",
   );
-  const supposed: Supposed = { job, airFactor: 1 };
+  const scenario: Scenario = { job, airFactor: 1 };
   const around = exchange(10, 50 + C);
   const { limits, core } = cooledBelow(
-    { supposed, body: round(16), opening: 500, around },
+    { scenario, body: round(16), opening: 500, around },
     [52 + C],
     55 + C,
   );

@@ -6,8 +6,8 @@ import type { Job } from "../job/types.ts";
 import type { MaterialEntry, SpreadOverT } from "../materials/entry.ts";
 import { type Surroundings, surroundingsOf } from "./surroundings.ts";
 
-/** A job as it is supposed to be. */
-export interface Supposed {
+/** A job with its surroundings: one of the cases that an answer is worked out for. */
+export interface Scenario {
   readonly job: Job;
   /** Coefficients of air and water times this. */
   readonly airFactor: number;
@@ -16,7 +16,7 @@ export interface Supposed {
 }
 
 /** The surroundings that hold for a case. */
-export function aroundOf({ job, airFactor, around }: Supposed): Surroundings {
+export function scenarioSurroundings({ job, airFactor, around }: Scenario): Surroundings {
   return around ?? surroundingsOf(job, airFactor);
 }
 
@@ -54,14 +54,14 @@ export function measurementOf(input: string): LeverCode {
 }
 
 /** Inputs of a shot whose spread moves every cooling time, by their paths in the job. */
-export function unsureOf(job: Job): Unsure<Supposed>[] {
+export function unsureOf(job: Job): Unsure<Scenario>[] {
   const { uncertainty: u } = job;
   const share = u.materials === "measured" ? 0.5 : 1;
   const change = (
     name: string,
     width: number,
     move: (job: Job, by: number) => Job,
-  ): Unsure<Supposed> => ({
+  ): Unsure<Scenario> => ({
     name,
     low: (s) => ({ ...s, job: move(s.job, -width) }),
     high: (s) => ({ ...s, job: move(s.job, width) }),
@@ -70,8 +70,8 @@ export function unsureOf(job: Job): Unsure<Supposed>[] {
     name: string,
     key: "conductivity" | "specificHeat",
     put: (job: Job, moved: (entry: MaterialEntry) => MaterialEntry) => Job,
-  ): Unsure<Supposed> => {
-    const to = (end: "low" | "high") => (s: Supposed) => ({
+  ): Unsure<Scenario> => {
+    const to = (end: "low" | "high") => (s: Scenario) => ({
       ...s,
       job: put(s.job, (entry) => ({ ...entry, [key]: towards(entry[key], end, share) })),
     });
@@ -89,11 +89,11 @@ export function unsureOf(job: Job): Unsure<Supposed>[] {
     ...j,
     mold: { ...j.mold, material: moved(j.mold.material) },
   });
-  const contact = (factor: number) => (s: Supposed) => ({
+  const contact = (factor: number) => (s: Scenario) => ({
     ...s,
     job: { ...s.job, mold: { ...s.job.mold, contact: s.job.mold.contact * factor } },
   });
-  const air = (factor: number) => (s: Supposed) => ({ ...s, airFactor: s.airFactor * factor });
+  const air = (factor: number) => (s: Scenario) => ({ ...s, airFactor: s.airFactor * factor });
   return [
     change("bait.thickness", u.thickness, thicker),
     change("shot.temperature", u.shotTemperature, (j, by) => ({

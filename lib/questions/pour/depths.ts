@@ -1,0 +1,111 @@
+/** How deep may it be poured: the deepest below the limit, the cliff, and the safe depth. m, K. */
+
+import type { PourCorners } from "../../models/pour/corners.ts";
+import {
+  type Cliff,
+  cliffOf,
+  deepestPour,
+  depthCurve,
+  lineDepthFor,
+  wallShare,
+} from "../../models/pour/depth.ts";
+import type { PourRuns } from "../../models/pour/runs.ts";
+import { CLIFF_MARGIN, spreadAround } from "./verdict.ts";
+
+const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
+
+export interface CliffAhead extends Cliff {
+  /** Depth left to the cliff, m: negative, it is behind. */
+  readonly depthLeft: number;
+  /** K of the cliff's peak over today's in the pessimistic corner: below 15, the pour is refused. */
+  readonly margin: number;
+}
+
+/** Depths of a pour that peaks at `peak` today. */
+export function depthsOf(
+  runs: PourRuns,
+  { likely, fast, slow }: PourCorners,
+  peak: number,
+  limit: number,
+) {
+  const today = likely.setting.depth;
+  const share = wallShare(runs, likely.resin, likely.setting, peak);
+  const search = (c: typeof likely) => deepestPour(runs, c.resin, c.setting, limit, share);
+  const [mid, shallow, deep] = [search(likely), search(fast), search(slow)];
+  const points: [number, number][] = [
+    [0, 1],
+    [today, share],
+  ];
+  for (const { depth, share } of [mid, shallow, deep])
+    if (depth !== null && points.every(([d]) => Math.abs(depth - d) > 1e-3))
+      points.push([depth, share]);
+  points.sort((a, b) => a[0] - b[0]);
+  /** What the walls leave of a depth, linear between the depths where it was found out. */
+  const shareAt = (depth: number) => {
+    for (let i = 1; i < points.length; i++) {
+      const [d0, s0] = points[i - 1];
+      const [d1, s1] = points[i];
+      if (depth <= d1) return s0 + ((depth - d0) / (d1 - d0)) * (s1 - s0);
+    }
+    return points[points.length - 1][1];
+  };
+  const peakOf = (c: typeof likely) => (depth: number) =>
+    runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
+  const curveOf = (c: typeof likely) => depthCurve(peakOf(c), today);
+  const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
+  const [likelyCurve, fastCurve, slowCurve] = [curveOf(likely), curveOf(fast), curveOf(slow)];
+  const deepestOf = (d: number | null) => d ?? Number.POSITIVE_INFINITY;
+  return {
+    shareAt,
+    deepest: spreadAround(
+      deepestOf(mid.depth),
+      deepestOf(shallow.depth),
+      deepestOf(deep.depth),
+      "length",
+    ),
+    curve: {
+      depth: likelyCurve.depth,
+      peak: likelyCurve.peak,
+      low: slowCurve.peak.map((p, i) => Math.min(p, likelyCurve.peak[i])),
+      high: fastCurve.peak.map((p, i) => Math.max(p, likelyCurve.peak[i])),
+    },
+    share,
+    cliff: cliffOf(likelyCurve, peakOf(likely), riseOf(likely)),
+    pessimisticCliff: cliffOf(fastCurve, peakOf(fast), riseOf(fast)),
+    byRoom: () =>
+      ROOMS.map((room) => {
+        const stock = room + likely.setting.stock - likely.setting.room;
+        const line = lineDepthFor(runs, likely.resin, { ...likely.setting, room, stock }, limit);
+        return {
+          room,
+          deepest: line === null ? Number.POSITIVE_INFINITY : line / mid.share,
+        };
+      }),
+  };
+}
+
+/** Deepest pour that stays below the limit and off the cliff in the pessimistic corner, m. */
+export function recommendedDepthOf(
+  runs: PourRuns,
+  { fast }: PourCorners,
+  { pessimisticCliff, share }: ReturnType<typeof depthsOf>,
+  limit: number,
+): number {
+  const safePeak = Math.min(limit, pessimisticCliff ? pessimisticCliff.peak - CLIFF_MARGIN : limit);
+  return (
+    deepestPour(runs, fast.resin, fast.setting, safePeak, share).depth ?? Number.POSITIVE_INFINITY
+  );
+}
+
+export function cliffAhead(
+  { cliff, pessimisticCliff }: ReturnType<typeof depthsOf>,
+  depth: number,
+  worstPeak: number,
+): CliffAhead | null {
+  if (cliff === null) return null;
+  return {
+    ...cliff,
+    depthLeft: cliff.depth - depth,
+    margin: (pessimisticCliff ?? cliff).peak - worstPeak,
+  };
+}
