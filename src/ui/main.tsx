@@ -19,7 +19,7 @@ const SHEETS: Readonly<Record<string, () => Promise<{ default: Sheet }>>> = {
   index: () => import("./shelf/index-sheet.tsx"),
   job: () => import("./job/job-sheet.tsx"),
   timer: () => import("./bench/timer-view.tsx"),
-  card: () => import("./bench/card-sheet.tsx"),
+  card: () => import("./bench/card/card-sheet.tsx"),
   log: () => import("./log/log-sheet.tsx"),
 };
 

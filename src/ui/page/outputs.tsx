@@ -2,7 +2,7 @@ import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { FieldOutput, Output } from "../../notebook/outputs/output.ts";
 import { Answer } from "../outputs/answer.tsx";
-import { Figure } from "../outputs/figure.tsx";
+import { Figure } from "../outputs/figure/figure.tsx";
 import { Note } from "../outputs/note.tsx";
 import type { Old } from "../outputs/old-word.tsx";
 import { Table } from "../outputs/table.tsx";
@@ -44,7 +44,7 @@ function LazyField(props: { output: FieldOutput; old: Old }) {
   const [View, setView] = useState<FieldView | undefined>(() => fieldView);
   useEffect(() => {
     if (!View)
-      void import("../outputs/field.tsx").then((module) => {
+      void import("../outputs/field/field.tsx").then((module) => {
         fieldView = module.default;
         setView(() => module.default);
       });

@@ -1,14 +1,14 @@
 import { useEffect, useState } from "preact/hooks";
-import type { Range } from "../../../lib/confidence/range.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
-import { ask } from "../asking/ask.ts";
-import type { CardFacts, Reply } from "../asking/asked.ts";
-import { jobFields } from "../job/fields.ts";
-import { job } from "../job/job-store.ts";
-import { clockWords, today } from "../reading/clock.ts";
-import { unitSystem } from "../reading/preferences.ts";
-import { problemWords } from "../reading/problem-words.ts";
-import { otherSystem, shownText } from "../reading/shown.ts";
+import type { Range } from "../../../../lib/confidence/range.ts";
+import { formatQuantity } from "../../../../lib/units/format.ts";
+import { ask } from "../../asking/ask.ts";
+import type { CardFacts, Reply } from "../../asking/asked.ts";
+import { jobFields } from "../../job/fields.ts";
+import { job } from "../../job/job-store.ts";
+import { clockWords, today } from "../../reading/clock.ts";
+import { unitSystem } from "../../reading/preferences.ts";
+import { problemWords } from "../../reading/problem-words.ts";
+import { otherSystem, shownText } from "../../reading/shown.ts";
 
 const PENCIL_ROWS = 6;
 

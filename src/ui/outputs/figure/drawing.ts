@@ -1,8 +1,8 @@
 /** The part of a figure that needs Plot: loaded with the first figure. */
 import { plot } from "@observablehq/plot";
-import { type FigureReader, plotOptions } from "../../notebook/outputs/figure.ts";
-import type { FigureOutput, Tone } from "../../notebook/outputs/output.ts";
-import { inReaderUnit, readerUnit, type UnitSystem } from "../reading/shown.ts";
+import { type FigureReader, plotOptions } from "../../../notebook/outputs/figure.ts";
+import type { FigureOutput, Tone } from "../../../notebook/outputs/output.ts";
+import { inReaderUnit, readerUnit, type UnitSystem } from "../../reading/shown.ts";
 
 /** Two inks; what they cannot tell apart differs by weight and is named at its end. */
 const TONES: Readonly<Record<Tone, string>> = {

@@ -1,13 +1,13 @@
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { FigureOutput } from "../../notebook/outputs/output.ts";
-import { nextTurn } from "../frame/next-turn.ts";
-import { Scroll } from "../frame/scroll.tsx";
-import { useWidth } from "../frame/use-width.ts";
-import { paper, unitSystem } from "../reading/preferences.ts";
-import { type Old, OldWord } from "./old-word.tsx";
-import { csvText, fileName, saveFile } from "./save.ts";
+import type { FigureOutput } from "../../../notebook/outputs/output.ts";
+import { nextTurn } from "../../frame/next-turn.ts";
+import { Scroll } from "../../frame/scroll.tsx";
+import { useWidth } from "../../frame/use-width.ts";
+import { paper, unitSystem } from "../../reading/preferences.ts";
+import { type Old, OldWord } from "../old-word.tsx";
+import { csvText, fileName, saveFile } from "../save.ts";
 
-type Drawing = typeof import("./figure-drawing.ts");
+type Drawing = typeof import("./drawing.ts");
 
 let drawing: Drawing | undefined;
 let loading: Promise<Drawing> | undefined;
@@ -22,7 +22,7 @@ async function loadInSteps(): Promise<Drawing> {
   // Plot formats a number as it loads; the browser's first one takes as long as all of Plot, so it goes before
   new Intl.NumberFormat("en-US").format(0);
   await nextTurn();
-  drawing = await import("./figure-drawing.ts");
+  drawing = await import("./drawing.ts");
   return drawing;
 }
 

@@ -1,6 +1,6 @@
 /** Drawing a temperature field: cells to pixels, isotherms to paths. No state, no components. */
 import { contours } from "d3-contour";
-import type { FieldFrame, FieldOutput } from "../../notebook/outputs/output.ts";
+import type { FieldFrame, FieldOutput } from "../../../notebook/outputs/output.ts";
 import { rampPixels } from "./color-ramp.ts";
 
 export interface Plate {

@@ -1,8 +1,8 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
-import type { FieldOutput } from "../../notebook/outputs/output.ts";
-import { clockWords } from "../reading/clock.ts";
-import { unitSystem } from "../reading/preferences.ts";
-import { shownText } from "../reading/shown.ts";
+import type { FieldOutput } from "../../../notebook/outputs/output.ts";
+import { clockWords } from "../../reading/clock.ts";
+import { unitSystem } from "../../reading/preferences.ts";
+import { shownText } from "../../reading/shown.ts";
 import { cssRamp } from "./color-ramp.ts";
 import {
   isotherms,
@@ -11,9 +11,9 @@ import {
   plateOf,
   spanOf,
   temperatureAt,
-} from "./field-plate.ts";
-import { type Old, OldWord } from "./old-word.tsx";
-import { csvText, fileName, saveFile } from "./save.ts";
+} from "./drawing.ts";
+import { type Old, OldWord } from "../old-word.tsx";
+import { csvText, fileName, saveFile } from "../save.ts";
 
 const FRAME_MS = 350;
 
