@@ -9,7 +9,7 @@ export const FIRST_PAGE = "first";
 
 const SHEETS = ["index", "job", "timer", "card", "log"] as const;
 
-export function readRoute(hash: string): Route {
+function readRoute(hash: string): Route {
   const path = hash.replace(/^#\/?/, "");
   if (path === "") return { sheet: "page", name: FIRST_PAGE };
   if (path.startsWith("page/")) {

@@ -25,19 +25,7 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
       {reading && low !== high && (
         <InWords words={reading.range || "No range is known for this figure."} />
       )}
-      {unit === "s" && output.main && value !== null && low !== null && high !== null && (
-        <Tape
-          from={0}
-          until={high * 1.18}
-          spans={[{ from: low, to: high, tone: "good" }]}
-          at={value}
-        />
-      )}
-      {output.main && unit === "s" && value !== null && (
-        <a class="button no-print time-it" href="#/timer">
-          Start the timer
-        </a>
-      )}
+      {unit === "s" && output.main && <MainTime output={output} />}
       {output.decidedBy && <p class="decided">Decided by {output.decidedBy}.</p>}
       {output.main && (
         <p class="out-of-sight" role="status">
@@ -46,6 +34,26 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
       )}
       {props.children}
     </section>
+  );
+}
+
+/** A main answer that is a time: on the tape, with the way to the timer. */
+function MainTime({ output: { value, low, high } }: { output: AnswerOutput }) {
+  if (value === null) return null;
+  return (
+    <>
+      {low !== null && high !== null && (
+        <Tape
+          from={0}
+          until={high * 1.18}
+          spans={[{ from: low, to: high, tone: "good" }]}
+          at={value}
+        />
+      )}
+      <a class="button no-print time-it" href="#/timer">
+        Start the timer
+      </a>
+    </>
   );
 }
 

@@ -2,14 +2,14 @@ import { useId, useRef } from "preact/hooks";
 import { useWidth } from "../frame/use-width.ts";
 import { clockWords } from "../reading/clock.ts";
 
-export interface TapeSpan {
+interface TapeSpan {
   readonly from: number;
   readonly to: number;
   readonly label?: string;
   readonly tone: "good" | "wait" | "late";
 }
 
-export interface TapeMark {
+interface TapeMark {
   readonly at: number;
   readonly label: string;
 }
@@ -21,6 +21,14 @@ const STEPS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14
 /** Seconds between two long ticks, so that their figures do not touch. */
 export function tickStep(span: number, most = 8): number {
   return STEPS.find((s) => span / s <= most) ?? STEPS.at(-1)!;
+}
+
+/** From a time to its place on the tape, px. */
+interface Rule {
+  readonly x: (t: number) => number;
+  readonly width: number;
+  /** Upper edge of the band. */
+  readonly top: number;
 }
 
 /**
@@ -40,74 +48,21 @@ export function Tape(props: {
   const { from, until, spans, marks = [], at } = props;
   const span = Math.max(until - from, 1e-9);
   const x = (t: number) => Math.min(width, Math.max(0, ((t - from) / span) * width));
-  const long = tickStep(span, width / 62);
-  const fine = long / 5;
-  const ticks: number[] = [];
-  for (let t = Math.ceil(from / fine) * fine; t <= until + 1e-9; t += fine) ticks.push(t);
-  const named = spans.filter((s) => s.label);
-  const top = 6 + 18 * (named.length > 0 ? 1 : 0) + 18 * Math.max(marks.length, 0);
+  const top = 6 + 18 * (spans.some((s) => s.label) ? 1 : 0) + 18 * marks.length;
+  const rule: Rule = { x, width, top };
   const height = top + 62;
   return (
     <div ref={place} style={{ minHeight: `${height}px` }}>
       <svg class="tape" viewBox={`0 0 ${width} ${height}`} aria-hidden="true">
         <defs>
-          <pattern
-            id={`${id}w`}
-            width="8"
-            height="8"
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(45)"
-          >
-            <rect width="2.5" height="8" fill="currentColor" />
-          </pattern>
-          <pattern
-            id={`${id}l`}
-            width="6"
-            height="6"
-            patternUnits="userSpaceOnUse"
-            patternTransform="rotate(-45)"
-          >
-            <rect width="1.5" height="6" fill="currentColor" />
-          </pattern>
+          <Hatch id={`${id}wait`} every={8} stroke={2.5} angle={45} />
+          <Hatch id={`${id}late`} every={6} stroke={1.5} angle={-45} />
         </defs>
-        {marks.map((m, i) => {
-          const y = 14 + 18 * i;
-          const end = x(m.at) > width * 0.6;
-          return (
-            <g key={m.label}>
-              <line
-                x1={x(m.at)}
-                x2={x(m.at)}
-                y1={y - 8}
-                y2={top + 22}
-                stroke="currentColor"
-                stroke-width="1.5"
-              />
-              <text x={x(m.at) + (end ? -6 : 6)} y={y} text-anchor={end ? "end" : "start"}>
-                {m.label}, {clockWords(m.at)}
-              </text>
-            </g>
-          );
-        })}
+        {marks.map((m, i) => (
+          <MarkLine key={m.label} mark={m} y={14 + 18 * i} rule={rule} />
+        ))}
         {spans.map((s) => (
-          <g key={`${s.from}${s.tone}`}>
-            <rect
-              x={x(s.from)}
-              y={top}
-              width={Math.max(2, x(s.to) - x(s.from))}
-              height="22"
-              fill={
-                s.tone === "good" ? "currentColor" : `url(#${id}${s.tone === "wait" ? "w" : "l"})`
-              }
-              stroke="currentColor"
-              stroke-width={s.tone === "good" ? 0 : 1}
-            />
-            {s.label && x(s.to) - x(s.from) > 40 && (
-              <text class="words" x={x(s.from) + 2} y={top - 6}>
-                {fitted(s.label, x(s.to) - x(s.from))}
-              </text>
-            )}
-          </g>
+          <SpanBand key={`${s.from}${s.tone}`} span={s} id={id} rule={rule} />
         ))}
         <line
           x1="0"
@@ -117,25 +72,7 @@ export function Tape(props: {
           stroke="currentColor"
           stroke-width="2"
         />
-        {ticks.map((t) => {
-          const isLong = Math.abs(t / long - Math.round(t / long)) < 1e-6;
-          return (
-            <g key={t}>
-              <line
-                x1={x(t)}
-                x2={x(t)}
-                y1={top + 22}
-                y2={top + (isLong ? 36 : 29)}
-                stroke="currentColor"
-              />
-              {isLong && (
-                <text x={x(t)} y={top + 52} text-anchor={anchorOf(x(t), width)}>
-                  {clockWords(t)}
-                </text>
-              )}
-            </g>
-          );
-        })}
+        <Ticks from={from} until={until} rule={rule} />
         {at !== undefined && (
           <path
             d={`M${x(at)} ${top + 2} l-8 -12 h16 z`}
@@ -146,6 +83,96 @@ export function Tape(props: {
         )}
       </svg>
     </div>
+  );
+}
+
+function Hatch(props: { id: string; every: number; stroke: number; angle: number }) {
+  const { id, every, stroke, angle } = props;
+  return (
+    <pattern
+      id={id}
+      width={every}
+      height={every}
+      patternUnits="userSpaceOnUse"
+      patternTransform={`rotate(${angle})`}
+    >
+      <rect width={stroke} height={every} fill="currentColor" />
+    </pattern>
+  );
+}
+
+function MarkLine({ mark, y, rule }: { mark: TapeMark; y: number; rule: Rule }) {
+  const at = rule.x(mark.at);
+  const end = at > rule.width * 0.6;
+  return (
+    <g>
+      <line
+        x1={at}
+        x2={at}
+        y1={y - 8}
+        y2={rule.top + 22}
+        stroke="currentColor"
+        stroke-width="1.5"
+      />
+      <text x={at + (end ? -6 : 6)} y={y} text-anchor={end ? "end" : "start"}>
+        {mark.label}, {clockWords(mark.at)}
+      </text>
+    </g>
+  );
+}
+
+function SpanBand({ span, id, rule }: { span: TapeSpan; id: string; rule: Rule }) {
+  const { tone, label } = span;
+  const left = rule.x(span.from);
+  const wide = rule.x(span.to) - left;
+  return (
+    <g>
+      <rect
+        x={left}
+        y={rule.top}
+        width={Math.max(2, wide)}
+        height="22"
+        fill={tone === "good" ? "currentColor" : `url(#${id}${tone})`}
+        stroke="currentColor"
+        stroke-width={tone === "good" ? 0 : 1}
+      />
+      {label && wide > 40 && (
+        <text class="words" x={left + 2} y={rule.top - 6}>
+          {fitted(label, wide)}
+        </text>
+      )}
+    </g>
+  );
+}
+
+function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule }) {
+  const { x, width, top } = rule;
+  const long = tickStep(Math.max(until - from, 1e-9), width / 62);
+  const fine = long / 5;
+  const ticks: number[] = [];
+  for (let t = Math.ceil(from / fine) * fine; t <= until + 1e-9; t += fine) ticks.push(t);
+  return (
+    <>
+      {ticks.map((t) => {
+        const isLong = Math.abs(t / long - Math.round(t / long)) < 1e-6;
+        return (
+          <g key={t}>
+            <line
+              x1={x(t)}
+              x2={x(t)}
+              y1={top + 22}
+              y2={top + (isLong ? 36 : 29)}
+              stroke="currentColor"
+            />
+            {isLong && (
+              <text x={x(t)} y={top + 52} text-anchor={anchorOf(x(t), width)}>
+                {clockWords(t)}
+              </text>
+            )}
+          </g>
+        );
+      })}
+    </>
   );
 }
 

@@ -1,6 +1,11 @@
 import { expect, test } from "vitest";
 import { rampColor } from "../../../src/ui/outputs/field/color-ramp.ts";
-import { isotherms, plateOf, spanOf, temperatureAt } from "../../../src/ui/outputs/field/drawing.ts";
+import {
+  isotherms,
+  plateOf,
+  spanOf,
+  temperatureAt,
+} from "../../../src/ui/outputs/field/drawing.ts";
 import { tickStep } from "../../../src/ui/outputs/tape.tsx";
 
 /** Relative luminance of sRGB, W3C WCAG 2.2. */

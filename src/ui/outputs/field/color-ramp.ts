@@ -4,7 +4,7 @@
  * Even in OKLab: equal steps of temperature are equal steps of seen difference, and lightness falls all the way.
  * OKLab by Bjorn Ottosson, "A perceptual color space for image processing" (2020).
  */
-export type Rgb = readonly [number, number, number];
+type Rgb = readonly [number, number, number];
 
 /** Lightness, chroma, hue in degrees: cool paper to straw, orange, red, dark iron. */
 const STATIONS: readonly (readonly [number, number, number])[] = [

@@ -3,7 +3,7 @@ import { contours } from "d3-contour";
 import type { FieldFrame, FieldOutput } from "../../../notebook/outputs/output.ts";
 import { rampPixels } from "./color-ramp.ts";
 
-export interface Plate {
+interface Plate {
   /** Extent in m. */
   readonly x0: number;
   readonly y0: number;
