@@ -1,0 +1,43 @@
+/** The whole bait of a job, joined through its stations. */
+import type { Bait, Station } from "../../job/types.ts";
+import { kept } from "../../numerics/kept.ts";
+import {
+  type Body,
+  type BodyMeasures,
+  type BodySection,
+  bodyMeasures,
+  bodyOf,
+} from "../../shape/body.ts";
+
+/** A station as a section of a body. */
+function sectionOf({ at, width, height, form, outline, rise = 0 }: Station): BodySection {
+  return { at, width, height, form, rise, ...(outline && { outline }) };
+}
+
+/**
+ * The body through the stations of a bait: closed to a tip at nose and tail. Of a bait whose thickness alone is known, a
+ * bar of even section, as long as the bait.
+ */
+export function baitBody({ length, stations }: Bait): Body {
+  const sections = stations.map(sectionOf);
+  if (sections.length === 1) {
+    const [only] = sections;
+    return bodyOf(
+      length,
+      [0, length].map((at) => ({ ...only, at })),
+    );
+  }
+  // a copied station says the same twice
+  return bodyOf(
+    length,
+    sections.filter(({ at }, i) => i === 0 || at > sections[i - 1].at),
+  );
+}
+
+/** Volume, surface and moments of a bait. */
+export function baitMeasures(bait: Bait): BodyMeasures {
+  return kept(measured, bait, 16, () => bodyMeasures(baitBody(bait)));
+}
+
+/** By the bait itself: questions of one job share theirs. */
+const measured = new Map<Bait, BodyMeasures>();

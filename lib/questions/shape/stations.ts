@@ -1,0 +1,63 @@
+/** From the sections of a shape to the `bait` of a job file. */
+import type { Station } from "../../job/types.ts";
+import type { NamedSection } from "../../shape/choose-stations.ts";
+import type { Point } from "../../shape/outline.ts";
+import { extentOf } from "../../shape/polygon.ts";
+import { unitOutline } from "../../shape/section-form.ts";
+
+/** Over three to one it cools like a sheet. */
+const FLAT_FROM = 3;
+/** A job takes no side that is smaller, m. */
+const SMALLEST = 5e-4;
+
+/** A section as a job has it. */
+export function stationOf(section: NamedSection): Station {
+  const { name, at, width, height, form, outline, rise } = section;
+  const flat = form === "flat" || Math.max(width, height) > FLAT_FROM * Math.min(width, height);
+  const drawn = outline ?? (form === "lens" ? unitOutline("lens", height / width) : undefined);
+  return {
+    name,
+    at,
+    width,
+    height,
+    form: flat ? "flat" : "round",
+    ...(drawn && { outline: drawn }),
+    ...(rise && { rise }),
+  };
+}
+
+/**
+ * The `bait` of a job file: length and stations, as text with units.
+ *
+ * @param unit in which lengths are written
+ */
+export function baitKeys(
+  length: number,
+  sections: readonly NamedSection[],
+  unit: "mm" | "in",
+): Record<string, unknown> {
+  const step = unit === "mm" ? 1e-3 : 0.0254;
+  const decimals = unit === "mm" ? 2 : 4;
+  const text = (si: number) => `${Number((si / step).toFixed(decimals)) + 0} ${unit}`;
+  const point = ([x, y]: Point) => [text(x), text(y)];
+  return {
+    length: text(length),
+    stations: sections
+      .filter(({ width, height }) => Math.min(width, height) >= SMALLEST)
+      .map(({ name, at, width, height, form, outline, rise = 0 }) => ({
+        name,
+        at: text(Math.min(at, length)),
+        width: text(width),
+        height: text(height),
+        form: outline ? stationOf({ name, at, width, height, form, outline }).form : form,
+        ...(Math.abs(rise) >= 1e-4 && { rise: text(rise) }),
+        ...(outline && { outline: centered(outline).map(point) }),
+      })),
+  };
+}
+
+/** Around its own middle, as a station's outline is. */
+function centered(outline: readonly Point[]): Point[] {
+  const { left, right, bottom, top } = extentOf(outline);
+  return outline.map(([x, y]): Point => [x - (left + right) / 2, y - (bottom + top) / 2]);
+}

@@ -1,0 +1,84 @@
+/** The few sections that stand for a body: where it is thickest and thinnest, and where it would else be missed. */
+import { type BodySection, bodyOf } from "./body.ts";
+import { measuresOf } from "./polygon.ts";
+import type { Reading, Slice } from "./slice.ts";
+
+/** A station with its name. */
+export interface NamedSection extends BodySection {
+  readonly name: string;
+}
+
+/** No bait needs more: each is solved, and typed into the job. */
+const MOST = 9;
+/** A dip or a bulge counts from this share of the thickness beside it. */
+const COUNTS = 0.12;
+/** Good enough: no slice is missed by more than this share of the largest. */
+const CLOSE = 0.03;
+/** The area of the outermost slice over the next: a paraboloid has a third, a blunt end one. */
+const BLUNT = 0.7;
+
+/** Chooses stations among the slices. */
+export function chooseStations({ length, slices }: Reading): NamedSection[] {
+  const named = new Map<number, string>();
+  const thick = slices.map(({ thickness }) => thickness);
+  const thickest = thick.indexOf(Math.max(...thick));
+  named.set(thickest, "thickest");
+  const { dips, bulges } = turningPoints(thick);
+  dips.forEach((i, k) => {
+    named.set(i, dips.length === 1 ? "waist" : `waist ${k + 1}`);
+  });
+  const others = bulges.filter((i) => i !== thickest);
+  others.forEach((i, k) => {
+    named.set(i, others.length === 1 ? "second bulge" : `bulge ${k + 2}`);
+  });
+  const last = slices.length - 1;
+  const bluntNose = slices[0].area > BLUNT * slices[1].area;
+  const bluntTail = slices[last].area > BLUNT * slices[last - 1].area;
+  const sectionsOf = (): NamedSection[] => {
+    const chosen = [...named.keys()]
+      .sort((a, b) => a - b)
+      .map((i) => sectionOf(slices[i], named.get(i)!));
+    return [
+      ...(bluntNose ? [{ ...sectionOf(slices[0], "nose"), at: 0 }] : []),
+      ...chosen,
+      ...(bluntTail ? [{ ...sectionOf(slices[last], "tail"), at: length }] : []),
+    ];
+  };
+  const largest = Math.max(...slices.map(({ area }) => area));
+  for (let more = 1; named.size < MOST; ) {
+    const body = bodyOf(length, sectionsOf());
+    const missed = slices.map(({ at, area }, i) =>
+      named.has(i) ? 0 : Math.abs(measuresOf(body.outlineAt(at)).area - area),
+    );
+    const worst = missed.indexOf(Math.max(...missed));
+    if (!(missed[worst] > CLOSE * largest)) break;
+    named.set(worst, `between ${more++}`);
+  }
+  return sectionsOf();
+}
+
+function sectionOf({ at, width, height, rise, form, outline }: Slice, name: string): NamedSection {
+  return { name, at, width, height, rise, form, ...(outline && { outline }) };
+}
+
+/** Lows and highs that stand out from what lies beside them; ends do not count. */
+function turningPoints(values: readonly number[]): { dips: number[]; bulges: number[] } {
+  const dips: number[] = [];
+  const bulges: number[] = [];
+  let [low, high] = [0, 0];
+  let rising = true;
+  for (let i = 1; i < values.length; i++) {
+    if (values[i] > values[high]) high = i;
+    if (values[i] < values[low]) low = i;
+    if (rising && values[i] < values[high] * (1 - COUNTS)) {
+      bulges.push(high);
+      low = i;
+      rising = false;
+    } else if (!rising && values[i] > values[low] * (1 + COUNTS)) {
+      dips.push(low);
+      high = i;
+      rising = true;
+    }
+  }
+  return { dips, bulges };
+}
