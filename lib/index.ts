@@ -261,6 +261,14 @@ export {
   pour,
 } from "./questions/pour/pour.ts";
 export { type PourReason, pourReasons, type Softening } from "./questions/pour/verdict.ts";
+export {
+  type ShapeAnswer,
+  type ShapeContent,
+  type ShapeOptions,
+  type ShapeSection,
+  shape,
+} from "./questions/shape/shape.ts";
+export { baitKeys } from "./questions/shape/stations.ts";
 export type { Rotation } from "./questions/shots/rotation.ts";
 export type { Schedule } from "./questions/shots/schedule.ts";
 export {
@@ -305,7 +313,20 @@ export {
   type WallsContent,
   walls,
 } from "./questions/walls/walls.ts";
+export {
+  type Body,
+  type BodyMeasures,
+  type BodySection,
+  bodyMeasures,
+  bodyOf,
+  type Thickness,
+  thickestAndThinnest,
+} from "./shape/body.ts";
+export { chooseStations, type NamedSection } from "./shape/choose-stations.ts";
+export { type DrawingOptions, readViews } from "./shape/drawing-reading.ts";
+export { type MeshOptions, readMesh } from "./shape/mesh-reading.ts";
 export type { Outline, Point } from "./shape/outline.ts";
+export type { Finding, Reading, Slice } from "./shape/slice.ts";
 export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./solve/solve.ts";
 export {

@@ -48,11 +48,7 @@ const station = z.strictObject({
   width: quantity("length", "Width", { least: "0.5 mm", most: "120 mm", required: true }),
   height: quantity("length", "Height", { least: "0.5 mm", most: "120 mm", required: true }),
   form: word("Treated as", ["round", "flat", "lens"]).optional(),
-  rise: quantity("length", "Middle above the axis", {
-    least: "-60 mm",
-    most: "60 mm",
-    initial: "0 mm",
-  }).optional(),
+  rise: quantity("length", "Middle above the axis", { least: "-60 mm", most: "60 mm" }).optional(),
   outline: corners(),
 });
 

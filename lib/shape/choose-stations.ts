@@ -52,7 +52,7 @@ export function chooseStations({ length, slices }: Reading): NamedSection[] {
     );
     const worst = missed.indexOf(Math.max(...missed));
     if (!(missed[worst] > CLOSE * largest)) break;
-    named.set(worst, `between ${more++}`);
+    named.set(worst, `section ${more++}`);
   }
   return sectionsOf();
 }

@@ -139,13 +139,13 @@ function checkLength(size: number, unit: number): void {
 
 function findingsOf(faults: MeshFaults): Finding[] {
   const list: Finding[] = [];
-  const note = (finding: Finding["finding"], count: number, place: readonly number[] | null) => {
+  const tell = (finding: Finding["finding"], count: number, place: readonly number[] | null) => {
     if (count > 0) list.push({ finding, count, ...(place && { place }) });
   };
-  note("mesh_open", faults.open, faults.openAt);
-  note("mesh_shared_edges", faults.shared, faults.sharedAt);
-  note("mesh_turned", faults.turned, faults.turnedAt);
-  note("mesh_flat_triangles", faults.flat, null);
+  tell("mesh_open", faults.open, faults.openAt);
+  tell("mesh_shared_edges", faults.shared, faults.sharedAt);
+  tell("mesh_turned", faults.turned, faults.turnedAt);
+  tell("mesh_flat_triangles", faults.flat, null);
   return list;
 }
 

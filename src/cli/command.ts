@@ -16,8 +16,10 @@ import { readLog } from "./log-file.ts";
 import { materialsText } from "./materials.ts";
 import { proofText } from "./proof.ts";
 import { fitQuestion } from "./questions/fit.ts";
+import { shapeQuestion } from "./questions/shape.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
+import { shapeGiven, writeJob } from "./shape-file.ts";
 import { VERSION } from "./version.ts";
 import { wholeJobText } from "./whole-job.ts";
 
@@ -27,6 +29,7 @@ const OPTIONS = {
   svg: { type: "string" },
   units: { type: "string" },
   quick: { type: "boolean" },
+  write: { type: "string" },
   help: { type: "boolean", short: "h" },
   version: { type: "boolean" },
 } as const;
@@ -39,6 +42,7 @@ interface Words {
   readonly svg: string | undefined;
   readonly units: UnitSystem | undefined;
   readonly quick: boolean;
+  readonly write: string | undefined;
 }
 
 const COMMANDS = ["job", "schema", "materials", "solve", "proof", "page", "fit"] as const;
@@ -87,6 +91,7 @@ export async function runCommand(words: readonly string[], world: World): Promis
         svg: values.svg,
         units: systemNamed(values.units),
         quick: values.quick ?? false,
+        write: values.write,
       },
       world,
     );
@@ -96,6 +101,8 @@ export async function runCommand(words: readonly string[], world: World): Promis
 }
 
 function refuseIdle(command: string, given: readonly string[]): void {
+  if (given.includes("write") && command !== "shape")
+    throw new Misuse(`castclock ${command} has no use for --write; castclock shape has.`);
   const taken: readonly string[] | undefined = TAKEN.get(command);
   const idle = given.filter((name) => taken?.includes(name) === false);
   if (taken === undefined || idle.length === 0) return;
@@ -124,9 +131,12 @@ function misuseOf(error: unknown): string {
     return `There is no option "${option}".${meant} Possible: ${names.map((n) => `--${n}`).join(", ")}.`;
   }
   if (/argument (is )?(missing|ambiguous)/.test(message)) {
-    const like = { "--set": 'bait.thickness="18 mm"', "--svg": "pictures", "--units": "us" }[
-      option
-    ];
+    const like = {
+      "--set": 'bait.thickness="18 mm"',
+      "--svg": "pictures",
+      "--units": "us",
+      "--write": "job.yaml",
+    }[option];
     return `${option} needs a value${like === undefined ? "" : `, such as ${option} ${like}`}.`;
   }
   if (/does not take an argument/.test(message)) return `${option} takes no value.`;
@@ -210,8 +220,10 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
       if (jobPath === undefined || logPath === undefined || more.length > 0)
         throw new Misuse("castclock fit JOB.yaml LOG.csv");
       const log = readLog(textOf(world, logPath));
-      return ask(forgetful(fitQuestion(log)), jobPath, words, world);
+      return ask(forgetful(fitQuestion(log)), givenJob(jobPath, words, world), words, world);
     }
+    case "shape":
+      return askShape(words, world);
     default:
       return askQuestion(words, world);
   }
@@ -308,13 +320,36 @@ async function askQuestion(words: Words, world: World): Promise<0> {
       `There is no question "${command}".${close === undefined ? "" : ` Did you mean ${close}?`} Possible: ${names.join(", ")}.`,
     );
   }
-  return ask(question, onlyFile(words, "JOB.yaml"), words, world);
+  return ask(question, givenJob(onlyFile(words, "JOB.yaml"), words, world), words, world);
 }
 
-async function ask(question: Question, path: string, words: Words, world: World): Promise<0> {
-  const { json, quick } = words;
+/** The bait of a job file, a drawing or a mesh; `--write` puts it into a job. */
+async function askShape(words: Words, world: World): Promise<0> {
+  const given = shapeGiven(onlyFile(words, "FILE"), words.set.map(settingOf), words.write, world);
+  const code = await ask(forgetful(shapeQuestion(given.options)), given, words, world);
+  if (words.write !== undefined) writeJob(words.write, given, world);
+  return code;
+}
+
+/** A job as it was typed, and as data. */
+interface GivenJob {
+  readonly text: string;
+  readonly raw: Record<string, unknown>;
+}
+
+function givenJob(path: string, words: Words, world: World): GivenJob {
   const text = textOf(world, path);
-  const { job, defaults: all } = checkJob(rawJobFrom(text, words.set));
+  return { text, raw: rawJobFrom(text, words.set) };
+}
+
+async function ask(
+  question: Question,
+  { text, raw }: GivenJob,
+  words: Words,
+  world: World,
+): Promise<0> {
+  const { json, quick } = words;
+  const { job, defaults: all } = checkJob(raw);
   const reads = typeof question.reads === "function" ? question.reads(job) : question.reads;
   const defaults = all.filter((path) =>
     reads.some(

@@ -6,6 +6,10 @@ export interface World {
   /** Size of a file, or why it can't be read. */
   size(path: string): { readonly bytes: number } | { readonly problem: Problem };
   read(path: string): { readonly text: string } | { readonly problem: Problem };
+  /** A file that is no text. */
+  bytes(path: string): { readonly bytes: Uint8Array } | { readonly problem: Problem };
+  /** Writes one file, or says why not. */
+  write(path: string, text: string): Problem | null;
   /** Makes a folder that files can be saved in, or says why not. */
   makeFolder(path: string): Problem | null;
   save(folder: string, name: string, text: string): void;
@@ -27,6 +31,11 @@ export function fileProblem(path: string, error: unknown): Problem {
   return { code: "file_unreadable", path, given: code };
 }
 
+export function fileUnwritable(path: string, error: unknown): Problem {
+  const code = (error as { code?: string } | null)?.code ?? "unknown";
+  return { code: "file_unwritable", path, given: code === "EISDIR" ? "it is a folder" : code };
+}
+
 export function folderProblem(path: string, error: unknown): Problem {
   const code = (error as { code?: string } | null)?.code ?? "unknown";
   const taken = code === "EEXIST" || code === "ENOTDIR";
@@ -39,17 +48,28 @@ export function requireFolder(world: World, path: string): void {
   if (problem) throw new InputError([problem]);
 }
 
+/** The bytes of a file of sensible size. */
+export function bytesOf(world: World, path: string, most: number): Uint8Array {
+  refuseLarge(world, path, most);
+  const read = world.bytes(path);
+  if ("problem" in read) throw new InputError([read.problem]);
+  return read.bytes;
+}
+
 /** The text of a file of sensible size. */
 export function textOf(world: World, path: string, most = MOST_BYTES): string {
-  const size = world.size(path);
-  if ("problem" in size) throw new InputError([size.problem]);
-  if (size.bytes > most) {
-    const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
-    throw new InputError([
-      { code: "too_long", path, given: megabytes(size.bytes), most: megabytes(most) },
-    ]);
-  }
+  refuseLarge(world, path, most);
   const read = world.read(path);
   if ("problem" in read) throw new InputError([read.problem]);
   return read.text;
+}
+
+function refuseLarge(world: World, path: string, most: number): void {
+  const size = world.size(path);
+  if ("problem" in size) throw new InputError([size.problem]);
+  if (size.bytes <= most) return;
+  const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(bytes < 1e7 ? 1 : 0)} MB`;
+  throw new InputError([
+    { code: "too_long", path, given: megabytes(size.bytes), most: megabytes(most) },
+  ]);
 }

@@ -34,6 +34,9 @@ castclock schema job               the keys, ranges and defaults of a job file, 
 castclock solve PROBLEM.json       the bare engine: a heat problem given as data
 castclock proof [CASE ...]         every check against published values, or those whose name has the word
 castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
+castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG drawing (side, top, mark) or an STL
+                                   mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,
+                                   length=110mm, form=lens, weight=12g or displaced=11ml
 castclock fit JOB.yaml LOG.csv     fits unknown properties to logged temperatures
 
 --json               one JSON object: SI, temperatures in degC

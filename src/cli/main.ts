@@ -2,7 +2,7 @@
 import { accessSync, constants, mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { runCommand } from "./command.ts";
-import { fileProblem, folderProblem } from "./files.ts";
+import { fileProblem, fileUnwritable, folderProblem } from "./files.ts";
 
 // `castclock ... | head` closes the pipe early: that is no fault; a full disk is told in a line
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
@@ -27,6 +27,21 @@ const code = await runCommand(process.argv.slice(2), {
       return { text: readFileSync(path, "utf8") };
     } catch (error) {
       return { problem: fileProblem(path, error) };
+    }
+  },
+  bytes: (path) => {
+    try {
+      return { bytes: readFileSync(path) };
+    } catch (error) {
+      return { problem: fileProblem(path, error) };
+    }
+  },
+  write: (path, text) => {
+    try {
+      writeFileSync(path, text);
+      return null;
+    } catch (error) {
+      return fileUnwritable(path, error);
     }
   },
   makeFolder: (path) => {

@@ -6,6 +6,7 @@ import { layerQuestion } from "./questions/layer.ts";
 import { mixQuestion } from "./questions/mix.ts";
 import { pourQuestion } from "./questions/pour.ts";
 import type { Question } from "./questions/question.ts";
+import { shapeOfJob } from "./questions/shape.ts";
 import { shotsQuestion } from "./questions/shots.ts";
 import { shrinkQuestion } from "./questions/shrink.ts";
 import { sprueQuestion } from "./questions/sprue.ts";
@@ -19,6 +20,7 @@ export const forgetful = <A extends Answer<string, unknown>>(own: Question<A>) =
   own as unknown as Question;
 
 export const questions: readonly Question[] = [
+  forgetful(shapeOfJob),
   forgetful(demoldQuestion),
   forgetful(shotsQuestion),
   forgetful(layerQuestion),

@@ -13,8 +13,10 @@ const SMALLEST = 5e-4;
 /** A section as a job has it. */
 export function stationOf(section: NamedSection): Station {
   const { name, at, width, height, form, outline, rise } = section;
-  const flat = form === "flat" || Math.max(width, height) > FLAT_FROM * Math.min(width, height);
   const drawn = outline ?? (form === "lens" ? unitOutline("lens", height / width) : undefined);
+  // an ellipse that was asked for stays one, however flat
+  const thin = Math.max(width, height) > FLAT_FROM * Math.min(width, height);
+  const flat = form === "flat" || (drawn !== undefined && thin);
   return {
     name,
     at,

@@ -15,6 +15,12 @@ export function testWorld(files: Readonly<Record<string, string>>): TestWorld {
     saved: new Map(),
     size: (path) => (path in files ? { bytes: files[path]!.length } : missing(path)),
     read: (path) => (path in files ? { text: files[path]! } : missing(path)),
+    bytes: (path) =>
+      path in files ? { bytes: new TextEncoder().encode(files[path]!) } : missing(path),
+    write: (path, text) => {
+      world.saved.set(path, text);
+      return null;
+    },
     makeFolder: (path) => (path in files ? folderProblem(path, { code: "EEXIST" }) : null),
     save: (folder, name, text) => {
       world.saved.set(`${folder}/${name}`, text);

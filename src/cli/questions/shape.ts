@@ -1,0 +1,72 @@
+import { type ShapeAnswer, type ShapeOptions, shape } from "../../../lib/questions/shape/shape.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { findingLine } from "../../messages/findings.ts";
+import { inBoth, rangeInBoth, roughTime } from "../report.ts";
+import { shapeDrawings } from "../shape-views.ts";
+import { listText, tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+const SOURCES = {
+  stations: "the stations of the job, joined smoothly",
+  drawing: "the drawing",
+  mesh: "the mesh",
+} as const;
+
+/** The question of a bait's shape, with what was read from another file than the job. */
+export function shapeQuestion(options: ShapeOptions): Question<ShapeAnswer> {
+  return { ...shapeOfJob, run: (job, more) => shape(job, { ...more, ...options }) };
+}
+
+export const shapeOfJob: Question<ShapeAnswer> = {
+  name: "shape",
+  about: "length, volume, weight, thickest and thinnest spot, and the sections that matter",
+  reads: ["bait", "shot.material", "uncertainty.thickness"],
+  kinds: {},
+  run: (job, options) => shape(job, options),
+  text({ answer }, job, system) {
+    const long = (si: number) => formatQuantity(si, "length", { system });
+    const { thickest, thinnest, slowest, sections } = answer;
+    return {
+      headline: [
+        `One bait: ${rangeInBoth(answer.volume, "volume", system)}.`,
+        `It weighs ${rangeInBoth(answer.mass, "mass", system)} in ${job.shot.material.name}.`,
+        `Thickest: ${inBoth(thickest.thickness, "length", system)}, ${long(thickest.at)} from the nose. Thinnest: ${inBoth(thinnest.thickness, "length", system)}, at ${long(thinnest.at)}.`,
+        `Slowest to cool: ${slowest.name}, ${long(slowest.at)} from the nose.`,
+      ],
+      body: [
+        `Read from ${SOURCES[answer.source]}: ${inBoth(answer.length, "length", system)} long, surface ${formatQuantity(answer.surface.value, "area", { system })}.`,
+        `A master of this size displaces ${rangeInBoth(answer.displaced, "volume", system)}.`,
+        `Its middle of volume lies ${long(answer.centroid.along)} from the nose.`,
+        ...(answer.source === "stations"
+          ? []
+          : [`Joined through the sections below, the volume is ${off(answer.joined)}.`]),
+        ...answer.weighed.map(
+          ({ by, measured, difference, agrees }) =>
+            `${by === "weight" ? "Weighed" : "Displaced"}: ${formatQuantity(measured, by === "weight" ? "mass" : "volume", { system })}, ${off(difference)}: ${agrees ? "agrees with the shape" : "does not agree with the shape"}.`,
+        ),
+        "",
+        ...tableText(
+          ["section", "from the nose", "width", "height", "thickness", "opens, quick look"],
+          sections.map((s) => [
+            s.name,
+            long(s.at),
+            long(s.width),
+            long(s.height),
+            long(s.thickness),
+            Number.isFinite(s.opens) ? roughTime(s.opens) : "never",
+          ]),
+        ),
+        ...(answer.findings.length === 0
+          ? []
+          : ["", "Noticed", ...listText(answer.findings.map(findingLine))]),
+      ],
+    };
+  },
+  drawings: ({ answer }) => shapeDrawings(answer),
+};
+
+function off(share: number): string {
+  const percent = Math.round(Math.abs(share) * 1000) / 10;
+  if (percent === 0) return "the same";
+  return `${percent} % ${share > 0 ? "more" : "less"}`;
+}
