@@ -1,109 +1,182 @@
 /**
- * What uncertain inputs do to a result: each input is moved to the ends of its spread, one at a time, and the shifts
- * of the result are added as independent ones, each way on its own.
+ * Ranges of results whose inputs are uncertain: all inputs are drawn together, and of ten members eight lie in the range.
  *
- *     low = value - sqrt(sum of squares of the shifts that lower it), high likewise
+ * Members are computed at the points of a low-discrepancy sequence; through each result a surface is laid, which gives as
+ * many further members as are wanted, what it misses added as scatter. Where no surface follows a result, or where it may
+ * have no end, the computed members themselves are counted. Members are added until the ends stand still.
  */
+import { normalQuantile } from "../numerics/special-functions.ts";
 import type { Range } from "./range.ts";
+import { sobolSequence } from "./sobol-sequence.ts";
+import { type Design, designOf, fitSurface, type Surface } from "./surface.ts";
+import type { Uncertain } from "./uncertain.ts";
 
-/** One uncertain input: the same case with this input at the low and at the high end of its spread. */
-export interface Unsure<Case> {
+/** What one input has of a result's variance. */
+export interface Share {
   readonly name: string;
-  low(given: Case): Case;
-  high(given: Case): Case;
+  /** By itself, and with all in which it has a part; 0 to 1. */
+  readonly first: number;
+  readonly total: number;
+  /** Result for one standard deviation of the input, as a part of the standard deviation of the result. */
+  readonly slope: number;
 }
 
-/** How far a result moves with one input at its low and at its high end. */
-export interface Shift {
-  readonly name: string;
-  readonly low: number;
-  readonly high: number;
-}
-
-/** A result with its range and the shift of every input, the largest first. */
+/** A result with its range and the shares of its inputs, the largest first. */
 export interface Spreading {
+  /** From the 10th to the 90th percentile; `value` with every input at its own. */
   readonly range: Range;
-  readonly shifts: readonly Shift[];
+  readonly shares: readonly Share[];
+  /** Standard error of an end, as a share of the width of the range. */
+  readonly unsteady: number;
+  /** Computed ones. */
+  readonly members: number;
 }
 
-interface SpreadOptions {
+export interface SpreadOptions {
   /** Results of the case itself where they are known already. */
   readonly known?: readonly number[];
-  /**
-   * This many inputs, those that matter most, are moved to both ends, and all that concern a result without end; of the
-   * others the far end is taken as mirrored.
-   */
-  readonly bothEnds?: number;
+  /** Members that are computed at first, and at most. */
+  readonly least?: number;
+  readonly most?: number;
+}
+
+/** Members from the surface. */
+const DRAWN = 1024;
+/** An end may move by this share of the width of its range. */
+const STEADY = 0.03;
+/** The surface is taken when it leaves this share of the variance at most. */
+const FOLLOWS = 0.1;
+const SEED = 20_14;
+
+/** Deviates of the first members, one standard normal for each input and one more for what a surface misses. */
+function deviates(inputs: number, from: number, to: number): Float64Array[] {
+  const sequence = sobolSequence(inputs + 1, SEED);
+  const points: Float64Array[] = [];
+  for (let n = from; n < to; n++) points.push(sequence.point(n).map(normalQuantile));
+  return points;
 }
 
 /**
  * Ranges of several results of one computation.
  *
  * @param given the case
- * @param unsure its uncertain inputs
+ * @param inputs its uncertain inputs, up to 39, independent of each other
  * @param evaluate the results of a case; Infinity stands for never, NaN is not allowed
- * @returns one for each result; a result that may become infinite has an infinite end
+ * @returns one for each result; a result that is never in more than one member of ten has an infinite end
  */
 export function spread<Case>(
   given: Case,
-  unsure: readonly Unsure<Case>[],
+  inputs: readonly Uncertain<Case>[],
   evaluate: (given: Case) => readonly number[],
   options: SpreadOptions = {},
 ): Spreading[] {
-  const { known = evaluate(given), bothEnds = 3 } = options;
-  const high = unsure.map((input) => evaluate(input.high(given)));
-  const weight = (u: number) => Math.max(...known.map((v, r) => relative(high[u][r], v)));
-  const order = unsure
-    .map((_, u) => u)
-    .sort((a, b) => Number(weight(b) > weight(a)) - Number(weight(b) < weight(a)));
-  const both = new Set(order.slice(0, bothEnds));
-  // a shift without end has no mirror image: its other end is run, however many there are
-  const mirrored = (u: number) =>
-    !both.has(u) && [...known, ...high[u]].every((result) => Number.isFinite(result));
-  const low = unsure.map((input, u) => (mirrored(u) ? undefined : evaluate(input.low(given))));
-  return known.map((value, r) => {
-    const shifts = unsure
-      .map(({ name }, u): Shift => {
-        const up = apart(high[u][r], value);
-        return { name, high: up, low: low[u] ? apart(low[u][r], value) : -up };
-      })
-      .sort((a, b) => reach(b) - reach(a));
-    if (Number.isFinite(value)) return { range: rangeOfShifts(value, shifts), shifts };
-    // never, but with some input otherwise it comes to an end
-    const others = [...high, ...low].flatMap((results) => (results ? [results[r]] : []));
-    return { range: { value, low: Math.min(value, ...others), high: value }, shifts };
-  });
-}
-
-/** Difference of two results; 0 where both are infinite. */
-function apart(a: number, b: number): number {
-  return a === b ? 0 : a - b;
-}
-
-/** How far a result moves, as a share of it; Infinity between an end and never. */
-function relative(moved: number, value: number): number {
-  const by = Math.abs(apart(moved, value));
-  return Number.isFinite(by) ? by / (Math.abs(value) || 1) : by;
-}
-
-/** The larger of the two shifts of an input. */
-function reach(shift: Shift): number {
-  return Math.max(Math.abs(shift.low), Math.abs(shift.high));
-}
-
-/**
- * Range of a value whose inputs shift it independently.
- *
- * @example rangeOfShifts(10, [{ name: "a", low: -3, high: 3 }, { name: "b", low: 4, high: -4 }]).low // 5
- */
-export function rangeOfShifts(value: number, shifts: readonly Shift[]): Range {
-  let down = 0;
-  let up = 0;
-  for (const { low, high } of shifts) {
-    down += Math.min(0, low, high) ** 2;
-    up += Math.max(0, low, high) ** 2;
+  const known = options.known ?? evaluate(given);
+  if (inputs.length === 0)
+    return known.map((value) => ({
+      range: { value, low: value, high: value },
+      shares: [],
+      unsteady: 0,
+      members: 0,
+    }));
+  const { least = Math.max(32, 4 * inputs.length), most = 128 } = options;
+  const points: Float64Array[] = [];
+  const members: (readonly number[])[] = [];
+  const drawnPoints = deviates(inputs.length, 0, DRAWN);
+  for (let wanted = least; ; wanted = Math.min(2 * wanted, most)) {
+    for (const z of drawnPoints.slice(members.length, wanted)) {
+      points.push(z.subarray(0, inputs.length));
+      members.push(evaluate(inputs.reduce((at, input, i) => input.at(at, z[i]), given)));
+    }
+    const design = designOf(points);
+    const found = known.map((value, r) =>
+      spreadingOf(
+        value,
+        members.map((results) => results[r]),
+        design,
+        drawnPoints,
+        inputs,
+      ),
+    );
+    if (wanted >= most || found.every(({ unsteady }) => unsteady <= STEADY)) return found;
   }
-  return { value, low: value - Math.sqrt(down), high: value + Math.sqrt(up) };
+}
+
+function spreadingOf(
+  value: number,
+  results: readonly number[],
+  design: Design,
+  drawnPoints: readonly Float64Array[],
+  inputs: readonly { readonly name: string }[],
+): Spreading {
+  const scale = scaleOf(value, results);
+  const values = results.map(scale.to);
+  const surface = fitSurface(design, values);
+  const noise = surface.error ** 2;
+  const whole = surface.variance + noise;
+  const follows = scale.ends && noise <= FOLLOWS * whole;
+  const drawn = follows ? fromSurface(surface, drawnPoints).map(scale.from) : [...results];
+  drawn.sort((a, b) => a - b);
+  const [low, high] = [0.1, 0.9].map((share) => quantile(drawn, share));
+  const part = whole > 0 ? surface.variance / whole : 0;
+  return {
+    range: { value, low: Math.min(value, low), high: Math.max(value, high) },
+    shares: inputs
+      .map(({ name }, i) => ({
+        name,
+        first: part * surface.first[i],
+        total: part * surface.total[i],
+        slope: whole > 0 ? surface.slopes[i] / Math.sqrt(whole) : 0,
+      }))
+      .sort((a, b) => b.total - a.total),
+    unsteady: whole > 0 ? (follows ? surfaceUnsteady(surface, results.length) : 1.5 / Math.sqrt(results.length) / 4) : 0,
+    members: results.length,
+  };
+}
+
+/** Width of 10 to 90 of a normal curve in standard deviations. */
+const WIDTH = 2.563;
+
+/** Error of an end by the coefficients, which few members leave uncertain, and by the number of members drawn. */
+function surfaceUnsteady({ error, variance, terms }: Surface, members: number): number {
+  const whole = error ** 2 + variance;
+  return Math.sqrt((1.5 * error ** 2 * terms) / members / whole + 0.016 ** 2) / WIDTH;
+}
+
+function fromSurface(surface: Surface, points: readonly Float64Array[]): number[] {
+  return points.map((z) => surface.at(z) + surface.error * z[z.length - 1]);
+}
+
+interface Scale {
+  to(result: number): number;
+  from(scaled: number): number;
+  /** Every member has an end. */
+  readonly ends: boolean;
+}
+
+/** A scale on which a result is near a polynomial: of ratios where it spans a wide one, one that ends where some never end. */
+function scaleOf(value: number, results: readonly number[]): Scale {
+  const finite = results.filter((x) => Number.isFinite(x));
+  const [least, most] = [Math.min(...finite), Math.max(...finite)];
+  if (finite.length < results.length || !Number.isFinite(value)) {
+    const size = finite.length > 0 ? Math.max(Math.abs(quantile([...finite].sort((a, b) => a - b), 0.5)), 1e-300) : 1;
+    return {
+      to: (x) => (Number.isFinite(x) ? x / (Math.abs(x) + size) : 1),
+      from: (x) => x,
+      ends: false,
+    };
+  }
+  if (least > 0 && most > 1.3 * least) return { to: Math.log, from: Math.exp, ends: true };
+  return { to: (x) => x, from: (x) => x, ends: true };
+}
+
+/** The value below which a share of a sorted list lies, between its members. */
+function quantile(sorted: readonly number[], share: number): number {
+  const place = share * sorted.length - 0.5;
+  const i = Math.min(Math.max(Math.floor(place), 0), sorted.length - 1);
+  const next = Math.min(i + 1, sorted.length - 1);
+  const part = Math.min(Math.max(place - i, 0), 1);
+  if (part === 0 || sorted[i] === sorted[next]) return sorted[i];
+  return sorted[i] + part * (sorted[next] - sorted[i]);
 }
 
 /** The same relative range around another value: from a quick model onto the full one. */

@@ -74,3 +74,40 @@ export const besselJ0 = (x: number): number => bessel(0, x);
  * @source Abramowitz & Stegun 1964, 9.1.21
  */
 export const besselJ1 = (x: number): number => bessel(1, x);
+
+const LOWER = [
+  -3.969683028665376e1, 2.209460984245205e2, -2.759285104469687e2, 1.38357751867269e2,
+  -3.066479806614716e1, 2.506628277459239,
+];
+const BELOW = [
+  -5.447609879822406e1, 1.615858368580409e2, -1.556989798598866e2, 6.680131188771972e1,
+  -1.328068155288572e1,
+];
+const TAIL = [
+  -7.784894002430293e-3, -3.223964580411365e-1, -2.400758277161838, -2.549732539343734,
+  4.374664141464968, 2.938163982698783,
+];
+const TAIL_BELOW = [
+  7.784695709041462e-3, 3.224671290700398e-1, 2.445134137142996, 3.754408661907416,
+];
+
+const polynomial = (c: readonly number[], x: number) => c.reduce((sum, a) => sum * x + a, 0);
+
+/**
+ * Standard normal deviate below which the share `p` lies.
+ *
+ * @param p 0 to 1, without the ends
+ * @returns the quantile, to 1.2e-9 of its size
+ * @example normalQuantile(0.9) // 1.2815515655
+ * @source P. J. Acklam, An algorithm for computing the inverse normal cumulative distribution function, 2003
+ */
+export function normalQuantile(p: number): number {
+  if (p > 0.5) return -normalQuantile(1 - p);
+  if (p < 0.02425) {
+    const q = Math.sqrt(-2 * Math.log(p));
+    return polynomial(TAIL, q) / (polynomial(TAIL_BELOW, q) * q + 1);
+  }
+  const q = p - 0.5;
+  const r = q * q;
+  return (polynomial(LOWER, r) * q) / (polynomial(BELOW, r) * r + 1);
+}
