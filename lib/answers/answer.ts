@@ -173,12 +173,16 @@ export interface Quantified extends Range {
   readonly kind: Kind;
 }
 
-/** What makes most of a range, and what would narrow it the most. */
+/** What makes most of a range, and the one measurement that is expected to narrow it the most. */
 export interface Cause {
   readonly code: "input";
   /** Path of the input. */
   readonly name: string;
   readonly measure: LeverCode;
-  /** Its part of the square of the range's width, 0 to 1. */
+  /** Its part of the result's variance, 0 to 1: total Sobol index. */
   readonly share: number;
+  /** Other inputs with a tenth of it or more, the largest first. */
+  readonly others: readonly { readonly name: string; readonly share: number }[];
+  /** Width of the range to be expected after the measurement, as a share of today's, and its work, s; null: none helps. */
+  readonly narrows: { readonly to: number; readonly takes: number } | null;
 }

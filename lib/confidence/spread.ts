@@ -38,6 +38,8 @@ export interface SpreadOptions {
   /** Members that are computed at first, and at most. */
   readonly least?: number;
   readonly most?: number;
+  /** So many results, the first ones, must stand still; left out: all. */
+  readonly deciding?: number;
 }
 
 /** Members from the surface. */
@@ -78,7 +80,7 @@ export function spread<Case>(
       unsteady: 0,
       members: 0,
     }));
-  const { least = Math.max(32, 4 * inputs.length), most = 128 } = options;
+  const { least = Math.max(24, 2 * inputs.length + 8), most = 128, deciding = known.length } = options;
   const points: Float64Array[] = [];
   const members: (readonly number[])[] = [];
   const drawnPoints = deviates(inputs.length, 0, DRAWN);
@@ -97,7 +99,7 @@ export function spread<Case>(
         inputs,
       ),
     );
-    if (wanted >= most || found.every(({ unsteady }) => unsteady <= STEADY)) return found;
+    if (wanted >= most || found.slice(0, deciding).every(({ unsteady }) => unsteady <= STEADY)) return found;
   }
 }
 
@@ -113,7 +115,7 @@ function spreadingOf(
   const surface = fitSurface(design, values);
   const noise = surface.error ** 2;
   const whole = surface.variance + noise;
-  const follows = scale.ends && noise <= FOLLOWS * whole;
+  const follows = scale.ends && noise <= FOLLOWS * whole && !stuck(results);
   const drawn = follows ? fromSurface(surface, drawnPoints).map(scale.from) : [...results];
   drawn.sort((a, b) => a - b);
   const [low, high] = [0.1, 0.9].map((share) => quantile(drawn, share));
@@ -128,7 +130,12 @@ function spreadingOf(
         slope: whole > 0 ? surface.slopes[i] / Math.sqrt(whole) : 0,
       }))
       .sort((a, b) => b.total - a.total),
-    unsteady: whole > 0 ? (follows ? surfaceUnsteady(surface, results.length) : 1.5 / Math.sqrt(results.length) / 4) : 0,
+    unsteady:
+      whole > 0
+        ? follows
+          ? surfaceUnsteady(surface, results.length)
+          : 1.5 / Math.sqrt(results.length) / 4
+        : 0,
     members: results.length,
   };
 }
@@ -146,6 +153,15 @@ function fromSurface(surface: Surface, points: readonly Float64Array[]): number[
   return points.map((z) => surface.at(z) + surface.error * z[z.length - 1]);
 }
 
+/** Members of which more are alike than this, at their least or most, have run against a bound. */
+const ALIKE = 0.04;
+
+function stuck(results: readonly number[]): boolean {
+  const [least, most] = [Math.min(...results), Math.max(...results)];
+  const at = (bound: number) => results.filter((x) => x === bound).length;
+  return least < most && Math.max(at(least), at(most)) > Math.max(1, ALIKE * results.length);
+}
+
 interface Scale {
   to(result: number): number;
   from(scaled: number): number;
@@ -158,7 +174,18 @@ function scaleOf(value: number, results: readonly number[]): Scale {
   const finite = results.filter((x) => Number.isFinite(x));
   const [least, most] = [Math.min(...finite), Math.max(...finite)];
   if (finite.length < results.length || !Number.isFinite(value)) {
-    const size = finite.length > 0 ? Math.max(Math.abs(quantile([...finite].sort((a, b) => a - b), 0.5)), 1e-300) : 1;
+    const size =
+      finite.length > 0
+        ? Math.max(
+            Math.abs(
+              quantile(
+                [...finite].sort((a, b) => a - b),
+                0.5,
+              ),
+            ),
+            1e-300,
+          )
+        : 1;
     return {
       to: (x) => (Number.isFinite(x) ? x / (Math.abs(x) + size) : 1),
       from: (x) => x,

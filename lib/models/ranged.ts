@@ -2,10 +2,14 @@
 
 import type { AnswerEffort, Cause, Quantified } from "../answers/answer.ts";
 import type { Range } from "../confidence/range.ts";
-import { type Shift, type Spreading, spread, type Unsure } from "../confidence/spread.ts";
+import { type Spreading, type SpreadOptions, spread } from "../confidence/spread.ts";
+import { NINE_OF_TEN, type Uncertain } from "../confidence/uncertain.ts";
 import type { History } from "../heat/problem.ts";
+import type { Job } from "../job/types.ts";
 import type { Kind } from "../units/kinds.ts";
-import { measurementOf, type Scenario, unsureOf } from "./scenario.ts";
+import { measurements, widthLeft } from "./measurements.ts";
+import type { Scenario } from "./scenario.ts";
+import { uncertainInputs } from "./uncertain-inputs.ts";
 
 /** A range with its kind. */
 export function quantified(range: Range, kind: Kind): Quantified {
@@ -18,29 +22,49 @@ export function withClock(range: Range, give: number): Range {
   const { value, low, high } = range;
   return {
     value,
-    low: Math.max(0, value - Math.hypot(value - low, give)),
+    // never, even at best, stays never
+    low: Number.isFinite(low) ? Math.max(0, value - Math.hypot(value - low, give)) : low,
     high: Number.isFinite(high) ? value + Math.hypot(high - value, give) : high,
   };
 }
 
-/** Ranges of a quick computation's results over the uncertain inputs of a job. */
+/** Ranges of a quick computation's results over the uncertain inputs of a job, all drawn together. */
 export function spreadOf(
   scenario: Scenario,
   evaluate: (scenario: Scenario) => readonly number[],
-  more: readonly Unsure<Scenario>[] = [],
-  bothEnds = 3,
+  more: readonly Uncertain<Scenario>[] = [],
+  options: SpreadOptions = {},
 ): Spreading[] {
-  return spread(scenario, [...unsureOf(scenario.job), ...more], evaluate, { bothEnds });
+  return spread(scenario, [...uncertainInputs(scenario.job), ...more], evaluate, options);
 }
 
-/** The input that makes most of a range. */
-export function causeOf(shifts: readonly Shift[]): Cause | null {
-  const square = ({ low, high }: Shift) => low * low + high * high;
-  const whole = shifts.reduce((sum, s) => sum + square(s), 0);
-  const [first] = shifts;
-  if (!first || !(whole > 0)) return null;
-  const share = Number.isFinite(whole) ? square(first) / whole : 1;
-  return { code: "input", name: first.name, measure: measurementOf(first.name), share };
+/** An input with less of the variance is not worth naming beside the first. */
+const WORTH_NAMING = 0.1;
+/** A measurement that leaves more of the width is none that narrows. */
+const WORTH_MEASURING = 0.95;
+
+/** What makes most of a range, and the one measurement that would narrow it most. */
+export function causeOf({ range, shares }: Spreading, job: Job): Cause | null {
+  const [first, ...others] = shares;
+  if (!first || !(first.total > 0)) return null;
+  const deviation = (range.high - range.low) / (2 * NINE_OF_TEN) / Math.abs(range.value);
+  const tried = measurements(job)
+    .map((one) => ({
+      ...one,
+      left: widthLeft(shares, one, Number.isFinite(deviation) ? deviation : 1),
+    }))
+    .sort((a, b) => a.left - b.left);
+  const [best] = tried;
+  return {
+    code: "input",
+    name: first.name,
+    measure: best.code,
+    share: first.total,
+    others: others
+      .filter(({ total }) => total >= WORTH_NAMING)
+      .map(({ name, total }) => ({ name, share: total })),
+    narrows: best.left < WORTH_MEASURING ? { to: best.left, takes: best.takes } : null,
+  };
 }
 
 /** Adds up the effort of several histories. */

@@ -190,6 +190,23 @@ export function formatRange(
 }
 
 /**
+ * The two ends of a range in few words, without its middle.
+ *
+ * @example spanInWords({ value: 900, low: 720, high: 1080 }, "duration") // "12:00 to 18:00"
+ */
+export function spanInWords(range: Shown, kind: Kind, options: FormatOptions = {}): string {
+  const clock = kind === "duration" && range.high >= 90 && range.high < 3600;
+  const step = options.step ?? stepOf(range, kind);
+  const { low, high } = clock
+    ? {
+        low: clockTime(range.low, Math.max(step, 1)),
+        high: clockTime(range.high, Math.max(step, 1)),
+      }
+    : formatRange(range, kind, options);
+  return low === high ? low : `${low} to ${high}`;
+}
+
+/**
  * A range in words: `between 4:50 and 6:10, most likely 5:20`.
  *
  * @example rangeInWords({ value: 320, low: 290, high: 370 }, "duration") // "between 4:50 and 6:10, most likely 5:20"

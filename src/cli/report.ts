@@ -5,9 +5,10 @@ import type {
   CautionCode,
   IgnoredCode,
   Lever,
+  Quantified,
 } from "../../lib/answers/answer.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
-import { formatQuantity, rangeInWords, type Shown } from "../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, type Shown, spanInWords } from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { cautionLines } from "../messages/cautions.ts";
 import { ignoredLine } from "../messages/ignored.ts";
@@ -45,12 +46,24 @@ export function roughTime(seconds: number): string {
   return formatQuantity(seconds, "duration", { step });
 }
 
-/** What makes most of the range, and what would narrow it. */
-export function causeText(cause: Cause | null): string[] {
+/** What makes most of the range, and the measurement that is expected to narrow it, with what it costs. */
+export function causeText(cause: Cause | null, range?: Quantified): string[] {
   if (cause === null) return [];
-  return [
-    `Most of the range comes from ${inputName(cause.name)}; to narrow it, ${leverLine(cause.measure)}.`,
-  ];
+  const others = cause.others.map(({ name }) => inputName(name)).slice(0, 2);
+  const then = others.length === 0 ? "" : `, then from ${others.join(" and ")}`;
+  const from = `${cause.share > 0.5 ? "Most" : "The largest part"} of the range comes from ${inputName(cause.name)}${then}`;
+  const { narrows } = cause;
+  if (narrows === null) return [`${from}; to narrow it, ${leverLine(cause.measure)}.`];
+  const work = formatQuantity(narrows.takes, "duration");
+  const becomes = range && Number.isFinite(range.high) ? becomesText(range, narrows.to) : "";
+  return [`${from}.`, `To narrow it, ${leverLine(cause.measure)}: ${work} of work${becomes}.`];
+}
+
+function becomesText(range: Quantified, to: number): string {
+  const { value, low, high, kind } = range;
+  const narrower = { ...range, low: value - to * (value - low), high: value + to * (high - value) };
+  const [now, then] = [range, narrower].map((one) => spanInWords(one, kind));
+  return now === then ? "" : `, and ${now} becomes about ${then}`;
 }
 
 /** The mold gets hotter than it bears: said at the top, for it is the dearest mistake. */

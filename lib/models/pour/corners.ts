@@ -94,5 +94,6 @@ export function causeOfPeak(runs: PourRuns, { likely }: PourCorners): Cause | nu
   if (!(whole > 0)) return null;
   const first = squares.indexOf(Math.max(...squares));
   const { name, measure } = inputs[first];
-  return { code: "input", name, measure, share: squares[first] / whole };
+  const share = squares[first] / whole;
+  return { code: "input", name, measure, share, others: [], narrows: null };
 }

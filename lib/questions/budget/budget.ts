@@ -9,7 +9,8 @@ import type {
   Quantified,
   Reason,
 } from "../../answers/answer.ts";
-import { spread, type Unsure } from "../../confidence/spread.ts";
+import { spread } from "../../confidence/spread.ts";
+import { drawn, drawnAsRatio, type Uncertain } from "../../confidence/uncertain.ts";
 import {
   agingSpeed,
   type Heating,
@@ -18,10 +19,10 @@ import {
   type Yellowing,
 } from "../../cure/dose.ts";
 import type { Job } from "../../job/types.ts";
-import type { Spread } from "../../materials/entry.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf } from "../../models/ranged.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
+import { spreadLeft } from "../../models/uncertain-inputs.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** Temperatures of the table, K: 150 to 190 degC; never above what the plastic may be held at. */
@@ -104,7 +105,7 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
     thermalDose(c.heats, c.observed),
     ...temperatures.map((T) => lifeLeft(c.heats, c.observed, T)),
   ];
-  const spreadings = spread(given, unsureOfCup(job, observed), numbers, { bothEnds: 9 });
+  const spreadings = spread(given, uncertainCup(job, observed), numbers);
   const range = (i: number, kind: Kind): Quantified => {
     const { value, low, high } = spreadings[i].range;
     return { kind, value, low: Math.max(0, low), high };
@@ -128,7 +129,7 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
         doses.length === 0
           ? { code: "shot_temperature" }
           : { code: "heaviest_heat", name: String(heaviest + 1) },
-      cause: causeOf(spreadings[temperatures.length].shifts),
+      cause: causeOf(spreadings[temperatures.length], job),
       heats: doses,
       table: held.map((temperature, i) => ({
         temperature,
@@ -149,35 +150,40 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
   };
 }
 
-function unsureOfCup(job: Job, observed: Yellowing): Unsure<Case>[] {
+function uncertainCup(job: Job, observed: Yellowing): Uncertain<Case>[] {
   const { uncertainty, cup } = job;
   const traits = traitsOf(job);
-  const share = uncertainty.materials === "measured" ? 0.5 : 1;
-  const seen = (name: string, key: "duration" | "energy", [low, high]: readonly number[]) => {
-    const to = (value: number) => (c: Case) => ({
-      ...c,
-      observed: { ...c.observed, [key]: value },
-    });
-    return { name, low: to(low), high: to(high) };
-  };
-  const ends = ({ value, low, high }: Spread) => [
-    value + share * (low - value),
-    value + share * (high - value),
-  ];
+  const left = spreadLeft(job);
   const { duration } = observed;
-  const warmer = (by: number) => (c: Case) => ({
-    ...c,
-    heats: c.heats.map(({ T, duration: time }) => ({ T: T + by, duration: time })),
-  });
-  return [
+  const seen =
     cup.yellowed === null
-      ? seen("cup.yellowed", "duration", ends(traits.degradationTime))
-      : seen("cup.yellowed", "duration", [duration * (1 - SEEN), duration * (1 + SEEN)]),
-    seen("shot.material.degradationEnergy", "energy", ends(traits.degradationEnergy)),
+      ? { ...traits.degradationTime, left }
+      : { value: duration, low: duration * (1 - SEEN), high: duration * (1 + SEEN), left: 1 };
+  const warmer = { value: 0, low: -uncertainty.shotTemperature, high: uncertainty.shotTemperature };
+  return [
+    {
+      name: "cup.yellowed",
+      at: (c, z) => ({
+        ...c,
+        observed: { ...c.observed, duration: drawnAsRatio(seen, seen.left * z) },
+      }),
+    },
+    {
+      name: "shot.material.degradationEnergy",
+      at: (c, z) => ({
+        ...c,
+        observed: { ...c.observed, energy: drawn(traits.degradationEnergy, left * z) },
+      }),
+    },
     {
       name: "cup.heats",
-      low: warmer(-uncertainty.shotTemperature),
-      high: warmer(uncertainty.shotTemperature),
+      at: (c, z) => ({
+        ...c,
+        heats: c.heats.map(({ T, duration: time }) => ({
+          T: T + drawn(warmer, z),
+          duration: time,
+        })),
+      }),
     },
   ];
 }

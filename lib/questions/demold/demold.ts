@@ -132,7 +132,7 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
         "duration",
       ),
       decidedBy: { code: "station", name: slowest.station.name },
-      cause: causeOf(time.shifts),
+      cause: causeOf(time, job),
       stations: solved.map(({ station, body, bar, best }) => ({
         name: station.name,
         form: body.form,
@@ -177,7 +177,7 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
       return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
     },
     [],
-    draft ? 1 : 3,
+    draft ? { least: 20, most: 20 } : {},
   );
 }
 

@@ -10,7 +10,7 @@ import type {
   Reason,
 } from "../../answers/answer.ts";
 import type { Range } from "../../confidence/range.ts";
-import { scaledTo, type Unsure } from "../../confidence/spread.ts";
+import { scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
@@ -29,7 +29,7 @@ import { type Closed, closeAt, courseOfMarch, type Remelted } from "./closed.ts"
 import { layerLevers } from "./levers.ts";
 import { opens, windowQuickly } from "./quick.ts";
 import { colorRules, horizonOf, type WhatIf, whatIf } from "./table.ts";
-import { unsureColors } from "./unsure-colors.ts";
+import { uncertainColors } from "./uncertain-colors.ts";
 
 /** The window after one color. Times from its pour, s. */
 export interface NextColor {
@@ -243,7 +243,6 @@ function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): 
 
 /** Ends of the window over the uncertain inputs: how they move is taken from one dimension. */
 function rangesOf(scenario: Scenario, station: Station, { open, close }: Look) {
-  const more: Unsure<Scenario>[] = unsureColors(scenario.job);
   const index = scenario.job.bait.stations.indexOf(station);
   const clock = scenario.job.uncertainty.time;
   const [opening, closing] = spreadOf(
@@ -252,13 +251,12 @@ function rangesOf(scenario: Scenario, station: Station, { open, close }: Look) {
       const { open, close } = windowQuickly(s, s.job.bait.stations[index]);
       return [open, close];
     },
-    more,
-    4,
+    uncertainColors(scenario.job),
   );
   return {
     open: withClock(scaledTo(opening.range, open), clock),
     close: close > 0 ? withClock(scaledTo(closing.range, close), clock) : nothing(),
-    causes: { open: causeOf(opening.shifts), close: causeOf(closing.shifts) },
+    causes: { open: causeOf(opening, scenario.job), close: causeOf(closing, scenario.job) },
   };
 }
 

@@ -152,7 +152,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       settled: quantified(settledRange, "duration"),
       wallPeak: quantified(wallPeak, "temperature"),
       wallLimit,
-      cause: causeOf(later.shifts),
+      cause: causeOf(later, job),
       decidedBy: { code: "station", name: station.name },
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,

@@ -35,7 +35,7 @@ import { sprueLevers } from "./levers.ts";
 import { neckOf } from "./neck.ts";
 import { type SectionFeed, sectionFeed } from "./section.ts";
 import { type Defect, defectOf } from "./shrink-left.ts";
-import { unsureFeeding } from "./unsure.ts";
+import { uncertainFeeding } from "./uncertain.ts";
 
 export interface StationFeed {
   readonly name: string;
@@ -147,7 +147,7 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
   const quickFeed = feedOf(scenario, fast);
   const numbers = (s: Scenario): number[] =>
     resultsOf(s, s === scenario ? quickFeed : feedOf(s, fast), fast);
-  const spreadings = spreadOf(scenario, numbers, unsureFeeding(job));
+  const spreadings = spreadOf(scenario, numbers, uncertainFeeding(job));
   const of = (name: Result): Spreading => spreadings[RESULTS.findIndex(([key]) => key === name)];
   const section = options.quick ? null : sectionFeed(scenario, feed, { ...stop, effort });
   // ranges are those of the quick model, around the value of the better one
@@ -219,8 +219,8 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
       fast,
     ),
     guesses: guessesOf(job),
-    cause: causeOf(of("closes").shifts),
-    causeOfUnfed: causeOf(of("unfed").shifts),
+    cause: causeOf(of("closes"), job),
+    causeOfUnfed: causeOf(of("unfed"), job),
     levers: sprueLevers(scenario, quickFeed, unfed.value, suffices, fast),
     section,
   };

@@ -188,7 +188,7 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
       core: range(2, "temperature"),
       safe: held,
       decidedBy: { code: "core_reheats", name: part.name },
-      cause: causeOf(spreadings[reheats ? heldIndex : 2].shifts),
+      cause: causeOf(spreadings[reheats ? heldIndex : 2], job),
       air,
       water,
       bag: { least: cold + REST.least, most: cold + REST.most },

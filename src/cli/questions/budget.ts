@@ -24,7 +24,7 @@ export const budgetQuestion: Question<BudgetAnswer> = {
         `Left at ${inBoth(job.shot.temperature, "temperature", system)}: ${rangeInWords(answer.left, "duration")}.`,
         `Used so far: ${rangeInWords(answer.used, "ratio")} of its life.`,
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
-        ...causeText(answer.cause),
+        ...causeText(answer.cause, answer.left),
       ],
       body: [
         `Measured by yellowing after ${formatQuantity(observation.duration, "duration")} at ${hot(observation.T)}: ${answer.calibrated ? "your own observation." : "a guess, one observation of yours is worth more."}`,

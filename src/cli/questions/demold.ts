@@ -40,7 +40,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
             `Open ${rangeInBoth(time, "duration", system)} after the shot.`,
             ...wallWarning(answer.wallPeak, answer.wallLimit, system),
             `Decided by ${reasonPhrase(decidedBy)}.`,
-            ...causeText(answer.cause),
+            ...causeText(answer.cause, answer.time),
           ]
         : [`Never: it does not get down to ${inBoth(limit, "temperature", system)}.`],
       body: [

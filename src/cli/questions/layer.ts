@@ -41,7 +41,7 @@ export const layerQuestion: Question<LayerAnswer> = {
     const long = (si: number) => formatQuantity(si, "length", { system });
     const { demold, joint, reason, folk, full, colors } = answer;
     return {
-      headline: [...windowLines(answer, system), ...causeText(answer.causes.close)],
+      headline: [...windowLines(answer, system), ...causeText(answer.causes.close, answer.close)],
       body: [
         ...(joint === null
           ? []

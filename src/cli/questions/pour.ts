@@ -49,7 +49,7 @@ export const pourQuestion: Question<PourAnswer> = {
             ]
           : []),
         ...reasons.map(pourReasonLine),
-        ...causeText(answer.cause),
+        ...causeText(answer.cause, answer.peak),
       ],
       body: [
         Number.isFinite(answer.recommendedDepth)

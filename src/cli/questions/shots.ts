@@ -29,7 +29,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
         `Once the mold has settled: ${rangeInBoth(settled, "duration", system)}.`,
         ...wallWarning(answer.wallPeak, answer.wallLimit, system),
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
-        ...causeText(answer.cause),
+        ...causeText(answer.cause, answer.settled),
       ],
       body: [
         ...wallLines(answer.wallPeak, answer.wallLimit, system),

@@ -38,7 +38,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
         `The way in closes ${inWords(closes)} after filling.`,
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
         `Left to shrink then: ${rangeInWords(shrinkLeft, "ratio")} of the fattest part's volume; expect ${DEFECT[defect]}.`,
-        ...causeText(answer.cause),
+        ...causeText(answer.cause, answer.closes),
       ],
       body: [
         `The body is then at ${inWords(bodyMean)} on average.`,

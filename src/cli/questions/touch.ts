@@ -35,7 +35,7 @@ export const touchQuestion: Question<TouchAnswer> = {
           ? "Safe to hold in the hand at once."
           : `Safe to hold in the hand, in air: ${rangeInWords(safe, "duration")} after opening.`,
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
-        ...causeText(answer.cause),
+        ...causeText(answer.cause, answer.safe),
       ],
       body: [
         ...wrapped(
