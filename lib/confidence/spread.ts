@@ -80,7 +80,11 @@ export function spread<Case>(
       unsteady: 0,
       members: 0,
     }));
-  const { least = Math.max(24, 2 * inputs.length + 8), most = 128, deciding = known.length } = options;
+  const {
+    least = Math.max(24, 2 * inputs.length + 8),
+    most = 128,
+    deciding = known.length,
+  } = options;
   const points: Float64Array[] = [];
   const members: (readonly number[])[] = [];
   const drawnPoints = deviates(inputs.length, 0, DRAWN);
@@ -99,7 +103,8 @@ export function spread<Case>(
         inputs,
       ),
     );
-    if (wanted >= most || found.slice(0, deciding).every(({ unsteady }) => unsteady <= STEADY)) return found;
+    if (wanted >= most || found.slice(0, deciding).every(({ unsteady }) => unsteady <= STEADY))
+      return found;
   }
 }
 

@@ -6,12 +6,14 @@
 import type { Effort, HeatProblem, Snapshot } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../bait/bar.ts";
-import { SEARCHING } from "../cooling.ts";
+import { DRAFTING, SEARCHING } from "../cooling.ts";
 import type { Scenario } from "../scenario.ts";
 
 export interface CoolingOptions {
   /** One grid only: for searches and ranges. */
   readonly quick?: boolean;
+  /** Members of a range: coarser still than `quick`. */
+  readonly draft?: boolean;
   readonly shouldStop?: () => boolean;
 }
 
@@ -25,13 +27,13 @@ export const LONGEST = 2 * 3600;
 export function hollowProblem(
   scenario: Scenario,
   hollow: StandIn,
-  { quick, shouldStop }: CoolingOptions = {},
+  { quick, draft, shouldStop }: CoolingOptions = {},
 ): Omit<HeatProblem, "stages"> {
   const { problem } = barModel(started(scenario), hollow);
   return {
     ...problem,
     probes: { ...problem.probes, center: { kind: "point", x: 0 } },
-    ...(quick && SEARCHING),
+    ...(quick && (draft ? DRAFTING : SEARCHING)),
     ...(shouldStop && { shouldStop }),
   };
 }

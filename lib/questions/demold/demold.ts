@@ -169,7 +169,7 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
   const at = (s: Scenario, station: Station): Station =>
     s.job.bait.stations[scenario.job.bait.stations.indexOf(station)];
   const one = (s: Scenario, station: Station): Cooled =>
-    cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, draft ? DRAFTING : SEARCHING);
+    cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, DRAFTING);
   return spreadOf(
     scenario,
     (s) => {

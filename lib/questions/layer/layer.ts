@@ -98,6 +98,8 @@ export interface LayerOptions extends QuestionOptions {
 }
 
 /** Time between two colors as it is told at the bench: common practice, no source. */
+/** Members that are computed for the ranges at most: each is a window of its own. */
+const MOST_MEMBERS = 64;
 const FOLK = { from: 30, to: 60 } as const;
 /** A color poured on others is taken this thick when the longest wait is chosen, m. */
 const THICK_NEXT = 0.005;
@@ -252,6 +254,7 @@ function rangesOf(scenario: Scenario, station: Station, { open, close }: Look) {
       return [open, close];
     },
     uncertainColors(scenario.job),
+    { most: MOST_MEMBERS },
   );
   return {
     open: withClock(scaledTo(opening.range, open), clock),

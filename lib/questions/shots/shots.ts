@@ -5,7 +5,7 @@ import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standIn } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
-import { cool, ignoredByShots, SEARCHING } from "../../models/cooling.ts";
+import { cool, DRAFTING, ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
@@ -223,10 +223,10 @@ function rangesOf(scenario: Scenario, station: Station) {
       pace,
       job.shot.temperature,
       scenarioSurroundings(s),
-      SEARCHING,
+      DRAFTING,
     );
-    const first = cool(model, job.limits.demold, SEARCHING);
-    const settled = steadyShot(problem, pace, { within: 0.05 });
+    const first = cool(model, job.limits.demold, DRAFTING);
+    const settled = steadyShot(problem, pace, { within: 0.1 });
     return [first.time, settled.demold, settled.wallPeak];
   });
 }

@@ -111,6 +111,8 @@ const RESULTS = [
   ["feedUntil", "duration"],
   ["diameter", "length"],
 ] as const satisfies readonly (readonly [string, Kind])[];
+/** Members that are computed for the ranges at most: each is some ten solves. */
+const MOST_MEMBERS = 64;
 type Result = (typeof RESULTS)[number][0];
 
 /**
@@ -145,17 +147,21 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
   });
   const fast = { ...stop, quick: true, gateFactor };
   const quickFeed = feedOf(scenario, fast);
-  const numbers = (s: Scenario): number[] =>
-    resultsOf(s, s === scenario ? quickFeed : feedOf(s, fast), fast);
-  const spreadings = spreadOf(scenario, numbers, uncertainFeeding(job));
+  const draft = { ...fast, draft: true };
+  const numbers = (s: Scenario): number[] => resultsOf(s, feedOf(s, draft), draft);
+  // what closes, and what is missing then, must stand still
+  const drawing = { deciding: 6, most: MOST_MEMBERS };
+  const spreadings = spreadOf(scenario, numbers, uncertainFeeding(job), drawing);
+  const quickly = resultsOf(scenario, quickFeed, fast);
   const of = (name: Result): Spreading => spreadings[RESULTS.findIndex(([key]) => key === name)];
   const section = options.quick ? null : sectionFeed(scenario, feed, { ...stop, effort });
   // ranges are those of the quick model, around the value of the better one
   const range = (name: Result, better?: number): Quantified => {
     const kind = RESULTS.find(([key]) => key === name)![1];
     const own = of(name).range;
+    const likely = quickly[RESULTS.findIndex(([key]) => key === name)];
     const shift = kind === "temperature" ? movedTo : scaledTo;
-    const { low, high, value: middle } = shift(own, better ?? own.value);
+    const { low, high, value: middle } = shift(own, better ?? likely);
     // shares, volumes and times end at nothing
     return { kind, value: middle, low: kind === "temperature" ? low : Math.max(0, low), high };
   };
@@ -177,7 +183,7 @@ export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
       defect: defectOf(fed.unfed, skin, own),
     };
   });
-  const inPrinciple = of("diameter").range.value;
+  const inPrinciple = range("diameter").value;
   const suffices = inPrinciple <= widestSprue(job);
   const density = propertyAt(job.shot.material.density, job.shot.temperature);
   const volume = parts.reduce((sum, part) => sum + part.volume, 0);

@@ -1,8 +1,8 @@
 /** What is not known of feeding, besides what every cooling time has. */
 import { drawn, drawnAsRatio, type Uncertain } from "../../confidence/uncertain.ts";
 import type { Job } from "../../job/job.ts";
-import { traitsOf } from "../../models/sprue/body.ts";
 import type { Scenario } from "../../models/scenario.ts";
+import { traitsOf } from "../../models/sprue/body.ts";
 import { givenInput, spreadLeft } from "../../models/uncertain-inputs.ts";
 
 /** A set temperature that was typed in is a measured one, good to this, K. */

@@ -12,7 +12,7 @@ import type {
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
 import { barModel, type StandIn, standIn } from "../../models/bait/bar.ts";
-import { cool, LONGEST, SEARCHING } from "../../models/cooling.ts";
+import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
@@ -129,8 +129,8 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
       if (s === scenario) return { below, course };
       const one = opened(s, water);
       return {
-        below: cooledBelow(one, limits, ambient + NEARLY_COLD, SEARCHING),
-        course: outOfMold(one, end, SEARCHING),
+        below: cooledBelow(one, limits, ambient + NEARLY_COLD, DRAFTING),
+        course: outOfMold(one, end, DRAFTING),
       };
     });
     const { skin, mean, core } = both[0].course;
@@ -145,7 +145,7 @@ export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
       ]),
     ];
   };
-  const spreadings = spreadOf(scenario, numbers);
+  const spreadings = spreadOf(scenario, numbers, [], { deciding: 3, most: 64 });
   const range = (i: number, kind: Kind): Quantified => {
     const { value, low, high } = spreadings[i].range;
     return { kind, value, low: kind === "duration" ? Math.max(0, low) : low, high };

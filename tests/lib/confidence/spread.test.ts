@@ -23,8 +23,8 @@ test("a sum of independent inputs: the root of the sum of squares", () => {
   near(found!.range.low, 25, 0.15);
   near(found!.range.high, 35, 0.15);
   expect(found!.shares.map((s) => s.name)).toEqual(["b", "a"]);
-  near(found!.shares[0]!.total, 16 / 25, 1e-3);
-  near(found!.shares[0]!.first, 16 / 25, 1e-3);
+  near(found!.shares[0]!.total, 16 / 25, 3e-3);
+  near(found!.shares[0]!.first, 16 / 25, 3e-3);
 });
 
 test("a product of many inputs: the 10th and the 90th percentile of the lognormal", () => {
@@ -76,8 +76,8 @@ test("no jump of an end as one input overtakes another", () => {
     spread({ a: 3, b: 3, c: 3 }, inputs(width), ({ a, b, c }) => [a! * b! * Math.sqrt(c! + 3)])[0]!
       .range;
   const ends = Array.from({ length: 21 }, (_, i) => at(0.9 + 0.01 * i));
-  // every step of the width moves the ends as far as the step before, to a hundredth of the range
-  const within = 0.01 * (ends[0]!.high - ends[0]!.low);
+  // every step of the width moves the ends as far as the step before, to the three hundredths that an end may move
+  const within = 0.03 * (ends[0]!.high - ends[0]!.low);
   for (let i = 2; i < ends.length; i++) {
     const [before, here, after] = [ends[i - 2]!, ends[i - 1]!, ends[i]!];
     near(after.low - here.low, here.low - before.low, within);

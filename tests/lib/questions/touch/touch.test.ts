@@ -128,8 +128,10 @@ test("opened early: the skin is cool, gets hot again, and water helps", () => {
 test("opened when it is cool: held at once, bagged after a day at least", () => {
   const { answer, cautions } = answered("");
   expect(answer.openedBy).toBe("demold");
-  expect(answer.safe).toMatchObject({ value: 0, low: 0, high: 0 });
-  expect(cautions).not.toContain("touch_burn");
+  // most likely at once; where plastic and mold cool slower than thought, after a minute or two
+  expect(answer.safe).toMatchObject({ value: 0, low: 0 });
+  expect(answer.safe.high).toBeLessThan(180);
+  expect(cautions.includes("touch_burn")).toBe(answer.safe.high > 0);
   expect(answer.bag.least).toBeGreaterThan(24 * 3600);
   expect(answer.core.value - C).toBeCloseTo(55, 0);
   for (const { skin, mean, core } of [answer.air.course, answer.water.course])
