@@ -99,6 +99,50 @@ test("a question may ask another one, but knows nothing of its insides", () => {
   expect(prying.map(show)).toEqual([]);
 });
 
+/** Inside the notebook the same holds for folders. */
+const NOTEBOOK_RANK: Readonly<Record<string, number>> = {
+  outputs: 0, // what a page can show
+  sandbox: 0, // what runs where it reaches nothing
+  shelf: 0, // where documents are kept, whatever they say
+  dials: 1,
+  page: 2, // a page holds dials
+  run: 3,
+};
+
+const notebookFolder = (file: string) => /^src\/notebook\/([^/]+)\//.exec(file)?.[1];
+
+test("folders of the notebook import down", () => {
+  const inside = all.filter((file) => file.startsWith("src/notebook/"));
+  const upward = inside.flatMap(importsOf).filter(({ file, target }) => {
+    const from = notebookFolder(file);
+    const to = target.startsWith(".")
+      ? notebookFolder(posix.join(dirname(file), target))
+      : undefined;
+    if (from === undefined || to === undefined || from === to) return false;
+    return !(NOTEBOOK_RANK[to]! < NOTEBOOK_RANK[from]!);
+  });
+  expect(upward.map(show)).toEqual([]);
+  const folders = new Set(inside.map(notebookFolder).filter((f) => f !== undefined));
+  expect([...folders].filter((f) => NOTEBOOK_RANK[f] === undefined)).toEqual([]);
+});
+
+test("no two files import each other, types included", () => {
+  const targets = new Map(
+    all.map((file) => [
+      file,
+      importsOf(file)
+        .filter(({ target }) => target.startsWith("."))
+        .map(({ target }) => posix.join(dirname(file), target)),
+    ]),
+  );
+  const circles = [...targets].flatMap(([file, to]) =>
+    to
+      .filter((other) => file < other && targets.get(other)?.includes(file))
+      .map((other) => `${file} and ${other}`),
+  );
+  expect(circles).toEqual([]);
+});
+
 test("every room has its place in the order", () => {
   const rooms = new Set(all.map(roomOf));
   expect([...rooms].filter((room) => RANK[room] === undefined)).toEqual([]);

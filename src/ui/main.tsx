@@ -18,7 +18,7 @@ const pageSheet = import("./page/page-sheet.tsx");
 const SHEETS: Readonly<Record<string, () => Promise<{ default: Sheet }>>> = {
   index: () => import("./shelf/index-sheet.tsx"),
   job: () => import("./job/job-sheet.tsx"),
-  timer: () => import("./bench/timer-view.tsx"),
+  timer: () => import("./bench/timer-sheet.tsx"),
   card: () => import("./bench/card/card-sheet.tsx"),
   log: () => import("./log/log-sheet.tsx"),
 };

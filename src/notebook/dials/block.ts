@@ -1,6 +1,6 @@
 /** Reads the YAML of a fenced `dials` block into dials; every mistake with its line. Values stay text as typed. */
 import { isMap, isScalar, isSeq, LineCounter, type Pair, parseDocument, type YAMLMap } from "yaml";
-import type { Dial, PageProblem } from "../page/types.ts";
+import type { Dial, PageProblem } from "./types.ts";
 
 const KEYS = ["label", "help", "kind", "value", "min", "max", "step", "choices", "job"] as const;
 type Key = (typeof KEYS)[number];
@@ -15,7 +15,7 @@ const TAKEN = new Set(
 
 const MOST_DIALS = 60;
 
-export interface DialsRead {
+interface DialsRead {
   readonly dials: readonly Dial[];
   readonly problems: readonly PageProblem[];
 }
@@ -77,9 +77,9 @@ export function readDialsBlock(
     }
     names.add(name);
     const before = problems.length;
-    const { entries, choices } = entriesOf(pair.value, name, lineOf, problems);
+    const declared = entriesOf(pair.value, name, lineOf, problems);
     if (problems.length > before) continue;
-    const dial = dialOf(name, line, entries, choices, problems);
+    const dial = dialOf(name, line, declared, problems);
     if (dial !== undefined) dials.push(dial);
   }
   return { dials, problems };
@@ -131,74 +131,84 @@ function textOf(scalar: { value: unknown; source?: string }): string {
   return (typeof scalar.value === "string" ? scalar.value : (scalar.source ?? "")).trim();
 }
 
+/** What a dial's entries say, before its kind is known. */
+interface Declared {
+  readonly base: Pick<Dial, "name" | "line" | "label" | "help" | "job">;
+  readonly entries: ReadonlyMap<Key, Entry>;
+  readonly choices: string[] | undefined;
+}
+
 function dialOf(
   name: string,
   line: number,
-  entries: Map<Key, Entry>,
-  choices: string[] | undefined,
+  { entries, choices }: Pick<Declared, "entries" | "choices">,
   problems: PageProblem[],
 ): Dial | undefined {
   const text = (key: Key) => entries.get(key)?.text;
   const label = text("label");
-  const value = entries.get("value");
-  const job = text("job");
   const help = text("help");
-  const kind = text("kind");
-  const base = {
-    name,
-    line,
-    label: label ?? name,
-    ...(help !== undefined && { help }),
-    ...(job !== undefined && { job }),
-  };
+  const job = text("job");
   const before = problems.length;
   if (label === undefined) problems.push({ code: "dial.label", line, name });
-  if (value === undefined && job === undefined) {
+  if (!entries.has("value") && job === undefined) {
     problems.push({ code: "dial.value", line, name });
   }
-  const forbid = (...keys: Key[]) => {
-    for (const key of keys) {
-      const entry = entries.get(key);
-      if (entry !== undefined) {
-        problems.push({ code: "dial.unfit", line: entry.line, name, given: key });
-      }
-    }
-  };
-  let dial: Dial;
-  if (choices !== undefined || kind === "choice") {
-    forbid("min", "max", "step");
-    if (choices === undefined) problems.push({ code: "dial.choices", line, name });
-    const possible = choices ?? [];
-    if (value !== undefined && choices !== undefined && !possible.includes(value.text)) {
-      problems.push({ code: "dial.choice", line: value.line, name, given: value.text, possible });
-    }
-    dial = {
-      ...base,
-      kind: "choice",
-      choices: possible,
-      ...(value !== undefined && { value: value.text }),
-    };
-  } else if (value?.flag !== undefined || kind === "flag") {
-    forbid("min", "max", "step");
-    if (value !== undefined && value.flag === undefined) {
-      problems.push({ code: "dial.flag", line: value.line, name, given: value.text });
-    }
-    dial = { ...base, kind: "flag", ...(value?.flag !== undefined && { value: value.flag }) };
-  } else {
-    const plain = kind === "number" || (kind === undefined && value?.isNumber === true);
-    const limit = (key: "min" | "max" | "step") => {
-      const given = text(key);
-      return given === undefined ? {} : { [key]: given };
-    };
-    dial = {
-      ...base,
-      kind: plain ? "number" : "quantity",
-      quantity: plain ? "number" : (kind ?? ""),
-      ...(value !== undefined && { value: value.text }),
-      ...limit("min"),
-      ...limit("max"),
-      ...limit("step"),
-    };
-  }
+  const base = { name, line, label: label ?? name, ...(help && { help }), ...(job && { job }) };
+  const dial = dialOfKind({ base, entries, choices }, problems);
   return problems.length > before ? undefined : dial;
+}
+
+function dialOfKind(declared: Declared, problems: PageProblem[]): Dial {
+  const { entries, choices } = declared;
+  const kind = entries.get("kind")?.text;
+  if (choices !== undefined || kind === "choice") return choiceOf(declared, problems);
+  if (entries.get("value")?.flag !== undefined || kind === "flag")
+    return flagOf(declared, problems);
+  return quantityOf(declared);
+}
+
+function choiceOf({ base, entries, choices }: Declared, problems: PageProblem[]): Dial {
+  const { name, line } = base;
+  const value = entries.get("value");
+  problems.push(...unfitting(name, entries));
+  if (choices === undefined) problems.push({ code: "dial.choices", line, name });
+  const possible = choices ?? [];
+  if (value !== undefined && choices !== undefined && !possible.includes(value.text)) {
+    problems.push({ code: "dial.choice", line: value.line, name, given: value.text, possible });
+  }
+  return { ...base, kind: "choice", choices: possible, ...(value && { value: value.text }) };
+}
+
+function flagOf({ base, entries }: Declared, problems: PageProblem[]): Dial {
+  const { name } = base;
+  const value = entries.get("value");
+  problems.push(...unfitting(name, entries));
+  if (value !== undefined && value.flag === undefined) {
+    problems.push({ code: "dial.flag", line: value.line, name, given: value.text });
+  }
+  return { ...base, kind: "flag", ...(value?.flag !== undefined && { value: value.flag }) };
+}
+
+/** Bounds and steps belong to numbers alone. */
+function unfitting(name: string, entries: Declared["entries"]): PageProblem[] {
+  return (["min", "max", "step"] as const).flatMap((key) => {
+    const entry = entries.get(key);
+    return entry ? [{ code: "dial.unfit", line: entry.line, name, given: key }] : [];
+  });
+}
+
+function quantityOf({ base, entries }: Declared): Dial {
+  const kind = entries.get("kind")?.text;
+  const value = entries.get("value");
+  const plain = kind === "number" || (kind === undefined && value?.isNumber === true);
+  const given = (["value", "min", "max", "step"] as const).flatMap((key) => {
+    const entry = entries.get(key);
+    return entry ? [[key, entry.text] as const] : [];
+  });
+  return {
+    ...base,
+    kind: plain ? "number" : "quantity",
+    quantity: plain ? "number" : (kind ?? ""),
+    ...Object.fromEntries(given),
+  };
 }

@@ -1,7 +1,7 @@
 /** One step of a dial, in the unit as typed. */
 import { isProblem, valueIn } from "../../../lib/units/quantity.ts";
-import type { DialReading } from "../page/types.ts";
-import { kindOf, readText, shortNumber } from "./dials.ts";
+import { kindOf, readText, shortNumber } from "./quantity-dial.ts";
+import type { DialReading } from "./types.ts";
 
 /**
  * The text one step up (1) or down (-1), in the unit as typed, held inside the bounds.

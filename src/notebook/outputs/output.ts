@@ -96,7 +96,7 @@ const table = z
     }),
   );
 
-export const MARKS = [
+const MARKS = [
   "line",
   "area",
   "dot",
@@ -108,7 +108,7 @@ export const MARKS = [
   "rect",
   "text",
 ] as const;
-export type MarkName = (typeof MARKS)[number];
+type MarkName = (typeof MARKS)[number];
 
 /** A field of the data, a tone or a color. Letters, digits and a few signs: no `url(...)`, no address. */
 const PLAIN_WORD = /^(?!.*url)[\p{L}\p{N} _.,#%()+-]*$/iu;
@@ -265,7 +265,7 @@ const timeline = z
 const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline]);
 
 export type Output = z.infer<typeof output>;
-export type OutputKind = Output["kind"];
+type OutputKind = Output["kind"];
 export type AnswerOutput = z.infer<typeof answer>;
 export type TableOutput = z.infer<typeof table>;
 export type TableCell = z.infer<typeof tableCell>;
@@ -277,12 +277,12 @@ export type NoteOutput = z.infer<typeof note>;
 export type TimelineOutput = z.infer<typeof timeline>;
 
 /** What was wrong with an output, in data: `path` within it, and the checker's own words for a developer. */
-export interface OutputProblem {
+interface OutputProblem {
   readonly path: string;
   readonly why: string;
 }
 
-export type OutputCheck =
+type OutputCheck =
   | { readonly ok: true; readonly output: Output; readonly extent: Extent }
   | { readonly ok: false; readonly problems: readonly OutputProblem[] };
 
@@ -311,7 +311,7 @@ export function checkOutput(given: unknown): OutputCheck {
 }
 
 /** Points of all marks together. */
-export function figurePoints(shown: FigureOutput): number {
+function figurePoints(shown: FigureOutput): number {
   let points = 0;
   for (const m of shown.marks) points += pointsOf(m.data);
   return points;

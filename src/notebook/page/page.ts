@@ -6,10 +6,11 @@
  */
 import MarkdownIt from "markdown-it";
 import { readDialsBlock } from "../dials/block.ts";
-import type { Dial, Formula, Page, PageProblem, Passage, Working } from "./types.ts";
+import type { Dial, PageProblem } from "../dials/types.ts";
+import type { Formula, Page, Passage, Working } from "./types.ts";
 
 /** Characters of a page past which it is not read: pages are written by hand. */
-export const MOST_CHARACTERS = 500_000;
+const MOST_CHARACTERS = 500_000;
 const MOST_WORKINGS = 100;
 
 /** Blocks only: which words of a paragraph lean or link is read when it is drawn. */
@@ -149,11 +150,6 @@ function formulaOf(name: string, body: string): Pick<Formula, "name" | "latex" |
           .replace(/^source:\s*/i, "")
           .trim();
   return { name: name || "Formula", latex, source };
-}
-
-/** The page's text: its passages, joined. */
-export function writePage(page: Page): string {
-  return page.passages.length === 0 ? page.text : page.passages.map((p) => p.text).join("");
 }
 
 /** The page's text with one passage written anew. */

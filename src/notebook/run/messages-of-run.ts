@@ -1,7 +1,8 @@
 /** What a page's worker says, checked: it is a stranger's. */
 import type { Problem } from "../../../lib/units/problem.ts";
 import { checkOutput, LIMITS, type Output } from "../outputs/output.ts";
-import type { Page, RunProblem } from "../page/types.ts";
+import type { Page } from "../page/types.ts";
+import type { RunProblem } from "./types.ts";
 
 export type RunMessage =
   | { readonly kind: "ready" }

@@ -3,11 +3,12 @@
  * other, looked after while it runs, ended when it does not end by itself.
  */
 
-import type { Page, RunProblem } from "../page/types.ts";
+import type { Page } from "../page/types.ts";
 import type { RunRequest } from "../sandbox/prelude.ts";
 import { located, type RunMessage, readMessage } from "./messages-of-run.ts";
 import type { MadeProgram } from "./program.ts";
 import { type FrameWorker, SandboxFrame } from "./sandbox-frame.ts";
+import type { RunProblem } from "./types.ts";
 
 export interface RunnerLimits {
   /** For one working. */

@@ -2,10 +2,13 @@
  * All workings of a page as one program, from top to bottom. Line N of the page is line N of the program, so
  * that what goes wrong can be said at its line.
  */
+
+import type { DialReading } from "../dials/types.ts";
 import { LIMITS } from "../outputs/output.ts";
-import type { DialReading, Page, RunProblem } from "../page/types.ts";
+import type { Page } from "../page/types.ts";
 import type { ProgramFacts } from "../sandbox/prelude.ts";
 import { transpile } from "./transpile.ts";
+import type { RunProblem } from "./types.ts";
 
 export interface MadeProgram {
   /** The whole script of a worker: the prelude and the program as its argument. */
@@ -15,7 +18,7 @@ export interface MadeProgram {
   readonly workings: number;
 }
 
-export type ProgramOrProblem = MadeProgram | { readonly problem: RunProblem };
+type ProgramOrProblem = MadeProgram | { readonly problem: RunProblem };
 
 /** What the build knows about the prelude: its text, and the library's names in it. */
 export interface Prelude {
@@ -110,7 +113,7 @@ export function usesQuick(page: Page): boolean {
   return page.workings.some((w) => mentions(w.body, "quick"));
 }
 
-export interface Touched {
+interface Touched {
   /** True when another job was chosen, or the same one changed. */
   readonly job?: boolean;
 }

@@ -3,15 +3,18 @@
  * and the library. Time and memory are limited; what comes back is checked like anything from outside.
  */
 import { Worker } from "node:worker_threads";
+import type { Problem } from "../../../lib/units/problem.ts";
 import { readDials } from "../dials/dials.ts";
-import { withDial } from "../dials/set-dial.ts";
+import type { DialReading, PageProblem } from "../dials/types.ts";
 import type { Output } from "../outputs/output.ts";
 import { readPage } from "../page/page.ts";
-import type { DialReading, Page, PageProblem, RunProblem } from "../page/types.ts";
+import { withDial } from "../page/set-dial.ts";
+import type { Page } from "../page/types.ts";
 import type { RunRequest } from "../sandbox/prelude.ts";
 import { located, readMessage } from "./messages-of-run.ts";
 import { jobForPage, openJob } from "./open-job.ts";
-import { dialValues, makeProgram, type Prelude } from "./program.ts";
+import { dialValues, type MadeProgram, makeProgram, type Prelude } from "./program.ts";
+import type { RunProblem } from "./types.ts";
 
 export interface PageRun {
   readonly text: string;
@@ -58,34 +61,19 @@ run(request);
 
 /** Runs a page from its text. Never throws for what the page does. */
 export async function runPageText(given: PageRun): Promise<PageRunResult> {
-  let page = readPage(given.text);
-  const unknown: PageProblem[] = [];
-  for (const [name, value] of Object.entries(given.dials ?? {})) {
-    const dial = page.dials.find((d) => d.name === name);
-    if (dial === undefined) {
-      const possible = page.dials.map((d) => d.name);
-      unknown.push({ code: "dial.unknown", line: 0, name, given: name, possible });
-      continue;
-    }
-    const typed = dial.kind === "flag" ? /^(?:yes|true|on)$/i.test(value) : value;
-    page = readPage(withDial(page, name, typed));
-  }
+  const { page, problems: unknown } = withDials(readPage(given.text), given.dials ?? {});
   const job = given.jobText === undefined ? undefined : openJob(given.jobText);
-  const jobProblems = job && "problems" in job ? job.problems : [];
   const open = job && !("problems" in job) ? job : undefined;
   const { readings, problems } = readDials(page, open);
   const forPage = open ? jobForPage(page, open) : undefined;
-  const settingProblems = forPage && "problems" in forPage ? forPage.problems : [];
+  const jobProblems = [job, forPage].flatMap((read) =>
+    read && "problems" in read ? read.problems : [],
+  );
   const pageProblems = [
     ...unknown,
     ...page.problems,
     ...problems,
-    ...[...jobProblems, ...settingProblems].map(({ path, given: typed, ...rest }) => ({
-      ...rest,
-      line: 0,
-      name: path,
-      ...(typed !== undefined && { given: String(typed) }),
-    })),
+    ...jobProblems.map(problemOfJob),
   ];
   const outputs = page.workings.map(() => []);
   const values = dialValues(readings);
@@ -99,20 +87,39 @@ export async function runPageText(given: PageRun): Promise<PageRunResult> {
     job: forPage && "job" in forPage ? forPage.job : null,
     quick: given.quick ?? false,
   };
-  const ran = await runScript(program.script, request, {
-    workings: program.workings,
-    lineOffset: program.lineOffset,
-    milliseconds: given.milliseconds ?? 60_000,
-    megabytes: given.megabytes ?? 512,
-  });
-  const { problem, ...rest } = ran;
-  return {
-    page,
-    readings,
-    pageProblems,
-    ...rest,
-    ...(problem && { problem: located(problem, page) }),
-  };
+  const { problem, ...rest } = await runScript(program.script, request, limitsFor(given, program));
+  return { ...nothing, ...rest, ...(problem && { problem: located(problem, page) }) };
+}
+
+/** The page with dials set; those that it does not have are named. */
+function withDials(
+  given: Page,
+  dials: Readonly<Record<string, string>>,
+): { page: Page; problems: PageProblem[] } {
+  let page = given;
+  const problems: PageProblem[] = [];
+  for (const [name, value] of Object.entries(dials)) {
+    const dial = page.dials.find((d) => d.name === name);
+    if (dial === undefined) {
+      const possible = page.dials.map((d) => d.name);
+      problems.push({ code: "dial.unknown", line: 0, name, given: name, possible });
+      continue;
+    }
+    const typed = dial.kind === "flag" ? /^(?:yes|true|on)$/i.test(value) : value;
+    page = readPage(withDial(page, name, typed));
+  }
+  return { page, problems };
+}
+
+function problemOfJob({ path, given, ...rest }: Problem): PageProblem {
+  return { ...rest, line: 0, name: path, ...(given !== undefined && { given: String(given) }) };
+}
+
+function limitsFor(
+  { milliseconds = 60_000, megabytes = 512 }: PageRun,
+  { workings, lineOffset }: MadeProgram,
+): ScriptLimits {
+  return { workings, lineOffset, milliseconds, megabytes };
 }
 
 interface ScriptLimits {

@@ -10,7 +10,7 @@ export interface FrameWorker {
   end(): void;
 }
 
-export interface ScriptFailure {
+interface ScriptFailure {
   readonly detail: string;
   /** Line of the script. */
   readonly line: number;

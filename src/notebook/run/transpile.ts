@@ -1,9 +1,7 @@
 /** TypeScript of a working to JavaScript, line by line the same. The compiler is loaded when first needed. */
 import type { Options } from "sucrase";
 
-export type Transpiled =
-  | { readonly code: string }
-  | { readonly problem: string; readonly line: number };
+type Transpiled = { readonly code: string } | { readonly problem: string; readonly line: number };
 
 /** Types are taken out, nothing else changes. */
 export const TRANSPILING: Options = {

@@ -1,5 +1,5 @@
 /** What a program threw, as plain data. It may be anything, with getters that throw in turn. */
-export interface ErrorWords {
+interface ErrorWords {
   readonly detail: string;
   /** Line of the script, when it can be told. */
   readonly line?: number;
@@ -34,7 +34,7 @@ export function describeError(thrown: unknown, firstLine: number, lastLine: numb
 }
 
 /** The first place in the stack that lies in the program's own lines. */
-export function lineOf(stack: string, firstLine: number, lastLine: number): number | undefined {
+function lineOf(stack: string, firstLine: number, lastLine: number): number | undefined {
   for (const [, text] of stack.matchAll(/(?:blob:[^\s):]*|page\.js):(\d+):\d+/g)) {
     const line = Number(text);
     if (line >= firstLine && line <= lastLine) return line;

@@ -17,9 +17,9 @@ const KEPT: ReadonlySet<string> = new Set(
 
 /** One block of memory, and all blocks of a run. The heap has its own limit, blocks have not. */
 const MOST_BYTES_AT_ONCE = 256 * 2 ** 20;
-export const MOST_BYTES = 1024 * 2 ** 20;
+const MOST_BYTES = 1024 * 2 ** 20;
 
-export interface Lock {
+interface Lock {
   /** Starts counting the memory of a new run. */
   newRun(): void;
 }

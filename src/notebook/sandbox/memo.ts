@@ -61,21 +61,25 @@ export class Memo {
 }
 
 /** One text for the same plain data, whatever the order of its keys. Undefined for anything that is not plain. */
-export function keyOf(given: unknown, depth = 24): string | undefined {
-  if (given === null || typeof given === "boolean") return String(given);
-  if (given === undefined) return "undefined";
-  if (typeof given === "number") return Object.is(given, -0) ? "-0" : String(given);
-  if (typeof given === "string") return JSON.stringify(given);
-  if (typeof given !== "object" || depth === 0) return undefined;
-  if (Array.isArray(given)) {
-    const parts: string[] = [];
-    for (let i = 0; i < given.length; i++) {
-      const part = keyOf(given[i], depth - 1);
-      if (part === undefined) return undefined;
-      parts.push(part);
-    }
-    return `[${parts.join(",")}]`;
+function keyOf(given: unknown, depth = 24): string | undefined {
+  switch (typeof given) {
+    case "undefined":
+    case "boolean":
+      return String(given);
+    case "number":
+      return Object.is(given, -0) ? "-0" : String(given);
+    case "string":
+      return JSON.stringify(given);
+    case "object":
+      if (given === null) return "null";
+      return depth === 0 ? undefined : keyOfObject(given, depth - 1);
+    default:
+      return undefined;
   }
+}
+
+function keyOfObject(given: object, depth: number): string | undefined {
+  if (Array.isArray(given)) return keyOfList(given, depth);
   if (given instanceof Float64Array) return `f8[${Array.prototype.join.call(given, ",")}]`;
   if (given instanceof Float32Array) return `f4[${Array.prototype.join.call(given, ",")}]`;
   const prototype: unknown = Object.getPrototypeOf(given);
@@ -87,11 +91,21 @@ export function keyOf(given: unknown, depth = 24): string | undefined {
     if (typeof key !== "string" || found === undefined || !("value" in found)) return undefined;
     if (!found.enumerable) return undefined;
     if (found.value === undefined) continue;
-    const part = keyOf(found.value, depth - 1);
+    const part = keyOf(found.value, depth);
     if (part === undefined) return undefined;
     parts.push(`${JSON.stringify(key)}:${part}`);
   }
   return `{${parts.sort().join(",")}}`;
+}
+
+function keyOfList(given: readonly unknown[], depth: number): string | undefined {
+  const parts: string[] = [];
+  for (let i = 0; i < given.length; i++) {
+    const part = keyOf(given[i], depth);
+    if (part === undefined) return undefined;
+    parts.push(part);
+  }
+  return `[${parts.join(",")}]`;
 }
 
 function bytesOf(value: unknown): number {

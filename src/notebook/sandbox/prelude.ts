@@ -30,7 +30,7 @@ export interface ProgramFacts {
   readonly limits: SpeakLimits;
 }
 
-export type Program = (
+type Program = (
   library: Readonly<Record<string, unknown>>,
   begin: (working: number) => void,
   show: Show,
@@ -57,7 +57,7 @@ const now = clock === undefined ? () => 0 : clock.now.bind(clock);
 const lock = lockdown(globalThis);
 
 /** Starts the program's worker; in Node the answer is the function that runs it. */
-export function start(facts: ProgramFacts, program: Program): (request: RunRequest) => void {
+function start(facts: ProgramFacts, program: Program): (request: RunRequest) => void {
   const scope = scopeWith(new Memo(facts.version));
   let tell: Tell = tellHost ?? (() => {});
   const run = (request: RunRequest) => {

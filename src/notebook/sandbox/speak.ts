@@ -5,8 +5,8 @@
 
 import { formed } from "./forms.ts";
 
-export const SHOWS = ["answer", "table", "figure", "field", "note", "timeline"] as const;
-export type ShowName = (typeof SHOWS)[number];
+const SHOWS = ["answer", "table", "figure", "field", "note", "timeline"] as const;
+type ShowName = (typeof SHOWS)[number];
 export type Show = Readonly<Record<ShowName, (given: unknown) => void>>;
 
 export interface SpeakLimits {
@@ -16,7 +16,7 @@ export interface SpeakLimits {
   readonly depth: number;
 }
 
-export interface Speech {
+interface Speech {
   readonly show: Show;
   /** Workings begun so far; an output belongs to the last one. */
   begin(working: number): void;

@@ -1,5 +1,5 @@
 /** A document while it is being typed. What is typed is kept within a fraction of a second, one write at a time. */
-import type { Saved, Shelf, ShelfEntry } from "./shelf.ts";
+import type { Saved, ShelfEntry } from "./entry.ts";
 import type { DocumentKind } from "./store.ts";
 
 export type DraftNews =
@@ -10,6 +10,12 @@ export type DraftNews =
   | { readonly kind: "elsewhere"; readonly text: string }
   /** It could not be kept (the disk is full, say): it is tried again with the next change. */
   | { readonly kind: "failed"; readonly why: string };
+
+/** What a draft needs of the shelf that it is kept on. */
+interface DraftShelf {
+  save(kind: DocumentKind, name: string, text: string, basedOn: number): Promise<Saved>;
+  read(kind: DocumentKind, name: string): Promise<ShelfEntry | undefined>;
+}
 
 /** From the first key of a burst to its write. Never put off by further keys. */
 export const KEEP_WITHIN_MS = 250;
@@ -23,11 +29,11 @@ export class Draft {
   #timer: ReturnType<typeof setTimeout> | undefined;
   #writing: Promise<void> | undefined;
   #closed = false;
-  readonly #shelf: Shelf;
+  readonly #shelf: DraftShelf;
   readonly #listeners = new Set<(news: DraftNews) => void>();
   readonly #onClose: () => void;
 
-  constructor(shelf: Shelf, entry: ShelfEntry, onClose: () => void) {
+  constructor(shelf: DraftShelf, entry: ShelfEntry, onClose: () => void) {
     this.kind = entry.kind;
     this.#shelf = shelf;
     this.#name = entry.name;

@@ -5,31 +5,19 @@
  * a second version under a name of its own, and whoever wrote it is told.
  */
 import { Draft } from "./draft.ts";
+import type { Saved, ShelfEntry } from "./entry.ts";
 import { isName, nameFrom } from "./names.ts";
 import type { DocumentKind, KeptDocument, ShelfStore } from "./store.ts";
 
-export interface ShippedDocument {
+interface ShippedDocument {
   readonly name: string;
   readonly text: string;
 }
 
-export interface ShelfGiven {
+interface ShelfGiven {
   readonly shipped: Readonly<Record<DocumentKind, readonly ShippedDocument[]>>;
   /** ms since the epoch */
   readonly clock: () => number;
-}
-
-export interface ShelfEntry {
-  readonly kind: DocumentKind;
-  readonly name: string;
-  readonly text: string;
-  readonly revision: number;
-  /** A shipped document, whether changed or not. */
-  readonly shipped: boolean;
-  /** Differs from the shipped text, or is the reader's own. */
-  readonly own: boolean;
-  /** ms since the epoch; absent for a shipped text as it came. */
-  readonly changed?: number;
 }
 
 /** What `undo` needs to bring back what was there. */
@@ -38,11 +26,6 @@ export interface Undo {
   readonly name: string;
   readonly before: KeptDocument | undefined;
 }
-
-export type Saved =
-  | { readonly kept: "as"; readonly name: string; readonly revision: number }
-  /** Another tab was faster: the text is kept under `name`, the other's stays where it was. */
-  | { readonly kept: "second"; readonly name: string; readonly revision: number };
 
 /** Removed documents are forgotten after this. */
 const REMEMBERED_MS = 30 * 24 * 3600 * 1000;

@@ -29,7 +29,7 @@ export interface BenchTimer {
   readonly from: string;
 }
 
-export interface TimerReading {
+interface TimerReading {
   readonly elapsed: number;
   /** The mark that comes next, and the seconds to it; absent when all are past. */
   readonly next?: TimerMark;
@@ -39,7 +39,7 @@ export interface TimerReading {
 }
 
 /** Marks later than their time by more than this rang late, and it is said so. s */
-export const LATE = 3;
+const LATE = 3;
 
 export function startTimer(
   what: Omit<BenchTimer, "startedAt" | "marks">,

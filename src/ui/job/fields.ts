@@ -22,7 +22,7 @@ export interface LeafField extends FieldBase {
   readonly families?: readonly string[];
 }
 
-export interface GroupField extends FieldBase {
+interface GroupField extends FieldBase {
   readonly kind: "group";
   readonly fields: readonly Field[];
 }

@@ -1,7 +1,7 @@
 import { catalog } from "../../../lib/materials/catalog.ts";
 import type { Problem } from "../../../lib/units/problem.ts";
 import { atPath } from "../../notebook/dials/dials.ts";
-import type { Dial, DialReading } from "../../notebook/page/types.ts";
+import type { Dial, DialReading } from "../../notebook/dials/types.ts";
 import { DialField } from "../page/dial.tsx";
 import { asPrinted } from "../page/dial-help.ts";
 import { problemWords } from "../reading/problem-words.ts";

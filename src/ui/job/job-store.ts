@@ -9,7 +9,7 @@ import type { Draft } from "../../notebook/shelf/draft.ts";
 import { kept } from "../reading/kept.ts";
 import { jobs, theShelf } from "../shelf/the-shelf.ts";
 
-export interface ChosenJob {
+interface ChosenJob {
   /** Its name on the shelf. */
   readonly key: string;
   readonly name: string;

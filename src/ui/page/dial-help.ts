@@ -2,8 +2,8 @@
 import { displayUnits, unitFor } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { isProblem, valueIn } from "../../../lib/units/quantity.ts";
-import { kindOf, readText } from "../../notebook/dials/dials.ts";
-import type { DialReading } from "../../notebook/page/types.ts";
+import { kindOf, readText } from "../../notebook/dials/quantity-dial.ts";
+import type { DialReading } from "../../notebook/dials/types.ts";
 import type { UnitSystem } from "../reading/shown.ts";
 
 export function dialHelp({ dial, text }: DialReading, system: UnitSystem): string {

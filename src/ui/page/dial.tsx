@@ -1,11 +1,11 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { stepDial } from "../../notebook/dials/step-dial.ts";
-import type { DialReading } from "../../notebook/page/types.ts";
+import type { DialReading } from "../../notebook/dials/types.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { asPrinted, dialHelp } from "./dial-help.ts";
 
-export type DialChange = (name: string, value: string | boolean | undefined) => void;
+type DialChange = (name: string, value: string | boolean | undefined) => void;
 
 interface DialProps {
   readonly reading: DialReading;

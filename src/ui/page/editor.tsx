@@ -13,7 +13,7 @@ import { Annotation, EditorState } from "@codemirror/state";
 import { EditorView, keymap, lineNumbers } from "@codemirror/view";
 import { tags } from "@lezer/highlight";
 import { useEffect, useRef } from "preact/hooks";
-import type { EditorProps } from "./working.tsx";
+import type { EditorProps } from "./editor-props.ts";
 
 /** One ink, weight and slant instead of a rainbow: what the library gives stands out, words step back. */
 const inks = HighlightStyle.define([

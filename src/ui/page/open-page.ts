@@ -5,10 +5,11 @@
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import type { DialsReading } from "../../notebook/dials/dials.ts";
 import { readDials } from "../../notebook/dials/dials.ts";
-import { withDial } from "../../notebook/dials/set-dial.ts";
 import { readPage, withWorking } from "../../notebook/page/page.ts";
-import type { Page, RunState } from "../../notebook/page/types.ts";
+import { withDial } from "../../notebook/page/set-dial.ts";
+import type { Page } from "../../notebook/page/types.ts";
 import type { PageRunner } from "../../notebook/run/runner-browser.ts";
+import type { RunState } from "../../notebook/run/types.ts";
 import { job } from "../job/job-store.ts";
 
 /** After this long without a change a dial rests, and a quick answer is followed by the full one. */
@@ -30,7 +31,7 @@ export interface OpenPage {
   readonly close: () => void;
 }
 
-export interface PageSource {
+interface PageSource {
   readonly name: string;
   readonly text: string;
   /** The page as it was shipped; absent for the reader's own pages. */

@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import type { Draft } from "../../notebook/shelf/draft.ts";
-import type { ShelfEntry } from "../../notebook/shelf/shelf.ts";
+import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { pageAddress } from "../frame/route.ts";
 import { fileName, saveFile } from "../outputs/save.ts";
 import { theShelf, undoable } from "../shelf/the-shelf.ts";

@@ -2,7 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { readPageInSteps } from "../../notebook/page/page.ts";
 import { PageRunner } from "../../notebook/run/runner-browser.ts";
 import type { Draft } from "../../notebook/shelf/draft.ts";
-import type { ShelfEntry } from "../../notebook/shelf/shelf.ts";
+import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
 import { theShelf } from "../shelf/the-shelf.ts";

@@ -1,14 +1,10 @@
 import type { ComponentChildren } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
+import type { PageProblem } from "../../notebook/dials/types.ts";
 import type { Output } from "../../notebook/outputs/output.ts";
 import { proseHtml } from "../../notebook/page/prose.ts";
-import type {
-  Formula,
-  PageProblem,
-  Passage,
-  RunPhase,
-  Working,
-} from "../../notebook/page/types.ts";
+import type { Formula, Passage, Working } from "../../notebook/page/types.ts";
+import type { RunPhase } from "../../notebook/run/types.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { DialField } from "./dial.tsx";

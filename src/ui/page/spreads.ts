@@ -1,7 +1,7 @@
 import type { DialsPassage, Passage } from "../../notebook/page/types.ts";
 
 /** A dials passage with all that follows it up to the next one. */
-export interface Spread {
+interface Spread {
   readonly dials: DialsPassage | undefined;
   readonly passages: readonly Passage[];
 }

@@ -1,15 +1,9 @@
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { RunProblem, Working } from "../../notebook/page/types.ts";
+import type { Working } from "../../notebook/page/types.ts";
+import type { RunProblem } from "../../notebook/run/types.ts";
 import { problemWords, runWords } from "../reading/problem-words.ts";
-
-export interface EditorProps {
-  readonly text: string;
-  readonly label: string;
-  /** Line of the working at which something is wrong, from 1, and the words for it. */
-  readonly wrong: { readonly line: number; readonly words: string } | undefined;
-  readonly onChange: (text: string) => void;
-}
+import type { EditorProps } from "./editor-props.ts";
 
 interface WorkingFoldProps {
   readonly working: Working;

@@ -9,7 +9,7 @@ export const keptWell = signal(true);
 
 const PREFIX = "castclock.";
 
-export interface Kept<T> {
+interface Kept<T> {
   readonly value: Signal<T>;
   /** Changes what is stored now, which another tab may have written a moment ago. */
   change(next: (stored: T) => T): void;

@@ -3,7 +3,7 @@ import { effect } from "@preact/signals";
 import { keptWord } from "./kept.ts";
 import type { UnitSystem } from "./shown.ts";
 
-export type Paper = "light" | "dark";
+type Paper = "light" | "dark";
 
 /** Where Fahrenheit is the habit. Only the first guess; the switch is on every sheet. */
 function habit(): UnitSystem {

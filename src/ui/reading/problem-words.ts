@@ -2,7 +2,8 @@
 import type { Problem } from "../../../lib/units/problem.ts";
 import { runSentence } from "../../messages/page-problems.ts";
 import { problemSentence } from "../../messages/problems.ts";
-import type { PageProblem, RunProblem } from "../../notebook/page/types.ts";
+import type { PageProblem } from "../../notebook/dials/types.ts";
+import type { RunProblem } from "../../notebook/run/types.ts";
 
 export const problemWords: (problem: Problem) => string = problemSentence;
 

@@ -1,7 +1,8 @@
 /** The one shelf of this browser, and its lists as signals. */
 import { shippedJobs, shippedPages } from "virtual:notebooks";
 import { signal } from "@preact/signals";
-import { Shelf, type ShelfEntry, type Undo } from "../../notebook/shelf/shelf.ts";
+import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
+import { Shelf, type Undo } from "../../notebook/shelf/shelf.ts";
 import { openStore } from "../../notebook/shelf/store-browser.ts";
 import { keptWell } from "../reading/kept.ts";
 import { memoryStore } from "./memory-store.ts";

@@ -1,9 +1,9 @@
 // A page with the runner and nothing else: tests reach it through `host`.
 
-import { withDial } from "../../../src/notebook/dials/set-dial.ts";
 import { readPage } from "../../../src/notebook/page/page.ts";
-import type { RunState } from "../../../src/notebook/page/types.ts";
+import { withDial } from "../../../src/notebook/page/set-dial.ts";
 import { PageRunner, type RunnerLimits } from "../../../src/notebook/run/runner-browser.ts";
+import type { RunState } from "../../../src/notebook/run/types.ts";
 
 let runner = new PageRunner();
 

@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
 import { readDials } from "../../../../src/notebook/dials/dials.ts";
-import { withDial } from "../../../../src/notebook/dials/set-dial.ts";
 import { stepDial } from "../../../../src/notebook/dials/step-dial.ts";
 import { readPage } from "../../../../src/notebook/page/page.ts";
+import { withDial } from "../../../../src/notebook/page/set-dial.ts";
 
 const pageWith = (dials: string) => readPage(`# T\n\n\`\`\`dials\n${dials}\n\`\`\`\n`);
 

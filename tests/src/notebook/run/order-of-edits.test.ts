@@ -1,8 +1,8 @@
 // Running a page twice, or after any edits that end in the same text, gives the same bytes.
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { withDial } from "../../../../src/notebook/dials/set-dial.ts";
 import { readPage, withWorking } from "../../../../src/notebook/page/page.ts";
+import { withDial } from "../../../../src/notebook/page/set-dial.ts";
 import { openRealm } from "./realm.ts";
 
 /** A page whose workings try to remember something from one run to the next, in every way that a program has. */

@@ -1,7 +1,7 @@
 /** Changes a dial in the page's text: only the value's own characters, comments and order stay. */
 import { isMap, isScalar, type Pair, parseDocument, type Scalar, type YAMLMap } from "yaml";
-import { withPassage } from "../page/page.ts";
-import type { Page } from "../page/types.ts";
+import { withPassage } from "./page.ts";
+import type { Page } from "./types.ts";
 
 /**
  * The page's text with the dial at `value`; undefined takes the value out, so that the job's holds again.
