@@ -56,8 +56,8 @@ const now = clock === undefined ? () => 0 : clock.now.bind(clock);
 
 const lock = lockdown(globalThis);
 
-/** Starts the program's worker; in Node the answer is the function that runs it. */
-function start(facts: ProgramFacts, program: Program): (request: RunRequest) => void {
+/** What the built script is the value of. Starts the program's worker; in Node the answer is the function that runs it. */
+export function start(facts: ProgramFacts, program: Program): (request: RunRequest) => void {
   const scope = scopeWith(new Memo(facts.version));
   let tell: Tell = tellHost ?? (() => {});
   const run = (request: RunRequest) => {
