@@ -333,6 +333,9 @@ export {
   type DisplayUnitName,
   displayUnits,
   fromUnit,
+  kindOfOutput,
+  outputUnit,
+  readersUnit,
   toUnit,
   type UnitSystem,
   unitFor,
@@ -344,8 +347,11 @@ export {
   formatQuantity,
   formatRange,
   inchFraction,
+  type Part,
+  quantityParts,
   rangeInWords,
   stepOf,
+  textOfParts,
 } from "./units/format.ts";
 export { type Kind, kinds } from "./units/kinds.ts";
 export { InputError, NoConvergence, type Problem } from "./units/problem.ts";

@@ -4,7 +4,7 @@
  * Each carries what a form, the JSON Schema and an error message need: label, unit, range, default.
  */
 import { z } from "zod";
-import { type Kind, kinds } from "../units/kinds.ts";
+import { type Kind, type KindOfQuantity, kinds } from "../units/kinds.ts";
 import { nearest } from "../units/nearest.ts";
 import { readNumber } from "../units/number.ts";
 import type { Problem } from "../units/problem.ts";
@@ -38,14 +38,6 @@ export interface Allowance {
   readonly required?: boolean;
 }
 
-/** Units in which a number of this kind is likely meant when it is far out of range in the typed one. */
-const LIKELY_UNITS: Partial<Record<Kind, readonly string[]>> = {
-  temperature: ["degC", "degF"],
-  length: ["mm", "in", "cm"],
-  duration: ["s", "min", "h"],
-  mass: ["g", "kg", "oz", "lb"],
-};
-
 const bounds = new Map<string, number>();
 function bound(text: string, kind: Kind): number {
   const key = `${kind} ${text}`;
@@ -72,7 +64,7 @@ function meant(
 ): string | undefined {
   const number = /^\s*[-+\d.,/ ]+(?:e[-+]?\d+)?/i.exec(given)?.[0]?.trim();
   if (!number) return undefined;
-  for (const other of LIKELY_UNITS[kind] ?? []) {
+  for (const other of (kinds[kind] as KindOfQuantity).likely ?? []) {
     if (other === unit) continue;
     const read = readQuantity(`${number} ${other}`, kind);
     if (!isProblem(read) && read.value >= least && read.value <= most) return `${number} ${other}`;

@@ -1,9 +1,8 @@
 /**
- * The units in which numbers are shown and in which data files are written, with their exact factors.
- *
- * A short table instead of mathjs: what only shows numbers need not load a parser. A test holds it against mathjs.
+ * The units in which numbers are shown and in which data files are written. Their sizes are those of `table.ts`.
  */
-import type { Kind } from "./kinds.ts";
+import { type Kind, type KindOfQuantity, kinds } from "./kinds.ts";
+import { tableUnits } from "./table.ts";
 
 /** SI = (shown + offset) * factor. */
 export interface DisplayUnit {
@@ -14,59 +13,62 @@ export interface DisplayUnit {
   readonly symbol: string;
 }
 
-const unit = (kind: Kind, factor: number, symbol: string, offset = 0): DisplayUnit => ({
-  kind,
-  factor,
-  offset,
-  symbol,
-});
+/** Shares have no dimension, so no table of units knows them. */
+const SHARES: Readonly<Record<string, number>> = { "1": 1, "%": 0.01 };
+
+function unit(kind: Kind, name: string, symbol: string): DisplayUnit {
+  if (kind === "ratio") return { kind, factor: SHARES[name], offset: 0, symbol };
+  const { factor, offset } = tableUnits.get(name.replace(" difference", ""))!;
+  // a difference of 10 degF is 5.6 K: the zero of the scale has no part in it
+  return { kind, factor, offset: kind === "temperatureDifference" ? 0 : offset, symbol };
+}
 
 export const displayUnits = {
-  m: unit("length", 1, "m"),
-  mm: unit("length", 1e-3, "mm"),
-  um: unit("length", 1e-6, "µm"),
-  in: unit("length", 0.0254, "in"),
-  K: unit("temperature", 1, "K"),
-  degC: unit("temperature", 1, "°C", 273.15),
-  degF: unit("temperature", 5 / 9, "°F", 459.67),
-  "K difference": unit("temperatureDifference", 1, "K"),
-  "degC difference": unit("temperatureDifference", 1, "°C"),
-  "degF difference": unit("temperatureDifference", 5 / 9, "°F"),
-  s: unit("duration", 1, "s"),
-  min: unit("duration", 60, "min"),
-  h: unit("duration", 3600, "h"),
-  kg: unit("mass", 1, "kg"),
-  g: unit("mass", 1e-3, "g"),
-  oz: unit("mass", 0.028349523125, "oz"),
-  lb: unit("mass", 0.45359237, "lb"),
-  "m^3": unit("volume", 1, "m³"),
-  ml: unit("volume", 1e-6, "ml"),
-  floz: unit("volume", 29.5735295625e-6, "fl oz"),
-  "cm^2": unit("area", 1e-4, "cm²"),
-  "in^2": unit("area", 6.4516e-4, "in²"),
-  "m/s": unit("speed", 1, "m/s"),
-  "mi/h": unit("speed", 0.44704, "mph"),
-  "kg/m^3": unit("density", 1, "kg/m³"),
-  "g/cm^3": unit("density", 1000, "g/cm³"),
-  "oz/in^3": unit("density", 0.028349523125 / 0.0254 ** 3, "oz/in³"),
-  "W/(m K)": unit("conductivity", 1, "W/(m K)"),
-  "J/(kg K)": unit("specificHeat", 1, "J/(kg K)"),
-  "W/(m^2 K)": unit("conductance", 1, "W/(m² K)"),
-  "1": unit("ratio", 1, ""),
-  "%": unit("ratio", 0.01, "%"),
-  "J/kg": unit("energyPerMass", 1, "J/kg"),
-  "J/g": unit("energyPerMass", 1000, "J/g"),
-  "kJ/kg": unit("energyPerMass", 1000, "kJ/kg"),
-  "J/mol": unit("energyPerMole", 1, "J/mol"),
-  "kJ/mol": unit("energyPerMole", 1000, "kJ/mol"),
-  "1/s": unit("rate", 1, "1/s"),
-  "1/min": unit("rate", 1 / 60, "1/min"),
-  W: unit("power", 1, "W"),
-  "W/m^2": unit("flux", 1, "W/m²"),
-  "m^3/s": unit("flow", 1, "m³/s"),
-  "l/min": unit("flow", 1e-3 / 60, "l/min"),
-  "Pa s": unit("viscosity", 1, "Pa s"),
-  "1/K": unit("expansion", 1, "1/K"),
+  m: unit("length", "m", "m"),
+  mm: unit("length", "mm", "mm"),
+  um: unit("length", "um", "µm"),
+  in: unit("length", "in", "in"),
+  K: unit("temperature", "K", "K"),
+  degC: unit("temperature", "degC", "°C"),
+  degF: unit("temperature", "degF", "°F"),
+  "K difference": unit("temperatureDifference", "K difference", "K"),
+  "degC difference": unit("temperatureDifference", "degC difference", "°C"),
+  "degF difference": unit("temperatureDifference", "degF difference", "°F"),
+  s: unit("duration", "s", "s"),
+  min: unit("duration", "min", "min"),
+  h: unit("duration", "h", "h"),
+  kg: unit("mass", "kg", "kg"),
+  g: unit("mass", "g", "g"),
+  oz: unit("mass", "oz", "oz"),
+  lb: unit("mass", "lb", "lb"),
+  "m^3": unit("volume", "m^3", "m³"),
+  ml: unit("volume", "ml", "ml"),
+  floz: unit("volume", "floz", "fl oz"),
+  "cm^2": unit("area", "cm^2", "cm²"),
+  "in^2": unit("area", "in^2", "in²"),
+  "m/s": unit("speed", "m/s", "m/s"),
+  "mi/h": unit("speed", "mi/h", "mph"),
+  "kg/m^3": unit("density", "kg/m^3", "kg/m³"),
+  "g/cm^3": unit("density", "g/cm^3", "g/cm³"),
+  "oz/in^3": unit("density", "oz/in^3", "oz/in³"),
+  "W/(m K)": unit("conductivity", "W/(m K)", "W/(m K)"),
+  "J/(kg K)": unit("specificHeat", "J/(kg K)", "J/(kg K)"),
+  "W/(m^2 K)": unit("conductance", "W/(m^2 K)", "W/(m² K)"),
+  "1": unit("ratio", "1", ""),
+  "%": unit("ratio", "%", "%"),
+  "J/kg": unit("energyPerMass", "J/kg", "J/kg"),
+  "J/g": unit("energyPerMass", "J/g", "J/g"),
+  "kJ/kg": unit("energyPerMass", "kJ/kg", "kJ/kg"),
+  "J/mol": unit("energyPerMole", "J/mol", "J/mol"),
+  "kJ/mol": unit("energyPerMole", "kJ/mol", "kJ/mol"),
+  "1/s": unit("rate", "1/s", "1/s"),
+  "1/min": unit("rate", "1/min", "1/min"),
+  W: unit("power", "W", "W"),
+  "W/m^2": unit("flux", "W/m^2", "W/m²"),
+  "m^3/s": unit("flow", "m^3/s", "m³/s"),
+  "l/min": unit("flow", "l/min", "l/min"),
+  "Pa s": unit("viscosity", "Pa s", "Pa s"),
+  "1/K": unit("expansion", "1/K", "1/K"),
 } as const satisfies Record<string, DisplayUnit>;
 
 export type DisplayUnitName = keyof typeof displayUnits;
@@ -96,47 +98,49 @@ export function toUnit(si: number, name: DisplayUnitName): number {
 /** `metric`: °C, mm, g. `shop-us`: °F, inch, oz. */
 export type UnitSystem = "metric" | "shop-us";
 
-const METRIC: Record<Kind, DisplayUnitName> = {
-  length: "mm",
-  temperature: "degC",
-  temperatureDifference: "degC difference",
-  duration: "s",
-  mass: "g",
-  volume: "ml",
-  area: "cm^2",
-  speed: "m/s",
-  density: "g/cm^3",
-  conductivity: "W/(m K)",
-  specificHeat: "J/(kg K)",
-  conductance: "W/(m^2 K)",
-  ratio: "%",
-  energyPerMass: "J/g",
-  energyPerMole: "kJ/mol",
-  rate: "1/s",
-  power: "W",
-  flux: "W/m^2",
-  flow: "l/min",
-  viscosity: "Pa s",
-  expansion: "1/K",
-};
-
-const SHOP_US: Record<Kind, DisplayUnitName> = {
-  ...METRIC,
-  length: "in",
-  temperature: "degF",
-  temperatureDifference: "degF difference",
-  mass: "oz",
-  volume: "floz",
-  area: "in^2",
-  speed: "mi/h",
-  density: "oz/in^3",
-};
-
 /**
  * The unit in which a kind is shown in a system.
  *
  * @example unitFor("length", "shop-us") // "in"
  */
 export function unitFor(kind: Kind, system: UnitSystem): DisplayUnitName {
-  return (system === "metric" ? METRIC : SHOP_US)[kind];
+  const { metric, shop }: KindOfQuantity = kinds[kind];
+  return (system === "metric" ? metric : (shop ?? metric)) as DisplayUnitName;
+}
+
+/**
+ * What the numbers of an output are, which are SI, by the unit that it names; undefined for any other text. `K` is a
+ * difference there, for a temperature is named in `degC` or `degF`.
+ *
+ * @example kindOfOutput("min") // "duration"
+ * @example kindOfOutput("K") // "temperatureDifference"
+ * @example kindOfOutput("1") // undefined
+ */
+export function kindOfOutput(unitName: string): Kind | undefined {
+  if (unitName === "K") return "temperatureDifference";
+  if (unitName === "1" || !Object.hasOwn(displayUnits, unitName)) return undefined;
+  return displayUnits[unitName as DisplayUnitName].kind;
+}
+
+/**
+ * The unit by which an output names a kind.
+ *
+ * @example outputUnit("temperatureDifference") // "K"
+ * @example outputUnit("mass") // "g"
+ */
+export function outputUnit(kind: Kind): string {
+  return kind === "temperatureDifference" ? "K" : kinds[kind].metric;
+}
+
+/**
+ * The unit in which the reader sees an output's numbers: a time in the one that is named, all else in that of the
+ * system; undefined where the unit is none that is known.
+ *
+ * @example readersUnit("h", "shop-us") // "h"
+ * @example readersUnit("mm", "shop-us") // "in"
+ */
+export function readersUnit(unitName: string, system: UnitSystem): DisplayUnitName | undefined {
+  const kind = kindOfOutput(unitName);
+  if (kind === undefined) return undefined;
+  return kind === "duration" ? (unitName as DisplayUnitName) : unitFor(kind, system);
 }

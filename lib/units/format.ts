@@ -87,6 +87,21 @@ export function inchFraction(inches: number): string {
   return whole === 0 ? `${top}/${bottom}` : `${whole} ${top}/${bottom}`;
 }
 
+/** A figure and the unit behind it: `5` `min`. */
+export interface Part {
+  readonly figure: string;
+  readonly unit: string;
+}
+
+/**
+ * Figures and units as one text.
+ *
+ * @example textOfParts([{ figure: "5", unit: "min" }, { figure: "20", unit: "s" }]) // "5 min 20 s"
+ */
+export function textOfParts(parts: readonly Part[]): string {
+  return parts.map(({ figure, unit }) => (unit === "" ? figure : `${figure} ${unit}`)).join(" ");
+}
+
 /**
  * A duration in words: `45 s`, `5 min 20 s`, `3 h 40 min`, `2 days`.
  *
@@ -96,8 +111,12 @@ export function inchFraction(inches: number): string {
  * @example formatDuration(13200) // "3 h 40 min"
  */
 export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60): string {
+  return textOfParts(durationParts(seconds, step));
+}
+
+function durationParts(seconds: number, step: number): Part[] {
   const rounded = step > 0 ? Math.round(seconds / step) * step : seconds;
-  if (rounded < 90) return `${decimalsText(rounded, step < 1 ? 0.1 : 1)} s`;
+  if (rounded < 90) return [{ figure: decimalsText(rounded, step < 1 ? 0.1 : 1), unit: "s" }];
   const total = Math.round(rounded);
   const days = Math.floor(total / 86400);
   const hours = Math.floor((total % 86400) / 3600);
@@ -113,8 +132,7 @@ export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60):
   return parts
     .slice(first, first + (step < 60 ? 4 : 2))
     .filter(([n]) => n > 0)
-    .map(([n, name]) => `${n} ${name}`)
-    .join(" ");
+    .map(([n, unit]) => ({ figure: String(n), unit }));
 }
 
 /**
@@ -144,15 +162,29 @@ export function clockTime(seconds: number, step = 1): string {
  * @example formatQuantity(0.004, "length", { system: "shop-us", fractions: true }) // "0.16 in"
  */
 export function formatQuantity(si: number, kind: Kind, options: FormatOptions = {}): string {
-  if (!Number.isFinite(si)) return si > 0 ? "without end" : "unknown";
+  return textOfParts(quantityParts(si, kind, options));
+}
+
+/**
+ * The same as figures and units by turns.
+ *
+ * @example quantityParts(13200, "duration").map((part) => part.unit) // ["h", "min"]
+ */
+export function quantityParts(
+  si: number,
+  kind: Kind,
+  options: FormatOptions = {},
+): readonly Part[] {
+  if (!Number.isFinite(si)) return [{ figure: si > 0 ? "without end" : "unknown", unit: "" }];
   const { system = "metric", step, fractions } = options;
-  if (kind === "duration") return formatDuration(si, step ?? (si < 7200 ? 1 : 60));
+  if (kind === "duration") return durationParts(si, step ?? (si < 7200 ? 1 : 60));
   const { name, perSi } = scaled(si, kind, system);
   const shown = toUnit(si, name);
-  const symbol = displayUnits[name].symbol;
-  if (name === "in" && fractions) return `${rule(shown)} in`;
-  const text = decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind));
-  return symbol === "" ? text : `${text} ${symbol}`;
+  const unit = displayUnits[name].symbol;
+  if (name === "in" && fractions) return [{ figure: rule(shown), unit }];
+  return [
+    { figure: decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind)), unit },
+  ];
 }
 
 /** A fraction is read off a rule, but it must not move what it stands for: else two figures. */

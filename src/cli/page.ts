@@ -1,8 +1,7 @@
 /** `castclock page`: runs a page of the notebook without a browser and prints what it shows. */
 import { names, prelude, version } from "virtual:sandbox-full";
-import { type DisplayUnitName, displayUnits, type UnitSystem } from "../../lib/units/display.ts";
+import { kindOfOutput, type UnitSystem } from "../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../lib/units/format.ts";
-import type { Kind } from "../../lib/units/kinds.ts";
 import { runSentence } from "../messages/page-problems.ts";
 import { problemSentence } from "../messages/problems.ts";
 import type { Output } from "../notebook/outputs/output.ts";
@@ -71,14 +70,10 @@ function complaintsOf({ page, pageProblems, problem }: PageRunResult): string[] 
   return lines.length > 0 ? [`${page.title}: nothing is shown.`, ...lines] : [];
 }
 
-function kindOfUnit(unit: string): Kind | undefined {
-  return Object.hasOwn(displayUnits, unit) ? displayUnits[unit as DisplayUnitName].kind : undefined;
-}
-
 /** A number of an output, which is SI, in the reader's system. */
 function numberText(value: number | null, unit: string | undefined, system: UnitSystem): string {
   if (value === null) return "";
-  const kind = unit === undefined ? undefined : kindOfUnit(unit);
+  const kind = unit === undefined ? undefined : kindOfOutput(unit);
   if (kind === undefined) return `${Number(value.toPrecision(4))}${unit ? ` ${unit}` : ""}`;
   return formatQuantity(value, kind, { system });
 }
@@ -87,7 +82,7 @@ function outputLines(output: Output, system: UnitSystem): string[] {
   switch (output.kind) {
     case "answer": {
       const { label, value, low, high, unit, decidedBy, instead } = output;
-      const kind = kindOfUnit(unit);
+      const kind = kindOfOutput(unit);
       const shown =
         value === null
           ? (instead ?? "none")

@@ -1,13 +1,7 @@
 /** Pictures of an answer as SVG files: the notebook's figures, drawn without a browser. */
 import { plot } from "@observablehq/plot";
 import { parseHTML } from "linkedom";
-import {
-  type DisplayUnitName,
-  displayUnits,
-  toUnit,
-  type UnitSystem,
-  unitFor,
-} from "../../lib/units/display.ts";
+import { displayUnits, readersUnit, toUnit, type UnitSystem } from "../../lib/units/display.ts";
 import { type FigureReader, plotOptions } from "../notebook/outputs/figure.ts";
 import type { FigureOutput, Tone } from "../notebook/outputs/output.ts";
 
@@ -31,18 +25,13 @@ const COLORS: Readonly<Record<Tone, string>> = {
 };
 
 function readerOf(system: UnitSystem, document: Document): FigureReader {
-  const shown = (unit: string): DisplayUnitName | undefined => {
-    if (!Object.hasOwn(displayUnits, unit)) return undefined;
-    const { kind } = displayUnits[unit as DisplayUnitName];
-    return kind === "duration" ? (unit as DisplayUnitName) : unitFor(kind, system);
-  };
   return {
     inUnit: (value, unit) => {
-      const name = shown(unit);
+      const name = readersUnit(unit, system);
       return name === undefined ? value : toUnit(value, name);
     },
     unitName: (unit) => {
-      const name = shown(unit);
+      const name = readersUnit(unit, system);
       return name === undefined ? unit : displayUnits[name].symbol;
     },
     tone: (tone) => COLORS[tone],

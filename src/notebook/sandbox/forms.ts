@@ -2,18 +2,8 @@
  * What a working shows, brought to the form that is drawn: the library's ranges carry a kind and may be infinite
  * ("never"), outputs have a unit and are finite.
  */
-import type { Kind } from "../../../lib/units/kinds.ts";
-
-const UNITS: Partial<Record<Kind, string>> = {
-  duration: "s",
-  temperature: "degC",
-  temperatureDifference: "K",
-  length: "mm",
-  mass: "g",
-  volume: "ml",
-  ratio: "%",
-  conductivity: "W/(m K)",
-};
+import { outputUnit } from "../../../lib/units/display.ts";
+import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 
 type Plain = Record<string, unknown>;
 
@@ -29,12 +19,16 @@ export function formed(kind: string, given: Plain): Plain {
 
 function answer({ kind, ...given }: Plain): Plain {
   const shown = { ...given };
-  if (shown["unit"] === undefined) shown["unit"] = UNITS[kind as Kind] ?? "1";
+  if (shown["unit"] === undefined) shown["unit"] = unitOf(kind);
   for (const key of ["value", "low", "high"]) {
     if (typeof shown[key] === "number" && !Number.isFinite(shown[key])) shown[key] = null;
   }
   if (shown["value"] === null) shown["instead"] ??= NEVER;
   return shown;
+}
+
+function unitOf(kind: unknown): string {
+  return typeof kind === "string" && Object.hasOwn(kinds, kind) ? outputUnit(kind as Kind) : "1";
 }
 
 function table(given: Plain): Plain {
