@@ -4,7 +4,7 @@ import type { Point } from "../shape/outline.ts";
 import { outlineFault } from "../shape/outline-fault.ts";
 import type { Kind } from "../units/kinds.ts";
 import type { Problem } from "../units/problem.ts";
-import { isProblem, readQuantity, valueIn } from "../units/quantity.ts";
+import { isProblem, valueIn } from "../units/quantity.ts";
 import type { Leaf } from "./defaults.ts";
 import { shown } from "./fields.ts";
 
@@ -29,9 +29,8 @@ export function problemsBetween(
 
   const read = (path: string): Read | undefined => {
     const leaf = settled.has(path) ? undefined : byPath.get(path);
-    if (!leaf?.meta.kind || typeof leaf.given !== "string") return undefined;
-    const quantity = readQuantity(leaf.given, leaf.meta.kind as Kind);
-    return isProblem(quantity) ? undefined : { ...quantity, given: leaf.given };
+    if (leaf?.quantity === undefined || isProblem(leaf.quantity)) return undefined;
+    return { ...leaf.quantity, given: String(leaf.given) };
   };
   const inUnitOf = (si: number, { unit }: Read, kind: Kind) =>
     `${Number(valueIn(si, unit, kind).toPrecision(4))} ${unit}`;

@@ -2,7 +2,8 @@
 import { z } from "zod";
 import { nearest } from "../units/nearest.ts";
 import type { Problem } from "../units/problem.ts";
-import { type FieldMeta, shown } from "./fields.ts";
+import type { Quantity } from "../units/quantity.ts";
+import { type FieldMeta, shown, TypedQuantity, typedQuantity } from "./fields.ts";
 
 export interface Filled {
   /** The file with every default typed in; unknown keys left out. */
@@ -20,6 +21,8 @@ export interface Leaf {
   readonly path: string;
   readonly given: unknown;
   readonly meta: FieldMeta;
+  /** What a quantity was read as. */
+  readonly quantity?: Quantity | Problem;
 }
 
 type Schema = z.core.$ZodType;
@@ -52,145 +55,169 @@ function lengthsOf(list: z.ZodArray): { minimum?: number; maximum?: number } {
   };
 }
 
+/** A leaf that takes over the value of another. */
+interface Follower {
+  readonly path: string;
+  readonly from: string;
+  readonly meta: FieldMeta;
+  put(value: unknown): void;
+}
+
+/** What gathers while the file is walked. */
+interface Walk {
+  readonly defaults: string[];
+  readonly problems: Problem[];
+  readonly leaves: Leaf[];
+  readonly followers: Follower[];
+}
+
+/** Where a value stands: its path, and the filled group that it becomes a key of. */
+interface Place {
+  readonly path: string;
+  readonly parent: Record<string, unknown>;
+  readonly key: string;
+}
+
 /** The file with every default typed in, and what is wrong with its keys. */
 export function fillDefaults(schema: z.ZodObject, file: Record<string, unknown>): Filled {
-  const defaults: string[] = [];
-  const problems: Problem[] = [];
-  const leaves: Leaf[] = [];
-  const follows: { path: string; from: string; put: (value: unknown) => void; meta: FieldMeta }[] =
-    [];
-
-  function fillGroup(group: z.ZodObject, given: unknown, path: string): Record<string, unknown> {
-    const filled: Record<string, unknown> = {};
-    if (given !== undefined && given !== null && !isGroup(given)) {
-      problems.push({
-        code: "not_a_group",
-        path,
-        given: shown(given),
-        possible: Object.keys(group.shape),
-      });
-      return filled;
-    }
-    const raw = given ?? {};
-    const known = Object.keys(group.shape);
-    for (const key of Object.keys(raw)) {
-      if (Object.hasOwn(group.shape, key)) continue;
-      if (/^\d/.test(key)) {
-        // { wall: 0,5 mm } reads as wall: 0 and a key "5 mm"
-        problems.push({
-          code: "comma_in_braces",
-          path: path === "" ? "file" : path,
-          given: key.slice(0, 60),
-        });
-        continue;
-      }
-      const suggestion = nearest(key, known);
-      problems.push({
-        code: "unknown_key",
-        path: path === "" ? key.slice(0, 60) : `${path}.${key.slice(0, 60)}`,
-        possible: known,
-        ...(suggestion !== undefined && { suggestion }),
-      });
-    }
-    for (const key of known) {
-      const value = Object.hasOwn(raw, key) ? raw[key] : undefined;
-      const result = fill(
-        group.shape[key]!,
-        value,
-        path === "" ? key : `${path}.${key}`,
-        filled,
-        key,
-      );
-      if (result !== undefined) filled[key] = result;
-    }
-    return filled;
-  }
-
-  function fill(
-    outer: Schema,
-    given: unknown,
-    path: string,
-    parent: Record<string, unknown>,
-    key: string,
-  ): unknown {
-    const { schema: own, optional } = inner(outer);
-    if (own instanceof z.ZodObject)
-      return optional && (given === undefined || given === null)
-        ? undefined
-        : fillGroup(own, given, path);
-    if (own instanceof z.ZodArray) {
-      if (given === undefined || given === null) return undefined;
-      return fillList(own, given, path);
-    }
-    if (own instanceof z.ZodTuple) {
-      const items = own.def.items;
-      if (!Array.isArray(given) || given.length !== items.length) {
-        problems.push({
-          code: "not_a_pair",
-          path,
-          given: shown(given),
-          possible: ["[0 mm, 8 mm]"],
-        });
-        return undefined;
-      }
-      return given.map((item, i) => fill(items[i]!, item, `${path}[${i}]`, {}, ""));
-    }
-    const meta = metaOf(own);
-    if (meta === undefined) throw new Error(`a leaf without label: ${path}`);
-    if (given === undefined || given === null) {
-      if (given === null)
-        problems.push({
-          code: "empty",
-          path,
-          ...(meta.initial !== undefined && { suggestion: String(meta.initial) }),
-        });
-      else if (meta.required) problems.push({ code: "missing", path });
-      if (meta.follows !== undefined) {
-        if (given === undefined) defaults.push(path);
-        follows.push({
-          path,
-          from: meta.follows,
-          meta,
-          put: (value) => {
-            parent[key] = value;
-          },
-        });
-        return undefined;
-      }
-      if (meta.initial === undefined) return undefined;
-      if (given === undefined) defaults.push(path);
-      leaves.push({ path, given: meta.initial, meta });
-      return meta.initial;
-    }
-    leaves.push({ path, given, meta });
-    return given;
-  }
-
-  function fillList(list: z.ZodArray, given: unknown, path: string): unknown[] {
-    if (!Array.isArray(given)) {
-      problems.push({ code: "not_a_list", path, given: shown(given) });
-      return [];
-    }
-    const { minimum, maximum } = lengthsOf(list);
-    const range = {
-      least: String(minimum ?? 0),
-      ...(maximum !== undefined && { most: String(maximum) }),
-    };
-    if (given.length > (maximum ?? Number.POSITIVE_INFINITY)) {
-      problems.push({ code: "too_many", path, given: given.length, ...range });
-      return [];
-    }
-    if (given.length < (minimum ?? 0))
-      problems.push({ code: "too_few", path, given: given.length, ...range });
-    return given.map((item, i) => fill(list.element, item, `${path}[${i}]`, {}, ""));
-  }
-
-  const raw = fillGroup(schema, file, "");
+  const walk: Walk = { defaults: [], problems: [], leaves: [], followers: [] };
+  const raw = fillGroup(walk, schema, file, "");
   // in the order of the file: a follower may be followed in turn
-  for (const { path, from, put, meta } of follows) {
+  for (const { path, from, put, meta } of walk.followers) {
     const value = at(raw, from);
     put(value);
-    if (value !== undefined) leaves.push({ path, given: value, meta });
+    if (value !== undefined) note(walk, path, value, meta);
   }
-  return { raw, defaults, problems, leaves, followers: new Set(follows.map(({ path }) => path)) };
+  const { defaults, problems, leaves } = walk;
+  const followers = new Set(walk.followers.map(({ path }) => path));
+  return { raw, defaults, problems, leaves, followers };
+}
+
+/** Notes a leaf; a quantity is read here, once, and goes on with what it was read as. */
+function note({ leaves }: Walk, path: string, given: unknown, meta: FieldMeta): unknown {
+  const value = given instanceof TypedQuantity ? given : typedQuantity(given, meta);
+  if (value instanceof TypedQuantity)
+    leaves.push({ path, given: value.text, meta, quantity: value.read });
+  else leaves.push({ path, given: value, meta });
+  return value;
+}
+
+function fillGroup(
+  walk: Walk,
+  group: z.ZodObject,
+  given: unknown,
+  path: string,
+): Record<string, unknown> {
+  const filled: Record<string, unknown> = {};
+  const known = Object.keys(group.shape);
+  if (given !== undefined && given !== null && !isGroup(given)) {
+    walk.problems.push({ code: "not_a_group", path, given: shown(given), possible: known });
+    return filled;
+  }
+  const raw = given ?? {};
+  for (const key of Object.keys(raw))
+    if (!Object.hasOwn(group.shape, key)) walk.problems.push(keyProblem(key, path, known));
+  for (const key of known) {
+    const value = Object.hasOwn(raw, key) ? raw[key] : undefined;
+    const place = { path: path === "" ? key : `${path}.${key}`, parent: filled, key };
+    const result = fill(walk, group.shape[key]!, value, place);
+    if (result !== undefined) filled[key] = result;
+  }
+  return filled;
+}
+
+function keyProblem(key: string, path: string, known: readonly string[]): Problem {
+  // { wall: 0,5 mm } reads as wall: 0 and a key "5 mm"
+  if (/^\d/.test(key))
+    return {
+      code: "comma_in_braces",
+      path: path === "" ? "file" : path,
+      given: key.slice(0, 60),
+    };
+  const suggestion = nearest(key, known);
+  return {
+    code: "unknown_key",
+    path: path === "" ? key.slice(0, 60) : `${path}.${key.slice(0, 60)}`,
+    possible: known,
+    ...(suggestion !== undefined && { suggestion }),
+  };
+}
+
+function fill(walk: Walk, outer: Schema, given: unknown, place: Place): unknown {
+  const { schema, optional } = inner(outer);
+  const absent = given === undefined || given === null;
+  if (schema instanceof z.ZodObject)
+    return optional && absent ? undefined : fillGroup(walk, schema, given, place.path);
+  if (schema instanceof z.ZodArray)
+    return absent ? undefined : fillList(walk, schema, given, place.path);
+  if (schema instanceof z.ZodTuple) return fillPair(walk, schema, given, place.path);
+  const meta = metaOf(schema);
+  if (meta === undefined) throw new Error(`a leaf without label: ${place.path}`);
+  return absent ? missingLeaf(walk, given, meta, place) : note(walk, place.path, given, meta);
+}
+
+/** What stands where nothing was typed: the default, later what it follows, or nothing. */
+function missingLeaf(
+  walk: Walk,
+  given: undefined | null,
+  meta: FieldMeta,
+  { path, parent, key }: Place,
+): unknown {
+  const { initial, follows, required } = meta;
+  if (given === null)
+    walk.problems.push({
+      code: "empty",
+      path,
+      ...(initial !== undefined && { suggestion: String(initial) }),
+    });
+  else if (required) walk.problems.push({ code: "missing", path });
+  if (follows === undefined && initial === undefined) return undefined;
+  if (given === undefined) walk.defaults.push(path);
+  if (follows === undefined) return note(walk, path, initial, meta);
+  walk.followers.push({
+    path,
+    from: follows,
+    meta,
+    put: (value) => {
+      parent[key] = value;
+    },
+  });
+  return undefined;
+}
+
+function fillPair(walk: Walk, { def }: z.ZodTuple, given: unknown, path: string): unknown {
+  const { items } = def;
+  if (Array.isArray(given) && given.length === items.length)
+    return given.map((item, i) => fillItem(walk, items[i]!, item, `${path}[${i}]`));
+  walk.problems.push({
+    code: "not_a_pair",
+    path,
+    given: shown(given),
+    possible: ["[0 mm, 8 mm]"],
+  });
+  return undefined;
+}
+
+function fillList(walk: Walk, list: z.ZodArray, given: unknown, path: string): unknown[] {
+  const { problems } = walk;
+  if (!Array.isArray(given)) {
+    problems.push({ code: "not_a_list", path, given: shown(given) });
+    return [];
+  }
+  const { minimum, maximum } = lengthsOf(list);
+  const range = {
+    least: String(minimum ?? 0),
+    ...(maximum !== undefined && { most: String(maximum) }),
+  };
+  if (given.length > (maximum ?? Number.POSITIVE_INFINITY)) {
+    problems.push({ code: "too_many", path, given: given.length, ...range });
+    return [];
+  }
+  if (given.length < (minimum ?? 0))
+    problems.push({ code: "too_few", path, given: given.length, ...range });
+  return given.map((item, i) => fillItem(walk, list.element, item, `${path}[${i}]`));
+}
+
+function fillItem(walk: Walk, schema: Schema, item: unknown, path: string): unknown {
+  return fill(walk, schema, item, { path, parent: {}, key: "" });
 }

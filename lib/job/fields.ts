@@ -8,7 +8,13 @@ import { type Kind, type KindOfQuantity, kinds } from "../units/kinds.ts";
 import { nearest } from "../units/nearest.ts";
 import { readNumber } from "../units/number.ts";
 import type { Problem } from "../units/problem.ts";
-import { isProblem, parseQuantity, readQuantity, valueIn } from "../units/quantity.ts";
+import {
+  isProblem,
+  parseQuantity,
+  type Quantity,
+  readQuantity,
+  valueIn,
+} from "../units/quantity.ts";
 
 /** What is known of a leaf besides its type. */
 export interface FieldMeta {
@@ -72,9 +78,27 @@ function meant(
   return undefined;
 }
 
+/** A quantity that was read already: a job is walked before its schema judges it, and no text is read twice. */
+export class TypedQuantity {
+  readonly text: string;
+  readonly read: Quantity | Problem;
+  constructor(text: string, read: Quantity | Problem) {
+    this.text = text;
+    this.read = read;
+  }
+}
+
+/** A typed text with what it was read as, where the leaf is a quantity; anything else as it is. */
+export function typedQuantity(given: unknown, { kind }: FieldMeta): unknown {
+  return typeof given === "string" && kind !== undefined && Object.hasOwn(kinds, kind)
+    ? new TypedQuantity(given, readQuantity(given, kind as Kind))
+    : given;
+}
+
 /** Reads a quantity within its range; the problem speaks in the unit that was typed. */
-function readWithin(given: unknown, kind: Kind, allow: Allowance): number | Problem {
-  const read = readQuantity(given, kind);
+function readWithin(typed: unknown, kind: Kind, allow: Allowance): number | Problem {
+  const given = typed instanceof TypedQuantity ? typed.text : typed;
+  const read = typed instanceof TypedQuantity ? typed.read : readQuantity(given, kind);
   if (isProblem(read))
     return {
       ...read,
@@ -137,7 +161,8 @@ export function quantityOrWord(
 ) {
   return leaf<number>(
     (given) => {
-      const plain = typeof given === "string" ? given.trim().toLowerCase() : "";
+      const typed = given instanceof TypedQuantity ? given.text : given;
+      const plain = typeof typed === "string" ? typed.trim().toLowerCase() : "";
       if (Object.hasOwn(words, plain)) return parseQuantity(words[plain], kind);
       const read = readWithin(given, kind, allow);
       if (typeof read === "number") return read;
