@@ -7,7 +7,7 @@ import type { RateLaw } from "../materials/material.ts";
 import { integrate } from "../numerics/runge-kutta.ts";
 import { Checks } from "../units/check.ts";
 
-export interface CupShape {
+interface CupShape {
   /** Diameter and filled height: equal, as in a usual mixing cup. */
   readonly diameter: number;
   readonly height: number;

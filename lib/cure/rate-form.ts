@@ -86,7 +86,7 @@ export interface RateForm {
   readonly q: number;
 }
 
-export interface RateForms {
+interface RateForms {
   readonly first: RateForm;
   /** Valid above `switchAt`. */
   readonly second: RateForm;

@@ -6,9 +6,9 @@ import { stationThickness } from "../shape/station-outline.ts";
 import type { Problem } from "../units/problem.ts";
 import type { Leaf } from "./defaults.ts";
 import type { TypedJob } from "./schema.ts";
-import type { Bait, Evening, Form, Job, Plate, Station, Swim } from "./types.ts";
+import type { Bait, Evening, Form, Job, Mix, Plate, Pour, Station, Swim } from "./types.ts";
 
-export type Lookup = (name: string) => MaterialEntry | undefined;
+type Lookup = (name: string) => MaterialEntry | undefined;
 
 /** The catalog, and before it the materials that the job brings along. */
 export function materialLookup(own: TypedJob["materials"]): Lookup {
@@ -147,27 +147,93 @@ function removeFrom(list: string[], item: string): void {
   if (i >= 0) list.splice(i, 1);
 }
 
-/** The job, once nothing is wrong with the file. `defaults` gains the paths that are settled here. */
-export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[]): Job {
-  const entry = (name: string): MaterialEntry => lookup(name)!;
-  const plate = (p: NonNullable<TypedJob["pour"]["plate"]>): Plate => ({
+type Entry = (name: string) => MaterialEntry;
+
+function plateOf(p: NonNullable<TypedJob["pour"]["plate"]>, entry: Entry): Plate {
+  return {
     material: entry(p.material),
     thickness: p.thickness,
     distance: p.distance,
     width: p.width ?? null,
     contact: p.contact,
-  });
-  const open = <T>(path: string, given: T | undefined, otherwise: T): T => {
-    if (given === undefined) defaults.push(path);
-    return given ?? otherwise;
   };
-  /** A default gives way where it would not fit what was typed. */
-  const giving = (path: string, value: number, most: number) =>
-    defaults.includes(path) ? Math.min(value, most) : value;
+}
+
+/** What is settled only when other keys are known. */
+function settlingWith(entry: Entry, defaults: string[]) {
+  return {
+    entry,
+    /** A key without a default of its own. */
+    open<T>(path: string, given: T | undefined, otherwise: T): T {
+      if (given === undefined) defaults.push(path);
+      return given ?? otherwise;
+    },
+    /** A default gives way where it would not fit what was typed. */
+    giving: (path: string, value: number, most: number): number =>
+      defaults.includes(path) ? Math.min(value, most) : value,
+  };
+}
+
+function assemblePour(pour: TypedJob["pour"], settle: ReturnType<typeof settlingWith>): Pour {
+  const { entry } = settle;
+  const master = entry(pour.masters.material);
+  return {
+    material: entry(pour.material),
+    depth: pour.depth,
+    mass: pour.mass ?? null,
+    box: { ...pour.box, material: entry(pour.box.material) },
+    clay: { ...pour.clay, material: entry(pour.clay.material) },
+    masters: {
+      ...pour.masters,
+      height: settle.giving("pour.masters.height", pour.masters.height, pour.depth / 2),
+      material: master,
+      softens: settle.open(
+        "pour.masters.softens",
+        pour.masters.softens,
+        master.wallLimit?.value ?? 333.15,
+      ),
+    },
+    bench: { ...pour.bench, material: entry(pour.bench.material) },
+    stock: pour.stock,
+    potLife: pour.potLife ?? null,
+    thinFilm: pour.thinFilm ?? null,
+    peakExotherm: pour.peakExotherm ?? null,
+    hardener: pour.hardener,
+    fillerMassShare: pour.filler ?? null,
+    granules: pour.granules,
+    layers: pour.layers ?? null,
+    postCure: pour.postCure ?? [],
+    age: pour.age ?? null,
+    plate: pour.plate ? plateOf(pour.plate, entry) : null,
+  };
+}
+
+function assembleMix(mix: TypedJob["mix"], entry: Entry): Mix {
+  return {
+    scale: mix.scale,
+    plastic: mix.plastic,
+    pours: (mix.pours ?? []).map(({ by, ratio, ...one }) => ({
+      name: one.name,
+      material: entry(one.material),
+      volume: one.volume ?? null,
+      box: one.box ?? null,
+      less: one.less,
+      ratio: { ...ratio, by },
+      densityA: one.densityA ?? null,
+      densityB: one.densityB ?? null,
+      waste: one.waste,
+      tolerance: one.tolerance,
+    })),
+  };
+}
+
+/** The job, once nothing is wrong with the file. `defaults` gains the paths that are settled here. */
+export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[]): Job {
+  const entry: Entry = (name) => lookup(name)!;
+  const settle = settlingWith(entry, defaults);
   const { room, mold, shot, layer, run, cup, pour, sprue, mix, shrink, limits, uncertainty } =
     typed;
   const bait = assembleBait(typed.bait, defaults);
-  const master = entry(pour.masters.material);
   return {
     name: typed.name,
     room,
@@ -175,65 +241,22 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
     mold: {
       ...mold,
       material: entry(mold.material),
-      length: open("mold.length", mold.length, bait.length + 2 * mold.wall),
-      back: mold.back ? { ...plate(mold.back), water: mold.back.water ?? null } : null,
-      inserts: (mold.inserts ?? []).map(plate),
+      length: settle.open("mold.length", mold.length, bait.length + 2 * mold.wall),
+      back: mold.back ? { ...plateOf(mold.back, entry), water: mold.back.water ?? null } : null,
+      inserts: (mold.inserts ?? []).map((insert) => plateOf(insert, entry)),
     },
     shot: { ...shot, material: entry(shot.material) },
     layer: {
       ...layer,
-      depth: giving("layer.depth", layer.depth, bait.thickness / 2),
+      depth: settle.giving("layer.depth", layer.depth, bait.thickness / 2),
       second: { ...layer.second, material: entry(layer.second.material) },
       more: (layer.more ?? []).map((next) => ({ ...next, material: entry(next.material) })),
     },
     run: { ...run, timer: run.timer ?? null, preheat: run.preheat ?? null },
     cup: { heats: cup.heats ?? [], yellowed: cup.yellowed ?? null, mass: cup.mass },
-    pour: {
-      material: entry(pour.material),
-      depth: pour.depth,
-      mass: pour.mass ?? null,
-      box: { ...pour.box, material: entry(pour.box.material) },
-      clay: { ...pour.clay, material: entry(pour.clay.material) },
-      masters: {
-        ...pour.masters,
-        height: giving("pour.masters.height", pour.masters.height, pour.depth / 2),
-        material: master,
-        softens: open(
-          "pour.masters.softens",
-          pour.masters.softens,
-          master.wallLimit?.value ?? 333.15,
-        ),
-      },
-      bench: { ...pour.bench, material: entry(pour.bench.material) },
-      stock: pour.stock,
-      potLife: pour.potLife ?? null,
-      thinFilm: pour.thinFilm ?? null,
-      peakExotherm: pour.peakExotherm ?? null,
-      hardener: pour.hardener,
-      fillerMassShare: pour.filler ?? null,
-      granules: pour.granules,
-      layers: pour.layers ?? null,
-      postCure: pour.postCure ?? [],
-      age: pour.age ?? null,
-      plate: pour.plate ? plate(pour.plate) : null,
-    },
+    pour: assemblePour(pour, settle),
     sprue: { ...sprue, hold: sprue.hold ?? null },
-    mix: {
-      scale: mix.scale,
-      plastic: mix.plastic,
-      pours: (mix.pours ?? []).map(({ by, ratio, ...one }) => ({
-        name: one.name,
-        material: entry(one.material),
-        volume: one.volume ?? null,
-        box: one.box ?? null,
-        less: one.less,
-        ratio: { ...ratio, by },
-        densityA: one.densityA ?? null,
-        densityB: one.densityB ?? null,
-        waste: one.waste,
-        tolerance: one.tolerance,
-      })),
-    },
+    mix: assembleMix(mix, entry),
     swim: swimOf(typed.swim, bait.length, defaults),
     plan: { ...typed.plan, start: typed.plan.start ?? null, prices: pricesOf(typed.plan.prices) },
     shrink: {

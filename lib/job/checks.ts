@@ -95,24 +95,8 @@ function sizeProblems(
     problems.push({ code: "missing", path: "bait.thickness", suggestion: "16 mm" });
     return;
   }
-  const length = read("bait.length");
   const stations = Array.isArray(keys["stations"]) ? keys["stations"] : [];
-  let thickest = read("bait.thickness")?.value ?? 0;
-  let fromStations = 0;
-  const places = new Map<number, string>();
-  for (let i = 0; i < Math.min(stations.length, 200); i++) {
-    const path = `bait.stations[${i}]`;
-    if (length) hold("station_past_end", `${path}.at`, "length", { most: length.value });
-    const place = read(`${path}.at`);
-    const size = `${read(`${path}.width`)?.value} ${read(`${path}.height`)?.value}`;
-    const there = place && places.get(place.value);
-    // a copy says the same twice; two sizes at one place can't both be
-    if (place && there !== undefined && there !== size)
-      problems.push({ code: "station_twice", path: `${path}.at`, given: place.given });
-    if (place) places.set(place.value, size);
-    const sides = [read(`${path}.width`)?.value ?? 0, read(`${path}.height`)?.value ?? 0];
-    fromStations = Math.max(fromStations, Math.min(...sides));
-  }
+  const fromStations = stationProblems(stations.length, read, hold, problems);
   const thickness = read("bait.thickness");
   if (thickness && fromStations > 0 && Math.abs(thickness.value / fromStations - 1) > 0.1)
     problems.push({
@@ -124,8 +108,39 @@ function sizeProblems(
       ],
     });
   outlineProblems(keys, read, problems);
-  thickest = Math.max(thickest, fromStations);
+  const thickest = Math.max(thickness?.value ?? 0, fromStations);
   if (thickest > 0) hold("deeper_than_bait", "layer.depth", "length", { most: thickest });
+  nameProblems(stations, problems);
+}
+
+/** Stations past the end of the bait, or twice at one place; the thickest of them, m, 0 without any. */
+function stationProblems(
+  count: number,
+  read: (path: string) => Read | undefined,
+  hold: Hold,
+  problems: Problem[],
+): number {
+  const length = read("bait.length");
+  const sizes = new Map<number, string>();
+  let thickest = 0;
+  for (let i = 0; i < Math.min(count, 200); i++) {
+    const path = `bait.stations[${i}]`;
+    if (length) hold("station_past_end", `${path}.at`, "length", { most: length.value });
+    const place = read(`${path}.at`);
+    const width = read(`${path}.width`)?.value;
+    const height = read(`${path}.height`)?.value;
+    const size = `${width} ${height}`;
+    const there = place && sizes.get(place.value);
+    // a copy says the same twice; two sizes at one place can't both be
+    if (place && there !== undefined && there !== size)
+      problems.push({ code: "station_twice", path: `${path}.at`, given: place.given });
+    if (place) sizes.set(place.value, size);
+    thickest = Math.max(thickest, Math.min(width ?? 0, height ?? 0));
+  }
+  return thickest;
+}
+
+function nameProblems(stations: readonly unknown[], problems: Problem[]): void {
   const names = stations.map((s) =>
     typeof s === "object" && s !== null ? (s as { name?: unknown }).name : undefined,
   );

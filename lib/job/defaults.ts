@@ -5,7 +5,7 @@ import type { Problem } from "../units/problem.ts";
 import type { Quantity } from "../units/quantity.ts";
 import { type FieldMeta, shown, TypedQuantity, typedQuantity } from "./fields.ts";
 
-export interface Filled {
+interface Filled {
   /** The file with every default typed in; unknown keys left out. */
   readonly raw: Record<string, unknown>;
   /** Paths that were left to their defaults. */

@@ -36,7 +36,7 @@ export interface FieldMeta {
   readonly families?: readonly string[];
 }
 
-export interface Allowance {
+interface Allowance {
   readonly least?: string;
   readonly most?: string;
   readonly initial?: string;

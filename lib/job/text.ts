@@ -3,7 +3,7 @@ import { isAlias, isNode, LineCounter, parseDocument, visit, type YAMLError } fr
 import { InputError, type Problem } from "../units/problem.ts";
 
 /** Longer than any job; a file of this length is read in a fraction of a second. */
-export const LONGEST_FILE = 1_000_000;
+const LONGEST_FILE = 1_000_000;
 
 /** Mistakes of YAML that have a sentence of their own; the others are `not_yaml`. */
 const YAML_MISTAKES: Readonly<Record<string, string>> = {

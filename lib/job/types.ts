@@ -199,7 +199,7 @@ export interface Pour {
   readonly granules: number;
   /** Number of layers; null: find it. */
   readonly layers: number | null;
-  /** Shapes the reaction; `air` of the room applies on top. */
+  /** Steps in the oven after the cure in the room: K, held for s after a ramp of s. */
   readonly postCure: readonly {
     readonly temperature: number;
     readonly hold: number;
@@ -220,7 +220,7 @@ export interface Sprue {
   readonly widest: number;
   /** Volume share that may stay unfed without being seen. A guess. */
   readonly tolerated: number;
-  /** A skin from this share of half the thickness on stands, and a void opens inside. A guess. */
+  /** A skin thicker than this share of half the thickness stands, and a void opens inside. A guess. */
   readonly stiffSkin: number;
 }
 
@@ -342,7 +342,7 @@ export interface Uncertainty {
   readonly shotTemperature: number; // K
   readonly moldTemperature: number; // K
   readonly roomTemperature: number; // K
-  /** Share by which time can't be kept, s. */
+  /** How far a time may be off, s. */
   readonly time: number;
   /** How sure the material data are: `measured` halves the catalog's spread. */
   readonly materials: "catalog" | "measured";

@@ -24,7 +24,7 @@ export interface SpreadOverT extends Spread {
   readonly shape?: { readonly T: readonly number[]; readonly factor: readonly number[] };
 }
 
-export type MaterialFamily =
+type MaterialFamily =
   | "plastisol"
   | "resin"
   | "silicone"

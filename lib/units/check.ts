@@ -1,7 +1,7 @@
 import { InputError, type Problem } from "./problem.ts";
 
 /** What a number may be. `above` and `below` exclude the bound itself. */
-export interface Allowed {
+interface Allowed {
   readonly least?: number;
   readonly most?: number;
   readonly above?: number;

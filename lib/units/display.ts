@@ -5,7 +5,7 @@ import { type Kind, type KindOfQuantity, kinds } from "./kinds.ts";
 import { tableUnits } from "./table.ts";
 
 /** SI = (shown + offset) * factor. */
-export interface DisplayUnit {
+interface DisplayUnit {
   readonly kind: Kind;
   readonly factor: number;
   readonly offset: number;

@@ -11,7 +11,7 @@ export interface Shown {
   readonly high: number;
 }
 
-export interface FormatOptions {
+interface FormatOptions {
   readonly system?: UnitSystem;
   /** Round to multiples of this, in SI (a temperature: K); left out: three significant digits. */
   readonly step?: number;

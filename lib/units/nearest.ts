@@ -1,9 +1,8 @@
 /**
  * How many letters must change to make one word of the other (insert, remove, replace, swap neighbors).
  *
- * @example editDistance("thickness", "thikness") // 1
  */
-export function editDistance(a: string, b: string): number {
+function editDistance(a: string, b: string): number {
   const rows: number[][] = [Array.from({ length: b.length + 1 }, (_, j) => j)];
   for (let i = 1; i <= a.length; i++) {
     const row = [i];

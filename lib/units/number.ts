@@ -4,7 +4,7 @@
  * A comma is a decimal comma. Where it could as well separate thousands (`1,234` or `1,234.5`), the text is
  * refused: a comma that silently turns 1,23 into 123 spoils a batch.
  */
-export type TypedNumber =
+type TypedNumber =
   | { readonly value: number; readonly rest: string }
   | { readonly ambiguous: readonly string[] }
   | { readonly missing: true };

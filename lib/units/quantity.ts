@@ -144,15 +144,22 @@ export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | 
   const text = given.trim();
   if (text === "" || text.length > 60)
     return { code: "not_a_quantity", path, given: text.slice(0, 60) };
-  const clock = kind === "duration" ? /^(?:(\d+):)?(\d{1,3}):([0-5]\d)$/.exec(text) : null;
-  if (clock) {
-    const [, hours, minutes, seconds] = clock;
-    return {
-      value: Number(hours ?? 0) * 3600 + Number(minutes) * 60 + Number(seconds),
-      unit: "min",
-    };
-  }
+  return clockDuration(text, kind) ?? sumOfParts(text, kind, path);
+}
 
+/** `5:20`, `1:04:50`: a duration as a clock shows it. */
+function clockDuration(text: string, kind: Kind): Quantity | undefined {
+  const clock = kind === "duration" ? /^(?:(\d+):)?(\d{1,3}):([0-5]\d)$/.exec(text) : null;
+  if (!clock) return undefined;
+  const [, hours, minutes, seconds] = clock;
+  return {
+    value: Number(hours ?? 0) * 3600 + Number(minutes) * 60 + Number(seconds),
+    unit: "min",
+  };
+}
+
+/** One number with its unit, or several where the kind takes sums: `1 h 30 min`. */
+function sumOfParts(text: string, kind: Kind, path: string): Quantity | Problem {
   let sum = 0;
   let firstUnit: string | undefined;
   let rest = text;

@@ -303,7 +303,7 @@ function rawJobFrom(text: string, settings: readonly string[]): Record<string, u
 }
 
 /** The unit system in which most of the job is written. */
-export function systemOf(text: string): UnitSystem {
+function systemOf(text: string): UnitSystem {
   const count = (pattern: RegExp) => text.match(pattern)?.length ?? 0;
   const us = count(/\d\s*(?:in\b|"|deg ?F|°\s?F|F\b|oz|lb|fl oz)/g);
   const metric = count(/\d\s*(?:mm|cm|deg ?C|°\s?C|C\b|g\b|kg|ml)/g);

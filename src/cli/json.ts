@@ -11,12 +11,12 @@ import { kinds as allKinds } from "../../lib/units/kinds.ts";
 export type KindByKey = Readonly<Record<string, Kind>>;
 
 /** The unit in which JSON has a kind. */
-export function jsonUnit(kind: Kind): string {
+function jsonUnit(kind: Kind): string {
   return kind === "temperature" ? "degC" : allKinds[kind].si;
 }
 
 /** Kelvin to degC for temperatures; everything else stays. Noise of the subtraction is cut off. */
-export function jsonNumber(value: number, kind: Kind | undefined): number | null {
+function jsonNumber(value: number, kind: Kind | undefined): number | null {
   if (Number.isNaN(value)) throw new Error("an answer holds NaN");
   if (!Number.isFinite(value)) return null; // never
   if (kind !== "temperature") return value;

@@ -17,7 +17,7 @@ import { leverLine } from "../messages/levers.ts";
 import { listText, wrapped } from "./table.ts";
 
 /** The system of the other unit set: the main number is given in both. */
-export function otherSystem(system: UnitSystem): UnitSystem {
+function otherSystem(system: UnitSystem): UnitSystem {
   return system === "metric" ? "shop-us" : "metric";
 }
 
@@ -100,7 +100,7 @@ function givesText({ kind, value }: NonNullable<Lever["gives"]>, system: UnitSys
   return formatQuantity(value, kind, { system });
 }
 
-export interface Report {
+interface Report {
   /** The big answer, first of all. */
   readonly headline: readonly string[];
   readonly body: readonly string[];

@@ -35,9 +35,8 @@ export function layerSection(scenario: Scenario, station: Station): Stack {
     station.height,
   );
   const { shapes, firsts, seconds, outline } = coloredShapes(model, layer.form, first, second);
-  const { left, right, bottom, top } = boxOf(ringsOf(outline));
+  const { left, right, bottom } = boxOf(ringsOf(outline));
   const middle = (left + right) / 2;
-  const half = (right - left) / 2;
   const probes: Record<string, Probe> = {
     "hottest 0": { kind: "hottest", region: firsts[0] },
     "hottest 1": { kind: "hottest", region: seconds[0] },
