@@ -120,6 +120,13 @@ export {
   plateBetween,
 } from "./formulas/cooling-time.ts";
 export {
+  cylinderDrag,
+  cylinderEnds,
+  ovalDrag,
+  sphereDrag,
+  streamlinedDrag,
+} from "./formulas/drag.ts";
+export {
   bodyTheta,
   coolingFourier,
   type Mode,
@@ -299,6 +306,7 @@ export {
   type StationFeed,
   sprue,
 } from "./questions/sprue/sprue.ts";
+export { type SwimAnswer, type SwimContent, swim } from "./questions/swim/swim.ts";
 export {
   type Outside,
   type SafeFrom,

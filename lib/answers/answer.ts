@@ -19,6 +19,8 @@ export const cautionCodes = [
   "metal_powder",
   "oven_ramp",
   "silicone_inhibited",
+  "lead_weights",
+  "damp_additives", // salt, glitter or filler that is not dry, into hot plastic
 ] as const;
 export type CautionCode = (typeof cautionCodes)[number];
 
@@ -48,6 +50,9 @@ export const ignoredCodes = [
   "stabilizer",
   "sprue_ends",
   "outside_checked_range",
+  "line_in_water", // and the pull of the line
+  "glide", // sinks straight down
+  "fins_and_tail",
 ] as const;
 export type IgnoredCode = (typeof ignoredCodes)[number];
 
@@ -104,6 +109,7 @@ export const leverCodes = [
   "weigh_baits",
   "log_one_bait", // a probe in the middle of one bait, then `fit`
   "peel_test", // at three closing times
+  "time_the_fall", // over a known depth of water
 ] as const;
 export type LeverCode = (typeof leverCodes)[number];
 

@@ -51,7 +51,11 @@ export function measurements({ uncertainty: u }: Job): Measurement[] {
       "pour.material": 0.5,
     }),
     of("measure_set", 20, { "shot.material.setTemperature": 0.4, "limits.set": 0.6 }),
-    of("weigh_baits", 5, { "shot.material.expansion": 0.5 }),
+    of("weigh_baits", 5, {
+      "shot.material.expansion": 0.5,
+      "shot.material.density": 0.3,
+    }),
+    of("time_the_fall", 5, { "swim.drag": 0.3 }),
     of("measure_yellowing", 40, { "cup.yellowed": 0.6, "shot.material.degradationEnergy": 0.8 }),
     of("peel_test", 45, {
       "shot.material.bondTemperature": 0.4,

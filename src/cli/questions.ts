@@ -10,6 +10,7 @@ import { shapeOfJob } from "./questions/shape.ts";
 import { shotsQuestion } from "./questions/shots.ts";
 import { shrinkQuestion } from "./questions/shrink.ts";
 import { sprueQuestion } from "./questions/sprue.ts";
+import { swimQuestion } from "./questions/swim.ts";
 import { touchQuestion } from "./questions/touch.ts";
 import { wallsQuestion } from "./questions/walls.ts";
 
@@ -31,4 +32,5 @@ export const questions: readonly Question[] = [
   forgetful(budgetQuestion),
   forgetful(mixQuestion),
   forgetful(shrinkQuestion),
+  forgetful(swimQuestion),
 ];

@@ -59,6 +59,16 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     "Let it cool in the closed oven; a hot mold cracks when it is rushed.",
     DEFER,
   ],
+  lead_weights: [
+    "Lead is poisonous: gloves or washed hands, nothing to eat near it, out of children's reach.",
+    "Where you fish it may be forbidden; tungsten, brass and steel are not.",
+    DEFER,
+  ],
+  damp_additives: [
+    "Salt, glitter and fillers must be bone dry: damp ones make hot plastic spit.",
+    "Stir them in before heating, goggles on; no dust of hollow glass in the air.",
+    DEFER,
+  ],
   silicone_inhibited: [
     "Sulfur clay, tin, latex and amines stop platinum silicone from curing: test on a dab first.",
     DEFER,

@@ -26,6 +26,9 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   stabilizer: "How much stabilizer your product has, beyond what one observation tells.",
   sprue_ends:
     "The ends of sprue and gate, and the hot plastic beside them: a short one stays open longer.",
+  line_in_water: "The line: its pull, its drag and its weight.",
+  glide: "Gliding to the side: it sinks or rises straight.",
+  fins_and_tail: "What fins and a soft tail do to the flow, beyond the range that is given.",
   outside_checked_range:
     "This job lies outside what was checked against measurements or other solutions.",
 };

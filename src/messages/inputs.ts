@@ -18,6 +18,8 @@ const NAMES: Readonly<Record<string, string>> = {
   "layer.depth": "the depth of the first color",
   "layer.temperature": "the temperature of the first color",
   "layer.second.temperature": "the temperature of the second color",
+  "shot.material.density": "how dense the plastic is",
+  "swim.drag": "the drag of a soft body with fins and tail",
   "mold.contact": "the contact of plastic and mold",
   "pour.speed": "how fast the resin reacts",
   "pour.energy": "how much faster the resin reacts when it is hotter",

@@ -51,6 +51,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   measure_yellowing: "note once at what temperature and after how long your plastic yellowed",
   weigh_baits: "weigh ten baits: a light one hides a void",
   log_one_bait: "log one bait with a probe in its middle, and fit",
+  time_the_fall: "time one bait over a known depth of water",
   peel_test: "peel three baits that were closed at different times",
   measure_set: "find the temperature at which your plastic stops flowing",
 };

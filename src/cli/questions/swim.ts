@@ -1,0 +1,148 @@
+import type { FilledRow, SwimAnswer } from "../../../lib/questions/swim/swim.ts";
+import { swim } from "../../../lib/questions/swim/swim.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
+import { causeText, inBoth, rangeInBoth } from "../report.ts";
+import { tableText } from "../table.ts";
+import type { Question } from "./question.ts";
+
+const degrees = (rad: number) => Math.round((rad * 180) / Math.PI / 5) * 5;
+
+export const swimQuestion: Question<SwimAnswer> = {
+  name: "swim",
+  about: "in the water: weight, attitude, sink or rise rate, salt, hollow filler, hooks",
+  reads: ["bait", "shot.material", "swim", "uncertainty.thickness"],
+  kinds: {},
+  run: (job) => swim(job),
+  text({ answer }, job, system) {
+    const { speed, pitch, netMass, hooks } = answer;
+    const weigh = (si: number) => formatQuantity(si, "mass", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system });
+    return {
+      headline: [
+        fallText(answer, system),
+        `In water it weighs ${signedRange(netMass, system)}, of ${rangeInBoth(answer.mass, "mass", system)} in air.`,
+        attitudeText(answer),
+        ...causeText(answer.cause),
+      ],
+      body: [
+        ...tableText(
+          ["part", "weighs", "in water", "from the nose", "above the axis"],
+          answer.parts.map((p) => [
+            p.name,
+            weigh(p.mass),
+            signed(p.netMass, system),
+            long(p.at),
+            long(p.up),
+          ]),
+        ),
+        "",
+        `${job.swim.water === "salt" ? "Sea" : "Fresh"} water: ${formatQuantity(answer.water, "density", { system: "metric" })}. Nose down ${degrees(pitch.low)}° to ${degrees(pitch.high)}° is the range of the attitude.`,
+        fallTime(speed.value, system),
+        "",
+        "Salt in the plastic, by weight",
+        ...filledTable(answer.bySalt, system),
+        "",
+        "Hollow spheres in the plastic, by weight",
+        ...filledTable(answer.byHollow, system),
+        ...hoverLines(answer),
+        "",
+        `A hook that comes out ${long(hooks.at)} from the nose has ${long(hooks.inGap)} of the body in its gap: it needs a gap of ${inBoth(hooks.needed, "length", system)}.`,
+        ...(hooks.hooks.length === 0
+          ? []
+          : [
+              "",
+              ...tableText(
+                ["hook", "gap", "beyond the body", "clears"],
+                hooks.hooks.map((h) => [
+                  h.name,
+                  long(h.gap),
+                  long(h.clear),
+                  h.clears ? "yes" : "no",
+                ]),
+              ),
+              hooks.largest === null
+                ? "None of them clears the body."
+                : `The largest that clears the body: ${hooks.largest}; the smallest: ${hooks.smallest}.`,
+            ]),
+      ],
+    };
+  },
+};
+
+function fallText({ speed, sinks }: SwimAnswer["answer"], system: UnitSystem): string {
+  const way =
+    sinks === "either"
+      ? "It hovers: it may sink or rise"
+      : sinks === "sinks"
+        ? "It sinks"
+        : "It rises";
+  const { value, low, high } = speed;
+  const size =
+    sinks === "floats"
+      ? { value: -value, low: -high, high: -low }
+      : { value: Math.max(0, value), low: Math.max(0, low), high: Math.max(0, high) };
+  if (sinks === "either") {
+    const most = Math.max(Math.abs(low), Math.abs(high));
+    return `${way}, with ${inCentimeters(most, system)} at the most.`;
+  }
+  return `${way} ${inCentimeters(size.value, system)} likely, between ${inCentimeters(size.low, system)} and ${inCentimeters(size.high, system)}.`;
+}
+
+function fallTime(speed: number, system: UnitSystem): string {
+  const [depth, size] = system === "metric" ? ["a meter", 1] : ["a foot", 0.3048];
+  const time = Number(size) / Math.abs(speed);
+  return `Over ${depth} it takes ${time < 600 ? formatQuantity(time, "duration", { step: time < 10 ? 0.5 : 1 }) : "very long"}.`;
+}
+
+/** A step that the range bears out: two digits. */
+function inCentimeters(speed: number, system: UnitSystem): string {
+  const [unit, per] = system === "metric" ? ["cm", 100] : ["in", 1 / 0.0254];
+  return `${Number((speed * per!).toPrecision(2))} ${unit} a second`;
+}
+
+function attitudeText({ pitch, upright }: SwimAnswer["answer"]): string {
+  const angle = degrees(pitch.value);
+  const lies =
+    Math.abs(angle) < 5
+      ? "It lies level"
+      : `It lies nose ${angle > 0 ? "down" : "up"}, about ${Math.abs(angle)}°`;
+  return upright ? `${lies}.` : `${lies}, and turns its back down: put weight below its axis.`;
+}
+
+function signed(mass: number, system: UnitSystem): string {
+  const size = formatQuantity(Math.abs(mass), "mass", { system });
+  return mass < 0 ? `lifts ${size}` : size;
+}
+
+function signedRange(
+  range: { value: number; low: number; high: number },
+  system: UnitSystem,
+): string {
+  if (range.low >= 0) return rangeInBoth(range, "mass", system);
+  return `${signed(range.value, system)} likely, between ${signed(range.low, system)} and ${signed(range.high, system)}`;
+}
+
+function filledTable(rows: readonly FilledRow[], system: UnitSystem): string[] {
+  return tableText(
+    ["share", "density", "in water", "speed"],
+    rows.map((r) => [
+      formatQuantity(r.share, "ratio"),
+      formatQuantity(r.density, "density", { system: "metric" }),
+      signed(r.netMass, system),
+      `${r.speed < 0 ? "rises" : "sinks"} ${inCentimeters(Math.abs(r.speed), system)}`,
+    ]),
+  );
+}
+
+function hoverLines({ hovers }: SwimAnswer["answer"]): string[] {
+  const share = (x: number) => formatQuantity(x, "ratio", { step: 0.001 });
+  return [
+    ...(hovers.salt === null ? [] : [`It would hover with ${share(hovers.salt)} of salt.`]),
+    ...(hovers.hollow === null
+      ? []
+      : [
+          `It would hover with ${share(hovers.hollow)} of hollow spheres; they differ from one to the next, so try a small cup.`,
+        ]),
+  ];
+}
