@@ -1,6 +1,7 @@
 /** A job with what is not known for sure: the cases between which an answer's range is found. */
 
 import type { Job } from "../job/types.ts";
+import { atStart } from "./start.ts";
 import { type Surroundings, surroundingsOf } from "./surroundings.ts";
 
 /** A job with its surroundings: one of the cases that an answer is worked out for. */
@@ -10,6 +11,14 @@ export interface Scenario {
   readonly airFactor: number;
   /** Given instead of what the room says. */
   readonly around?: Surroundings;
+}
+
+/** The likely case of a job, as its first shot finds it. */
+export function scenarioOf(
+  job: Job,
+  { around }: { readonly around?: Surroundings } = {},
+): Scenario {
+  return { job: atStart(job), airFactor: 1, ...(around && { around }) };
 }
 
 /** The surroundings that hold for a case. */

@@ -1,5 +1,6 @@
 /** What the mold, the open cavity and a fresh layer exchange heat with. W/(m2 K), K. */
 import {
+  type AirFace,
   fanCoefficient,
   radiationCoefficient,
   stillAirCoefficient,
@@ -31,13 +32,55 @@ const OPEN_ABOVE = 50;
 /** A desk fan stirs more than a quiet stream; from memory, 1.3 to 2. */
 const FAN_TURBULENCE = 1.6;
 
-type Exchange = Boundary & { kind: "exchange" };
+export type Exchange = Boundary & { kind: "exchange" };
+
+/** A face that looks into the room: which way, its length as the correlations take it (m), how much warmer than the air (K). */
+export interface RoomFace {
+  readonly facing: AirFace["facing"];
+  readonly length: number;
+  /** Along the stream of a fan, m. */
+  readonly along: number;
+  readonly above: number;
+  readonly emissivity: number;
+  /** Blown at; where the fan does less than still air does, still air counts. */
+  readonly fan: boolean;
+  /** Of the air, K. */
+  readonly air: number;
+}
+
+/** What a face exchanges with the room's air: the one model of mold, open cavity, fresh plastic and pour. */
+export function airAt(
+  { fanSpeed }: Job["room"],
+  { facing, length, along, above, emissivity, fan, air }: RoomFace,
+): Exchange {
+  const still = stillAirCoefficient({
+    facing,
+    length,
+    surface: air + above,
+    air,
+    emissivity: 0,
+  }).convection;
+  const blown = fan ? fanCoefficient(fanSpeed, along, air + above / 2, FAN_TURBULENCE) : 0;
+  return { kind: "exchange", h: Math.max(still, blown), ambient: air, emissivity };
+}
+
+/** What a face exchanges with still water around it. */
+export function waterAt(temperature: number): Exchange {
+  return { kind: "exchange", h: WATER_BATH.still.value, ambient: temperature };
+}
+
+/** Convection and radiation together, W/(m2 K), of a face that is warmer than what it looks at by `above`, K. */
+export function wholeCoefficient({ h, ambient, emissivity }: Exchange, above: number): number {
+  const T = ambient as number;
+  const radiation = emissivity === undefined ? 0 : radiationCoefficient(emissivity, T + above, T);
+  return (h as number) + radiation;
+}
 
 /**
  * Surroundings of a job.
  *
  * @param airFactor every coefficient of air and water times this: the spread of the correlations
- * @source lib/heat/air.ts; still air for a standing face as high as the mold, at the room's temperature + 25 K
+ * @source lib/formulas/air.ts; still air for a standing face as high as the mold, at the room's temperature + 25 K
  * @param job from `readJob`
  * @returns coefficients in W/(m2 K), temperatures in K
  * @example surroundingsOf(readJob("bait: { thickness: 16 mm }").job).dip.ambient // 288.15
@@ -45,47 +88,34 @@ type Exchange = Boundary & { kind: "exchange" };
 export function surroundingsOf(job: Job, airFactor = 1): Surroundings {
   const { room, mold, run, shot, bait } = job;
   const high = bait.thickness + 2 * mold.wall;
-  const still = (above: number): number =>
-    stillAirCoefficient({
-      facing: "side",
-      length: high,
-      surface: room.temperature + above,
-      air: room.temperature,
-      emissivity: 0,
-    }).convection;
-  const inAir = (fan: boolean, above: number, emissivity: number): Exchange => ({
-    kind: "exchange",
-    h:
-      airFactor *
-      (fan
-        ? Math.max(
-            still(above),
-            fanCoefficient(room.fanSpeed, high, room.temperature + above / 2, FAN_TURBULENCE),
-          )
-        : still(above)),
-    ambient: room.temperature,
-    emissivity,
+  const unsure = (exchange: Exchange): Exchange => ({
+    ...exchange,
+    h: airFactor * (exchange.h as number),
   });
-  const inWater = (h: number, ambient: number): Exchange => ({
-    kind: "exchange",
-    h: airFactor * h,
-    ambient,
-  });
+  const inAir = (fan: boolean, above: number, emissivity: number): Exchange =>
+    unsure(
+      airAt(room, {
+        facing: "side",
+        length: high,
+        along: high,
+        above,
+        emissivity,
+        fan,
+        air: room.temperature,
+      }),
+    );
   const fan = room.air === "fan";
-  const bath = inWater(WATER_BATH.still.value, room.bathTemperature);
+  const bath = unsure(waterAt(room.bathTemperature));
   const skin = mold.material.emissivity.value;
   const outside = room.air === "bath" ? bath : inAir(fan, MOLD_ABOVE, skin);
   const water = mold.back?.water ?? null;
-  const radiation =
-    outside.emissivity === undefined
-      ? 0
-      : radiationCoefficient(skin, room.temperature + MOLD_ABOVE, room.temperature);
   return {
     outside,
     outsideOpen: room.air === "bath" ? bath : inAir(fan || run.fan, MOLD_ABOVE, skin),
     open: inAir(fan || run.fan, OPEN_ABOVE, shot.material.emissivity.value),
     dip: bath,
-    back: water === null ? undefined : inWater(WATER_IN_BACK, water),
-    ends: { h: (outside.h as number) + radiation, ambient: outside.ambient as number },
+    back:
+      water === null ? undefined : unsure({ kind: "exchange", h: WATER_IN_BACK, ambient: water }),
+    ends: { h: wholeCoefficient(outside, MOLD_ABOVE), ambient: outside.ambient as number },
   };
 }

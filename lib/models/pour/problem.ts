@@ -3,11 +3,11 @@
  *
  * 1-D from the bench up for what is searched, a cut across the box for the answer. SI and kelvin.
  */
-import { fanCoefficient, stillAirCoefficient } from "../../formulas/air.ts";
-import type { Boundary, HeatProblem, Layer, Shape, Stage } from "../../heat/problem.ts";
-import type { Job } from "../../job/types.ts";
+import type { HeatProblem, Layer, Shape, Stage } from "../../heat/problem.ts";
+import type { Job, Plate } from "../../job/types.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
+import { airAt, type Exchange, type RoomFace, waterAt, wholeCoefficient } from "../surroundings.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** What surrounds a pour and may be changed to see what it does. */
@@ -17,10 +17,18 @@ export interface PourSetting {
   /** Temperature of resin and hardener as poured, K. */
   readonly stock: number;
   readonly fan: boolean;
+  /** Temperature of the water that the box stands in, K; null: in the room. */
+  readonly bath: number | null;
   /** A plate cooled with water on the open back: its temperature, K; null: open. */
   readonly waterBack: number | null;
-  /** Aluminum plate within the resin: its thickness and how far over the bed, m; null: none. */
-  readonly plate: { readonly thickness: number; readonly over: number } | null;
+  /** Plate within the resin; null: none. */
+  readonly plate: PourPlate | null;
+}
+
+/** A plate that lies level in the pour. Lengths m, contact to the resin W/(m2 K). */
+export interface PourPlate extends Pick<Plate, "material" | "thickness" | "width" | "contact"> {
+  /** From the bed to its underside. */
+  readonly over: number;
 }
 
 export function settingOf(job: Job): PourSetting {
@@ -31,11 +39,9 @@ export function settingOf(job: Job): PourSetting {
     room: room.temperature,
     stock: pour.stock,
     fan: room.air === "fan",
+    bath: room.air === "bath" ? room.bathTemperature : null,
     waterBack: null,
-    plate:
-      plate === null
-        ? null
-        : { thickness: plate.thickness, over: pour.masters.height + plate.distance },
+    plate: plate === null ? null : { ...plate, over: pour.masters.height + plate.distance },
   };
 }
 
@@ -57,58 +63,55 @@ const SURFACE_EXCESS = 15;
 export function pourFaces(
   job: Job,
   setting: PourSetting,
-): Record<"top" | "side" | "under", Boundary> {
+): { readonly top: Exchange; readonly side: Exchange; readonly under: Exchange } {
   const { box } = job.pour;
   const { room } = setting;
   const emissivity = job.pour.material.emissivity.value;
   const wide = (box.length * box.width) / (2 * (box.length + box.width));
-  const still = (facing: "up" | "down" | "side", length: number) =>
-    stillAirCoefficient({
+  const air = (facing: RoomFace["facing"], length: number, emissivity: number) =>
+    airAt(job.room, {
       facing,
       length,
-      surface: room + SURFACE_EXCESS,
+      along: Math.min(box.length, box.width),
+      above: SURFACE_EXCESS,
+      emissivity,
+      // no fan blows under the bench
+      fan: setting.fan && facing !== "down",
       air: room,
-      emissivity: 0,
-    }).convection;
-  const fan = setting.fan
-    ? fanCoefficient(job.room.fanSpeed, Math.min(box.length, box.width), room + 10, 1.5)
-    : 0;
-  const air = (facing: "up" | "down" | "side", length: number, e: number): Boundary => ({
-    kind: "exchange",
-    h: Math.max(still(facing, length), facing === "down" ? 0 : fan),
-    ambient: room,
-    emissivity: e,
-  });
-  const top: Boundary =
+    });
+  const top: Exchange =
     setting.waterBack === null
       ? air("up", wide, emissivity)
       : { kind: "exchange", h: PLATE_CONTACT, ambient: setting.waterBack };
   const high = job.pour.clay.thickness + setting.depth;
+  // a box in a bath stands in the water up to its rim
+  const bath = setting.bath === null ? null : waterAt(setting.bath);
   return {
     top,
-    side: air("side", high, box.material.emissivity.value),
-    under: air("down", wide, job.pour.bench.material.emissivity.value),
+    side: bath ?? air("side", high, box.material.emissivity.value),
+    under: bath ?? air("down", wide, job.pour.bench.material.emissivity.value),
   };
 }
 
-/** Everything but the resin. */
-function surroundings(job: Job): Record<string, Material> {
+/** Every material of a pour by the name that its problems use. */
+function materialsOf(
+  job: Job,
+  resin: PouredResin,
+  plate: PourPlate | null,
+): Record<string, Material> {
   const { clay, bench, box, masters } = job.pour;
   return {
     clay: toMaterial(clay.material),
     bench: toMaterial(bench.material),
     box: toMaterial(box.material),
     master: toMaterial(masters.material),
+    resin: resin.material,
+    ...(plate && { [PLATE]: toMaterial(plate.material) }),
   };
 }
 
-const METAL = "metal";
-const aluminum: Material = {
-  name: METAL,
-  conductivity: 167,
-  density: 2700,
-  specificHeat: 896,
-};
+/** Region and material of a plate in the pour. */
+const PLATE = "plate";
 
 interface RunOptions {
   /** End, s. */
@@ -133,7 +136,7 @@ export function pourLine(
   const bed = bench.thickness + clay.thickness;
   return {
     frame: "slab",
-    materials: { ...surroundings(job), resin: resin.material, [METAL]: aluminum },
+    materials: materialsOf(job, resin, setting.plate),
     layers: [
       { name: "bench", material: "bench", thickness: bench.thickness, initial: setting.room },
       { name: "bed", material: "clay", thickness: clay.thickness, initial: setting.room },
@@ -151,6 +154,9 @@ export function pourLine(
   };
 }
 
+/** Less resin over a plate is none, m. */
+const LEAST_LAYER = 1e-4;
+
 function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
   const resin = (name: string, thickness: number): Layer => ({
     name,
@@ -162,9 +168,15 @@ function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
   const thickness = Math.min(plate.thickness, depth - plate.over);
   const over = depth - plate.over - thickness;
   return [
-    resin("resin", plate.over),
-    { name: METAL, material: METAL, thickness, initial: room },
-    ...(over > 1e-4 ? [resin("upper", over)] : []),
+    { ...resin("resin", plate.over), contact: plate.contact },
+    {
+      name: PLATE,
+      material: PLATE,
+      thickness,
+      initial: room,
+      ...(over > LEAST_LAYER && { contact: plate.contact }),
+    },
+    ...(over > LEAST_LAYER ? [resin("upper", over)] : []),
   ];
 }
 
@@ -204,7 +216,7 @@ export function sectionSizes(job: Job, { depth }: PourSetting): SectionSizes {
   };
 }
 
-/** The cut across the box at the middle of its length. Regions `block` (box), bench, bed, resin, master1 ..., metal. */
+/** The cut across the box at the middle of its length. Regions `block` (box), bench, bed, resin, master1 ..., plate. */
 export function pourSection(
   job: Job,
   resin: PouredResin,
@@ -248,19 +260,24 @@ export function pourSection(
   if (plate !== null && plate.over < depth) {
     const bottom = size.bed + plate.over;
     const top = Math.min(bottom + plate.thickness, size.height);
-    shapes.push(rectangle(METAL, METAL, room, [left, right, bottom, top]));
+    const half = Math.min(plate.width ?? box.width, box.width) / 2;
+    const middle = size.width / 2;
+    shapes.push({
+      ...rectangle(PLATE, PLATE, room, [middle - half, middle + half, bottom, top]),
+      contact: plate.contact,
+    });
   }
   const side = faces.side;
-  const h = side.kind === "exchange" && typeof side.h === "number" ? side.h + 5.5 : 10;
+  const h = wholeCoefficient(side, SURFACE_EXCESS);
   const wallAlone = box.wall / conductivityOf(job);
   return {
     frame: "section",
-    materials: { ...surroundings(job), resin: resin.material, [METAL]: aluminum },
+    materials: materialsOf(job, resin, setting.plate),
     block: { width: size.width, height: size.height, material: "box", initial: room },
     shapes,
     boundary: { left: side, right: side, top: faces.top, bottom: faces.under },
     // what leaves through the two short walls of the box, spread over its length
-    ends: { length: box.length, h: 1 / (1 / h + wallAlone), ambient: room },
+    ends: { length: box.length, h: 1 / (1 / h + wallAlone), ambient: side.ambient as number },
     stages: [{ until }],
     probes: {
       hot: { kind: "hottest", region: "resin" },
@@ -307,7 +324,7 @@ export function pourStack(
   });
   return {
     frame: "slab",
-    materials: { ...surroundings(job), resin: resin.material },
+    materials: materialsOf(job, resin, null),
     layers: [
       { name: "bench", material: "bench", thickness: bench.thickness, initial: room },
       { name: "bed", material: "clay", thickness: clay.thickness, initial: room },

@@ -8,6 +8,7 @@ import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../bait/bar.ts";
 import { DRAFTING, SEARCHING } from "../cooling.ts";
 import type { Scenario } from "../scenario.ts";
+import { withMold } from "../start.ts";
 
 export interface CoolingOptions {
   /** One grid only: for searches and ranges. */
@@ -23,13 +24,13 @@ type Watched = "center" | "mean" | "skin";
 /** Nothing of this trade takes longer to set: what is not cold by then never is, s. */
 export const LONGEST = 2 * 3600;
 
-/** The hollow in its wall, from the moment it is full; a preheated mold starts as warm as that. */
+/** The hollow in its wall, from the moment it is full. */
 export function hollowProblem(
   scenario: Scenario,
   hollow: StandIn,
   { quick, draft, shouldStop }: CoolingOptions = {},
 ): Omit<HeatProblem, "stages"> {
-  const { problem } = barModel(started(scenario), hollow);
+  const { problem } = barModel(scenario, hollow);
   return {
     ...problem,
     probes: { ...problem.probes, center: { kind: "point", x: 0 } },
@@ -38,22 +39,9 @@ export function hollowProblem(
   };
 }
 
-/** The mold as warm as the preheating made it. */
-export function started(scenario: Scenario): Scenario {
-  const { preheat } = scenario.job.run;
-  return preheat === null ? scenario : withMold(scenario, preheat);
-}
-
 /** The same with both mold halves at this temperature. */
-export function withMold({ job, ...rest }: Scenario, temperature: number): Scenario {
-  return {
-    ...rest,
-    job: {
-      ...job,
-      mold: { ...job.mold, temperature, upperTemperature: temperature },
-      run: { ...job.run, preheat: null },
-    },
-  };
+export function warmed(scenario: Scenario, temperature: number): Scenario {
+  return { ...scenario, job: withMold(scenario.job, temperature) };
 }
 
 interface Reached {

@@ -25,7 +25,8 @@ import {
 } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
-import type { Scenario } from "../../models/scenario.ts";
+import { type Scenario, scenarioOf } from "../../models/scenario.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
 
 export interface StationDemold {
@@ -90,14 +91,15 @@ export interface DemoldOptions extends QuestionOptions {
  * unless `quick`, in two: its cross-section in the real block with neighboring cavities, plates, parting line and
  * ends. The range is that of the uncertain inputs.
  *
- * @param job from `readJob`
+ * @param given from `readJob`
  * @returns times in s, temperatures in K; a time of Infinity: it never gets that cool
  * @throws InputError when the job makes no solvable problem; NoConvergence when the solver fails
  * @example Math.round(demold(readJob("bait: { thickness: 6 mm }").job, { quick: true }).answer.time.value / 10) // 6
  */
-export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
-  const { quick = false, further = true, inches, shouldStop, around } = options;
-  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
+export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
+  const { quick = false, further = true, inches, shouldStop } = options;
+  const scenario = scenarioOf(given, options);
+  const { job } = scenario;
   const stopping = shouldStop ? { shouldStop } : {};
   const limit = job.limits.demold;
   const effort = new EffortSum();
@@ -115,7 +117,7 @@ export function demold(job: Job, options: DemoldOptions = {}): DemoldAnswer {
   const draft = quick && !further;
   const [time, wall] = rangesOf(scenario, slowest.station, hottest.station, draft);
   const { best, bar } = slowest;
-  const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+  const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
   const cautions: CautionCode[] = ["hot_plastisol"];
   if (best.mean - best.skin > 5) cautions.push("touch_burn");

@@ -17,8 +17,9 @@ import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../mo
 import { pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
-import type { Scenario } from "../../models/scenario.ts";
+import { type Scenario, scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
+import { atStart } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** What one log can't tell: codes of sentences. */
@@ -71,11 +72,12 @@ const CONTACT = 2.5;
 
 /** The middle of one bait from injection on: the quick model of `demold`. */
 export function fitBait(
-  job: Job,
+  given: Job,
   log: Readings,
   effort: EffortSum,
   { around, shouldStop }: QuestionOptions,
 ): FitModel {
+  const job = atStart(given);
   const k = job.shot.material.conductivity;
   const { uncertainty: u } = job;
   const parameters = [
@@ -99,7 +101,7 @@ export function fitBait(
       Math.max(1, u.shotTemperature),
     ),
   ];
-  const station = slowestStation({ job, airFactor: 1 });
+  const station = slowestStation(scenarioOf(job));
   const supposedAt = (p: readonly number[]): Scenario => {
     const [conductivity, contact, mold, shot] = parameters.map(({ at }, i) => at(p[i]));
     return {

@@ -24,7 +24,8 @@ import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
 import { layerStack, type Stack } from "../../models/layer/stack.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
-import type { Scenario } from "../../models/scenario.ts";
+import { type Scenario, scenarioOf } from "../../models/scenario.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type Closed, closeAt, courseOfMarch, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
 import { opens, windowQuickly } from "./quick.ts";
@@ -115,14 +116,15 @@ const FULL = { resolution: 1, tolerance: 1e-3 } as const;
  * dimensions the interface is judged over the inner half of its width: beside the mold it is always too cold; the latest
  * times for other shares of the width are given beside it.
  *
- * @param job from `readJob`; `layer` says what is poured
+ * @param given from `readJob`; `layer` says what is poured
  * @returns times s, temperatures K; an empty window is an answer with the levers that open it
  * @throws InputError when the job makes no solvable problem; NoConvergence when the solver fails
  * @example layer(readJob("bait: { thickness: 16 mm }").job, { quick: true, further: false }).answer.empty // false
  */
-export function layer(job: Job, options: LayerOptions = {}): LayerAnswer {
-  const { quick = false, further = true, around } = options;
-  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
+export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
+  const { quick = false, further = true } = options;
+  const scenario = scenarioOf(given, options);
+  const { job } = scenario;
   const station = layeredStation(job);
   const stack = layerStack(scenario, station.height);
   const flat = lookAt(stack, job, QUICK);
@@ -202,9 +204,9 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
   return { temperature: peaks[place], healing: healings[place] };
 }
 
-function cautionsFor({ limits, mold }: Job, closed: Closed | null): CautionCode[] {
-  const wallLimit = limits.wall ?? mold.material.wallLimit?.value ?? Number.POSITIVE_INFINITY;
-  return closed && closed.wallPeak > wallLimit
+function cautionsFor(job: Job, closed: Closed | null): CautionCode[] {
+  const wallLimit = wallLimitOf(job);
+  return closed && wallLimit !== null && closed.wallPeak > wallLimit
     ? ["hot_plastisol", "wall_above_limit"]
     : ["hot_plastisol"];
 }

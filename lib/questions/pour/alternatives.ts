@@ -1,5 +1,6 @@
 /** What else could be done than this pour, each with its peak. T K, times s. */
 import type { Lever } from "../../answers/answer.ts";
+import { materialNamed } from "../../materials/catalog.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
 import type { ResinChange } from "../../models/pour/resin.ts";
@@ -23,7 +24,7 @@ const GRANULES = 0.3;
 const CHILL = 15;
 const COLDEST_STOCK = 278.15;
 const COOLER_ROOM = 10;
-const PLATE = 0.01;
+const PLATE = { thickness: 0.01, width: null, contact: 1000 } as const;
 const PLATE_OVER_MASTERS = 0.006;
 const TAP_WATER = 288.15;
 
@@ -119,8 +120,13 @@ export function alternativesTo(
     );
   if (!setting.fan) add({ code: "fan" }, { setting: { fan: true } });
   const over = job.pour.masters.height + PLATE_OVER_MASTERS;
-  if (setting.plate === null && over + PLATE < setting.depth)
-    add({ code: "metal_insert" }, { setting: { plate: { thickness: PLATE, over } } });
+  if (setting.plate === null && over + PLATE.thickness < setting.depth)
+    add(
+      { code: "metal_insert" },
+      {
+        setting: { plate: { ...PLATE, material: materialNamed("aluminum 6061"), over } },
+      },
+    );
   if (setting.waterBack === null && setting.room > TAP_WATER)
     add({ code: "water_back" }, { setting: { waterBack: TAP_WATER } });
   return found.sort((a, b) => a.peak - b.peak);

@@ -8,6 +8,7 @@ import { baitBody } from "../../models/bait/body.ts";
 import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
+import { scenarioOf } from "../../models/scenario.ts";
 import {
   type Body,
   type BodyMeasures,
@@ -110,11 +111,7 @@ export function shape(job: Job, options: ShapeOptions = {}): ShapeAnswer {
   const solved = sections.map((section): ShapeSection => {
     const outline = joinedBody.outlineAt(section.at);
     const station = stationOf(section);
-    const cooled = cool(
-      barModel({ job, airFactor: 1 }, standIn(station)),
-      job.limits.demold,
-      SEARCHING,
-    );
+    const cooled = cool(barModel(scenarioOf(job), standIn(station)), job.limits.demold, SEARCHING);
     effort.add(cooled.history);
     return {
       name: section.name,

@@ -8,7 +8,7 @@ import { sectionModel } from "../../models/bait/section.ts";
 import { cool, DRAFTING, ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
-import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
+import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import {
   type Carried,
   cycleProblem,
@@ -19,6 +19,7 @@ import {
   steadyShot,
 } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
 import { fastestOpen, type Schedule } from "./schedule.ts";
@@ -94,9 +95,9 @@ const WITHIN_FULL = 0.02;
  * @example shots(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.shots.length // 10
  */
 export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
-  const { quick = false, shouldStop, around } = options;
-  const job = preheated(given);
-  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
+  const { quick = false, shouldStop } = options;
+  const scenario = scenarioOf(given, options);
+  const { job } = scenario;
   const stopping = shouldStop ? { shouldStop } : {};
   const station = slowestStation(scenario);
   const bar = barModel(scenario, standIn(station));
@@ -119,7 +120,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const [first, later, wall] = rangesOf(scenario, station);
   const peak = Math.max(settled.wallPeak, ...rows.map((r) => r.wallPeak));
   const wallPeak = movedTo(wall.range, peak);
-  const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+  const wallLimit = wallLimitOf(job);
   const carried = carriedFrom(settledQuick, settled);
   const clock = job.uncertainty.time;
   const settledRange = withClock(scaledTo(later.range, settled.demold), clock);
@@ -187,13 +188,6 @@ function cautionsFor({ run, room, mold }: Job, tooHot: boolean): CautionCode[] {
     cautions.push("water_near_melt");
   if (tooHot) cautions.push("wall_above_limit");
   return cautions;
-}
-
-/** The job with its mold as warm as it was preheated. */
-function preheated(job: Job): Job {
-  const { preheat } = job.run;
-  if (preheat === null) return job;
-  return { ...job, mold: { ...job.mold, temperature: preheat, upperTemperature: preheat } };
 }
 
 function march(

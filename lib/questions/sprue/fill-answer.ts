@@ -5,7 +5,8 @@ import { barModel, type StandIn, setTemperature } from "../../models/bait/bar.ts
 import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { fattestOf, fillTemperature, type Part, partsOf } from "../../models/sprue/body.ts";
-import { type CoolingOptions, withMold } from "../../models/sprue/cooling.ts";
+import { type CoolingOptions, warmed } from "../../models/sprue/cooling.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 import { FILL_SHEETS, type FillTable, fillTable, preheatFor } from "./fill.ts";
 
 export interface FillAnswer {
@@ -28,7 +29,7 @@ export interface FillAnswer {
 
 /** What the mold bears at most while it is preheated, K. */
 function warmestMold(job: Job): number {
-  const bears = job.limits.wall ?? job.mold.material.wallLimit?.value ?? 393.15;
+  const bears = wallLimitOf(job) ?? Number.POSITIVE_INFINITY;
   return Math.min(bears, setTemperature(job) - 10);
 }
 
@@ -44,7 +45,7 @@ export function fillAnswer(
 ): FillAnswer {
   const { job } = scenario;
   const need = job.shot.fill;
-  const start = job.run.preheat ?? job.mold.temperature;
+  const start = job.mold.temperature;
   const preheat = preheatFor(
     scenario,
     hollow,
@@ -73,5 +74,5 @@ export function fillAnswer(
 function opensAt(scenario: Scenario, mold: number): number {
   const { job } = scenario;
   const { hollow } = fattestOf(partsOf(job));
-  return cool(barModel(withMold(scenario, mold), hollow), job.limits.demold, SEARCHING).time;
+  return cool(barModel(warmed(scenario, mold), hollow), job.limits.demold, SEARCHING).time;
 }

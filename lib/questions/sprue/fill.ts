@@ -4,7 +4,7 @@ import type { Form } from "../../job/types.ts";
 import type { StandIn } from "../../models/bait/bar.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { fillTemperature } from "../../models/sprue/body.ts";
-import { type CoolingOptions, timeBelow, withMold } from "../../models/sprue/cooling.ts";
+import { type CoolingOptions, timeBelow, warmed } from "../../models/sprue/cooling.ts";
 import { findRoot } from "../../numerics/roots.ts";
 
 /** Time in s until a section no longer fills: its mean is too cold. Infinity when the mold is too warm for that. */
@@ -26,7 +26,7 @@ export function preheatFor(
 ): number | null {
   const quick = { ...options, quick: true };
   const spare = (temperature: number) =>
-    Math.log(Math.min(fillsUntil(withMold(scenario, temperature), hollow, quick), 1e6) / need);
+    Math.log(Math.min(fillsUntil(warmed(scenario, temperature), hollow, quick), 1e6) / need);
   if (spare(start) >= 0) return start;
   if (!(warmest > start) || spare(warmest) < 0) return null;
   return findRoot(spare, start, warmest, 0.05);
@@ -60,7 +60,7 @@ export function fillTable(
     rows: hollows.map((hollow) => ({
       ...hollow,
       until: FILL_MOLDS.map((temperature) =>
-        fillsUntil(withMold(scenario, temperature), hollow, options),
+        fillsUntil(warmed(scenario, temperature), hollow, options),
       ),
     })),
   };

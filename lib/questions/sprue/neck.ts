@@ -7,7 +7,7 @@ import { simulate } from "../../heat/simulate.ts";
 import { materialsOf, type StandIn, setTemperature } from "../../models/bait/bar.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { gateBar, type Part } from "../../models/sprue/body.ts";
-import { LONGEST, started } from "../../models/sprue/cooling.ts";
+import { LONGEST } from "../../models/sprue/cooling.ts";
 import type { FeedOptions } from "./feed.ts";
 
 interface Neck {
@@ -23,7 +23,7 @@ interface Neck {
  * @param body the station that the gate leads to
  */
 export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}): Neck {
-  const own = started(scenario);
+  const own = scenario;
   const { sprue, mold, shot } = own.job;
   const { width, height } = body.station;
   const gate: StandIn = gateBar(sprue);

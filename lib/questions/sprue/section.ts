@@ -5,7 +5,7 @@ import { setTemperature } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
-import { type Shells, started } from "../../models/sprue/cooling.ts";
+import type { Shells } from "../../models/sprue/cooling.ts";
 import { coveredAreas } from "../../shape/clip.ts";
 import { type Outline, ringsOf } from "../../shape/outline.ts";
 import type { Feed, FeedOptions } from "./feed.ts";
@@ -34,7 +34,7 @@ export function sectionFeed(
   if (!Number.isFinite(ends)) return null;
   const { job } = scenario;
   const { station, name } = fattest.part;
-  const { problem } = sectionModel(started(scenario), station);
+  const { problem } = sectionModel(scenario, station);
   const at = Math.max(ends, 0.01);
   const { probes, snapshots, effort } = simulate({
     ...problem,

@@ -15,7 +15,7 @@ import { propertyAt } from "../../materials/to-material.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
-import type { Scenario } from "../../models/scenario.ts";
+import { type Scenario, scenarioOf } from "../../models/scenario.ts";
 import {
   fattestOf,
   gateBar,
@@ -123,15 +123,15 @@ type Result = (typeof RESULTS)[number][0];
  * Unless `quick`, the fattest station is solved in its real block, and a gate that is narrower than the sprue together
  * with the hot plastic on its two ends.
  *
- * @param job the job
+ * @param given the job
  * @param options `quick`: bars and sheets only
  * @returns times in s after the mold is full; a time that never comes is Infinity
  * @throws InputError when the job can't be computed
  * @example Math.round(sprue(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.closes.value) // 43
  */
-export function sprue(job: Job, options: QuestionOptions = {}): SprueAnswer {
-  const { around } = options;
-  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
+export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
+  const scenario = scenarioOf(given, options);
+  const { job } = scenario;
   checkFlows(job);
   const stop = options.shouldStop && { shouldStop: options.shouldStop };
   const effort = new EffortSum();

@@ -4,7 +4,6 @@ import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../../models/bait/bar.ts";
 import { LONGEST, type Solving } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { started } from "../../models/sprue/cooling.ts";
 
 /** A bar or sheet that is taken out of its mold `opening` s after the mold was full. */
 export interface Opened {
@@ -17,7 +16,7 @@ export interface Opened {
 }
 
 function openedProblem({ scenario, body, opening, around, shouldStop }: Opened): HeatProblem {
-  const { problem } = barModel(started(scenario), body);
+  const { problem } = barModel(scenario, body);
   const mold = problem.layers!.map(({ name }) => name).filter((name) => name !== "bait");
   return {
     ...problem,

@@ -15,7 +15,7 @@ import { barModel, type StandIn, standIn } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
-import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
+import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { fattestOf, partsOf } from "../../models/sprue/body.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { demold } from "../demold/demold.ts";
@@ -91,16 +91,17 @@ export type TouchAnswer = Answer<"touch", TouchContent>;
  * The mold is opened at `run.timer`, or when `demold` says so. From then on the bait is a bar or sheet in the open: its
  * skin is cool and is heated again from inside. In the hand nothing cools it, so its mean counts, not its skin.
  *
- * @param job the job
+ * @param given the job
  * @param options `quick`: opened by the one-dimensional answer
  * @returns times in s after opening, temperatures in K; holds for healthy adult skin
  * @throws InputError when the job can't be computed
  * @source ISO 13732-1 (from memory); Moritz & Henriques, Am. J. Pathol. 23 (1947) 695
  * @example touch(readJob("bait: { thickness: 16 mm }").job).answer.openedBy // "demold"
  */
-export function touch(job: Job, options: QuestionOptions = {}): TouchAnswer {
-  const { around, shouldStop } = options;
-  const scenario: Scenario = { job, airFactor: 1, ...(around && { around }) };
+export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
+  const { shouldStop } = options;
+  const scenario = scenarioOf(given, options);
+  const { job } = scenario;
   const effort = new EffortSum();
   const stop = shouldStop && { shouldStop };
   const { timer } = job.run;

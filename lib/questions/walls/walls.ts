@@ -22,9 +22,11 @@ import { LIKELY_RESIN, type ResinChange } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
-import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
+import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, marchShots, paceOf } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
+import { atStart } from "../../models/start.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 
 export interface WallPoint {
   readonly wall: number; // m
@@ -84,13 +86,14 @@ const WORTH = 0.12;
  * Each half is poured as deep as half the bait and the wall, in a box as large as the cavities and the wall around
  * them. Shots are marched in one dimension.
  *
- * @param job `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
+ * @param given `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
  * @throws InputError when the pour's material does not cure
  * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.recommended // 0.012
  */
-export function walls(job: Job, options: QuestionOptions = {}): WallsAnswer {
+export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
+  const job = atStart(given);
   const effort = new EffortSum();
-  const wallLimit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+  const wallLimit = wallLimitOf(job);
   const likely = shotsOverWalls(job, effort, options);
   const least = leastOf(likely, wallLimit);
   const unlucky = leastOf(shotsOverWalls(shifted(job, 1), effort, options), wallLimit);
@@ -182,11 +185,7 @@ interface ShotsAtWall {
 function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): ShotsAtWall[] {
   return WALLS.map((wall) => {
     const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
-    const scenario: Scenario = {
-      job: { ...job, mold },
-      airFactor: 1,
-      ...(options.around && { around: options.around }),
-    };
+    const scenario = scenarioOf({ ...job, mold }, options);
     const bar = barModel(scenario, standIn(slowestStation(scenario)));
     const pace = paceOf(job.run, job.limits.demold);
     const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
@@ -361,7 +360,7 @@ function opensOf(
     }
   }
   if (now.least > STIFF) {
-    const limit = job.limits.wall ?? job.mold.material.wallLimit?.value ?? null;
+    const limit = wallLimitOf(job);
     const fanned: Job = {
       ...job,
       run: { ...job.run, fan: true },

@@ -5,12 +5,7 @@ import { simulate } from "../../../../lib/heat/simulate.ts";
 import { type Job, readJob } from "../../../../lib/job/job.ts";
 import type { Scenario } from "../../../../lib/models/scenario.ts";
 import { fattestOf, partsOf } from "../../../../lib/models/sprue/body.ts";
-import {
-  hollowProblem,
-  stateAt,
-  timeBelow,
-  withMold,
-} from "../../../../lib/models/sprue/cooling.ts";
+import { hollowProblem, stateAt, timeBelow, warmed } from "../../../../lib/models/sprue/cooling.ts";
 import { diameterFor, feedOf } from "../../../../lib/questions/sprue/feed.ts";
 import { fillsUntil, preheatFor } from "../../../../lib/questions/sprue/fill.ts";
 import { neckOf } from "../../../../lib/questions/sprue/neck.ts";
@@ -81,7 +76,7 @@ test.each([
 ])("regression: a sheet of %d mm fills until, by mold temperature", (mm, printed, off) => {
   [5, 20, 45, 65].forEach((mold, i) => {
     // the outside air is as warm as the mold there; over seconds it does not matter
-    const until = fillsUntil(withMold(base, mold + C), flat(mm));
+    const until = fillsUntil(warmed(base, mold + C), flat(mm));
     // Tenths of a second were printed. Two figures of the 1 mm sheet are off by more than that and 3 %: this one is
     // within 1e-4 of its own value on a grid four times finer (next test), so the earlier steps were too long there.
     near(until / printed[i], 1 + off[i] / 100, 0.001);
@@ -90,7 +85,7 @@ test.each([
 });
 
 test("seconds to fill do not depend on the grid", () => {
-  const warm = withMold(base, 20 + C);
+  const warm = warmed(base, 20 + C);
   const fine = simulate({
     ...hollowProblem(warm, flat(1)),
     stages: [{ until: 5 }],
@@ -221,10 +216,10 @@ test("a thicker tail, a warmer mold or a hotter shot stays open to flow for long
       fc.double({ min: 0, max: 80, noNaN: true }),
       (mm, mold) => {
         const quick = { quick: true };
-        const warm = withMold(base, mold + C);
+        const warm = warmed(base, mold + C);
         const until = fillsUntil(warm, flat(mm), quick);
         expect(fillsUntil(warm, flat(mm * 1.1), quick)).toBeGreaterThan(until);
-        expect(fillsUntil(withMold(base, mold + 5 + C), flat(mm), quick)).toBeGreaterThan(until);
+        expect(fillsUntil(warmed(base, mold + 5 + C), flat(mm), quick)).toBeGreaterThan(until);
         const { job: own } = warm;
         const hotter = { ...own, shot: { ...own.shot, temperature: own.shot.temperature + 5 } };
         expect(fillsUntil({ ...warm, job: hotter }, flat(mm), quick)).toBeGreaterThan(until);
@@ -238,7 +233,7 @@ test("preheating buys the time that is asked for", () => {
   fc.assert(
     fc.property(fc.double({ min: 1.6, max: 4, noNaN: true }), (need) => {
       const warm = preheatFor(base, flat(1.5), { need, start: 20 + C, warmest: 110 + C })!;
-      near(fillsUntil(withMold(base, warm), flat(1.5)), need, 0.01);
+      near(fillsUntil(warmed(base, warm), flat(1.5)), need, 0.01);
     }),
     { numRuns: 8, seed: 5 },
   );
