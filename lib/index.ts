@@ -15,6 +15,7 @@ export type {
   Reason,
   ReasonCode,
 } from "./answers/answer.ts";
+export type { KindByKey, KindsOf, NumberKind } from "./answers/kinds.ts";
 export type { Range } from "./confidence/range.ts";
 export {
   type AdiabaticStart,

@@ -4,19 +4,18 @@
  * Inside the library a temperature is in kelvin like every other; which numbers are temperatures is told by the
  * question's table of kinds, by key.
  */
+import type { KindByKey, NumberKind } from "../../lib/answers/kinds.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { kinds as allKinds } from "../../lib/units/kinds.ts";
 
-/** What the number under a key is. A key may stand anywhere in the answer; `in.key` is said of that key within `in`. */
-export type KindByKey = Readonly<Record<string, Kind>>;
-
 /** The unit in which JSON has a kind. */
-function jsonUnit(kind: Kind): string {
+function jsonUnit(kind: NumberKind): string {
+  if (kind === "count") return "1";
   return kind === "temperature" ? "degC" : allKinds[kind].si;
 }
 
 /** Kelvin to degC for temperatures; everything else stays. Noise of the subtraction is cut off. */
-function jsonNumber(value: number, kind: Kind | undefined): number | null {
+function jsonNumber(value: number, kind: NumberKind | undefined): number | null {
   if (Number.isNaN(value)) throw new Error("an answer holds NaN");
   if (!Number.isFinite(value)) return null; // never
   if (kind !== "temperature") return value;

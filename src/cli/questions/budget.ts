@@ -1,4 +1,5 @@
 import { type BudgetAnswer, budget } from "../../../lib/questions/budget/budget.ts";
+import { budgetKinds } from "../../../lib/questions/budget/kinds.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { causeText, inBoth, leverText, roughTime } from "../report.ts";
@@ -9,12 +10,7 @@ export const budgetQuestion: Question<BudgetAnswer> = {
   name: "budget",
   about: "how long a cup of plastisol may still be held hot",
   reads: ["cup", "shot.material", "shot.temperature"],
-  kinds: {
-    temperature: "temperature",
-    T: "temperature",
-    hottest: "temperature",
-    pourMost: "temperature",
-  },
+  kinds: budgetKinds,
   run: (job, options) => budget(job, options),
   text({ answer }, job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

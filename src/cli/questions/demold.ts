@@ -1,4 +1,5 @@
 import { type DemoldAnswer, demold } from "../../../lib/questions/demold/demold.ts";
+import { demoldKinds } from "../../../lib/questions/demold/kinds.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { courseFigure } from "../figures.ts";
@@ -18,16 +19,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
   name: "demold",
   about: "when may the mold be opened",
   reads: ["room", "bait", "mold", "shot", "limits.demold", "limits.wall", "uncertainty"],
-  kinds: {
-    time: "duration",
-    wallPeak: "temperature",
-    wallLimit: "temperature",
-    limit: "temperature",
-    mean: "temperature",
-    skin: "temperature",
-    hottest: "temperature",
-    wall: "temperature",
-  },
+  kinds: demoldKinds,
   run: (job, options) => demold(job, options),
   text({ answer }, _job, system) {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;

@@ -4,6 +4,7 @@ import {
   fit as fitLog,
   type TemperatureLog,
 } from "../../../lib/questions/fit/fit.ts";
+import { fitKinds } from "../../../lib/questions/fit/kinds.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { untoldLine } from "../../messages/untold.ts";
@@ -28,7 +29,7 @@ export function fitQuestion(log: TemperatureLog): Question<FitAnswer> {
     name: "fit",
     about: "what a log of temperatures says about plastic, mold or resin",
     reads: ["room", "bait", "mold", "shot", "pour", "limits", "uncertainty"],
-    kinds: { residual: "temperatureDifference", read: "temperature", model: "temperature" },
+    kinds: fitKinds,
     run: (job, options) => fitLog(job, log, options),
     text({ answer }, _job, system) {
       const { of, readings, parameters, residual, means, cannotTell } = answer;

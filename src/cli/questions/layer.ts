@@ -1,4 +1,5 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
+import { layerKinds } from "../../../lib/questions/layer/kinds.ts";
 import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer/layer.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
@@ -21,20 +22,7 @@ export const layerQuestion: Question<LayerAnswer> = {
     "limits.bond",
     "uncertainty",
   ],
-  kinds: {
-    temperature: "temperature",
-    wallPeak: "temperature",
-    moldTemperature: "temperature",
-    secondTemperature: "temperature",
-    hottest: "temperature",
-    skin: "temperature",
-    "reason.skin": "duration",
-    mean: "temperature",
-    wall: "temperature",
-    joint: "temperature",
-    surface: "temperature",
-    "hottest 0": "temperature",
-  },
+  kinds: layerKinds,
   run: (job, options) => layer(job, options),
   text({ answer }, job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

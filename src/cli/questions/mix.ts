@@ -1,3 +1,4 @@
+import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -11,7 +12,7 @@ export const mixQuestion: Question<MixAnswer> = {
   // without a list of its own it is asked about the mold half
   reads: ({ mix: { pours } }) =>
     pours.length > 0 ? ["mix"] : ["mix", "pour.material", "pour.depth", "pour.box", "pour.masters"],
-  kinds: {},
+  kinds: mixKinds,
   run: (job) => mix(job),
   text({ answer }, job, system) {
     const step = job.mix.scale;

@@ -1,3 +1,4 @@
+import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
@@ -11,27 +12,7 @@ export const pourQuestion: Question<PourAnswer> = {
   name: "pour",
   about: "can this resin be poured in one go: peak, gel, layers, other ways out",
   reads: ["room", "pour", "limits.peak", "uncertainty.room"],
-  kinds: {
-    limit: "temperature",
-    bears: "temperature",
-    peak: "temperature",
-    low: "temperature",
-    high: "temperature",
-    room: "temperature",
-    stock: "temperature",
-    layersPeak: "temperature",
-    layersWorstPeak: "temperature",
-    worstPeak: "temperature",
-    glass: "temperature",
-    facePeak: "temperature",
-    adiabaticPeak: "temperature",
-    peakAtOnce: "temperature",
-    glassReached: "temperature",
-    to: "temperature",
-    hot: "temperature",
-    conductivity: "conductivity",
-    settled: "length",
-  },
+  kinds: pourKinds,
   run: (job, options) => pour(job, options),
   text({ answer, ignored }, job, system) {
     const { recommended, peak, peakTime, reasons, deepestSinglePour } = answer;

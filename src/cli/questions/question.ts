@@ -1,9 +1,9 @@
 /** What the command needs to know of a question, besides the library. */
 import type { Answer } from "../../../lib/answers/answer.ts";
+import type { KindByKey } from "../../../lib/answers/kinds.ts";
 import type { Job } from "../../../lib/job/job.ts";
 import type { QuestionOptions } from "../../../lib/models/question-options.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import type { KindByKey } from "../json.ts";
 import type { Drawing } from "../svg.ts";
 
 /** The parts of a report that belong to the question itself. */

@@ -1,3 +1,4 @@
+import { shapeKinds } from "../../../lib/questions/shape/kinds.ts";
 import { type ShapeAnswer, type ShapeOptions, shape } from "../../../lib/questions/shape/shape.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { findingLine } from "../../messages/findings.ts";
@@ -21,7 +22,7 @@ export const shapeOfJob: Question<ShapeAnswer> = {
   name: "shape",
   about: "length, volume, weight, thickest and thinnest spot, and the sections that matter",
   reads: ["bait", "shot.material", "uncertainty.thickness"],
-  kinds: {},
+  kinds: shapeKinds,
   run: (job, options) => shape(job, options),
   text({ answer }, job, system) {
     const long = (si: number) => formatQuantity(si, "length", { system });

@@ -1,3 +1,4 @@
+import { shotsKinds } from "../../../lib/questions/shots/kinds.ts";
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -12,12 +13,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
   name: "shots",
   about: "shot after shot: open times, the steady state, baits an hour",
   reads: ["room", "bait", "mold", "shot", "run", "limits.demold", "limits.wall", "uncertainty"],
-  kinds: {
-    hottestByTimer: "temperature",
-    wallBefore: "temperature",
-    wallPeak: "temperature",
-    wallLimit: "temperature",
-  },
+  kinds: shotsKinds,
   run: (job, options) => shots(job, options),
   text({ answer }, job, system) {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;

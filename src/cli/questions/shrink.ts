@@ -1,3 +1,4 @@
+import { shrinkKinds } from "../../../lib/questions/shrink/kinds.ts";
 import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink/shrink.ts";
 import { formatRange, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -9,7 +10,7 @@ export const shrinkQuestion: Question<ShrinkAnswer> = {
   name: "shrink",
   about: "how much larger the master must be",
   reads: ["shrink", "bait.length"],
-  kinds: {},
+  kinds: shrinkKinds,
   run: (job) => shrink(job),
   text({ answer }, _job, system) {
     const { scale, masterLength, steps, decidedBy } = answer;

@@ -1,4 +1,5 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
+import { sprueKinds } from "../../../lib/questions/sprue/kinds.ts";
 import { type SprueAnswer, sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
@@ -14,13 +15,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
   name: "sprue",
   about: "when the sprue closes, what is left to shrink, will the tail fill",
   reads: ["room", "bait", "mold", "shot", "sprue", "limits.set", "run.preheat", "uncertainty"],
-  kinds: {
-    mean: "temperature",
-    center: "temperature",
-    preheat: "temperature",
-    below: "temperature",
-    moldTemperature: "temperature",
-  },
+  kinds: sprueKinds,
   run: (job, options) => sprue(job, options),
   text({ answer }, job, system) {
     const { closes, bodyMean, shrinkLeft, unfed, defect, fill, diameterNeeded, noneSuffices } =

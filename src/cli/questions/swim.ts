@@ -1,3 +1,4 @@
+import { swimKinds } from "../../../lib/questions/swim/kinds.ts";
 import type { FilledRow, SwimAnswer } from "../../../lib/questions/swim/swim.ts";
 import { swim } from "../../../lib/questions/swim/swim.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
@@ -12,7 +13,7 @@ export const swimQuestion: Question<SwimAnswer> = {
   name: "swim",
   about: "in the water: weight, attitude, sink or rise rate, salt, hollow filler, hooks",
   reads: ["bait", "shot.material", "swim", "uncertainty.thickness"],
-  kinds: {},
+  kinds: swimKinds,
   run: (job) => swim(job),
   text({ answer }, job, system) {
     const { speed, pitch, netMass, hooks } = answer;

@@ -1,3 +1,4 @@
+import { touchKinds } from "../../../lib/questions/touch/kinds.ts";
 import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -10,13 +11,7 @@ export const touchQuestion: Question<TouchAnswer> = {
   name: "touch",
   about: "after opening: when it may be held, cooled, bagged",
   reads: ["room", "bait", "mold", "shot", "run.timer", "limits.demold", "uncertainty"],
-  kinds: {
-    skin: "temperature",
-    mean: "temperature",
-    core: "temperature",
-    ambient: "temperature",
-    limit: "temperature",
-  },
+  kinds: touchKinds,
   run: (job, options) => touch(job, options),
   text({ answer }, _job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

@@ -1,3 +1,4 @@
+import { wallsKinds } from "../../../lib/questions/walls/kinds.ts";
 import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
@@ -10,13 +11,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
   name: "walls",
   about: "how thick the wall: between too hot in the run and too hot in the pour",
   reads: ["room", "bait", "mold", "shot", "run", "pour", "limits", "uncertainty"],
-  kinds: {
-    wallLimit: "temperature",
-    pourLimit: "temperature",
-    wallPeak: "temperature",
-    pourPeak: "temperature",
-    glass: "temperature",
-  },
+  kinds: wallsKinds,
   run: (job, options) => walls(job, options),
   text({ answer }, job, system) {
     const { least, most, recommended, mass, points, face, opens } = answer;

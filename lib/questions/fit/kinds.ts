@@ -1,0 +1,12 @@
+/** What the bare numbers of the answer to `fit` are. */
+import type { KindsOf } from "../../answers/kinds.ts";
+import type { FitContent } from "./fit.ts";
+
+export const fitKinds: KindsOf<FitContent> = {
+  readings: "count",
+  time: "duration",
+  share: "ratio",
+  model: "temperature",
+  read: "temperature",
+  residual: "temperatureDifference",
+};

@@ -1,0 +1,36 @@
+/** What the bare numbers of the answer to `layer` are. */
+import type { KindsOf } from "../../answers/kinds.ts";
+import type { Layered } from "./layer.ts";
+
+export const layerKinds: KindsOf<Layered> = {
+  number: "count",
+  bond: "duration",
+  close: "duration",
+  from: "duration",
+  handling: "duration",
+  injectAt: "duration",
+  open: "duration",
+  "reason.skin": "duration",
+  set: "duration",
+  startClosing: "duration",
+  takes: "duration",
+  times: "duration",
+  to: "duration",
+  depth: "length",
+  remelt: "length",
+  thickness: "length",
+  along: "ratio",
+  healing: "ratio",
+  share: "ratio",
+  hottest: "temperature",
+  "hottest 0": "temperature",
+  joint: "temperature",
+  mean: "temperature",
+  moldTemperature: "temperature",
+  secondTemperature: "temperature",
+  skin: "temperature",
+  surface: "temperature",
+  temperature: "temperature",
+  wall: "temperature",
+  wallPeak: "temperature",
+};

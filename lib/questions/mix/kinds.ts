@@ -1,0 +1,17 @@
+/** What the bare numbers of the answer to `mix` are. */
+import type { KindsOf } from "../../answers/kinds.ts";
+import type { MixContent } from "./mix.ts";
+
+export const mixKinds: KindsOf<MixContent> = {
+  byMass: "count",
+  byVolume: "count",
+  coarsestScale: "mass",
+  mass: "mass",
+  massA: "mass",
+  massB: "mass",
+  smallestBatch: "mass",
+  mixedUp: "ratio",
+  ratioError: "ratio",
+  waste: "ratio",
+  volume: "volume",
+};

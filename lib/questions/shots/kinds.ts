@@ -1,0 +1,28 @@
+/** What the bare numbers of the answer to `shots` are. */
+import type { KindsOf } from "../../answers/kinds.ts";
+import type { Shots } from "./shots.ts";
+
+export const shotsKinds: KindsOf<Shots> = {
+  cycles: "count",
+  handsBindFrom: "count",
+  high: "count",
+  low: "count",
+  molds: "count",
+  number: "count",
+  perHour: "count",
+  perSession: "count",
+  to: "count",
+  cycle: "duration",
+  demold: "duration",
+  first: "duration",
+  open: "duration",
+  settled: "duration",
+  takes: "duration",
+  timer: "duration",
+  difference: "ratio",
+  share: "ratio",
+  hottestByTimer: "temperature",
+  wallBefore: "temperature",
+  wallLimit: "temperature",
+  wallPeak: "temperature",
+};

@@ -1,0 +1,19 @@
+/** What the bare numbers of the answer to `walls` are. */
+import type { KindsOf } from "../../answers/kinds.ts";
+import type { WallsContent } from "./walls.ts";
+
+export const wallsKinds: KindsOf<WallsContent> = {
+  shots: "count",
+  lastDemold: "duration",
+  least: "length",
+  most: "length",
+  recommended: "length",
+  wall: "length",
+  mass: "mass",
+  glass: "temperature",
+  pourLimit: "temperature",
+  pourPeak: "temperature",
+  wallLimit: "temperature",
+  wallPeak: "temperature",
+  margin: "temperatureDifference",
+};
