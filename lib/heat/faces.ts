@@ -4,11 +4,11 @@
  * Symbols: T K, q W into the box, R K/W from the middle of the box to its surface, h W/(m2 K).
  */
 import { type BoundaryNow, boundaryNow, isMoving } from "./boundary.ts";
+import { type OpenFace, starts, type Ways } from "./connections.ts";
 import type { Contents } from "./contents.ts";
 import type { Link } from "./grid.ts";
 import type { Boundary } from "./problem.ts";
 import { type Own, type Setting, SIDES } from "./setting.ts";
-import { type OpenFace, starts, type Ways } from "./ways.ts";
 
 export interface Faces {
   /** Boxes that lose heat to the surroundings, and by how much more for each K, W/K, at the last `linearize`. */

@@ -8,7 +8,7 @@
  */
 
 import polygonClipping from "polygon-clipping";
-import { kept } from "../numerics/kept.ts";
+import { kept } from "../numerics/memoized.ts";
 import { coveredAreas } from "../shape/clip.ts";
 import { halved } from "../shape/lines.ts";
 import { type Ring, ringsOf } from "../shape/outline.ts";

@@ -14,12 +14,12 @@
  */
 import type { Material } from "../materials/material.ts";
 import type { StiffSystem } from "../numerics/rosenbrock.ts";
+import { makeWays } from "./connections.ts";
 import { makeContents } from "./contents.ts";
 import { makeFaces } from "./faces.ts";
 import type { Grid, Link } from "./grid.ts";
 import { conductivityAt, type Properties } from "./properties.ts";
 import type { Setting } from "./setting.ts";
-import { makeWays } from "./ways.ts";
 
 export interface Operator extends StiffSystem {
   readonly grid: Grid;

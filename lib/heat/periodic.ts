@@ -5,10 +5,10 @@
  * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the boxes that keep their heat.
  */
 import { NoConvergence } from "../units/problem.ts";
-import type { March } from "./march.ts";
+import type { March } from "./integrator.ts";
 import type { HeatProblem, History } from "./problem.ts";
-import type { Marched } from "./record.ts";
 import { makeRepeat, type Repeat } from "./repeat.ts";
+import type { Marched } from "./run-record.ts";
 
 export interface PeriodicOptions {
   /** The state is found when a cycle changes no box by more, K. Default 0.005. */

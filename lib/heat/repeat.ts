@@ -4,10 +4,10 @@
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
-import { type March, makeMarch, type Scale } from "./march.ts";
+import { type March, makeMarch, type Scale } from "./integrator.ts";
 import type { HeatProblem, History } from "./problem.ts";
 import { type Properties, propertiesOf } from "./properties.ts";
-import type { Marched } from "./record.ts";
+import type { Marched } from "./run-record.ts";
 import { merge, scaleOf } from "./simulate.ts";
 import { foldSymmetric } from "./symmetry.ts";
 

@@ -2,7 +2,7 @@ import type { Problem } from "../units/problem.ts";
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
-import { makeMarch, type Scale } from "./march.ts";
+import { makeMarch, type Scale } from "./integrator.ts";
 import type {
   Boundary,
   CrossingFound,
@@ -12,7 +12,7 @@ import type {
   OverTime,
 } from "./problem.ts";
 import { type Properties, propertiesOf } from "./properties.ts";
-import type { Marched } from "./record.ts";
+import type { Marched } from "./run-record.ts";
 import { foldSymmetric } from "./symmetry.ts";
 
 /**

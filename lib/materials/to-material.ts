@@ -1,5 +1,5 @@
 /** What the engine takes of an entry of the catalog. Apart from the catalog: a page needs this, not all materials. */
-import { kept } from "../numerics/kept.ts";
+import { kept } from "../numerics/memoized.ts";
 import type { MaterialEntry, Pick, SpreadOverT } from "./entry.ts";
 import type { Material, PropertyLaw } from "./material.ts";
 

@@ -1,5 +1,5 @@
 /** How fast the slowest mode of a cross-section dies away, and the round bar that cools alike. Lengths m. */
-import { kept } from "../numerics/kept.ts";
+import { kept } from "../numerics/memoized.ts";
 
 /** First zero of the Bessel function J0. */
 const FIRST_ZERO = 2.404825557695773;

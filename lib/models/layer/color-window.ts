@@ -9,8 +9,8 @@
  */
 import { degreeOfHealing, type HealingTime } from "../../cure/healing.ts";
 import type { Boundary, HeatProblem, Stage } from "../../heat/problem.ts";
-import type { Marched } from "../../heat/record.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
+import type { Marched } from "../../heat/run-record.ts";
 import type { Solving } from "../cooling.ts";
 
 /** Colors that are put into a mold one after the other. */

@@ -1,6 +1,7 @@
 /** What follows once the next color is in: remelting of the one before, cooling until the mold may be opened. */
-import type { Marched } from "../../heat/record.ts";
+
 import { makeRepeat } from "../../heat/repeat.ts";
+import type { Marched } from "../../heat/run-record.ts";
 import { type Course, courseBetween, LONGEST } from "../../models/cooling.ts";
 import type { OpenColor } from "../../models/layer/color-window.ts";
 import { closedStages } from "../../models/layer/color-window.ts";

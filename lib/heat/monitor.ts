@@ -8,7 +8,7 @@
 import { hermite, hermiteCrossing, innerExtreme } from "../numerics/hermite.ts";
 import type { ProbeReader } from "./probes.ts";
 import type { HeatProblem, Snapshot, Stop } from "./problem.ts";
-import type { Marched } from "./record.ts";
+import type { Marched } from "./run-record.ts";
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;

@@ -5,13 +5,13 @@ import { makeStepper, RODAS4, ROS2 } from "../numerics/rosenbrock.ts";
 import { NoConvergence } from "../units/problem.ts";
 import { cornersOf, isMoving } from "./boundary.ts";
 import type { Grid } from "./grid.ts";
+import { makeWatch } from "./monitor.ts";
 import { makeOperator, type Operator } from "./operator.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";
 import type { Boundary, HeatProblem, Side, Snapshot, Stage } from "./problem.ts";
 import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
-import { type Marched, Recorder } from "./record.ts";
+import { type Marched, Recorder } from "./run-record.ts";
 import type { Setting } from "./setting.ts";
-import { makeWatch } from "./watch.ts";
 
 /** The worst box may be this many times (squared) as far off as the mean. */
 const WORST_OVER_MEAN = 36;
