@@ -25,7 +25,7 @@ export function isMoving(b: Boundary): boolean {
 }
 
 /** Times at which a table bends: the steps must end there. */
-export function cornersOf(b: Boundary): number[] {
+export function tablePoints(b: Boundary): number[] {
   const laws: (OverTime | undefined)[] =
     b.kind === "held"
       ? [b.temperature]

@@ -1,20 +1,20 @@
 /**
  * Where the coarse grid puts its lines: fine at the places where temperatures change steeply (interfaces, outlines,
- * strongly cooled faces), growing with the distance from them. The finer grid halves every box.
+ * strongly cooled faces), growing with the distance from them. The finer grid halves every cell.
  */
 import { placeLines } from "../shape/lines.ts";
 import { boxOf, type Outline, ringsOf } from "../shape/outline.ts";
 import type { Boundary, HeatProblem, Side } from "./problem.ts";
 import { SIDES } from "./setting.ts";
 
-/** Boxes across the thinner of two layers at their interface, coarse grid, if they were all alike. */
+/** Cells across the thinner of two layers at their interface, coarse grid, if they were all alike. */
 const ACROSS_LAYER = 11;
-/** Growth of the box size per length away from an interface. */
+/** Growth of the cell size per length away from an interface. */
 const GROWTH_1D = 0.34;
-/** Boxes across the smaller side of a shape, coarse grid. */
+/** Cells across the smaller side of a shape, coarse grid. */
 const ACROSS_SHAPE = 8;
 const GROWTH_2D = 0.34;
-/** No box wider than this share of its layer or block. */
+/** No cell wider than this share of its layer or block. */
 const WIDEST = 1 / 4;
 const WIDEST_2D = 1 / 10;
 
@@ -89,13 +89,13 @@ function straightEdges(outline: Outline, axis: 0 | 1): number[] {
 function sectionLines(problem: HeatProblem, finer: number): { x: Float64Array; y: Float64Array } {
   const { block, shapes = [] } = problem;
   if (!block) throw new Error("a section needs a block");
-  const boxes = shapes.map((s) => boxOf(ringsOf(s.outline)));
+  const bounds = shapes.map((s) => boxOf(ringsOf(s.outline)));
   const along = (axis: 0 | 1): Float64Array => {
     const length = axis === 0 ? block.width : block.height;
     const snaps: number[] = [];
     const spots: Spot[] = [];
     shapes.forEach((shape, s) => {
-      const b = boxes[s];
+      const b = bounds[s];
       const size = Math.min(b.right - b.left, b.top - b.bottom) / ACROSS_SHAPE / finer;
       const [from, to] = axis === 0 ? [b.left, b.right] : [b.bottom, b.top];
       if (to > 0 && from < length) spots.push({ from, to, size });

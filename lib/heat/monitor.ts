@@ -1,219 +1,259 @@
 /**
- * Watches the probes while a grid is marched: values at the wanted times, crossings, extremes and the trace, taken from
- * the cubics between the two ends of each step.
- *
- * Symbols of a probe at the start (0) and the end (1) of a step: v its temperature K, d the slope of it K/s, a its cure,
- * b the slope of that 1/s.
+ * Records the probes while a grid is integrated: values at the wanted times, crossings, extremes and the trace, taken
+ * from the cubics between the two ends of each step.
  */
-import { hermite, hermiteCrossing, innerExtreme } from "../numerics/hermite.ts";
-import type { ProbeReader } from "./probes.ts";
-import type { HeatProblem, Snapshot, Stop } from "./problem.ts";
-import type { Marched } from "./run-record.ts";
+import { type Cubic, hermite, hermiteCrossing, innerExtreme } from "../numerics/hermite.ts";
+import { makeProbeValues, type ProbeReader, type ProbeValues } from "./probes.ts";
+import type { Crossing, HeatProblem, Snapshot, Stop } from "./problem.ts";
+import type { RunRecord } from "./run-record.ts";
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
 
-export interface Watch {
+export interface Monitor {
   /** A run begins: what is seen from now on goes to `found`. */
-  begin(found: Marched): void;
-  /** A stage begins at t, s, with this state and its rates. */
+  begin(found: RunRecord): void;
   startStage(t: number, u: Float64Array, f: Float64Array): void;
-  /** Reads the probes at the end of a step of h seconds; it may be looked at again with another end. */
+  /** Reads the probes at the end of a step of h seconds; it may be read again with another end. */
   look(h: number, u: Float64Array, f: Float64Array): void;
-  /** Share of the step looked at after which a stage stops; 0 when it may not even begin, -1 when it goes on. */
+  /** Share of the step last read after which a stage stops; 0 when it may not even begin, -1 when it goes on. */
   stopIn(stop: Stop, h: number): number;
-  /** Takes in the step looked at, from t to `end`: its end is the next one's start. */
+  /** Records the step last read, from t to `end`: its end is the next one's start. */
   take(t: number, end: number): void;
 }
 
 /**
  * @param span of the temperatures that can occur, K
- * @param snapshotAt the picture at the end of the step that is being taken in
+ * @param snapshotAt the picture at the end of the step that is being recorded
  */
-export function makeWatch(
+export function makeMonitor(
   problem: HeatProblem,
   reader: ProbeReader,
   span: number,
   snapshotAt: (time: number) => Snapshot,
-): Watch {
-  const { crossings = [] } = problem;
-  const count = reader.names.length;
-  let v0 = new Float64Array(count);
-  let v1 = new Float64Array(count);
-  let d0 = new Float64Array(count);
-  let d1 = new Float64Array(count);
-  let a0 = new Float64Array(count);
-  let a1 = new Float64Array(count);
-  let b0 = new Float64Array(count);
-  let b1 = new Float64Array(count);
+): Monitor {
+  return new ProbeMonitor(problem, reader, span, snapshotAt);
+}
+
+class ProbeMonitor implements Monitor {
+  private readonly reader: ProbeReader;
+  private readonly span: number;
+  private readonly snapshotAt: (time: number) => Snapshot;
+  private readonly crossings: readonly Crossing[];
+  private readonly crossingProbe: readonly number[];
+  private readonly snapshotTimes: Float64Array;
+  // at the start and at the end of the step
+  private before: ProbeValues;
+  private after: ProbeValues;
   // slope at the end of the step, bounded for this step's cubic; the next one starts from the true one
-  const calmed = new Float64Array(count);
+  private readonly boundedSlope: Float64Array;
   // 1 for a probe whose place holds something in this stage
-  const holds = new Uint8Array(count);
-  const crossingProbe = crossings.map((c) => reader.names.indexOf(c.probe));
-  const shots = Float64Array.from(problem.snapshots ?? []).sort();
-  let found: Marched;
-  let nextTime = 0;
-  let nextShot = 0;
+  private readonly holds: Uint8Array;
+  private readonly cubic: Cubic = { h: 0, y0: 0, d0: 0, y1: 0, d1: 0 };
+  private found: RunRecord | undefined;
+  private nextTime = 0;
+  private nextSnapshot = 0;
 
-  function begin(now: Marched): void {
-    found = now;
-    nextTime = 0;
-    nextShot = 0;
+  constructor(
+    problem: HeatProblem,
+    reader: ProbeReader,
+    span: number,
+    snapshotAt: (time: number) => Snapshot,
+  ) {
+    const count = reader.names.length;
+    this.reader = reader;
+    this.span = span;
+    this.snapshotAt = snapshotAt;
+    this.crossings = problem.crossings ?? [];
+    this.crossingProbe = this.crossings.map((c) => reader.names.indexOf(c.probe));
+    this.snapshotTimes = Float64Array.from(problem.snapshots ?? []).sort();
+    this.before = makeProbeValues(count);
+    this.after = makeProbeValues(count);
+    this.boundedSlope = new Float64Array(count);
+    this.holds = new Uint8Array(count);
   }
 
-  function startStage(t: number, u: Float64Array, f: Float64Array): void {
-    reader.read(u, f, v0, d0, a0, b0);
-    found.trace.add(t, v0);
-    reader.lookFor(holds);
-    noteExtremes(t);
-    noteStart(t);
+  begin(found: RunRecord): void {
+    this.found = found;
+    this.nextTime = 0;
+    this.nextSnapshot = 0;
+  }
+
+  private get record(): RunRecord {
+    if (this.found === undefined) throw new Error("no run has begun");
+    return this.found;
+  }
+
+  startStage(t: number, u: Float64Array, f: Float64Array): void {
+    const { record, reader, before, snapshotTimes } = this;
+    reader.read(u, f, before);
+    record.trace.add(t, before.value);
+    reader.fillHolds(this.holds);
+    this.startExtremes(record, t);
+    this.startCrossings(record, t);
     // values at the very start of a stage are those after its refill
-    const { times } = found;
-    while (nextTime < times.length && times[nextTime] <= t) {
-      if (times[nextTime] === t || t === 0) keep(nextTime);
-      nextTime++;
+    const { times } = record;
+    while (this.nextTime < times.length && times[this.nextTime] <= t) {
+      if (times[this.nextTime] === t || t === 0) this.keepStart(record, this.nextTime);
+      this.nextTime++;
     }
-    while (nextShot < shots.length && shots[nextShot] <= t) {
-      found.snapshots.push(snapshotAt(t));
-      nextShot++;
+    while (this.nextSnapshot < snapshotTimes.length && snapshotTimes[this.nextSnapshot] <= t) {
+      record.snapshots.push(this.snapshotAt(t));
+      this.nextSnapshot++;
     }
   }
 
-  function look(h: number, u: Float64Array, f: Float64Array): void {
-    reader.read(u, f, v1, d1, a1, b1);
-    calm(h);
+  look(h: number, u: Float64Array, f: Float64Array): void {
+    this.reader.read(u, f, this.after);
+    this.boundSlopes(h);
   }
 
   /**
-   * After a long step the rates of stiff boxes are still settling, and a cubic with such slopes would swing far out.
+   * After a long step the rates of stiff cells are still settling, and a cubic with such slopes would swing far out.
    * Bounds the slopes so that it leaves the straight line by no more than half the change and a little of the span.
    */
-  function calm(h: number): void {
-    for (let p = 0; p < count; p++) {
-      const change = v1[p] - v0[p];
+  private boundSlopes(h: number): void {
+    const { before, after, boundedSlope, span } = this;
+    for (let p = 0; p < boundedSlope.length; p++) {
+      const change = after.value[p] - before.value[p];
       const most = (CUBIC_REACH * (0.5 * Math.abs(change) + 0.003 * span)) / h;
       const line = change / h;
-      d0[p] = line + Math.min(most, Math.max(-most, d0[p] - line));
-      calmed[p] = line + Math.min(most, Math.max(-most, d1[p] - line));
+      before.slope[p] = line + Math.min(most, Math.max(-most, before.slope[p] - line));
+      boundedSlope[p] = line + Math.min(most, Math.max(-most, after.slope[p] - line));
     }
   }
 
-  function stopIn(stop: Stop, h: number): number {
-    const p = reader.names.indexOf(stop.probe);
-    if (p < 0 || holds[p] === 0) return -1;
+  /** The cubic of a probe over the step. */
+  private cubicOf(p: number, h: number): Cubic {
+    const { cubic, before, after } = this;
+    cubic.h = h;
+    cubic.y0 = before.value[p];
+    cubic.d0 = before.slope[p];
+    cubic.y1 = after.value[p];
+    cubic.d1 = this.boundedSlope[p];
+    return cubic;
+  }
+
+  stopIn(stop: Stop, h: number): number {
+    const p = this.reader.names.indexOf(stop.probe);
+    if (p < 0 || this.holds[p] === 0) return -1;
     const level = stop.below ?? stop.above ?? 0;
     const falling = stop.below !== undefined;
-    if (falling ? v0[p] < level : v0[p] > level) return 0;
-    return hermiteCrossing(level, falling, h, v0[p], d0[p], v1[p], calmed[p]);
+    const start = this.before.value[p];
+    if (falling ? start < level : start > level) return 0;
+    return hermiteCrossing(this.cubicOf(p, h), level, falling);
   }
 
-  function take(t: number, end: number): void {
-    note(t, end);
-    passed(t, end);
-    [v0, v1] = [v1, v0];
-    [d0, d1] = [d1, d0];
-    [a0, a1] = [a1, a0];
-    [b0, b1] = [b1, b0];
+  take(t: number, end: number): void {
+    const { record } = this;
+    record.trace.add(end, this.after.value);
+    this.recordCrossings(record, t, end - t);
+    this.recordExtremes(record, t, end - t);
+    this.recordTimes(record, t, end);
+    [this.before, this.after] = [this.after, this.before];
   }
 
-  function keep(at: number): void {
-    for (let p = 0; p < count; p++) {
-      found.values[p][at] = v0[p];
+  private keepStart(found: RunRecord, at: number): void {
+    const { before, holds } = this;
+    for (let p = 0; p < holds.length; p++) {
+      found.values[p][at] = before.value[p];
       found.holds[p][at] = holds[p];
-      found.cures[p][at] = a0[p];
+      found.cures[p][at] = before.cure[p];
     }
   }
 
-  function noteExtremes(t: number): void {
-    for (let p = 0; p < count; p++) {
+  private startExtremes(found: RunRecord, t: number): void {
+    const { before, holds } = this;
+    for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0) continue;
-      if (v0[p] > found.max[p]) {
-        found.max[p] = v0[p];
+      const v = before.value[p];
+      if (v > found.max[p]) {
+        found.max[p] = v;
         found.maxTime[p] = t;
       }
-      if (v0[p] < found.min[p]) {
-        found.min[p] = v0[p];
+      if (v < found.min[p]) {
+        found.min[p] = v;
         found.minTime[p] = t;
       }
     }
   }
 
-  function noteStart(t: number): void {
-    crossings.forEach((c, k) => {
+  private startCrossings(found: RunRecord, t: number): void {
+    this.crossings.forEach((c, k) => {
       if (found.crossings[k] !== null) return;
-      const p = crossingProbe[k];
-      if (holds[p] === 0) return;
-      const v = v0[p];
+      const p = this.crossingProbe[k];
+      if (this.holds[p] === 0) return;
+      const v = this.before.value[p];
       if (c.below !== undefined ? v < c.below : v > (c.above as number)) found.crossings[k] = t;
     });
   }
 
-  /** Crossings and extremes of the step from t to end, from the cubics between its ends. */
-  function note(t: number, end: number): void {
-    const h = end - t;
-    found.trace.add(end, v1);
+  private recordCrossings(found: RunRecord, t: number, h: number): void {
+    const { crossings, crossingProbe, holds } = this;
     for (let k = 0; k < crossings.length; k++) {
       if (found.crossings[k] !== null) continue;
       const c = crossings[k];
       const p = crossingProbe[k];
       if (holds[p] === 0) continue;
-      const falling = c.below !== undefined;
       const level = (c.below ?? c.above) as number;
-      const s = hermiteCrossing(level, falling, h, v0[p], d0[p], v1[p], calmed[p]);
+      const s = hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined);
       if (s >= 0) found.crossings[k] = t + s * h;
-    }
-    for (let p = 0; p < count; p++) {
-      if (holds[p] === 0) continue;
-      peak(found.max, found.maxTime, p, t, h, 1);
-      peak(found.min, found.minTime, p, t, h, -1);
     }
   }
 
-  function peak(
-    best: Float64Array,
-    bestTime: Float64Array,
-    p: number,
-    t: number,
-    h: number,
-    want: 1 | -1,
-  ): void {
-    let value = v1[p];
-    let time = t + h;
-    // only a slope that turns within the step can hide a peak
-    if (want * d0[p] > 0 && want * calmed[p] < 0) {
-      const s = innerExtreme(h, v0[p], d0[p], v1[p], calmed[p], want);
-      if (s > 0) {
-        const inner = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
-        if (want * (inner - value) > 0) {
-          value = inner;
-          time = t + s * h;
-        }
+  private recordExtremes(found: RunRecord, t: number, h: number): void {
+    const { holds } = this;
+    const { max, maxTime, min, minTime } = found;
+    for (let p = 0; p < holds.length; p++) {
+      if (holds[p] === 0) continue;
+      const cubic = this.cubicOf(p, h);
+      const high = peakOf(cubic, 1);
+      const highest = high < 1 ? hermite(cubic, high) : cubic.y1;
+      if (highest > max[p]) {
+        max[p] = highest;
+        maxTime[p] = t + high * h;
       }
-    }
-    if (want * (value - best[p]) > 0) {
-      best[p] = value;
-      bestTime[p] = time;
+      const low = peakOf(cubic, -1);
+      const lowest = low < 1 ? hermite(cubic, low) : cubic.y1;
+      if (lowest < min[p]) {
+        min[p] = lowest;
+        minTime[p] = t + low * h;
+      }
     }
   }
 
   /** Reports the wanted times within the step. */
-  function passed(t: number, end: number): void {
+  private recordTimes(found: RunRecord, t: number, end: number): void {
     const { times } = found;
+    const { before, after, holds, snapshotTimes } = this;
     const h = end - t;
-    for (; nextTime < times.length && times[nextTime] <= end * (1 + 1e-13); nextTime++) {
-      const s = Math.min(1, (times[nextTime] - t) / h);
-      for (let p = 0; p < count; p++) {
-        found.values[p][nextTime] = hermite(s, h, v0[p], d0[p], v1[p], calmed[p]);
-        found.holds[p][nextTime] = holds[p];
-        const cure = hermite(s, h, a0[p], b0[p], a1[p], b1[p]);
+    for (; this.nextTime < times.length && times[this.nextTime] <= end * (1 + 1e-13); ) {
+      const at = this.nextTime++;
+      const s = Math.min(1, (times[at] - t) / h);
+      for (let p = 0; p < holds.length; p++) {
+        found.values[p][at] = hermite(this.cubicOf(p, h), s);
+        found.holds[p][at] = holds[p];
+        const a0 = before.cure[p];
+        const a1 = after.cure[p];
+        const cure = { h, y0: a0, d0: before.cureSlope[p], y1: a1, d1: after.cureSlope[p] };
         // the cubic must not leave the step's own span
-        found.cures[p][nextTime] = Math.min(Math.max(cure, a0[p]), Math.max(a0[p], a1[p]));
+        found.cures[p][at] = Math.min(Math.max(hermite(cure, s), a0), Math.max(a0, a1));
       }
     }
-    for (; nextShot < shots.length && shots[nextShot] <= end * (1 + 1e-13); nextShot++)
-      found.snapshots.push(snapshotAt(end));
+    while (
+      this.nextSnapshot < snapshotTimes.length &&
+      snapshotTimes[this.nextSnapshot] <= end * (1 + 1e-13)
+    ) {
+      found.snapshots.push(this.snapshotAt(end));
+      this.nextSnapshot++;
+    }
   }
+}
 
-  return { begin, startStage, look, stopIn, take };
+/** Share of a step at which its cubic is highest (want 1) or lowest (-1); 1: at its end or nowhere inside. */
+function peakOf(cubic: Readonly<Cubic>, want: 1 | -1): number {
+  // only a slope that turns within the step can hide a peak
+  if (!(want * cubic.d0 > 0 && want * cubic.d1 < 0)) return 1;
+  const s = innerExtreme(cubic, want);
+  return s > 0 && want * (hermite(cubic, s) - cubic.y1) > 0 ? s : 1;
 }

@@ -1,17 +1,17 @@
 /**
  * The periodic steady state of stages that are repeated: the temperatures that one cycle leaves as it found them.
  *
- * Marching gets there slowly, since a mold keeps most of its heat from shot to shot. Here the state is solved for:
- * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the boxes that keep their heat.
+ * Integrating cycle after cycle gets there slowly, since a mold keeps most of its heat from shot to shot. Here the state is solved for:
+ * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the cells that keep their heat.
  */
 import { NoConvergence } from "../units/problem.ts";
-import type { March } from "./integrator.ts";
+import type { Integrator } from "./integrator.ts";
 import type { HeatProblem, History } from "./problem.ts";
 import { makeRepeat, type Repeat } from "./repeat.ts";
-import type { Marched } from "./run-record.ts";
+import type { RunRecord } from "./run-record.ts";
 
 export interface PeriodicOptions {
-  /** The state is found when a cycle changes no box by more, K. Default 0.005. */
+  /** The state is found when a cycle changes no cell by more, K. Default 0.005. */
   readonly within?: number;
   /** Cycles on each grid at most. Default 60. */
   readonly most?: number;
@@ -22,7 +22,7 @@ export interface Periodic {
   readonly history: History;
   /** Cycles that were run, on all grids. */
   readonly cycles: number;
-  /** Largest change of a box over the last cycle, K. */
+  /** Largest change of a cell over the last cycle, K. */
   readonly change: number;
 }
 
@@ -48,15 +48,15 @@ export function periodic(problem: HeatProblem, options: PeriodicOptions = {}): P
 /** The same for a repeat that was prepared, or has run a few times, already. */
 export function periodicOf(repeat: Repeat, options: PeriodicOptions = {}): Periodic {
   const { within = 0.005, most = 60 } = options;
-  const found: Marched[] = [];
+  const found: RunRecord[] = [];
   let cycles = 0;
   let change = 0;
   // the coarse grid first: its state is where the finer one starts
-  for (let g = repeat.marches.length - 1; g >= 0; g--) {
-    const march = repeat.marches[g];
-    const coarser = repeat.marches[g + 1];
-    if (coarser) spreadOver(coarser, march);
-    const settled = settle(march, repeat, coarser === undefined, within, most);
+  for (let g = repeat.integrators.length - 1; g >= 0; g--) {
+    const integrator = repeat.integrators[g];
+    const coarser = repeat.integrators[g + 1];
+    if (coarser) spreadOver(coarser, integrator);
+    const settled = settle(integrator, repeat, coarser === undefined, within, most);
     found[g] = settled.last;
     cycles += settled.cycles;
     change = Math.max(change, settled.change);
@@ -65,29 +65,29 @@ export function periodicOf(repeat: Repeat, options: PeriodicOptions = {}): Perio
 }
 
 interface Settled {
-  readonly last: Marched;
+  readonly last: RunRecord;
   readonly cycles: number;
   readonly change: number;
 }
 
 function settle(
-  march: March,
+  integrator: Integrator,
   repeat: Repeat,
   fresh: boolean,
   within: number,
   most: number,
 ): Settled {
-  const { boxT, op } = march;
-  let last = march.run(fresh);
+  const { cellT, op } = integrator;
+  let last = integrator.run(fresh);
   const kept: number[] = [];
-  for (let i = 0; i < op.boxes; i++) if (op.active[i] === 1) kept.push(i);
+  for (let i = 0; i < op.cells; i++) if (op.active[i] === 1) kept.push(i);
   const n = kept.length;
-  const read = (): Float64Array => Float64Array.from(kept, (i) => boxT[i]);
+  const read = (): Float64Array => Float64Array.from(kept, (i) => cellT[i]);
   let x: Float64Array = read();
   let xs: Float64Array[] = [];
   let fs: Float64Array[] = [];
   for (let cycle = 1; cycle <= most; cycle++) {
-    last = march.run(false);
+    last = integrator.run(false);
     const f = read();
     let change = 0;
     for (let k = 0; k < n; k++) {
@@ -101,7 +101,7 @@ function settle(
     for (let k = 0; k < n; k++) {
       const T = Math.min(Math.max(x[k], repeat.scale.lowest), repeat.scale.highest);
       x[k] = T;
-      boxT[kept[k]] = T;
+      cellT[kept[k]] = T;
     }
   }
   throw new NoConvergence("periodic state", last.end, most, within);
@@ -164,12 +164,12 @@ function dot(a: Float64Array, b: Float64Array): number {
 
 const norm = (a: Float64Array) => Math.sqrt(dot(a, a));
 
-/** Temperatures of a coarse grid on the finer one, whose boxes are its boxes cut in two along each axis. */
-function spreadOver(coarse: March, fine: March): void {
+/** Temperatures of a coarse grid on the finer one, whose cells are its cells cut in two along each axis. */
+function spreadOver(coarse: Integrator, fine: Integrator): void {
   const c = coarse.op.grid;
   const f = fine.op.grid;
   const halvesY = f.ny === c.ny ? 1 : 2;
   for (let j = 0; j < f.ny; j++)
     for (let i = 0; i < f.nx; i++)
-      fine.boxT[j * f.nx + i] = coarse.boxT[Math.floor(j / halvesY) * c.nx + Math.floor(i / 2)];
+      fine.cellT[j * f.nx + i] = coarse.cellT[Math.floor(j / halvesY) * c.nx + Math.floor(i / 2)];
 }

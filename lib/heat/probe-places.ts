@@ -1,36 +1,37 @@
 /**
- * Where a probe reads: a place, a region or a face turned into boxes with weights and joints of ways.
+ * Where a probe reads: a place, a region or a face turned into cells with weights and interfaces of links.
  */
-import type { Grid, Link } from "./grid.ts";
+import type { Grid } from "./grid.ts";
+import type { Link } from "./grid-links.ts";
 import type { Probe } from "./problem.ts";
 
-/** A fixed weighted sum of boxes. */
+/** A fixed weighted sum of cells. */
 export interface Weighted {
-  readonly boxes: Int32Array;
+  readonly cells: Int32Array;
   readonly weights: Float64Array;
 }
 
 export type Reading =
   | ({ readonly kind: "sum" } & Weighted)
-  | { readonly kind: "peak"; readonly boxes: Int32Array; readonly sign: 1 | -1 }
+  | { readonly kind: "peak"; readonly cells: Int32Array; readonly sign: 1 | -1 }
   | {
       readonly kind: "faces";
       readonly of: "hottest" | "coldest" | "mean";
       readonly sides: readonly FaceSide[];
     };
 
-/** One reading of a face: through the conductances of a link, or extrapolated from boxes of one side. */
-export type FaceSide = LinkSide | ({ readonly kind: "boxes"; readonly weight: number } & Weighted);
+/** One reading of a face: through the conductances of a link, or extrapolated from cells of one side. */
+export type FaceSide = LinkSide | ({ readonly kind: "cells"; readonly weight: number } & Weighted);
 
-/** A joint of a link, read on one side (or as the mean of both), or the outer end of a face. */
+/** An interface of a link, read on one side (or as the mean of both), or the outer end of a face. */
 export interface LinkSide {
   readonly kind: "link";
   readonly link: Link;
-  /** Last part that lies before the joint. */
+  /** Last part that lies before the interface. */
   readonly before: number;
   readonly side: "before" | "after" | "both";
   readonly weight: number;
-  /** Boxes of that side from which its cure is extrapolated to the face. */
+  /** Cells of that side from which its cure is extrapolated to the face. */
   readonly nearby: Weighted;
 }
 
@@ -39,46 +40,46 @@ export function placesOf(grid: Grid, probe: Probe): Reading {
   if (probe.kind === "face") {
     const a = grid.regions.indexOf(probe.region);
     const b = grid.regions.indexOf(probe.neighbor);
-    return { kind: "faces", of: probe.of, sides: jointsBetween(grid, a, b) };
+    return { kind: "faces", of: probe.of, sides: interfacesBetween(grid, a, b) };
   }
   const region = grid.regions.indexOf(probe.region);
-  const boxes: number[] = [];
+  const cells: number[] = [];
   const weights: number[] = [];
   for (let at = 0; at < grid.nx * grid.ny; at++) {
     const share = shareOf(grid, at, region);
     if (share === 0) continue;
     if (probe.kind !== "mean" && grid.center[at] !== region) continue;
-    boxes.push(at);
+    cells.push(at);
     weights.push(share * grid.vx[at % grid.nx] * grid.ly[Math.floor(at / grid.nx)]);
   }
   if (probe.kind !== "mean")
-    return { kind: "peak", boxes: Int32Array.from(boxes), sign: probe.kind === "hottest" ? 1 : -1 };
+    return { kind: "peak", cells: Int32Array.from(cells), sign: probe.kind === "hottest" ? 1 : -1 };
   const total = weights.reduce((a, b) => a + b, 0);
   return {
     kind: "sum",
-    boxes: Int32Array.from(boxes),
+    cells: Int32Array.from(cells),
     weights: Float64Array.from(weights, (w) => w / total),
   };
 }
 
-/** Share of a box that a region fills. */
-function shareOf(grid: Grid, box: number, region: number): number {
-  const content = grid.content[box];
+/** Share of a cell that a region fills. */
+function shareOf(grid: Grid, cell: number, region: number): number {
+  const content = grid.content[cell];
   if (content >= 0) return content === region ? 1 : 0;
   for (let k = grid.mixStart[-1 - content]; k < grid.mixStart[-content]; k++)
     if (grid.mixRegion[k] === region) return grid.mixShare[k];
   return 0;
 }
 
-/** Every joint where `region` meets `neighbor`, read on the side of `region`. */
-function jointsBetween(grid: Grid, region: number, neighbor: number): FaceSide[] {
+/** Every interface where `region` meets `neighbor`, read on the side of `region`. */
+function interfacesBetween(grid: Grid, region: number, neighbor: number): FaceSide[] {
   const sides: FaceSide[] = [];
   for (const link of grid.links)
     for (let k = 0; k + 1 < link.parts.length; k++) {
       const p = link.parts[k].region;
       const q = link.parts[k + 1].region;
-      // a grazing way says little about the face: it meets it far from the boxes it joins
-      if (link.joints[k] < HEAD_ON * link.area) continue;
+      // a grazing link says little about the face: it meets it far from the cells it joins
+      if (link.interfaces[k] < HEAD_ON * link.area) continue;
       if (p === region && q === neighbor) sides.push(sideOf(grid, link, k, "before"));
       else if (q === region && p === neighbor) sides.push(sideOf(grid, link, k, "after"));
     }
@@ -89,19 +90,19 @@ function jointsBetween(grid: Grid, region: number, neighbor: number): FaceSide[]
 const HEAD_ON = 0.6;
 
 /**
- * A joint read on one side. Where both boxes are full of one region the conductances say it exactly; beside boxes
- * that the outline cuts, the line through the two nearest full boxes of that side says it better.
+ * An interface read on one side. Where both cells are full of one region the conductances say it exactly; beside cells
+ * that the outline cuts, the line through the two nearest full cells of that side says it better.
  */
 function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "both"): FaceSide {
-  const weight = link.joints[k];
+  const weight = link.interfaces[k];
   const pair = nearestPair(grid, link, k, side === "after" ? "after" : "before");
   const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
-  if (!whole && side !== "both" && pair) return { kind: "boxes", weight, ...pair };
-  const nearby = pair ?? { boxes: Int32Array.of(link.a), weights: Float64Array.of(1) };
+  if (!whole && side !== "both" && pair) return { kind: "cells", weight, ...pair };
+  const nearby = pair ?? { cells: Int32Array.of(link.a), weights: Float64Array.of(1) };
   return { kind: "link", link, before: k, side, weight, nearby };
 }
 
-/** The two boxes full of the region on one side of a joint that lie next to it, with the weights of a line. */
+/** The two cells full of the region on one side of an interface that lie next to it, with the weights of a line. */
 function nearestPair(
   grid: Grid,
   link: Link,
@@ -113,17 +114,17 @@ function nearestPair(
   const outward = link.side === "right" || link.side === "top" ? 1 : -1;
   const stride = forward * (outer ? -outward : side === "before" ? -1 : 1);
   const region = link.parts[outer || side === "before" ? k : k + 1].region;
-  let box = side === "before" || outer ? link.a : link.b;
-  for (let tries = 0; tries < 3 && grid.content[box] !== region; tries++) box += stride;
-  const next = box + stride;
+  let cell = side === "before" || outer ? link.a : link.b;
+  for (let tries = 0; tries < 3 && grid.content[cell] !== region; tries++) cell += stride;
+  const next = cell + stride;
   const faces = link.axis === 0 ? grid.x : grid.y;
   const centers = link.axis === 0 ? grid.xc : grid.yc;
   const at = (b: number) => centers[link.axis === 0 ? b % grid.nx : Math.floor(b / grid.nx)];
-  if (grid.content[box] !== region || grid.content[next] !== region) return undefined;
+  if (grid.content[cell] !== region || grid.content[next] !== region) return undefined;
   const place = outer ? faces[outward > 0 ? faces.length - 1 : 0] : link.places[k];
-  const w = (place - at(next)) / (at(box) - at(next));
+  const w = (place - at(next)) / (at(cell) - at(next));
   if (!(w > 0 && w < 4)) return undefined;
-  return { boxes: Int32Array.of(box, next), weights: Float64Array.of(w, 1 - w) };
+  return { cells: Int32Array.of(cell, next), weights: Float64Array.of(w, 1 - w) };
 }
 
 function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): Reading {
@@ -133,17 +134,17 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   // on an outer face
   const row = oneRow ? 0 : rowOf(grid.y, y);
   const column = rowOf(grid.x, x);
-  const faceOn = (box: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
-    const link = grid.faces.find((f) => f.a === box && f.side === want);
+  const faceOn = (cell: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
+    const link = grid.faces.find((f) => f.a === cell && f.side === want);
     if (!link) return undefined;
     const nearby = nearestPair(grid, link, 0, "before") ?? {
-      boxes: Int32Array.of(box),
+      cells: Int32Array.of(cell),
       weights: Float64Array.of(1),
     };
     const side: FaceSide = { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
     return { kind: "faces", of: "mean", sides: [side] };
   };
-  const box = row * grid.nx + column;
+  const cell = row * grid.nx + column;
   let outer: Reading | undefined;
   if (x <= grid.x[0] + near && !grid.evenX) outer = acrossFaces(grid, "left", y, oneRow, faceOn);
   else if (x >= grid.x[grid.nx] - near) outer = acrossFaces(grid, "right", y, oneRow, faceOn);
@@ -152,33 +153,33 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   else if (!oneRow && y >= grid.y[grid.ny] - nearY)
     outer = acrossFaces(grid, "top", x, false, faceOn);
   if (outer) return outer;
-  const joint = jointAt(grid, x, y, oneRow, side);
-  if (joint) return joint;
-  return interior(grid, x, y, oneRow, box);
+  const face = interfaceAt(grid, x, y, oneRow, side);
+  if (face) return face;
+  return interior(grid, x, y, oneRow, cell);
 }
 
-/** Outer face at a place between two box centers: linear between the faces of both boxes. */
+/** Outer face at a place between two cell centers: linear between the faces of both cells. */
 function acrossFaces(
   grid: Grid,
   side: "left" | "right" | "top" | "bottom",
   along: number,
   oneRow: boolean,
-  faceOn: (box: number, side: "left" | "right" | "top" | "bottom") => Reading | undefined,
+  faceOn: (cell: number, side: "left" | "right" | "top" | "bottom") => Reading | undefined,
 ): Reading | undefined {
   const horizontal = side === "top" || side === "bottom";
   const centers = horizontal ? grid.xc : grid.yc;
   const count = centers.length;
-  const boxAt = (k: number) => {
+  const cellAt = (k: number) => {
     if (horizontal) return (side === "top" ? (grid.ny - 1) * grid.nx : 0) + k;
     return k * grid.nx + (side === "right" ? grid.nx - 1 : 0);
   };
-  if (oneRow || count === 1) return faceOn(boxAt(0), side);
+  if (oneRow || count === 1) return faceOn(cellAt(0), side);
   let k = 0;
   while (k < count - 2 && centers[k + 1] < along) k++;
   // in a corner the line goes on beyond the last center
   const s = (along - centers[k]) / (centers[k + 1] - centers[k]);
-  const first = faceOn(boxAt(k), side);
-  const second = faceOn(boxAt(k + 1), side);
+  const first = faceOn(cellAt(k), side);
+  const second = faceOn(cellAt(k + 1), side);
   if (!first || !second || first.kind !== "faces" || second.kind !== "faces")
     return first ?? second;
   return {
@@ -201,7 +202,7 @@ function rowOf(faces: Float64Array, at: number): number {
  * A place on an outline: read through the two links beside it that cross the outline there, on a line between (or, in a
  * corner, beyond) the two.
  */
-function jointAt(
+function interfaceAt(
   grid: Grid,
   x: number,
   y: number,
@@ -219,7 +220,7 @@ function jointAt(
     const length =
       link.axis === 0 ? grid.xc[column + 1] - grid.xc[column] : grid.yc[row + 1] - grid.yc[row];
     for (let k = 0; k + 1 < link.parts.length; k++) {
-      if (link.joints[k] < HEAD_ON * link.area) continue;
+      if (link.interfaces[k] < HEAD_ON * link.area) continue;
       const off = Math.abs((link.axis === 0 ? x : y) - link.places[k]);
       // in a section the outline bends between the middle of the row and the place
       if (off > (oneRow ? near : 0.1 * length)) continue;
@@ -248,15 +249,15 @@ function jointAt(
 }
 
 /** Inside a region: a cubic through the four nearest centers of the same region along each axis. */
-function interior(grid: Grid, x: number, y: number, oneRow: boolean, box: number): Reading {
-  const column = box % grid.nx;
-  const row = (box - column) / grid.nx;
-  const region = grid.center[box];
+function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: number): Reading {
+  const column = cell % grid.nx;
+  const row = (cell - column) / grid.nx;
+  const region = grid.center[cell];
   const alongX = (j: number) =>
     stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.evenX);
   if (oneRow) {
     const { at, weights } = alongX(0);
-    return { kind: "sum", boxes: Int32Array.from(at), weights: Float64Array.from(weights) };
+    return { kind: "sum", cells: Int32Array.from(at), weights: Float64Array.from(weights) };
   }
   const rows = stencil(
     grid.yc,
@@ -265,16 +266,16 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, box: number
     (j) => grid.content[j * grid.nx + column] === region,
     grid.evenY,
   );
-  const boxes: number[] = [];
+  const cells: number[] = [];
   const weights: number[] = [];
   rows.at.forEach((j, k) => {
     const inRow = alongX(j);
     inRow.at.forEach((i, q) => {
-      boxes.push(j * grid.nx + i);
+      cells.push(j * grid.nx + i);
       weights.push(rows.weights[k] * inRow.weights[q]);
     });
   });
-  return { kind: "sum", boxes: Int32Array.from(boxes), weights: Float64Array.from(weights) };
+  return { kind: "sum", cells: Int32Array.from(cells), weights: Float64Array.from(weights) };
 }
 
 /** Lagrange weights on up to four centers around a place, staying inside the region. */

@@ -4,233 +4,234 @@
  */
 
 import type { Operator } from "./operator.ts";
-import { type FaceSide, placesOf } from "./probe-places.ts";
+import { peakCorrection } from "./peak-correction.ts";
+import {
+  type FaceSide,
+  type LinkSide,
+  placesOf,
+  type Reading,
+  type Weighted,
+} from "./probe-places.ts";
 import type { Probe } from "./problem.ts";
 
-/** Value and rate of change of every probe; arrays in the order of the names. */
+/** Of every probe, in the order of the names. */
+export interface ProbeValues {
+  /** K. */
+  readonly value: Float64Array;
+  /** K/s. */
+  readonly slope: Float64Array;
+  /** 0 where the probe's place does not cure. */
+  readonly cure: Float64Array;
+  /** 1/s. */
+  readonly cureSlope: Float64Array;
+}
+
+export function makeProbeValues(count: number): ProbeValues {
+  const empty = () => new Float64Array(count);
+  return { value: empty(), slope: empty(), cure: empty(), cureSlope: empty() };
+}
+
 export interface ProbeReader {
   readonly names: readonly string[];
-  /** Values in K, slopes in K/s (from the rates f of the state), cure where the probe cures, else 0. */
-  read(
-    u: Float64Array,
-    f: Float64Array,
-    value: Float64Array,
-    slope: Float64Array,
-    cure: Float64Array,
-    cureSlope: Float64Array,
-  ): void;
+  /** Reads every probe at the state u with its rates f. */
+  read(u: Float64Array, f: Float64Array, out: ProbeValues): void;
   /** Whether each probe's place holds something in this stage, 1, or is empty space, 0. */
-  lookFor(holds: Uint8Array): void;
+  fillHolds(holds: Uint8Array): void;
 }
 
 export function makeProbeReader(
   op: Operator,
   probes: Readonly<Record<string, Probe>>,
 ): ProbeReader {
-  const names = Object.keys(probes);
-  const { grid } = op;
-  const readings = names.map((name) => placesOf(grid, probes[name]));
-  const { T, C } = op;
-  const n = op.boxes;
+  return new GridReader(op, probes);
+}
 
-  function read(
-    u: Float64Array,
-    f: Float64Array,
-    value: Float64Array,
-    slope: Float64Array,
-    cure: Float64Array,
-    cureSlope: Float64Array,
-  ): void {
+/** One reading: K, K/s, cure, 1/s. */
+interface Sample {
+  value: number;
+  slope: number;
+  cure: number;
+  cureSlope: number;
+}
+
+class GridReader implements ProbeReader {
+  readonly names: readonly string[];
+  private readonly op: Operator;
+  private readonly readings: readonly Reading[];
+  // the last reading, and the last one of a single side of a face
+  private readonly now: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
+  private readonly side: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
+
+  constructor(op: Operator, probes: Readonly<Record<string, Probe>>) {
+    this.op = op;
+    this.names = Object.keys(probes);
+    this.readings = this.names.map((name) => placesOf(op.grid, probes[name]));
+  }
+
+  read(u: Float64Array, f: Float64Array, out: ProbeValues): void {
+    const { readings, now } = this;
     for (let p = 0; p < readings.length; p++) {
       const r = readings[p];
-      if (r.kind === "sum") {
-        let v = 0;
-        let s = 0;
-        let a = 0;
-        let da = 0;
-        for (let k = 0; k < r.boxes.length; k++) {
-          const i = r.boxes[k];
-          const w = r.weights[k];
-          v += w * T[i];
-          s += (w * f[i]) / C[i];
-          if (op.hasCure) {
-            a += w * u[n + i];
-            da += w * f[n + i];
-          }
-        }
-        value[p] = v;
-        slope[p] = s;
-        cure[p] = a;
-        cureSlope[p] = da;
-      } else if (r.kind === "peak")
-        readPeak(r.boxes, r.sign, p, u, f, value, slope, cure, cureSlope);
-      else readFaces(r.sides, r.of, p, u, f, value, slope, cure, cureSlope);
+      if (r.kind === "sum") this.readSum(r, u, f);
+      else if (r.kind === "peak") this.readPeak(r.cells, r.sign, u, f);
+      else this.readFaces(r.sides, r.of, u, f);
+      out.value[p] = now.value;
+      out.slope[p] = now.slope;
+      out.cure[p] = now.cure;
+      out.cureSlope[p] = now.cureSlope;
     }
   }
 
-  function readPeak(
-    boxes: Int32Array,
-    sign: 1 | -1,
-    p: number,
-    u: Float64Array,
-    f: Float64Array,
-    value: Float64Array,
-    slope: Float64Array,
-    cure: Float64Array,
-    cureSlope: Float64Array,
-  ): void {
-    let best = boxes[0];
-    for (let k = 1; k < boxes.length; k++) if (sign * (T[boxes[k]] - T[best]) > 0) best = boxes[k];
-    // the true peak lies between boxes: add what parabolas along both axes say
-    const i = best % grid.nx;
-    const j = (best - i) / grid.nx;
-    value[p] =
-      T[best] +
-      bulge(best, 1, i, grid.nx, grid.xc, grid.evenX) +
-      bulge(best, grid.nx, j, grid.ny, grid.yc, grid.evenY);
-    slope[p] = f[best] / C[best];
-    cure[p] = op.hasCure ? u[n + best] : 0;
-    cureSlope[p] = op.hasCure ? f[n + best] : 0;
+  private readSum({ cells, weights }: Weighted, u: Float64Array, f: Float64Array): void {
+    const { now } = this;
+    const { T, C, hasCure, cells: n } = this.op;
+    let v = 0;
+    let s = 0;
+    let a = 0;
+    let da = 0;
+    for (let k = 0; k < cells.length; k++) {
+      const i = cells[k];
+      const w = weights[k];
+      v += w * T[i];
+      s += (w * f[i]) / C[i];
+      if (hasCure) {
+        a += w * u[n + i];
+        da += w * f[n + i];
+      }
+    }
+    now.value = v;
+    now.slope = s;
+    now.cure = a;
+    now.cureSlope = da;
   }
 
-  function bulge(
-    box: number,
-    stride: number,
-    at: number,
-    count: number,
-    centers: Float64Array,
-    even: boolean,
-  ): number {
-    if (at === count - 1 || (at === 0 && !even)) return 0;
-    const region = grid.content[box];
-    if (grid.content[box + stride] !== region) return 0;
-    if (at > 0 && grid.content[box - stride] !== region) return 0;
-    // beyond a mirror the same box comes again
-    const a = at === 0 ? 0 : T[box - stride] - T[box];
-    const b = T[box + stride] - T[box];
-    if (a * b < 0 || a + b === 0) return 0; // no peak along this axis
-    const l = at === 0 ? 2 * centers[0] : centers[at] - centers[at - 1];
-    const r = centers[at + 1] - centers[at];
-    const curve = (a / l + b / r) / (l + r);
-    const tilt = b / r - curve * r;
-    const rise = (-tilt * tilt) / (4 * curve);
-    // a smooth peak between equal boxes adds at most an eighth of the drop beside it; a front is no parabola
-    const most = Math.max(Math.abs(a), Math.abs(b)) / 6;
-    return Math.min(most, Math.max(-most, rise));
+  private readPeak(cells: Int32Array, sign: 1 | -1, u: Float64Array, f: Float64Array): void {
+    const { op, now } = this;
+    const { T, C, hasCure, cells: n } = op;
+    let best = cells[0];
+    for (let k = 1; k < cells.length; k++) if (sign * (T[cells[k]] - T[best]) > 0) best = cells[k];
+    now.value = T[best] + peakCorrection(op.grid, T, best);
+    now.slope = f[best] / C[best];
+    now.cure = hasCure ? u[n + best] : 0;
+    now.cureSlope = hasCure ? f[n + best] : 0;
   }
 
-  function readFaces(
+  private readFaces(
     sides: readonly FaceSide[],
     of: "hottest" | "coldest" | "mean",
-    p: number,
     u: Float64Array,
     f: Float64Array,
-    value: Float64Array,
-    slope: Float64Array,
-    cure: Float64Array,
-    cureSlope: Float64Array,
   ): void {
+    const { now, side } = this;
     let v = 0;
     let s = 0;
     let a = 0;
     let da = 0;
     let total = 0;
     for (let k = 0; k < sides.length; k++) {
-      const side = sides[k];
-      readSide(side, u, f);
-      const here = sideNow[0];
-      const rate = sideNow[1];
+      const { weight } = sides[k];
+      this.readSide(sides[k], u, f);
       if (of === "mean") {
-        v += side.weight * here;
-        s += side.weight * rate;
-        a += side.weight * sideNow[2];
-        da += side.weight * sideNow[3];
-        total += side.weight;
-      } else if (k === 0 || (of === "hottest" ? here > v : here < v)) {
-        v = here;
-        s = rate;
-        a = sideNow[2];
-        da = sideNow[3];
+        v += weight * side.value;
+        s += weight * side.slope;
+        a += weight * side.cure;
+        da += weight * side.cureSlope;
+        total += weight;
+      } else if (k === 0 || (of === "hottest" ? side.value > v : side.value < v)) {
+        v = side.value;
+        s = side.slope;
+        a = side.cure;
+        da = side.cureSlope;
         total = 1;
       }
     }
-    value[p] = v / total;
-    slope[p] = s / total;
-    cure[p] = a / total;
-    cureSlope[p] = da / total;
+    now.value = v / total;
+    now.slope = s / total;
+    now.cure = a / total;
+    now.cureSlope = da / total;
   }
 
-  // T, its rate, cure, its rate of the face last read
-  const sideNow = new Float64Array(4);
-  function readSide(side: FaceSide, u: Float64Array, f: Float64Array): void {
-    let here = 0;
-    let rate = 0;
-    if (side.kind === "boxes") {
-      for (let k = 0; k < side.boxes.length; k++) {
-        const i = side.boxes[k];
-        here += side.weights[k] * T[i];
-        rate += (side.weights[k] * f[i]) / C[i];
+  private readSide(from: FaceSide, u: Float64Array, f: Float64Array): void {
+    const { op, side } = this;
+    const { T, C, cells: n } = op;
+    if (from.kind === "cells") {
+      let here = 0;
+      let rate = 0;
+      for (let k = 0; k < from.cells.length; k++) {
+        const i = from.cells[k];
+        here += from.weights[k] * T[i];
+        rate += (from.weights[k] * f[i]) / C[i];
       }
-    } else {
-      const { link } = side;
-      rate = f[link.a] / C[link.a];
-      // share of the whole resistance that lies before the place
-      let before = 0;
-      let after = 0;
-      for (let q = 0; q < link.parts.length; q++) {
-        if (q <= side.before) before += op.partResistance(link, q);
-        else after += op.partResistance(link, q);
-      }
-      const g = link.b < 0 ? 0 : op.conductance(link.a, link.axis);
-      const looksOut = before + after === Number.POSITIVE_INFINITY;
-      if (link.b < 0) here = op.surface(link, 0);
-      else if (g === 0 || looksOut) {
-        // one side is empty: the face of the other looks out
-        const end = side.side === "after" || (side.side === "both" && before > after) ? 1 : 0;
-        here = op.surface(link, end);
-        if (end === 1) rate = f[link.b] / C[link.b];
-      } else {
-        const atFirst = before * g;
-        const atSecond = 1 - after * g;
-        const share =
-          side.side === "before"
-            ? atFirst
-            : side.side === "after"
-              ? atSecond
-              : 0.5 * (atFirst + atSecond);
-        here = T[link.a] + share * (T[link.b] - T[link.a]);
-        rate += share * (f[link.b] / C[link.b] - rate);
-      }
-    }
+      side.value = here;
+      side.slope = rate;
+    } else this.readLink(from, f);
     let cured = 0;
     let curing = 0;
     if (op.hasCure) {
-      const { boxes, weights } = side.kind === "boxes" ? side : side.nearby;
-      for (let k = 0; k < boxes.length; k++) {
-        cured += weights[k] * u[n + boxes[k]];
-        curing += weights[k] * f[n + boxes[k]];
+      const { cells, weights } = from.kind === "cells" ? from : from.nearby;
+      for (let k = 0; k < cells.length; k++) {
+        cured += weights[k] * u[n + cells[k]];
+        curing += weights[k] * f[n + cells[k]];
       }
     }
-    sideNow[2] = Math.min(1, Math.max(0, cured));
-    sideNow[3] = curing;
-    sideNow[0] = here;
-    sideNow[1] = rate;
+    side.cure = Math.min(1, Math.max(0, cured));
+    side.cureSlope = curing;
   }
 
-  const filled = (boxes: Int32Array) => boxes.some((i) => op.active[i] === 1);
-  function filledSide(side: FaceSide): boolean {
-    if (side.kind === "boxes") return filled(side.boxes);
-    const { a, b } = side.link;
-    if (side.side === "before" || b < 0) return op.active[a] === 1;
-    if (side.side === "after") return op.active[b] === 1;
-    return op.active[a] === 1 || op.active[b] === 1;
+  /** Temperature on an interface of a link and its rate, from the conductances before and after it. */
+  private readLink(from: LinkSide, f: Float64Array): void {
+    const { op, side } = this;
+    const { T, C } = op;
+    const { link } = from;
+    side.slope = f[link.a] / C[link.a];
+    if (link.b < 0) {
+      side.value = op.surface(link, 0);
+      return;
+    }
+    // share of the whole resistance that lies before the place
+    let before = 0;
+    let after = 0;
+    for (let q = 0; q < link.parts.length; q++) {
+      if (q <= from.before) before += op.partResistance(link, q);
+      else after += op.partResistance(link, q);
+    }
+    const g = op.conductance(link.a, link.axis);
+    const looksOut = before + after === Number.POSITIVE_INFINITY;
+    if (g === 0 || looksOut) {
+      // one side is empty: the face of the other looks out
+      const end = from.side === "after" || (from.side === "both" && before > after) ? 1 : 0;
+      side.value = op.surface(link, end);
+      if (end === 1) side.slope = f[link.b] / C[link.b];
+      return;
+    }
+    const atFirst = before * g;
+    const atSecond = 1 - after * g;
+    const share =
+      from.side === "before"
+        ? atFirst
+        : from.side === "after"
+          ? atSecond
+          : 0.5 * (atFirst + atSecond);
+    side.value = T[link.a] + share * (T[link.b] - T[link.a]);
+    side.slope += share * (f[link.b] / C[link.b] - side.slope);
   }
-  function lookFor(holds: Uint8Array): void {
-    readings.forEach((r, p) => {
-      const any = r.kind === "faces" ? r.sides.some(filledSide) : filled(r.boxes);
+
+  fillHolds(holds: Uint8Array): void {
+    const { active } = this.op;
+    const filled = (cells: Int32Array) => cells.some((i) => active[i] === 1);
+    this.readings.forEach((r, p) => {
+      const any =
+        r.kind === "faces"
+          ? r.sides.some((s) => (s.kind === "cells" ? filled(s.cells) : holdsLink(s, active)))
+          : filled(r.cells);
       holds[p] = any ? 1 : 0;
     });
   }
+}
 
-  return { names, read, lookFor };
+function holdsLink({ link, side }: LinkSide, active: Uint8Array): boolean {
+  const { a, b } = link;
+  if (side === "before" || b < 0) return active[a] === 1;
+  if (side === "after") return active[b] === 1;
+  return active[a] === 1 || active[b] === 1;
 }

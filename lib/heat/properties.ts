@@ -181,29 +181,3 @@ export function enthalpyAt(p: Properties, T: number): number {
   const c = p.cTable[i];
   return p.hTable[i] + (f / p.perKelvin) * (c + 0.5 * f * (p.cTable[i + 1] - c));
 }
-
-/** T in K at which the enthalpy is h, from a guess close to it. */
-export function temperatureAt(p: Properties, h: number, guess: number): number {
-  if (p.constantCapacity) return ZERO_CELSIUS + h / p.c;
-  let T = guess;
-  for (let k = 0; k < 50; k++) {
-    const d = (h - enthalpyAt(p, T)) / capacityAt(p, T);
-    T += d;
-    if (d < 1e-9 && d > -1e-9) return T;
-  }
-  return bisectTemperature(p, h, T);
-}
-
-/** A steep capacity (melting) can make the Newton steps cycle: then halve. */
-function bisectTemperature(p: Properties, h: number, guess: number): number {
-  let low = guess - 1;
-  let high = guess + 1;
-  while (enthalpyAt(p, low) > h) low -= 2 * (guess - low);
-  while (enthalpyAt(p, high) < h) high += 2 * (high - guess);
-  for (let k = 0; k < 100 && high - low > 1e-11; k++) {
-    const mid = 0.5 * (low + high);
-    if (enthalpyAt(p, mid) < h) low = mid;
-    else high = mid;
-  }
-  return 0.5 * (low + high);
-}

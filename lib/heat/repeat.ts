@@ -4,11 +4,12 @@
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
-import { type March, makeMarch, type Scale } from "./integrator.ts";
+import { type Integrator, makeIntegrator } from "./integrator.ts";
+import { merge } from "./merge.ts";
 import type { HeatProblem, History } from "./problem.ts";
 import { type Properties, propertiesOf } from "./properties.ts";
-import type { Marched } from "./run-record.ts";
-import { merge, scaleOf } from "./simulate.ts";
+import type { RunRecord } from "./run-record.ts";
+import { type Scale, scaleOf } from "./scale.ts";
 import { foldSymmetric } from "./symmetry.ts";
 
 export interface Repeat {
@@ -16,11 +17,11 @@ export interface Repeat {
   next(): History;
   /** The next run is a first one again. */
   restart(): void;
-  /** The marches on the grids that are run, the finer first, for who solves for their temperatures. */
-  readonly marches: readonly March[];
+  /** The integrators of the grids that are run, the finer first, for who solves for their temperatures. */
+  readonly integrators: readonly Integrator[];
   readonly scale: Scale;
-  /** One history of what the marches found, in their order. */
-  joined(found: readonly Marched[]): History;
+  /** One history of what the integrators found, in their order. */
+  joined(found: readonly RunRecord[]): History;
 }
 
 /**
@@ -44,25 +45,25 @@ export function makeRepeat(problem: HeatProblem): Repeat {
   for (const [name, material] of Object.entries(problem.materials))
     properties.set(name, propertiesOf(material, scale.lowest - 10, scale.highest + 10));
   const depths = problem.estimateGrid === false ? [1] : [1, 0];
-  const marches = depths.map((finer) =>
-    makeMarch(folded, makeGrid(folded, finer), properties, scale),
+  const integrators = depths.map((finer) =>
+    makeIntegrator(folded, makeGrid(folded, finer), properties, scale),
   );
-  const boxes = marches.reduce((sum, march) => sum + march.op.boxes, 0);
+  const cells = integrators.reduce((sum, integrator) => sum + integrator.op.cells, 0);
   const names = Object.keys(problem.probes);
   let first = true;
-  const joined = (found: readonly Marched[]): History => {
-    const history = merge(problem, names, found[0], found[1], boxes);
+  const joined = (found: readonly RunRecord[]): History => {
+    const history = merge(problem, names, found[0], found[1], cells);
     return { ...history, snapshots: history.snapshots.map(unfold) };
   };
   return {
-    marches,
+    integrators,
     scale,
     joined,
     restart() {
       first = true;
     },
     next() {
-      const found = marches.map((march) => march.run(first));
+      const found = integrators.map((integrator) => integrator.run(first));
       first = false;
       return joined(found);
     },

@@ -1,8 +1,8 @@
-/** What a march over one grid found and keeps on the way. Times in s, temperatures in K. */
-import type { Snapshot } from "./problem.ts";
+/** What the integration of one grid finds: values at the wanted times, crossings, extremes, the trace. */
+import type { HeatProblem, Snapshot } from "./problem.ts";
 
 /** What one grid found; times in s, temperatures in K. */
-export interface Marched {
+export interface RunRecord {
   readonly times: Float64Array;
   readonly values: readonly Float64Array[];
   readonly cures: readonly Float64Array[];
@@ -14,7 +14,7 @@ export interface Marched {
   readonly min: Float64Array;
   readonly minTime: Float64Array;
   readonly stageEnds: number[];
-  readonly trace: Recorder;
+  readonly trace: Trace;
   readonly snapshots: Snapshot[];
   steps: number;
   rejected: number;
@@ -24,8 +24,34 @@ export interface Marched {
   stopped: boolean;
 }
 
+/** An empty record for the probes of a problem. */
+export function makeRunRecord(problem: HeatProblem, names: readonly string[]): RunRecord {
+  const times = Float64Array.from(problem.times ?? []).sort();
+  const count = names.length;
+  return {
+    times,
+    values: names.map(() => new Float64Array(times.length)),
+    holds: names.map(() => new Uint8Array(times.length)),
+    cures: names.map(() => new Float64Array(times.length)),
+    crossings: (problem.crossings ?? []).map(() => null),
+    max: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
+    maxTime: new Float64Array(count),
+    min: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
+    minTime: new Float64Array(count),
+    stageEnds: [],
+    trace: new Trace(count + 1),
+    snapshots: [],
+    steps: 0,
+    rejected: 0,
+    timeError: 0,
+    imbalance: 0,
+    end: 0,
+    stopped: false,
+  };
+}
+
 /** A table that grows: time and one column for each probe. */
-export class Recorder {
+class Trace {
   readonly columns: number;
   rows = 0;
   #data: Float64Array;

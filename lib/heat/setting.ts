@@ -14,9 +14,3 @@ export interface Setting {
 export const SIDES: readonly Side[] = ["left", "right", "top", "bottom"];
 /** Place of `exposed` after the four sides. */
 export const EXPOSED = 4;
-
-/**
- * The same with fields that can be written: as its maker holds it. Plain fields rather than getters, since every object
- * literal with a getter gets a shape of its own, and the hot loops would then meet a new shape in every problem.
- */
-export type Own<T> = { -readonly [K in keyof T]: T[K] };

@@ -1,11 +1,11 @@
 /**
- * A section that is its own mirror image needs to be solved only on one side of the mirror: half the boxes for one
+ * A section that is its own mirror image needs to be solved only on one side of the mirror: half the cells for one
  * mirror, a quarter for two. Names, results and pictures stay those of the whole section.
  */
 import type { Outline, Point } from "../shape/outline.ts";
 import type { Boundary, HeatProblem, Probe, Side, Snapshot } from "./problem.ts";
 
-export interface Folded {
+interface Folded {
   readonly problem: HeatProblem;
   /** The whole picture from that of the part that was solved. */
   unfold(snapshot: Snapshot): Snapshot;

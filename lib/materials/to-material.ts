@@ -1,5 +1,5 @@
 /** What the engine takes of an entry of the catalog. Apart from the catalog: a page needs this, not all materials. */
-import { kept } from "../numerics/memoized.ts";
+import { memoized } from "../numerics/memoized.ts";
 import type { MaterialEntry, Pick, SpreadOverT } from "./entry.ts";
 import type { Material, PropertyLaw } from "./material.ts";
 
@@ -74,5 +74,5 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
         : propertyAt(entry.density, densityAt, density),
     specificHeat: law(entry.specificHeat, specificHeat),
   });
-  return kept(made, JSON.stringify(parts), MOST_MADE, () => parts);
+  return memoized(made, JSON.stringify(parts), MOST_MADE, () => parts);
 }

@@ -3,8 +3,17 @@
  * time, for the moment it crosses a value, and for its highest and lowest point.
  */
 
-/** Value at the share s (0..1) of an interval of length h. */
-export function hermite(s: number, h: number, y0: number, d0: number, y1: number, d1: number) {
+/** An interval of length h with the values y and the slopes d at its start (0) and end (1). */
+export interface Cubic {
+  h: number;
+  y0: number;
+  d0: number;
+  y1: number;
+  d1: number;
+}
+
+/** Value at the share s (0..1) of the interval. */
+export function hermite({ h, y0, d0, y1, d1 }: Readonly<Cubic>, s: number): number {
   const r = 1 - s;
   return r * r * ((1 + 2 * s) * y0 + s * h * d0) + s * s * ((1 + 2 * r) * y1 - r * h * d1);
 }
@@ -13,43 +22,28 @@ export function hermite(s: number, h: number, y0: number, d0: number, y1: number
  * First share s in (0, 1] at which the cubic crosses `level` in the given direction; NaN-free: -1 when it doesn't.
  * `falling`: from at or above to below.
  */
-export function hermiteCrossing(
-  level: number,
-  falling: boolean,
-  h: number,
-  y0: number,
-  d0: number,
-  y1: number,
-  d1: number,
-): number {
+export function hermiteCrossing(cubic: Readonly<Cubic>, level: number, falling: boolean): number {
   const sign = falling ? 1 : -1;
-  const start = sign * (y0 - level);
+  const start = sign * (cubic.y0 - level);
   if (!(start >= 0)) return -1;
   let high = 1;
-  if (!(sign * (y1 - level) < 0)) {
+  if (!(sign * (cubic.y1 - level) < 0)) {
     // both ends on the same side: only an extreme inside the step can cross
-    const s = innerExtreme(h, y0, d0, y1, d1, falling ? -1 : 1);
-    if (s < 0 || !(sign * (hermite(s, h, y0, d0, y1, d1) - level) < 0)) return -1;
+    const s = innerExtreme(cubic, falling ? -1 : 1);
+    if (s < 0 || !(sign * (hermite(cubic, s) - level) < 0)) return -1;
     high = s;
   }
   let low = 0;
   for (let k = 0; k < 60 && high - low > 1e-14; k++) {
     const mid = 0.5 * (low + high);
-    if (sign * (hermite(mid, h, y0, d0, y1, d1) - level) < 0) high = mid;
+    if (sign * (hermite(cubic, mid) - level) < 0) high = mid;
     else low = mid;
   }
   return high;
 }
 
 /** Share s of the inner maximum (want = 1) or minimum (want = -1) of the cubic; -1 when there is none inside. */
-export function innerExtreme(
-  h: number,
-  y0: number,
-  d0: number,
-  y1: number,
-  d1: number,
-  want: 1 | -1,
-): number {
+export function innerExtreme({ h, y0, d0, y1, d1 }: Readonly<Cubic>, want: 1 | -1): number {
   // derivative over s is A s^2 + B s + C
   const p = h * d0;
   const q = h * d1;

@@ -1,13 +1,13 @@
-/** Results that are asked for again and again, kept up to a number. */
+/** Results that are asked for again and again, memoized up to a number. */
 
 /**
- * The value kept under a key, or a new one that is kept from now on. A full store is emptied first: a dial that is
+ * The value memoized under a key, or a new one that is memoized from now on. A full store is emptied first: a dial that is
  * turned for an hour must not fill the memory.
  *
- * @param most entries kept at once, at least 1
- * @example kept(new Map([["a", 1]]), "a", 8, () => 2) // 1
+ * @param most entries memoized at once, at least 1
+ * @example memoized(new Map([["a", 1]]), "a", 8, () => 2) // 1
  */
-export function kept<Key, Value>(
+export function memoized<Key, Value>(
   store: Map<Key, Value>,
   key: Key,
   most: number,

@@ -20,7 +20,8 @@ export function monotoneCubic(x: readonly number[], y: readonly number[]): (at: 
     let i = 0;
     while (x[i + 1] <= at) i++;
     const h = x[i + 1] - x[i];
-    return hermite((at - x[i]) / h, h, y[i], slope[i], y[i + 1], slope[i + 1]);
+    const cubic = { h, y0: y[i], d0: slope[i], y1: y[i + 1], d1: slope[i + 1] };
+    return hermite(cubic, (at - x[i]) / h);
   };
 }
 

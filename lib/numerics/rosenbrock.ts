@@ -91,20 +91,18 @@ export interface StiffSystem {
   solve(x: Float64Array): void;
 }
 
+/** The vectors of one step: the state u, its rates f; written: the new state and the estimate of its error. */
+export interface StepVectors {
+  readonly u: Float64Array;
+  readonly f: Float64Array;
+  readonly next: Float64Array;
+  readonly error: Float64Array;
+}
+
 export interface Stepper {
   readonly tableau: Tableau;
-  /**
-   * One step from (t, u) with the rates f there; writes the new state to `next` and the error estimate to `error`.
-   * @returns false when the system refused the step length
-   */
-  step(
-    t: number,
-    h: number,
-    u: Float64Array,
-    f: Float64Array,
-    next: Float64Array,
-    error: Float64Array,
-  ): boolean;
+  /** One step from (t, u); false when the system refused the step length. */
+  step(t: number, h: number, vectors: StepVectors): boolean;
 }
 
 /** Makes a stepper; all its memory is taken here, `step` allocates nothing. */
@@ -115,15 +113,9 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   // a stiffly accurate method goes on from the state of the stage before: one vector to add instead of all
   const goesOn = [...a, m].map((row, s, rows) => s > 0 && isContinued(rows[s - 1], row));
   const slope = system.moves ? new Float64Array(n) : new Float64Array(0);
+  const perStep = new Float64Array(stages);
 
-  function step(
-    t: number,
-    h: number,
-    u: Float64Array,
-    f: Float64Array,
-    next: Float64Array,
-    error: Float64Array,
-  ): boolean {
+  function step(t: number, h: number, { u, f, next, error }: StepVectors): boolean {
     if (!system.factor(gamma * h)) return false;
     // the two results serve as scratch until they are written at the end
     const stageState = next;
@@ -135,22 +127,25 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       const rhs = U[s];
       let rates = f;
       if (s > 0) {
-        if (goesOn[s]) addTo(stageState, U[s - 1], n);
-        else combine(stageState, u, U, as, s, n);
+        if (goesOn[s]) addTo(stageState, U[s - 1]);
+        else combine(stageState, u, U, as);
         system.rates(t + time[s] * h, stageState, stageRates);
         rates = stageRates;
       }
       if (s === 0) rhs.set(rates);
-      else addCouplings(rhs, rates, U, cs, s, 1 / h, n);
+      else {
+        for (let j = 0; j < s; j++) perStep[j] = cs[j] * (1 / h);
+        addCouplings(rhs, rates, U, perStep, s);
+      }
       if (moving && timeSlope[s] !== 0) {
         const w = timeSlope[s] * h;
         for (let i = 0; i < n; i++) rhs[i] += w * slope[i];
       }
       system.solve(rhs);
     }
-    if (goesOn[stages]) addTo(next, U[stages - 1], n);
-    else combine(next, u, U, m, stages, n);
-    weigh(error, U, e, n);
+    if (goesOn[stages]) addTo(next, U[stages - 1]);
+    else combine(next, u, U, m);
+    weigh(error, U, e);
     return true;
   }
   return { tableau, step };
@@ -162,19 +157,20 @@ const isContinued = (before: readonly number[], row: readonly number[]): boolean
   row[before.length] === 1 &&
   before.every((w, j) => w === row[j]);
 
-function addTo(out: Float64Array, U: Float64Array, n: number): void {
+function addTo(out: Float64Array, U: Float64Array): void {
+  const n = out.length;
   for (let i = 0; i < n; i++) out[i] += U[i];
 }
 
-/** out = u + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
+/** out = u + sum of w[j] U[j]. Pairs of stages share one pass over memory. */
 function combine(
   out: Float64Array,
   u: Float64Array,
   U: readonly Float64Array[],
   w: readonly number[],
-  count: number,
-  n: number,
 ): void {
+  const n = out.length;
+  const count = w.length;
   const U0 = U[0];
   const w0 = w[0];
   let j = 1;
@@ -199,12 +195,8 @@ function combine(
 }
 
 /** out = sum of w[j] U[j]. */
-function weigh(
-  out: Float64Array,
-  U: readonly Float64Array[],
-  w: readonly number[],
-  n: number,
-): void {
+function weigh(out: Float64Array, U: readonly Float64Array[], w: readonly number[]): void {
+  const n = out.length;
   let begun = false;
   for (let j = 0; j < w.length; j++) {
     const wj = w[j];
@@ -217,35 +209,34 @@ function weigh(
   if (!begun) out.fill(0);
 }
 
-/** rhs = rates + sum of w[j] scale U[j], j < count. Pairs of stages share one pass over memory. */
+/** rhs = rates + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
 function addCouplings(
   rhs: Float64Array,
   rates: Float64Array,
   U: readonly Float64Array[],
-  w: readonly number[],
+  w: Float64Array,
   count: number,
-  scale: number,
-  n: number,
 ): void {
+  const n = rhs.length;
   const U0 = U[0];
-  const w0 = w[0] * scale;
+  const w0 = w[0];
   let j = 1;
   if (count >= 2) {
     const U1 = U[1];
-    const w1 = w[1] * scale;
+    const w1 = w[1];
     for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i] + w1 * U1[i];
     j = 2;
   } else for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i];
   for (; j + 1 < count; j += 2) {
     const A = U[j];
     const B = U[j + 1];
-    const wa = w[j] * scale;
-    const wb = w[j + 1] * scale;
+    const wa = w[j];
+    const wb = w[j + 1];
     for (let i = 0; i < n; i++) rhs[i] += wa * A[i] + wb * B[i];
   }
   if (j < count) {
     const A = U[j];
-    const wa = w[j] * scale;
+    const wa = w[j];
     for (let i = 0; i < n; i++) rhs[i] += wa * A[i];
   }
 }

@@ -1,7 +1,7 @@
 import { NoConvergence } from "../units/problem.ts";
 
 /** A small set of ordinary differential equations y' = f(t, y). Knows no physics. */
-export interface Integration {
+interface Integration {
   /** Writes y' into `dy`. */
   readonly slope: (t: number, y: Float64Array, dy: Float64Array) => void;
   readonly from: number;
@@ -17,7 +17,7 @@ export interface Integration {
   readonly eachStep?: (t: number, y: Float64Array) => void;
 }
 
-export interface Integrated {
+interface Integrated {
   readonly t: number;
   readonly y: Float64Array;
   readonly stopped: boolean;

@@ -6,7 +6,7 @@ import { referenceCases } from "./ledger.ts";
 import { checkCase, type ProofRow, rowOf } from "./reference-run.ts";
 
 /** One case summed up. */
-export interface ProofCase {
+interface ProofCase {
   readonly id: string;
   readonly title: string;
   readonly source: string;

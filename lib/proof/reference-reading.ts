@@ -52,31 +52,45 @@ function rawQuantity(
   time: number | undefined,
   tip: (tipping: Tipping) => number | null,
 ): number | null {
-  if (r.sum) {
-    let total = 0;
-    for (const part of r.sum) {
-      const value = readingOf(part, run, time, tip);
-      if (value === null) return null;
-      total += value;
-    }
-    return total;
-  }
+  if (r.sum) return sumOf(r.sum, run, time, tip);
   if (r.critical) return tip(r.critical);
-  if (r.crossing !== undefined) {
-    const found = run.crossings.find(
-      (c) => c.probe === r.crossing && near(c.below, r.below) && near(c.above, r.above),
-    );
-    return found?.time ?? null;
+  if (r.crossing !== undefined || r.extreme !== undefined) return eventOf(r, run);
+  const figure = curveFigure(r, run);
+  if (figure !== undefined) return figure;
+  return time === undefined ? null : (seriesOf(r, run)?.[run.times.indexOf(time)] ?? null);
+}
+
+function sumOf(
+  parts: readonly Reading[],
+  run: ReadableRun,
+  time: number | undefined,
+  tip: (tipping: Tipping) => number | null,
+): number | null {
+  let total = 0;
+  for (const part of parts) {
+    const value = readingOf(part, run, time, tip);
+    if (value === null) return null;
+    total += value;
   }
-  if (r.extreme !== undefined) return run.extremes[r.extreme]?.[r.of ?? "max"] ?? null;
-  if (r.passes !== undefined) {
-    const curve = samples(
-      run,
-      r.cure === undefined ? run.probes[r.probe!] : run.cure[r.cure],
-      r.between,
-    );
-    return passing(curve, r.passes);
-  }
+  return total;
+}
+
+/** A crossing or an extreme, as the run reports it. */
+function eventOf(r: Reading, run: ReadableRun): number | null {
+  if (r.crossing === undefined) return run.extremes[r.extreme!]?.[r.of ?? "max"] ?? null;
+  const found = run.crossings.find(
+    (c) => c.probe === r.crossing && near(c.below, r.below) && near(c.above, r.above),
+  );
+  return found?.time ?? null;
+}
+
+/** Cure or temperature at the reported times. */
+const seriesOf = (r: Reading, run: ReadableRun) =>
+  r.cure === undefined ? run.probes[r.probe!] : run.cure[r.cure];
+
+/** A figure of a whole curve; undefined when the reading asks for none. */
+function curveFigure(r: Reading, run: ReadableRun): number | null | undefined {
+  if (r.passes !== undefined) return passing(samples(run, seriesOf(r, run), r.between), r.passes);
   if (r.peak !== undefined) {
     const top = summit(samples(run, run.probes[r.peak], r.between));
     return top && (r.of === "time" ? top.time : top.value);
@@ -84,16 +98,21 @@ function rawQuantity(
   if (r.steepest !== undefined)
     return summit(slopes(samples(run, run.probes[r.steepest], r.between)))?.time ?? null;
   if (r.harmonic) return harmonic(r, run);
-  if (r.decay !== undefined) {
-    const [first, last] = samples(run, run.probes[r.decay], undefined).filter(
-      (s) => s.time === r.between?.[0] || s.time === r.between?.[1],
-    );
-    if (!first || !last) return null;
-    const toward = r.toward ?? 0;
-    return Math.log((first.value - toward) / (last.value - toward)) / (last.time - first.time);
-  }
-  const values = r.cure === undefined ? run.probes[r.probe!] : run.cure[r.cure];
-  return time === undefined ? null : (values?.[run.times.indexOf(time)] ?? null);
+  return r.decay === undefined ? undefined : decayRate(r, run.probes[r.decay], run);
+}
+
+function decayRate(
+  r: Reading,
+  values: readonly (number | null)[] | undefined,
+  run: ReadableRun,
+): number | null {
+  const ends = samples(run, values, undefined).filter(
+    (s) => s.time === r.between?.[0] || s.time === r.between?.[1],
+  );
+  const [first, last] = ends;
+  if (!first || !last) return null;
+  const toward = r.toward ?? 0;
+  return Math.log((first.value - toward) / (last.value - toward)) / (last.time - first.time);
 }
 
 function samples(

@@ -25,10 +25,10 @@ export interface ProofRow {
   readonly failure?: string;
 }
 
-export type Solver = (problem: unknown) => ReadableRun;
+type Solver = (problem: unknown) => ReadableRun;
 
 /** The problem as `solve` takes it, the cycles written out. */
-export function problemOf(reference: ReferenceCase): Record<string, unknown> {
+function problemOf(reference: ReferenceCase): Record<string, unknown> {
   const { problem, cycles } = reference;
   if (!cycles) return { ...problem };
   const stages: Record<string, unknown>[] = [];

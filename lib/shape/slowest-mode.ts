@@ -1,5 +1,5 @@
 /** How fast the slowest mode of a cross-section dies away, and the round bar that cools alike. Lengths m. */
-import { kept } from "../numerics/memoized.ts";
+import { memoized } from "../numerics/memoized.ts";
 
 /** First zero of the Bessel function J0. */
 const FIRST_ZERO = 2.404825557695773;
@@ -21,7 +21,7 @@ const ACROSS = 2;
 export function ellipseMode(width: number, height: number): number {
   const longer = Math.max(width, height);
   const flatness = Math.min(width, height) / longer;
-  return kept(modes, flatness, 64, () => modeOf(flatness)) / longer ** 2;
+  return memoized(modes, flatness, 64, () => modeOf(flatness)) / longer ** 2;
 }
 
 /** By the flatness alone: bodies of a kind, of whatever size, share theirs. */

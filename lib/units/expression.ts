@@ -63,43 +63,24 @@ class Refused extends Error {}
 
 let parse: ((text: string) => MathNode) | undefined;
 
+/** Compiles a part of the tree in which the node stands. */
+type Inner = (part: MathNode) => Evaluate;
+
 function compiled(math: MathNode, variable: string, depth: number): Evaluate {
   if (depth > DEEPEST) throw new Refused("too deep");
   const node = math as unknown as Node;
   const inner = (part: MathNode) => compiled(part, variable, depth + 1);
   switch (node.type) {
-    case "ConstantNode": {
-      const { value } = node;
-      if (typeof value !== "number" || !Number.isFinite(value)) throw new Refused(String(value));
-      return () => value;
-    }
+    case "ConstantNode":
+      return constant(node);
     case "ParenthesisNode":
       return inner(node.content!);
-    case "SymbolNode": {
-      const name = node.name!;
-      if (name === variable) return (x) => x;
-      if (!Object.hasOwn(CONSTANTS, name)) throw new Refused(name);
-      const value = CONSTANTS[name]!;
-      return () => value;
-    }
-    case "OperatorNode": {
-      const parts = node.args!.map(inner);
-      const [a, b] = parts;
-      if (parts.length === 1 && node.op === "-") return (x) => -a!(x);
-      if (parts.length === 1 && node.op === "+") return a!;
-      if (parts.length !== 2 || !Object.hasOwn(OPERATORS, node.op!)) throw new Refused(node.op!);
-      const apply = OPERATORS[node.op!]!;
-      return (x) => apply(a!(x), b!(x));
-    }
-    case "FunctionNode": {
-      const name = (node.fn as unknown as Node).name ?? "";
-      if (!Object.hasOwn(FUNCTIONS, name)) throw new Refused(name || "call");
-      const parts = node.args!.map(inner);
-      if (parts.length < 1 || (parts.length > 1 && !ANY_NUMBER.has(name))) throw new Refused(name);
-      const apply = FUNCTIONS[name]!;
-      if (parts.length === 1) return (x) => apply(parts[0]!(x));
-      return (x) => apply(...parts.map((part) => part(x)));
-    }
+    case "SymbolNode":
+      return node.name === variable ? (x) => x : namedConstant(node.name!);
+    case "OperatorNode":
+      return operation(node, inner);
+    case "FunctionNode":
+      return call(node, inner);
     case "ConditionalNode": {
       const [test, yes, no] = [node.condition!, node.trueExpr!, node.falseExpr!].map(inner);
       return (x) => (test!(x) !== 0 ? yes!(x) : no!(x));
@@ -107,6 +88,37 @@ function compiled(math: MathNode, variable: string, depth: number): Evaluate {
     default:
       throw new Refused(node.type.replace("Node", "").toLowerCase());
   }
+}
+
+function constant({ value }: Node): Evaluate {
+  if (typeof value !== "number" || !Number.isFinite(value)) throw new Refused(String(value));
+  return () => value;
+}
+
+function namedConstant(name: string): Evaluate {
+  if (!Object.hasOwn(CONSTANTS, name)) throw new Refused(name);
+  const value = CONSTANTS[name]!;
+  return () => value;
+}
+
+function operation(node: Node, inner: Inner): Evaluate {
+  const parts = node.args!.map(inner);
+  const [a, b] = parts;
+  if (parts.length === 1 && node.op === "-") return (x) => -a!(x);
+  if (parts.length === 1 && node.op === "+") return a!;
+  if (parts.length !== 2 || !Object.hasOwn(OPERATORS, node.op!)) throw new Refused(node.op!);
+  const apply = OPERATORS[node.op!]!;
+  return (x) => apply(a!(x), b!(x));
+}
+
+function call(node: Node, inner: Inner): Evaluate {
+  const name = (node.fn as unknown as Node).name ?? "";
+  if (!Object.hasOwn(FUNCTIONS, name)) throw new Refused(name || "call");
+  const parts = node.args!.map(inner);
+  if (parts.length < 1 || (parts.length > 1 && !ANY_NUMBER.has(name))) throw new Refused(name);
+  const apply = FUNCTIONS[name]!;
+  if (parts.length === 1) return (x) => apply(parts[0]!(x));
+  return (x) => apply(...parts.map((part) => part(x)));
 }
 
 /**

@@ -51,8 +51,8 @@ const ONE_GRID = { estimateGrid: false, resolution: 1.4 };
 export function heatBench(): void {
   const P1 = problemOf(layeredSlab);
   printTable(
-    "Time at which the center reaches 50 degC (boxes and steps of both grids)",
-    ["problem", "boxes", "steps", "ms least / median", "error"],
+    "Time at which the center reaches 50 degC (cells and steps of both grids)",
+    ["problem", "cells", "steps", "ms least / median", "error"],
     [
       row("P1 layered slab", P1, LAYERED_SLAB_S),
       row("P1, tolerance 1e-3", { ...P1, tolerance: 1e-3 }, LAYERED_SLAB_S),
@@ -77,7 +77,7 @@ export function heatBench(): void {
   );
   printTable(
     "Peak of a curing body and its time",
-    ["problem", "boxes", "steps", "ms least / median", "peak", "its time"],
+    ["problem", "cells", "steps", "ms least / median", "peak", "its time"],
     [
       peakRow("P4 slab", problemOf(curingSlab), CURING_SLAB),
       peakRow("P4 slab, one grid", problemOf(curingSlab, ONE_GRID), CURING_SLAB),
@@ -90,7 +90,7 @@ export function heatBench(): void {
   memory();
 }
 
-/** Box size against error: the whole section, one grid, time steps far finer than the grid. */
+/** Cell size against error: the whole section, one grid, time steps far finer than the grid. */
 function convergence(): void {
   const rows = [0.5, 1, 2, 4].map((resolution) => {
     const cells: string[] = [String(resolution)];
@@ -110,17 +110,17 @@ function convergence(): void {
   });
   printTable(
     "Convergence of the ellipse's time with the grid (a single grid; resolution 1 is the default's finer one)",
-    ["resolution", "boxes", "perfect contact", "boxes", "contact 1000"],
+    ["resolution", "cells", "perfect contact", "cells", "contact 1000"],
     rows,
   );
 }
 
-/** Cost over two decades of boxes and of steps. */
+/** Cost over two decades of cells and of steps. */
 function growth(): void {
   const base = problemOf(ellipseInBlock(1000), { estimateGrid: false, useSymmetry: false });
   printTable(
-    "Cost against boxes (whole section, one grid)",
-    ["resolution", "boxes", "steps", "ms", "ns a box and step"],
+    "Cost against cells (whole section, one grid)",
+    ["resolution", "cells", "steps", "ms", "ns a cell and step"],
     [0.35, 0.6, 1, 2, 3.5].map((resolution) => {
       const problem = { ...base, resolution };
       const h = simulate(problem);
@@ -152,7 +152,7 @@ function growth(): void {
   );
 }
 
-/** Bytes held for a box while a large section is solved, and what the steps allocate. */
+/** Bytes held for a cell while a large section is solved, and what the steps allocate. */
 function memory(): void {
   const gc = (globalThis as { gc?: () => void }).gc;
   if (!gc) return;
@@ -184,7 +184,7 @@ function memory(): void {
   });
   printTable(
     "Memory of a large section while it runs: vectors of the step, and what describes the outlines (grows with their length)",
-    ["boxes", "vectors, bytes a box", "outlines, bytes a box"],
+    ["cells", "vectors, bytes a cell", "outlines, bytes a cell"],
     [
       [
         String(h.effort.cells),

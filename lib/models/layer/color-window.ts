@@ -10,7 +10,7 @@
 import { degreeOfHealing, type HealingTime } from "../../cure/healing.ts";
 import type { Boundary, HeatProblem, Stage } from "../../heat/problem.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
-import type { Marched } from "../../heat/run-record.ts";
+import type { RunRecord } from "../../heat/run-record.ts";
 import type { Solving } from "../cooling.ts";
 
 /** Colors that are put into a mold one after the other. */
@@ -85,7 +85,7 @@ export interface WindowOptions {
   readonly solving?: Solving;
   /** Longest that a color is left open, s. */
   readonly horizon?: number;
-  /** Temperatures of all boxes as color k is poured; left out: the mold as it starts. */
+  /** Temperatures of all cells as color k is poured; left out: the mold as it starts. */
   readonly start?: Float64Array;
 }
 
@@ -135,10 +135,10 @@ export interface OpenColor {
   readonly rules: ColorRules;
   readonly solving: Solving;
   readonly horizon: number;
-  readonly march: Marched;
+  readonly march: RunRecord;
   readonly names: readonly string[];
   readonly boxes: number;
-  /** Temperatures of all boxes when the color has lain open for t. */
+  /** Temperatures of all cells when the color has lain open for t. */
   stateAt(t: number): Float64Array;
 }
 
@@ -174,13 +174,13 @@ export function coolOpenColor(
     ],
     snapshots: profileTimes(horizon),
   };
-  const [openMarch] = makeRepeat(cooling).marches;
-  if (start) openMarch.boxT.set(start);
+  const [openMarch] = makeRepeat(cooling).integrators;
+  if (start) openMarch.cellT.set(start);
   const march = openMarch.run(start === undefined);
   const profiles: Profile[] = [...march.snapshots];
   const last = profiles[profiles.length - 1];
   if (last === undefined || last.time < march.end * (1 - 1e-9))
-    profiles.push({ time: march.end, temperature: Float32Array.from(openMarch.boxT) });
+    profiles.push({ time: march.end, temperature: Float32Array.from(openMarch.cellT) });
   return {
     sequence,
     k,
@@ -189,7 +189,7 @@ export function coolOpenColor(
     horizon,
     march,
     names: openMarch.reader.names,
-    boxes: openMarch.op.boxes,
+    boxes: openMarch.op.cells,
     stateAt: (t) => profileAt(profiles, t),
   };
 }
@@ -208,14 +208,14 @@ export function windowOf(
       { until: MEETING, refill: refillOf(sequence, k + 1, next), ...stageOf(sequence, k + 1) },
     ],
   };
-  const [meeting] = makeRepeat(meets).marches;
+  const [meeting] = makeRepeat(meets).integrators;
   const columns = sequence.interfaces[k].map((name) => meeting.reader.names.indexOf(name) + 1);
   const known = new Map<number, InterfaceState>();
   let steps = march.steps;
   const interfaceAt = (t: number): InterfaceState => {
     const before = known.get(t);
     if (before) return before;
-    meeting.boxT.set(openColor.stateAt(t));
+    meeting.cellT.set(openColor.stateAt(t));
     const { trace, steps: taken } = meeting.run(false);
     steps += taken;
     const times = trace.column(0);

@@ -1,7 +1,7 @@
 /** What follows once the next color is in: remelting of the one before, cooling until the mold may be opened. */
 
 import { makeRepeat } from "../../heat/repeat.ts";
-import type { Marched } from "../../heat/run-record.ts";
+import type { RunRecord } from "../../heat/run-record.ts";
 import { type Course, courseBetween, LONGEST } from "../../models/cooling.ts";
 import type { OpenColor } from "../../models/layer/color-window.ts";
 import { closedStages } from "../../models/layer/color-window.ts";
@@ -23,7 +23,7 @@ export interface Closed {
   readonly wallPeak: number;
   /** Middle of the interface and cavity face below, from the injection on. */
   readonly course: Course;
-  /** Temperatures of all boxes when the last stage ends. */
+  /** Temperatures of all cells when the last stage ends. */
   readonly state: Float64Array;
   readonly steps: number;
   readonly imbalance: number;
@@ -34,8 +34,8 @@ export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: nu
   const { k, rules, solving } = openColor;
   const stages = closedStages(stack, k, limit, LONGEST);
   const problem = { ...stack.problem, ...solving, estimateGrid: false, stages };
-  const [march] = makeRepeat(problem).marches;
-  march.boxT.set(openColor.stateAt(t));
+  const [march] = makeRepeat(problem).integrators;
+  march.cellT.set(openColor.stateAt(t));
   const found = march.run(false);
   const column = (name: string) => march.reader.names.indexOf(name);
   const peakOf = (name: string) => found.max[column(name)];
@@ -53,13 +53,13 @@ export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: nu
       ["surface", "hottest 0", "hottest 1", "wall"],
       found.end,
     ),
-    state: Float64Array.from(march.boxT),
+    state: Float64Array.from(march.cellT),
     steps: found.steps,
     imbalance: found.imbalance,
   };
 }
 
-function lastOf(found: Marched, column: number): number {
+function lastOf(found: RunRecord, column: number): number {
   const values = found.trace.column(column + 1);
   return values[values.length - 1];
 }
@@ -89,7 +89,7 @@ function remeltOf(stack: Stack, peakOf: (name: string) => number, set: number): 
 
 /** Some probes of a march at evenly spread times from 0 to `to`. */
 export function courseOfMarch(
-  { trace }: Marched,
+  { trace }: RunRecord,
   names: readonly string[],
   wanted: readonly string[],
   to: number,

@@ -1,6 +1,6 @@
 /**
- * Balances that a finite-volume grid meets to rounding on any number of boxes: a thousandth too much in one conductance,
- * in the half box at a face or in the heat held shows at once, where a transient hides it behind the error of the grid.
+ * Balances that a finite-volume grid meets to rounding on any number of cells: a thousandth too much in one conductance,
+ * in the half cell at a face or in the heat held shows at once, where a transient hides it behind the error of the grid.
  */
 import { expect, test } from "vitest";
 import { readSolveProblem, simulate } from "../../../lib/index.ts";

@@ -116,7 +116,7 @@ function fixedSteps(tableau: Tableau, steps: number, jacobian: number): number {
   for (let k = 0; k < steps; k++) {
     system.rates(k * step, u, f);
     system.linearize(k * step, u);
-    stepper.step(k * step, step, u, f, next, error);
+    stepper.step(k * step, step, { u, f, next, error });
     [u, next] = [next, u];
   }
   return Math.hypot(u[0] - 1 / 3, u[1] - Math.sin(2));

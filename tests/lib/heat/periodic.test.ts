@@ -71,7 +71,7 @@ const section: HeatProblem = {
 };
 
 test("slab shot every 300 s: the periodic peak of the cavity face, and the first ones on the way", () => {
-  // converged with three solvers (BDF, Radau, Rosenbrock) on refined grids: 153.3414 degC; marched 68.657, 92.709,
+  // converged with three solvers (BDF, Radau, Rosenbrock) on refined grids: 153.3414 degC; shot by shot 68.657, 92.709,
   // 103.941, 111.303, 116.957
   const fine = periodic({ ...slab, resolution: 4, tolerance: 1e-6 }, { within: 1e-3 });
   expect(fine.history.extremes["wall"]!.max - ZERO).toBeCloseTo(153.3414, 2);
@@ -87,23 +87,23 @@ test.each([
   ["fixed time", slab],
   ["ends at 65 degC", openUntil(65)],
   ["ends at 90 degC", openUntil(90)],
-])("direct periodic state equals 200 marched shots, slab, %s", (_, problem) => {
+])("direct periodic state equals 200 shots one after the other, slab, %s", (_, problem) => {
   const found = periodic(problem);
   const repeat = makeRepeat(problem);
-  let marched = repeat.next();
-  for (let k = 1; k < 200; k++) marched = repeat.next();
-  const [a, b] = [found.history, marched];
+  let repeated = repeat.next();
+  for (let k = 1; k < 200; k++) repeated = repeat.next();
+  const [a, b] = [found.history, repeated];
   // both stop on steps of their own: the times agree to what the tolerance of the steps leaves
   expect(Math.abs(a.extremes["wall"]!.max - b.extremes["wall"]!.max)).toBeLessThan(0.01);
   expect(Math.abs(a.stageEnds[0]! / b.stageEnds[0]! - 1)).toBeLessThan(3e-4);
 });
 
-test("direct periodic state equals 200 marched shots to 0.1 K, section", () => {
+test("direct periodic state equals 200 shots one after the other to 0.1 K, section", () => {
   const found = periodic(section);
   const repeat = makeRepeat(section);
-  let marched = repeat.next();
-  for (let k = 1; k < 200; k++) marched = repeat.next();
-  const [a, b] = [found.history, marched];
+  let repeated = repeat.next();
+  for (let k = 1; k < 200; k++) repeated = repeat.next();
+  const [a, b] = [found.history, repeated];
   expect(Math.abs(a.extremes["wall"]!.max - b.extremes["wall"]!.max)).toBeLessThan(0.1);
   expect(Math.abs(a.stageEnds[0]! / b.stageEnds[0]! - 1)).toBeLessThan(2e-3);
   expect(found.cycles).toBeLessThan(20);

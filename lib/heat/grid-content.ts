@@ -1,0 +1,109 @@
+/** What each cell of a grid holds: one region, or shares of several. */
+import polygonClipping from "polygon-clipping";
+import { coveredAreas } from "../shape/clip.ts";
+import type { Ring } from "../shape/outline.ts";
+import type { Scan } from "../shape/scan.ts";
+import type { Grid } from "./grid.ts";
+
+type Content = Pick<Grid, "content" | "center" | "mixStart" | "mixCell" | "mixRegion" | "mixShare">;
+
+/** Which share of each cell every region fills, by true area (round: by true volume). */
+export function contentOf(
+  grid: Pick<Grid, "frame" | "nx" | "ny" | "x" | "y" | "xc">,
+  regionCount: number,
+  shapes: readonly (readonly Ring[])[],
+  rows: readonly Scan[],
+): Content {
+  const { nx, ny, x, y, xc, frame } = grid;
+  const n = nx * ny;
+  const content = new Int32Array(n);
+  const center = new Int16Array(n);
+  for (let j = 0; j < ny; j++) {
+    const scan = rows[j];
+    for (let i = 0, k = 0; i < nx; i++) {
+      while (k < scan.region.length - 1 && scan.at[k + 1] < xc[i]) k++;
+      center[j * nx + i] = scan.region[k];
+    }
+  }
+  content.set(center);
+  const mixStart = [0];
+  const mixCell: number[] = [];
+  const mixRegion: number[] = [];
+  const mixShare: number[] = [];
+  if (shapes.length > 0) {
+    const shares = visible(shapes).map((rings) => {
+      const { area, moment } = coveredAreas(rings, x, y);
+      return area.map((a, at) => {
+        const i = at % nx;
+        const j = (at - i) / nx;
+        const whole = (x[i + 1] - x[i]) * (y[j + 1] - y[j]);
+        return frame === "round" ? moment[at] / (whole * xc[i]) : a / whole;
+      });
+    });
+    for (let at = 0; at < n; at++) {
+      const here: [number, number][] = [];
+      let covered = 0;
+      for (let s = 0; s < shares.length; s++) {
+        const share = shares[s][at];
+        if (share > 1e-7) {
+          here.push([s + 1, share]);
+          covered += share;
+        }
+      }
+      if (covered < 1 - 1e-7) here.unshift([0, 1 - covered]);
+      if (here.length === 1) {
+        content[at] = here[0][0];
+        center[at] = here[0][0];
+        continue;
+      }
+      const total = here.reduce((sum, [, share]) => sum + share, 0);
+      content[at] = -mixStart.length;
+      for (const [region, share] of here) {
+        mixRegion.push(region);
+        mixShare.push(share / total);
+      }
+      mixCell.push(at);
+      mixStart.push(mixRegion.length);
+    }
+  } else if (regionCount === 0) content.fill(0);
+  return {
+    content,
+    center,
+    mixStart: Int32Array.from(mixStart),
+    mixCell: Int32Array.from(mixCell),
+    mixRegion: Int32Array.from(mixRegion),
+    mixShare: Float64Array.from(mixShare),
+  };
+}
+
+/** What of each shape isn't covered by a later one. */
+function visible(shapes: readonly (readonly Ring[])[]): readonly (readonly Ring[])[] {
+  if (shapes.length < 2) return shapes;
+  const pairs = (ring: Ring) =>
+    Array.from({ length: ring.length / 2 }, (_, i): [number, number] => [
+      ring[2 * i],
+      ring[2 * i + 1],
+    ]);
+  const polygons = shapes.map((rings): [number, number][][] => rings.map(pairs));
+  return shapes.map((rings, s) => {
+    const later = polygons.slice(s + 1);
+    if (later.length === 0) return rings;
+    const left = polygonClipping.difference([polygons[s]], ...later.map((p) => [p]));
+    return left.flatMap((polygon) =>
+      polygon.map((ring, hole) => {
+        const points = ring.slice(0, -1);
+        const turned = Float64Array.from(points.flat());
+        // the library promises outer rings counterclockwise; make sure
+        const positive = signed(turned) > 0;
+        return positive === (hole === 0) ? turned : Float64Array.from(points.reverse().flat());
+      }),
+    );
+  });
+}
+
+function signed(ring: Ring): number {
+  let sum = 0;
+  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
+    sum += ring[j] * ring[i + 1] - ring[i] * ring[j + 1];
+  return sum;
+}

@@ -1,0 +1,127 @@
+/** The paths between cell centers that cross interfaces, and those from the outer cells to the outer faces. */
+import type { Scan } from "../shape/scan.ts";
+import type { Side } from "./problem.ts";
+
+/** A stretch between two cell centers (or a center and an outer face) that lies in one region. */
+export interface Part {
+  readonly region: number;
+  /** Integral of dx / face area, 1/m: over k it is the resistance in K/W. */
+  readonly shape: number;
+  /** Cell whose temperature its conductivity is taken at: 0 the first, 1 the second. */
+  readonly end: 0 | 1;
+}
+
+/** The path from one cell center to the next (or to the outer face, `b` = -1) where it isn't within one region. */
+export interface Link {
+  readonly a: number;
+  readonly b: number;
+  readonly axis: 0 | 1;
+  readonly side?: Side;
+  readonly parts: readonly Part[];
+  /** Between part i and i + 1: true area of the interface for this link, m2; 0 where the region stays. */
+  readonly interfaces: readonly number[];
+  /** Where along the axis part i ends and i + 1 begins, m. */
+  readonly places: readonly number[];
+  /** Area of the face, m2. */
+  readonly area: number;
+}
+
+/** One row or column of the grid. */
+export interface Line {
+  readonly scan: Scan;
+  readonly axis: 0 | 1;
+  /** Number of the row or column. */
+  readonly across: number;
+  readonly n: number;
+  readonly faces: Float64Array;
+  readonly centers: Float64Array;
+  /** Integral of dx over the face area from p to q, 1/m. */
+  shape(p: number, q: number, across: number): number;
+  /** Area of a face across the line, m2. */
+  area(p: number, across: number): number;
+  /** Cell of the grid at place k of the line. */
+  cell(k: number): number;
+}
+
+type Path = Pick<Link, "parts" | "interfaces" | "places">;
+
+/** What lies between two places of a line; the parts after `split` belong to the second cell. */
+function pathBetween(line: Line, from: number, to: number, split: number): Path {
+  const { scan, across } = line;
+  const parts: Part[] = [];
+  const interfaces: number[] = [];
+  const places: number[] = [];
+  let k = stretchAt(scan, from);
+  for (let p = from; k < scan.region.length && p < to; k++) {
+    const end = Math.min(scan.at[k + 1], to);
+    const region = scan.region[k];
+    if (p < split && end > split) {
+      parts.push({ region, shape: line.shape(p, split, across), end: 0 });
+      interfaces.push(0);
+      places.push(split);
+      parts.push({ region, shape: line.shape(split, end, across), end: 1 });
+    } else parts.push({ region, shape: line.shape(p, end, across), end: end <= split ? 0 : 1 });
+    if (end < to) {
+      interfaces.push(line.area(end, across) * scan.normal[k]);
+      places.push(end);
+    }
+    p = end;
+  }
+  return { parts, interfaces, places };
+}
+
+/** The stretch of a scan that holds a place, or begins there. */
+function stretchAt({ at, region }: Scan, place: number): number {
+  let low = 0;
+  let high = region.length - 1;
+  while (low < high) {
+    const mid = (low + high) >> 1;
+    if (at[mid + 1] <= place) low = mid + 1;
+    else high = mid;
+  }
+  return low;
+}
+
+/** The links of a line: from cell to cell wherever the two aren't full of one region. */
+export function linksAlong(line: Line, content: Int32Array): Link[] {
+  const { n, centers, axis, across } = line;
+  const links: Link[] = [];
+  for (let k = 0; k + 1 < n; k++) {
+    const a = line.cell(k);
+    const b = line.cell(k + 1);
+    if (content[a] >= 0 && content[a] === content[b]) continue;
+    const face = line.faces[k + 1];
+    const path = pathBetween(line, centers[k], centers[k + 1], face);
+    links.push({ a, b, axis, ...path, area: line.area(face, across) });
+  }
+  return links;
+}
+
+/** From the outer cells of a line to its two outer faces; an axis is none. */
+export function facesOf(line: Line): Link[] {
+  const { n, faces, centers, axis, across } = line;
+  const found: Link[] = [];
+  const atStart = line.area(faces[0], across);
+  if (atStart > 0) {
+    const { parts, interfaces, places } = pathBetween(line, faces[0], centers[0], centers[0]);
+    found.push({
+      a: line.cell(0),
+      b: -1,
+      axis,
+      side: axis === 0 ? "left" : "bottom",
+      parts: [...parts].reverse().map((p): Part => ({ ...p, end: 0 })),
+      interfaces: [...interfaces].reverse(),
+      places: [...places].reverse(),
+      area: atStart,
+    });
+  }
+  found.push({
+    a: line.cell(n - 1),
+    b: -1,
+    axis,
+    side: axis === 0 ? "right" : "top",
+    ...pathBetween(line, centers[n - 1], faces[n], faces[n]),
+    area: line.area(faces[n], across),
+  });
+  return found;
+}

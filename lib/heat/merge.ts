@@ -1,0 +1,119 @@
+/** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
+import type { CrossingFound, Extreme, HeatProblem, History } from "./problem.ts";
+import type { RunRecord } from "./run-record.ts";
+
+/** Smooth outlines are cut with an order of about 1.75 (measured), everything along the grid with order 2. */
+export function gridOrder(problem: HeatProblem): number {
+  const curved = (problem.shapes ?? []).some((s) => s.outline.kind !== "rectangle");
+  return curved ? 1.75 : 2;
+}
+
+/** Two runs of a problem and the weight of their difference. */
+interface Pair {
+  readonly fine: RunRecord;
+  readonly coarse: RunRecord | undefined;
+  readonly w: number;
+}
+
+/** Extrapolated from both; the finer value where there is no other. */
+const better = ({ w }: Pair, f: number, c: number | undefined) =>
+  c === undefined ? f : f + w * (f - c);
+
+export function merge(
+  problem: HeatProblem,
+  names: readonly string[],
+  fine: RunRecord,
+  coarse: RunRecord | undefined,
+  cells: number,
+): History {
+  const pair: Pair = { fine, coarse, w: coarse ? 1 / (2 ** gridOrder(problem) - 1) : 0 };
+  const probes: Record<string, Float64Array> = {};
+  const cure: Record<string, Float64Array> = {};
+  const extremes: Record<string, Extreme> = {};
+  const holds: Record<string, Uint8Array> = {};
+  const columns: Record<string, Float64Array> = {};
+  const cures = Object.values(problem.materials).some((m) => m.cure);
+  names.forEach((name, p) => {
+    probes[name] = fine.values[p].map((v, k) => better(pair, v, coarse?.values[p][k]));
+    if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, p);
+    holds[name] = fine.holds[p];
+    extremes[name] = extremeOf(pair, p);
+    columns[name] = fine.trace.column(p + 1);
+  });
+  const stageEnds = fine.stageEnds.map((e, k) => better(pair, e, coarse?.stageEnds[k]));
+  return {
+    end: stageEnds[stageEnds.length - 1] ?? fine.end,
+    stageEnds,
+    times: fine.times,
+    probes,
+    holds,
+    cure,
+    extremes,
+    crossings: crossingsOf(problem, pair),
+    trace: { times: fine.trace.column(0), probes: columns },
+    snapshots: fine.snapshots,
+    effort: {
+      cells,
+      steps: fine.steps + (coarse?.steps ?? 0),
+      rejected: fine.rejected + (coarse?.rejected ?? 0),
+      energyImbalance: Math.max(fine.imbalance, coarse?.imbalance ?? 0),
+      timeError: fine.timeError,
+      gridError: gridErrorOf(pair),
+    },
+    stopped: fine.stopped,
+  };
+}
+
+/** Largest difference that extrapolation makes to a value or a maximum, K. */
+function gridErrorOf({ fine, coarse, w }: Pair): number {
+  if (!coarse) return 0;
+  let error = 0;
+  fine.values.forEach((values, p) => {
+    values.forEach((v, k) => {
+      error = Math.max(error, Math.abs(w * (v - coarse.values[p][k])));
+    });
+    if (fine.max[p] >= fine.min[p])
+      error = Math.max(error, Math.abs(w * (fine.max[p] - coarse.max[p])));
+  });
+  return error;
+}
+
+function curesOf(pair: Pair, p: number): Float64Array {
+  return pair.fine.cures[p].map((a, k) => {
+    const best = better(pair, a, pair.coarse?.cures[p][k]);
+    // extrapolation may overshoot where cure levels off: the finer grid's own value is inside
+    return best >= 0 && best <= 1 ? best : a;
+  });
+}
+
+function extremeOf(pair: Pair, p: number): Extreme {
+  const { fine, coarse } = pair;
+  // its place was empty all the time
+  if (fine.max[p] < fine.min[p])
+    return { max: fine.max[p], maxTime: 0, min: fine.min[p], minTime: 0 };
+  return {
+    max: better(pair, fine.max[p], coarse?.max[p]),
+    maxTime: peakTime(pair, fine.maxTime[p], coarse?.maxTime[p]),
+    min: better(pair, fine.min[p], coarse?.min[p]),
+    minTime: peakTime(pair, fine.minTime[p], coarse?.minTime[p]),
+  };
+}
+
+/** A peak is not carried over a refill: its time stays in the stage in which the finer grid has it. */
+function peakTime(pair: Pair, time: number, other: number | undefined): number {
+  const { fine } = pair;
+  if (!(time > 0 && time < fine.end)) return time;
+  const from = fine.stageEnds.findLast((end) => end <= time) ?? 0;
+  const to = fine.stageEnds.find((end) => end > time) ?? fine.end;
+  const close = other !== undefined && Math.abs(time - other) < 0.05 * time;
+  return Math.min(to, Math.max(from, close ? better(pair, time, other) : time));
+}
+
+function crossingsOf(problem: HeatProblem, pair: Pair): CrossingFound[] {
+  return (problem.crossings ?? []).map((c, k) => {
+    const f = pair.fine.crossings[k];
+    const other = pair.coarse?.crossings[k] ?? null;
+    if (f === null || other === null) return { ...c, time: f, error: 0 };
+    return { ...c, time: better(pair, f, other), error: Math.abs(pair.w * (f - other)) };
+  });
+}

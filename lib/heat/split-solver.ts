@@ -1,0 +1,100 @@
+/**
+ * Solves D - Lx - Ly along rows and columns: exact with one row; otherwise factored as (D - Lx) D^-1 (D - Ly), each
+ * factor tridiagonal.
+ */
+import type { Connections } from "./connections.ts";
+
+export class SplitSolver {
+  private readonly nx: number;
+  private readonly n: number;
+  private readonly D: Float64Array;
+  private readonly connections: Connections;
+  // reciprocals of the eliminated diagonals
+  private readonly invX: Float64Array;
+  private readonly invY: Float64Array;
+
+  /** @param D the diagonal, filled anew before each `factor`; the rest is taken from the connections */
+  constructor(nx: number, ny: number, D: Float64Array, connections: Connections) {
+    this.nx = nx;
+    this.n = nx * ny;
+    this.D = D;
+    this.connections = connections;
+    this.invX = new Float64Array(this.n);
+    this.invY = ny > 1 ? new Float64Array(this.n) : this.invX;
+  }
+
+  factor(): void {
+    const { nx, n, D, invX, invY } = this;
+    const { loX, upX, stiffY } = this.connections;
+    for (let row = 0; row < n; row += nx) {
+      let carried = 0;
+      let left = 0;
+      const end = row + nx - 1;
+      for (let i = row; i < end; i++) {
+        const r = 1 / (D[i] + loX[i] + left - carried);
+        invX[i] = r;
+        left = upX[i];
+        carried = loX[i] * left * r;
+      }
+      invX[end] = 1 / (D[end] + left - carried);
+    }
+    if (n === nx) return;
+    for (let i = 0; i < nx; i++) invY[i] = 1 / (D[i] + stiffY[i]);
+    for (let i = nx, k = 0; i < n; i++, k++) {
+      const below = stiffY[k];
+      invY[i] = 1 / (D[i] + stiffY[i] + below - below * below * invY[k]);
+    }
+  }
+
+  /** Replaces the first n entries of x by the solution. */
+  solve(x: Float64Array): void {
+    this.sweepRows(x);
+    if (this.n > this.nx) this.sweepColumns(x);
+  }
+
+  /** Solves along every row. Two rows at a time: each waits for its own last result, so both hide the other's wait. */
+  private sweepRows(out: Float64Array): void {
+    const { nx, n, invX: inv } = this;
+    const { loX: lo, upX: up } = this.connections;
+    let row = 0;
+    for (; row + 2 * nx <= n; row += 2 * nx) {
+      let z = out[row] * inv[row];
+      let y = out[row + nx] * inv[row + nx];
+      out[row] = z;
+      out[row + nx] = y;
+      for (let i = row + 1, k = row + nx + 1; i < row + nx; i++, k++) {
+        z = (out[i] + lo[i - 1] * z) * inv[i];
+        y = (out[k] + lo[k - 1] * y) * inv[k];
+        out[i] = z;
+        out[k] = y;
+      }
+      for (let i = row + nx - 2, k = row + 2 * nx - 2; i >= row; i--, k--) {
+        z = out[i] + up[i] * inv[i] * z;
+        y = out[k] + up[k] * inv[k] * y;
+        out[i] = z;
+        out[k] = y;
+      }
+    }
+    if (row < n) {
+      let z = out[row] * inv[row];
+      out[row] = z;
+      for (let i = row + 1; i < n; i++) {
+        z = (out[i] + lo[i - 1] * z) * inv[i];
+        out[i] = z;
+      }
+      for (let i = n - 2; i >= row; i--) {
+        z = out[i] + up[i] * inv[i] * z;
+        out[i] = z;
+      }
+    }
+  }
+
+  /** Multiplies by D and solves along every column, all columns side by side. */
+  private sweepColumns(out: Float64Array): void {
+    const { nx, n, D, invY: inv } = this;
+    const { stiffY: g } = this.connections;
+    for (let i = 0; i < nx; i++) out[i] = out[i] * D[i] * inv[i];
+    for (let i = nx, k = 0; i < n; i++, k++) out[i] = (out[i] * D[i] + g[k] * out[k]) * inv[i];
+    for (let i = n - nx - 1, k = n - 1; i >= 0; i--, k--) out[i] += g[i] * inv[i] * out[k];
+  }
+}

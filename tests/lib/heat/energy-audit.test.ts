@@ -1,0 +1,36 @@
+import { expect, test } from "vitest";
+import { makeEnergyAudit } from "../../../lib/heat/energy-audit.ts";
+import type { Operator } from "../../../lib/heat/operator.ts";
+
+/** Two cells that cure, with 10 and 20 J to set free, and one that is empty. */
+const op = {
+  cells: 3,
+  size: 7,
+  hasCure: true,
+  active: Uint8Array.of(1, 1, 0),
+  C: Float64Array.of(5, 5, 1),
+  qV: Float64Array.of(10, 20, 0),
+} as unknown as Operator;
+
+/** Energies of the cells, their cure, then what came in. */
+const state = (...u: number[]) => Float64Array.from(u);
+
+test("every joule that is stored came in or was set free: nothing is left over", () => {
+  const audit = makeEnergyAudit(op, 100);
+  audit.begin(state(0, 0, 99, 0, 0, 0, 0));
+  // 30 + 40 J more: 45 came in, curing set free 0.5 x 10 + 1 x 20
+  expect(audit.imbalance(state(30, 40, 1, 0.5, 1, 0, 45))).toBeCloseTo(0, 14);
+});
+
+test("a joule in seventy that came from nowhere is seen as one in seventy", () => {
+  const audit = makeEnergyAudit(op, 100);
+  audit.begin(state(0, 0, 0, 0, 0, 0, 0));
+  expect(audit.imbalance(state(30, 40, 0, 0.5, 1, 0, 44))).toBeCloseTo(1 / 70, 12);
+});
+
+test("a stage in which nothing happens is judged against a small share of the heat held", () => {
+  const audit = makeEnergyAudit(op, 100);
+  audit.begin(state(0, 0, 0, 0, 0, 0, 0));
+  // 1e-4 of 10 J/K over 100 K is 0.1 J (the empty cell holds none)
+  expect(audit.imbalance(state(0.05, 0, 0, 0, 0, 0, 0))).toBeCloseTo(0.5, 12);
+});
