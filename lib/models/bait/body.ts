@@ -1,6 +1,6 @@
 /** The whole bait of a job, joined through its stations. */
 import type { Bait, Station } from "../../job/types.ts";
-import { kept } from "../../numerics/kept.ts";
+import { memoized } from "../../numerics/memoized.ts";
 import {
   type Body,
   type BodyMeasures,
@@ -36,7 +36,7 @@ export function baitBody({ length, stations }: Bait): Body {
 
 /** Volume, surface and moments of a bait. */
 export function baitMeasures(bait: Bait): BodyMeasures {
-  return kept(measured, bait, 16, () => bodyMeasures(baitBody(bait)));
+  return memoized(measured, bait, 16, () => bodyMeasures(baitBody(bait)));
 }
 
 /** By the bait itself: questions of one job share theirs. */
