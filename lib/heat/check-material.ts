@@ -1,5 +1,5 @@
 import type { Material, PropertyLaw } from "../materials/material.ts";
-import type { Findings } from "./check.ts";
+import type { Findings } from "./findings.ts";
 import type { HeatProblem } from "./problem.ts";
 import { lawAt } from "./properties.ts";
 

@@ -5,10 +5,10 @@
  * Symbols: T K, g W/K, R K/W.
  */
 import type { Contents } from "./contents.ts";
-import type { Grid } from "./grid.ts";
+import type { Grid } from "./grid-type.ts";
 import { connectLinks, type OpenFace, outerFaces } from "./links.ts";
 import { conductivityAt, conductivitySlopeAt, type Properties } from "./properties.ts";
-import { type Resistance, ResistanceBuilder } from "./resistance.ts";
+import { type Connect, type Resistance, ResistanceBuilder } from "./resistance.ts";
 import type { Setting } from "./setting.ts";
 
 export interface Connections {
@@ -32,9 +32,6 @@ export interface Connections {
 export function makeConnections(grid: Grid, contents: Contents): Connections {
   return new CellConnections(grid, contents);
 }
-
-/** Notes the resistance from cell `at` to the next along an axis. */
-export type Connect = (at: number, axis: 0 | 1, resistance: Resistance) => void;
 
 class CellConnections implements Connections {
   readonly gx: Float64Array;

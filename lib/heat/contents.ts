@@ -5,7 +5,7 @@
  * Symbols: T K, C = volume c J/K, E J (from 0 degC), qV J set free by full cure of the cell.
  */
 import type { Material, RateLaw } from "../materials/material.ts";
-import type { Grid } from "./grid.ts";
+import type { Grid } from "./grid-type.ts";
 import {
   capacityAt,
   conductivityAt,

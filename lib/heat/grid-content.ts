@@ -3,7 +3,7 @@ import polygonClipping from "polygon-clipping";
 import { coveredAreas } from "../shape/clip.ts";
 import type { Ring } from "../shape/outline.ts";
 import type { Scan } from "../shape/scan.ts";
-import type { Grid } from "./grid.ts";
+import type { Grid } from "./grid-type.ts";
 
 type Content = Pick<Grid, "content" | "center" | "mixStart" | "mixCell" | "mixRegion" | "mixShare">;
 

@@ -13,38 +13,9 @@ import { ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
 import { contentOf } from "./grid-content.ts";
 import { facesOf, type Link, linksAlong } from "./grid-links.ts";
+import type { Grid } from "./grid-type.ts";
 import { meshLines, steepSides } from "./mesh.ts";
 import type { Frame, HeatProblem } from "./problem.ts";
-
-export interface Grid {
-  readonly frame: Frame;
-  readonly nx: number;
-  readonly ny: number;
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly xc: Float64Array;
-  readonly yc: Float64Array;
-  readonly ax: Float64Array;
-  readonly vx: Float64Array;
-  readonly ly: Float64Array;
-  /** Half resistances along x over k and times ly: center to the right face, left face to center. */
-  readonly toRight: Float64Array;
-  readonly toLeft: Float64Array;
-  readonly regions: readonly string[];
-  /** The field goes on evenly beyond the left or bottom face (a mirror, or the axis of a round body). */
-  readonly evenX: boolean;
-  readonly evenY: boolean;
-  /** Region of the cell, or -1 - m for mixture m. */
-  readonly content: Int32Array;
-  /** Region of the cell's center. */
-  readonly center: Int16Array;
-  readonly mixStart: Int32Array;
-  readonly mixCell: Int32Array;
-  readonly mixRegion: Int32Array;
-  readonly mixShare: Float64Array;
-  readonly links: readonly Link[];
-  readonly faces: readonly Link[];
-}
 
 const TAU = 2 * Math.PI;
 

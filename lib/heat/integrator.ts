@@ -11,7 +11,7 @@ import {
 import { isMoving, tablePoints } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
 import { type EnergyAudit, makeEnergyAudit } from "./energy-audit.ts";
-import type { Grid } from "./grid.ts";
+import type { Grid } from "./grid-type.ts";
 import { type Monitor, makeMonitor } from "./monitor.ts";
 import { makeOperator, type Operator } from "./operator.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";

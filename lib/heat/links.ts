@@ -2,13 +2,12 @@
  * The links of a grid, which cross interfaces, as they are filled now: connected where both sides hold matter, open
  * faces toward the surroundings where one side is empty.
  */
-import type { Connect } from "./connections.ts";
 import type { Contents } from "./contents.ts";
-import type { Grid } from "./grid.ts";
 import type { Link } from "./grid-links.ts";
+import type { Grid } from "./grid-type.ts";
 import type { Side } from "./problem.ts";
 import type { Properties } from "./properties.ts";
-import type { Resistance, ResistanceBuilder } from "./resistance.ts";
+import type { Connect, Resistance, ResistanceBuilder } from "./resistance.ts";
 import { EXPOSED, type Setting, SIDES } from "./setting.ts";
 
 /** A place where a cell faces its surroundings. */

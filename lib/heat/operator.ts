@@ -17,8 +17,8 @@ import { type Connections, makeConnections } from "./connections.ts";
 
 import { type Contents, makeContents } from "./contents.ts";
 import { type Faces, makeFaces } from "./faces.ts";
-import type { Grid } from "./grid.ts";
 import type { Link } from "./grid-links.ts";
+import type { Grid } from "./grid-type.ts";
 import { conductivityAt, type Properties } from "./properties.ts";
 import type { Setting } from "./setting.ts";
 import { SplitSolver } from "./split-solver.ts";

@@ -1,4 +1,4 @@
-import type { Grid } from "./grid.ts";
+import type { Grid } from "./grid-type.ts";
 
 /** What a peak between cells adds to the temperature of the hottest (or coldest) cell: parabolas along both axes, K. */
 export function peakCorrection(grid: Grid, T: Float64Array, cell: number): number {

@@ -1,8 +1,9 @@
 /**
  * Where a probe reads: a place, a region or a face turned into cells with weights and interfaces of links.
  */
-import type { Grid } from "./grid.ts";
+
 import type { Link } from "./grid-links.ts";
+import type { Grid } from "./grid-type.ts";
 import type { Probe } from "./problem.ts";
 
 /** A fixed weighted sum of cells. */

@@ -10,6 +10,9 @@ export interface Resistance {
   readonly ends: number[];
 }
 
+/** Notes the resistance from cell `at` to the next along an axis. */
+export type Connect = (at: number, axis: 0 | 1, resistance: Resistance) => void;
+
 /** Adds up resistances; each (cell, material) whose conductivity varies gets one slot, wherever it occurs. */
 export class ResistanceBuilder {
   readonly slotCell: number[] = [];
