@@ -10,7 +10,7 @@ import type {
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { formatQuantity, rangeInWords, type Shown, spanInWords } from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
-import { cautionLines } from "../messages/cautions.ts";
+import { cautionTexts } from "../messages/cautions.ts";
 import { ignoredLine } from "../messages/ignored.ts";
 import { inputName } from "../messages/inputs.ts";
 import { leverLine } from "../messages/levers.ts";
@@ -66,11 +66,23 @@ function becomesText(range: Quantified, to: number): string {
   return now === then ? "" : `, and ${now} becomes about ${then}`;
 }
 
-/** The mold gets hotter than it bears: said at the top, for it is the dearest mistake. */
-export function wallWarning(peak: Shown, limit: number | null, system: UnitSystem): string[] {
+/**
+ * The mold gets hotter than it bears: said at the top, for it is the dearest mistake.
+ *
+ * @param first the first shot is too hot already: no rest between shots helps
+ */
+export function wallWarning(
+  peak: Shown,
+  limit: number | null,
+  system: UnitSystem,
+  first: boolean,
+): string[] {
   if (limit === null || peak.value <= limit) return [];
+  const gets = `The mold gets too hot: its face to ${inBoth(peak.value, "temperature", system)}, it bears ${inBoth(limit, "temperature", system)}.`;
   return [
-    `The mold gets too hot: its face to ${inBoth(peak.value, "temperature", system)}, it bears ${inBoth(limit, "temperature", system)}. Rest or cool it between shots, or take a mold that bears more.`,
+    first
+      ? `${gets} The first shot does it, so a rest can't help: start with a cooler mold, or take one that bears more.`
+      : `${gets} Rest or cool it between shots, or take a mold that bears more.`,
   ];
 }
 
@@ -123,10 +135,7 @@ export function reportText(report: Report): string {
       ...listText(levers),
     );
   if (cautions.length > 0) {
-    lines.push("", "Take care");
-    const once = new Set<string>();
-    for (const code of cautions) for (const line of cautionLines(code)) once.add(line);
-    lines.push(...listText(inOrderOfWeight([...once])));
+    lines.push("", "Take care", ...listText(cautionTexts(cautions)));
   }
   if (defaults.length > 0) {
     lines.push("", "Not from you, but usual values; set them for a better answer");
@@ -135,13 +144,6 @@ export function reportText(report: Report): string {
   if (ignored.length > 0) lines.push("", "Left out", ...listText(ignored.map(ignoredLine)));
   if (effort.cells > 0) lines.push("", effortLine(effort));
   return `${lines.join("\n").replace(/\n{3,}/g, "\n\n")}\n`;
-}
-
-/** At most three lines, and who decides in the end stands last. */
-function inOrderOfWeight(lines: readonly string[]): string[] {
-  const last = lines.find((line) => line.startsWith("The safety data sheet"));
-  const others = lines.filter((line) => line !== last);
-  return last === undefined ? others.slice(0, 3) : [...others.slice(0, 2), last];
 }
 
 function effortLine({ cells, steps, milliseconds, energyImbalance }: Report["effort"]): string {

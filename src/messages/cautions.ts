@@ -1,4 +1,4 @@
-/** Safety notes: at most three lines for the step in hand, never a way past a limit. */
+/** Safety notes: three lines for one hazard, one line for each of several; never a way past a limit. */
 import type { CautionCode } from "../../lib/answers/answer.ts";
 
 const DEFER = "The safety data sheet of the product and your local rules come first.";
@@ -26,7 +26,7 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
   ],
   wall_above_limit: [
     "The cavity face gets hotter than this mold bears: it softens, sticks and bows.",
-    "Rest the mold or cool it before the next shot.",
+    "Start with a cooler mold and plastic no hotter than it needs; a rest helps where only later shots get too hot.",
     "The heat resistance on the resin's own sheet decides.",
   ],
   pour_not_recommended: [
@@ -78,4 +78,15 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
 /** The lines of one caution. */
 export function cautionLines(code: CautionCode): readonly string[] {
   return LINES[code];
+}
+
+/**
+ * What is printed under an answer: of each caution its first line, so that none is lost; of a single one all of it. Who
+ * decides in the end stands last.
+ */
+export function cautionTexts(codes: readonly CautionCode[]): readonly string[] {
+  const each = [...new Set(codes)].map(cautionLines);
+  const own = each.map((lines) => lines.filter((line) => line !== DEFER));
+  const told = own.length === 1 ? own.flat() : own.flatMap((lines) => lines.slice(0, 1));
+  return each.flat().includes(DEFER) ? [...told, DEFER] : told;
 }

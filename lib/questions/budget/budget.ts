@@ -19,6 +19,7 @@ import {
   type Yellowing,
 } from "../../cure/dose.ts";
 import type { Job } from "../../job/types.ts";
+import { coolerBy } from "../../models/cautions.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf } from "../../models/ranged.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
@@ -48,8 +49,8 @@ export interface BudgetContent {
   readonly used: Quantified;
   /** Left at the temperature of the shot, s. */
   readonly left: Quantified;
-  /** Heats like the last one that are left, whole ones; null without a heat so far. */
-  readonly moreHeats: number | null;
+  /** Heats like the last one that are left, whole ones; `low` for sure; null without a heat so far. */
+  readonly moreHeats: Quantified | null;
   readonly decidedBy: Reason;
   /** What makes most of the range; null when nothing is uncertain. */
   readonly cause: Cause | null;
@@ -124,7 +125,7 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
     answer: {
       used,
       left,
-      moreHeats: last && last.dose > 0 ? Math.floor(Math.max(0, 1 - used.value) / last.dose) : null,
+      moreHeats: moreHeats(used, last === undefined ? 0 : last.dose / used.value),
       decidedBy:
         doses.length === 0
           ? { code: "shot_temperature" }
@@ -148,6 +149,17 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
     // nothing is simulated
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
+}
+
+/**
+ * Whole heats like the last one that are left, from the range of what is used: the two agree at both ends.
+ *
+ * @param share of the life used so far that the last heat took
+ */
+function moreHeats(used: Quantified, share: number): Quantified | null {
+  if (!(share > 0)) return null;
+  const left = (dose: number) => Math.floor(Math.max(0, 1 - dose) / (share * dose));
+  return { kind: "ratio", value: left(used.value), low: left(used.high), high: left(used.low) };
 }
 
 function uncertainCup(job: Job, observed: Yellowing): Uncertain<Case>[] {
@@ -193,8 +205,8 @@ const COOLER = 5;
 
 function leversOf(job: Job, { heats, observed }: Case, calibrated: boolean, spreadOfT: number) {
   const levers: Lever[] = [];
-  const cooler = job.shot.temperature - COOLER;
-  if (cooler >= traitsOf(job).pourLeast)
+  const cooler = coolerBy(job.shot, COOLER);
+  if (cooler !== null)
     levers.push({
       code: "cooler_shot",
       change: { path: "shot.temperature", kind: "temperature", to: cooler },

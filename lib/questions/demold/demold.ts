@@ -9,11 +9,13 @@ import type {
   Reason,
 } from "../../answers/answer.ts";
 import { movedTo, scaledTo } from "../../confidence/spread.ts";
+import { touchLimit } from "../../formulas/touch.ts";
 import type { Snapshot } from "../../heat/problem.ts";
 import type { Form, Job, Station } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
+import { coolerBy, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import {
   type Cooled,
   type Course,
@@ -83,6 +85,9 @@ export interface DemoldOptions extends QuestionOptions {
   readonly further?: boolean;
 }
 
+/** A surface hotter than this burns the hand that holds it for a minute, K. */
+const HELD_A_MINUTE = touchLimit("plastic", 60);
+
 /**
  * Time from the injection until the hottest point of the bait has cooled to `limits.demold`, in s, for every station;
  * the slowest decides.
@@ -119,8 +124,8 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const { best, bar } = slowest;
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
-  const cautions: CautionCode[] = ["hot_plastisol"];
-  if (best.mean - best.skin > 5) cautions.push("touch_burn");
+  const cautions: CautionCode[] = [...plasticCautions([job.shot]), ...waterCautions(job)];
+  if (best.mean - best.skin > 5 || best.mean > HELD_A_MINUTE) cautions.push("touch_burn");
   if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
   const fields =
     options.fields === true && !quick && Number.isFinite(best.time)
@@ -202,7 +207,7 @@ function leversOf(scenario: Scenario, station: Station, time: number): Lever[] {
   });
   const { limits, room, mold, shot } = job;
   const warmer = Math.min(limits.demold + 10, 383.15);
-  const cooler = shot.temperature - 10;
+  const cooler = coolerBy(shot, 10);
   const plate = { thickness: 0.01, distance: 0.006, width: null, contact: 1000 };
   const tried = [
     lever(
@@ -210,8 +215,7 @@ function leversOf(scenario: Scenario, station: Station, time: number): Lever[] {
       { ...job, limits: { ...limits, demold: warmer } },
       { path: "limits.demold", kind: "temperature", to: warmer },
     ),
-    // no colder than the plastic still pours
-    ...(cooler >= (shot.material.plastisol?.pourLeast ?? 0)
+    ...(cooler !== null
       ? [
           lever(
             "cooler_shot",

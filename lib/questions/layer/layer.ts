@@ -13,6 +13,7 @@ import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
+import { colorsOf, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
 import {
   type ColorWindow,
@@ -205,10 +206,11 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
 }
 
 function cautionsFor(job: Job, closed: Closed | null): CautionCode[] {
+  const cautions = [...plasticCautions(colorsOf(job)), ...waterCautions(job)];
   const wallLimit = wallLimitOf(job);
-  return closed && wallLimit !== null && closed.wallPeak > wallLimit
-    ? ["hot_plastisol", "wall_above_limit"]
-    : ["hot_plastisol"];
+  if (closed && wallLimit !== null && closed.wallPeak > wallLimit)
+    cautions.push("wall_above_limit");
+  return cautions;
 }
 
 /** The station that the first color lies in: the tail for a tail, else the fattest. */

@@ -2,6 +2,7 @@
 import type { Lever } from "../../answers/answer.ts";
 import type { Job, Station } from "../../job/types.ts";
 import type { Scenario } from "../../models/scenario.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 import { windowQuickly } from "./quick.ts";
 
 /** Gains below this share of the window are not worth a line. */
@@ -37,7 +38,9 @@ export function layerLevers(scenario: Scenario, station: Station, needed: boolea
   };
   const most = layer.second.material.plastisol?.pourMost ?? 463.15;
   const hotter = Math.min(layer.second.temperature + 10, most);
-  const warmer = Math.min(mold.temperature + 20, 343.15);
+  // no warmer than its face bears
+  const bears = wallLimitOf(job) ?? 343.15;
+  const warmer = Math.min(mold.temperature + 20, 343.15, bears);
   const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height);
   const tried: Lever[] = [
     lever(

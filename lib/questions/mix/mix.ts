@@ -2,6 +2,7 @@
 
 import type { Answer, CautionCode, Lever, Reason } from "../../answers/answer.ts";
 import type { Job, MixPour } from "../../job/types.ts";
+import { castingCautions } from "../../models/cautions.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
 
@@ -47,7 +48,8 @@ export type MixAnswer = Answer<"mix", MixContent>;
  * Volume, mass of A and B, and the smallest sensible batch, for each pour of a job.
  *
  * A job that lists no pour is asked about the mold half of `pour`: by its mass, else the box filled to the depth less
- * the masters. Densities of a mix are those of the catalog (within 5 to 10 %); weigh the first cup.
+ * the masters. The density of a mix follows from those of its two parts where both are given, else it is the
+ * catalog's (within 5 to 10 %): weigh the first cup.
  *
  * @param job from `readJob`
  * @returns masses kg, volumes m3
@@ -59,33 +61,31 @@ export function mix(job: Job): MixAnswer {
   const pours = (job.mix.pours.length > 0 ? job.mix.pours : [moldHalf(job)]).map(
     (pour, i): MixedPour => mixed(pour, `mix.pours[${i}]`, job.mix.scale),
   );
-  const short = pours.find((pour) => !pour.scaleIsEnough);
-  const cautions = new Set<CautionCode>();
-  for (const { material } of job.mix.pours.length > 0 ? job.mix.pours : [job.pour]) {
-    if (material.family === "resin") cautions.add("resin_contact");
-    if (material.resin?.law === "polyurethane") cautions.add("isocyanate");
-    if (material.filler) cautions.add("metal_powder");
-    if (material.family === "silicone") cautions.add("silicone_inhibited");
-  }
+  const short = pours.filter((pour) => !pour.scaleIsEnough);
+  const poured = job.mix.pours.length > 0 ? job.mix.pours : [job.pour];
+  const cautions = new Set(poured.flatMap(({ material }) => castingCautions(material)));
   return {
     question: "mix",
     answer: {
       pours,
       mass: pours.reduce((sum, pour) => sum + pour.mass, 0),
-      decidedBy: short ? { code: "scale_step", name: short.name } : null,
-      levers: short
-        ? [
-            { code: "larger_batch" },
-            {
-              code: "finer_scale",
-              change: { path: "mix.scale", kind: "mass", to: short.coarsestScale },
-            },
-          ]
-        : [],
+      decidedBy: short.length > 0 ? { code: "scale_step", name: short[0].name } : null,
+      levers: short.length > 0 ? [{ code: "larger_batch" }, finerScale(short)] : [],
     },
     cautions: [...cautions],
     ignored: ["mixing_faults"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
+  };
+}
+
+/** The coarsest scale that serves every pour, by the steps in which scales are sold. */
+function finerScale(short: readonly MixedPour[]): Lever {
+  const most = Math.min(...short.map(({ coarsestScale }) => coarsestScale));
+  const power = 10 ** Math.floor(Math.log10(most) + 1e-9);
+  const digit = [5, 2].find((step) => step * power <= most * (1 + 1e-9)) ?? 1;
+  return {
+    code: "finer_scale",
+    change: { path: "mix.scale", kind: "mass", to: Number((digit * power).toPrecision(1)) },
   };
 }
 
@@ -104,7 +104,12 @@ function mixed(pour: MixPour, path: string, step: number): MixedPour {
     pour.ratio.by === "weight"
       ? { a: pour.ratio.a, b: pour.ratio.b }
       : ratioByMass(pour.ratio, densityA!, densityB!);
-  const needed = volume * material.density.value;
+  const parts = ratio.a + ratio.b;
+  // what both data sheets say goes before the catalog; parts mixed keep their volumes
+  const density = known
+    ? parts / (ratio.a / densityA + ratio.b / densityB)
+    : material.density.value;
+  const needed = volume * density;
   const mass = needed * (1 + pour.waste);
   const byMass = (100 * ratio.b) / ratio.a;
   const byVolume = known ? ratioByVolume(ratio, densityA, densityB).b : null;
@@ -114,8 +119,8 @@ function mixed(pour: MixPour, path: string, step: number): MixedPour {
     material: material.name,
     volume,
     mass,
-    massA: (mass * ratio.a) / (ratio.a + ratio.b),
-    massB: (mass * ratio.b) / (ratio.a + ratio.b),
+    massA: (mass * ratio.a) / parts,
+    massB: (mass * ratio.b) / parts,
     waste: mass - needed,
     byMass,
     byVolume,

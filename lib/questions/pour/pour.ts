@@ -3,6 +3,7 @@
 import type { Answer, Cause, CautionCode, IgnoredCode, Quantified } from "../../answers/answer.ts";
 import { RUNAWAY_NUMBER_LEAVES_OUT } from "../../cure/runaway.ts";
 import type { Job } from "../../job/types.ts";
+import { castingCautions } from "../../models/cautions.ts";
 import { causeOfPeak, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
@@ -239,10 +240,8 @@ function cautionsFor(
   const cautions: CautionCode[] = [];
   if (refused && !stalled) cautions.push("pour_not_recommended");
   else if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
-  if (job.pour.granules > 0) cautions.push("metal_powder");
-  if (job.pour.material.family === "resin")
-    cautions.push(job.pour.material.resin?.law === "polyurethane" ? "isocyanate" : "resin_contact");
-  if (job.pour.material.family === "silicone") cautions.push("silicone_inhibited");
+  cautions.push(...castingCautions(job.pour.material));
+  if (job.pour.granules > 0 && !cautions.includes("metal_powder")) cautions.push("metal_powder");
   if (job.pour.postCure.length > 0) cautions.push("oven_ramp");
   return cautions;
 }

@@ -5,6 +5,7 @@ import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standIn } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
+import { plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
@@ -182,10 +183,8 @@ function carriedFrom(
   };
 }
 
-function cautionsFor({ run, room, mold }: Job, tooHot: boolean): CautionCode[] {
-  const cautions: CautionCode[] = ["hot_plastisol"];
-  if (run.bath > 0 || room.air === "bath" || (mold.back?.water ?? null) !== null)
-    cautions.push("water_near_melt");
+function cautionsFor(job: Job, tooHot: boolean): CautionCode[] {
+  const cautions = [...plasticCautions([job.shot]), ...waterCautions(job)];
   if (tooHot) cautions.push("wall_above_limit");
   return cautions;
 }

@@ -1,6 +1,7 @@
 /** What would leave less of the bait unfed, each tried on bars and sheets. */
 import type { Lever } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
+import { coolerBy } from "../../models/cautions.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { widestSprue } from "../../models/sprue/body.ts";
 import { type Feed, type FeedOptions, feedOf } from "./feed.ts";
@@ -54,9 +55,8 @@ export function sprueLevers(
         },
       });
     }
-    const temperature = job.shot.temperature - COOLER;
-    const least = job.shot.material.plastisol?.pourLeast ?? 0;
-    if (temperature >= least)
+    const temperature = coolerBy(job.shot, COOLER);
+    if (temperature !== null)
       levers.push({
         code: "cooler_shot",
         change: { path: "shot.temperature", kind: "temperature", to: temperature },

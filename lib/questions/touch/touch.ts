@@ -12,6 +12,7 @@ import type {
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
 import { barModel, type StandIn, standIn } from "../../models/bait/bar.ts";
+import { plasticCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
@@ -175,8 +176,8 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const reheats = held.high > 0;
   const cautions: CautionCode[] = [
     ...(reheats ? (["touch_burn"] as const) : []),
+    ...plasticCautions([job.shot]),
     "water_near_melt",
-    "hot_plastisol",
   ];
   return {
     question: "touch",

@@ -13,6 +13,7 @@ import type {
 } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
+import { castingCautions, plasticCautions } from "../../models/cautions.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { pourCorners } from "../../models/pour/corners.ts";
 import { deepestPour, wallShare } from "../../models/pour/depth.ts";
@@ -123,9 +124,12 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const top = Math.min(most.low >= least.wall ? most.low : most.value, THICKEST);
   const recommended = least.wall <= top ? chosen(points, least.wall, top) : null;
   const opens = opensOf(job, options, { least: least.wall, most: most.value }, effort);
-  const cautions: CautionCode[] = [];
+  const cautions: CautionCode[] = [
+    recommended === null ? "pour_not_recommended" : "pour_unattended",
+    ...castingCautions(job.pour.material),
+    ...plasticCautions([job.shot]).filter((code) => code === "plastisol_fumes"),
+  ];
   if (!Number.isFinite(least.wall)) cautions.push("wall_above_limit");
-  cautions.push(recommended === null ? "pour_not_recommended" : "pour_unattended");
   const ignored: IgnoredCode[] = [
     "one_dimension",
     "mold_ends",

@@ -24,7 +24,7 @@ export const budgetQuestion: Question<BudgetAnswer> = {
       ],
       body: [
         `Measured by yellowing after ${formatQuantity(observation.duration, "duration")} at ${hot(observation.T)}: ${answer.calibrated ? "your own observation." : "a guess, one observation of yours is worth more."}`,
-        ...(moreHeats === null ? [] : [`Heats like the last one that are left: ${moreHeats}.`]),
+        ...(moreHeats === null ? [] : [heatsLeft(moreHeats)]),
         `No hotter than ${inBoth(answer.pourMost, "temperature", system)}.`,
         "",
         ...tableText(
@@ -40,3 +40,9 @@ export const budgetQuestion: Question<BudgetAnswer> = {
     };
   },
 };
+
+function heatsLeft({ value, low, high }: NonNullable<BudgetAnswer["answer"]["moreHeats"]>): string {
+  const start = "Heats like the last one that are left: ";
+  if (low === high) return `${start}${value === 0 ? "none" : value}.`;
+  return `${start}${low === 0 ? "none" : low} for sure, most likely ${value === 0 ? "none" : value}.`;
+}

@@ -30,7 +30,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
       headline: Number.isFinite(time.value)
         ? [
             `Open ${rangeInBoth(time, "duration", system)} after the shot.`,
-            ...wallWarning(answer.wallPeak, answer.wallLimit, system),
+            ...wallWarning(answer.wallPeak, answer.wallLimit, system, true),
             `Decided by ${reasonPhrase(decidedBy)}.`,
             ...causeText(answer.cause, answer.time),
           ]

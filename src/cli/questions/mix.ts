@@ -16,12 +16,12 @@ export const mixQuestion: Question<MixAnswer> = {
   run: (job) => mix(job),
   text({ answer }, job, system) {
     const step = job.mix.scale;
-    const weigh = (si: number) => formatQuantity(si, "mass", { system, step });
+    // a kitchen scale shows grams, whatever the reader's units
+    const weigh = (si: number) => inBoth(si, "mass", system, step);
     const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
     return {
       headline: answer.pours.map(
-        (p) =>
-          `${p.name}: ${inBoth(p.massA, "mass", system)} of A and ${inBoth(p.massB, "mass", system)} of B.`,
+        (p) => `${p.name}: ${weigh(p.massA)} of A and ${weigh(p.massB)} of B.`,
       ),
       body: [
         ...tableText(

@@ -19,11 +19,13 @@ export const shotsQuestion: Question<ShotsAnswer> = {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const wait = roughTime;
+    const hotFirst =
+      (answer.shots[0]?.wallPeak ?? 0) > (answer.wallLimit ?? Number.POSITIVE_INFINITY);
     return {
       headline: [
         `First shot: open ${rangeInBoth(first, "duration", system)} after it.`,
         `Once the mold has settled: ${rangeInBoth(settled, "duration", system)}.`,
-        ...wallWarning(answer.wallPeak, answer.wallLimit, system),
+        ...wallWarning(answer.wallPeak, answer.wallLimit, system, hotFirst),
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
         ...causeText(answer.cause, answer.settled),
       ],

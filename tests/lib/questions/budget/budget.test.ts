@@ -98,6 +98,36 @@ test("used up: nothing is left, and fumes are warned of", () => {
   const { answer, cautions } = budget(job);
   expect(answer.used.value).toBeGreaterThan(1);
   expect(answer.left.value).toBe(0);
-  expect(answer.moreHeats).toBe(0);
+  expect(answer.moreHeats).toMatchObject({ value: 0, low: 0 });
   expect(cautions[0]).toBe("plastisol_fumes");
+});
+
+test("heats that are left agree with what is used, at both ends", () => {
+  const twice = answered(
+    "heats: [{ temperature: 350 degF, duration: 12 min }, { temperature: 355 degF, duration: 8 min }]",
+  );
+  const { used, moreHeats, heats } = twice;
+  const share = heats[1]!.dose / used.value;
+  for (const [left, dose] of [
+    [moreHeats!.value, used.value],
+    [moreHeats!.low, used.high],
+    [moreHeats!.high, used.low],
+  ] as const) {
+    // so many more keep it below yellow, and one more does not
+    expect(dose * (1 + share * left)).toBeLessThanOrEqual(1 + 1e-9);
+    expect(dose * (1 + share * (left + 1))).toBeGreaterThan(1);
+  }
+  // where bad luck has used it up, nothing is left for sure
+  const long = answered("heats: [{ temperature: 185 degC, duration: 25 min }]");
+  expect(long.used.high).toBeGreaterThan(1);
+  expect(long.moreHeats!.low).toBe(0);
+});
+
+test("plastic that is too hot: the lever goes down to the limit, not to another value above it", () => {
+  const { answer, cautions } = budget(
+    readJob("{ bait: { thickness: 16 mm }, shot: { temperature: 387 degF } }").job,
+  );
+  expect(cautions[0]).toBe("plastisol_fumes");
+  const cooler = answer.levers.find(({ code }) => code === "cooler_shot")!;
+  expect(cooler.change!.to).toBeLessThanOrEqual(answer.pourMost);
 });

@@ -125,3 +125,31 @@ test("a pour without size, masters as large as the box, a volume ratio without d
   expect(() => smallestBatch({ a: 100, b: 0 }, 0.001, 0.05)).toThrow(InputError);
   expect(() => ratioError(Number.NaN, { a: 1, b: 1 }, 0.001)).toThrow(InputError);
 });
+
+test("a finer scale serves every pour of the job, and is one that is sold", () => {
+  const pours = [
+    "{ name: dab, material: polyurethane, volume: 4 ml, ratio: '100:18', waste: 0 % }",
+    "{ name: cup, material: polyurethane, volume: 20 ml, ratio: '100:18', waste: 0 % }",
+  ];
+  // the small one last and first
+  for (const order of [pours, [...pours].reverse()]) {
+    const lever = mix(job(order.join(", "))).answer.levers.find(
+      ({ code }) => code === "finer_scale",
+    )!;
+    const step = lever.change!.to;
+    expect(["1", "2", "5"]).toContain(step.toExponential().split(/[.e]/)[0]);
+    const finer = readJob(
+      `bait: { thickness: 16 mm }\nmix: { scale: ${step * 1000} g, pours: [${order.join(", ")}] }`,
+    ).job;
+    expect(mix(finer).answer.pours.every(({ scaleIsEnough }) => scaleIsEnough)).toBe(true);
+    expect(mix(finer).answer.levers).toEqual([]);
+  }
+});
+
+test("densities of the two parts count in the fill: parts mixed keep their volumes", () => {
+  const text = "material: polyurethane, volume: 100 ml, ratio: '100:50', waste: 0 %";
+  const [pour] = mix(job(`{ ${text}, densityA: 2 g/cm3, densityB: 1 g/cm3 }`)).answer.pours;
+  // 100 g of A are 50 ml, 50 g of B are 50 ml: 150 g fill 100 ml
+  expect(pour.mass).toBeCloseTo(0.15, 12);
+  expect(pour.massA).toBeCloseTo(0.1, 12);
+});

@@ -1,0 +1,135 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { type CautionCode, cautionCodes, type Lever } from "../../../lib/answers/answer.ts";
+import { checkJob, withSetting } from "../../../lib/job/job.ts";
+import { parseJobText } from "../../../lib/job/text.ts";
+import type { Job } from "../../../lib/job/types.ts";
+import { castingCautions } from "../../../lib/models/cautions.ts";
+import { type Question, questions } from "../../../src/cli/questions.ts";
+import { reportText } from "../../../src/cli/report.ts";
+import { cautionLines, cautionTexts } from "../../../src/messages/cautions.ts";
+import { words } from "../../../src/notebook/sandbox/words.ts";
+
+const folder = new URL("../../../data/jobs/", import.meta.url);
+const files = readdirSync(folder).sort();
+const raws = new Map(
+  files.map((file) => [file, parseJobText(readFileSync(new URL(file, folder), "utf8"))]),
+);
+const set = (raw: unknown, changes: Readonly<Record<string, string>>): Job =>
+  checkJob(
+    Object.entries(changes).reduce((job, [path, typed]) => withSetting(job, path, typed), raw),
+  ).job;
+
+function told(question: Question, job: Job) {
+  const found = question.run(job, { quick: true });
+  const { headline, body, levers } = question.text(found, job, "metric");
+  const text = reportText({
+    headline,
+    body,
+    ...(levers && { levers }),
+    cautions: found.cautions,
+    ignored: [],
+    defaults: [],
+    effort: { ...found.effort, milliseconds: 0 },
+  });
+  return { found, text };
+}
+
+/** Levers wherever they stand in an answer. */
+function leversIn(x: unknown): Lever[] {
+  if (typeof x !== "object" || x === null || ArrayBuffer.isView(x)) return [];
+  const own = "change" in x && "code" in x ? [x as Lever] : [];
+  return [...own, ...Object.values(x).flatMap(leversIn)];
+}
+
+function hottestAllowed(job: Job, path: string): number {
+  const { shot, layer, mold, limits } = job;
+  const bears = limits.wall ?? mold.material.wallLimit?.value ?? Number.POSITIVE_INFINITY;
+  if (path === "shot.temperature" || path === "layer.temperature")
+    return shot.material.plastisol!.pourMost;
+  if (path === "layer.second.temperature") return layer.second.material.plastisol!.pourMost;
+  return ["mold.temperature", "run.preheat"].includes(path) ? bears : Number.POSITIVE_INFINITY;
+}
+
+function expectSafe(question: Question, job: Job, at: string) {
+  const { found, text } = told(question, job);
+  for (const code of found.cautions)
+    expect(text.replace(/\s+/g, " "), `${at}: ${code}`).toContain(cautionLines(code)[0]);
+  for (const { code, change } of leversIn(found.answer))
+    if (change?.kind === "temperature")
+      expect(change.to, `${at}: ${code} ${change.path}`).toBeLessThanOrEqual(
+        hottestAllowed(job, change.path) + 1e-6,
+      );
+  return { found, text };
+}
+
+const TOO_HOT = "200 degC"; // every plastisol of the catalog allows 190
+const SHOOT = ["demold", "shots", "layer", "sprue", "touch", "budget", "walls"];
+/** What is exceeded, the caution that follows, and where. */
+const EXCEEDED: readonly [Record<string, string>, CautionCode, readonly string[]][] = [
+  [{ "shot.temperature": TOO_HOT }, "plastisol_fumes", SHOOT],
+  [{ "layer.second.temperature": TOO_HOT }, "plastisol_fumes", ["layer"]],
+  [{ "layer.temperature": TOO_HOT }, "plastisol_fumes", ["layer"]],
+  [{ "limits.wall": "42 degC" }, "wall_above_limit", ["demold", "shots"]],
+  [{ "limits.peak": "30 degC" }, "pour_not_recommended", ["walls", "pour"]],
+  [{ "limits.demold": "100 degC" }, "touch_burn", ["demold"]],
+];
+const asked = questions.filter(({ name }) => SHOOT.includes(name) || name === "pour");
+
+test.each(asked)("$name with every limit exceeded at once", (question) => {
+  const raw = raws.get("two-tone-belly.yaml");
+  const mine = EXCEEDED.filter(([, , where]) => where.includes(question.name));
+  const job = set(raw, Object.assign({}, ...mine.map(([changes]) => changes)));
+  const { found, text } = expectSafe(question, job, question.name);
+  for (const [changes, code] of mine)
+    expect(found.cautions, JSON.stringify(changes)).toContain(code);
+  if (SHOOT.includes(question.name)) expect(text).toContain("hydrogen chloride");
+});
+
+// minutes: LONG=1 npx vitest --config tools/vitest.config.ts tests/src/cli/cautions.test.ts
+describe.runIf(process.env["LONG"])("each limit in turn, over all jobs", () => {
+  test.each(files.flatMap((file) => asked.map((question) => [file, question.name])))(
+    "%s, %s",
+    (file, name) => {
+      const question = asked.find((one) => one.name === name)!;
+      expectSafe(question, set(raws.get(file), {}), `${file} as it is`);
+      for (const [changes, code, where] of EXCEEDED) {
+        if (!where.includes(name)) continue;
+        const at = `${file} ${JSON.stringify(changes)}`;
+        expect(expectSafe(question, set(raws.get(file), changes), at).found.cautions, at).toContain(
+          code,
+        );
+      }
+    },
+    600_000,
+  );
+});
+
+test("a job whose plastic just keeps to its limit is not warned of fumes", () => {
+  const job = set(raws.get("pike-body.yaml"), { "shot.temperature": "190 degC" });
+  for (const name of ["budget", "demold"]) {
+    const question = questions.find((one) => one.name === name)!;
+    expect(question.run(job, { quick: true }).cautions, name).not.toContain("plastisol_fumes");
+  }
+});
+
+test("polyurethane warns of isocyanates and not of epoxy hardeners", () => {
+  const job = set(raws.get("pike-body.yaml"), { "pour.material": "polyurethane" });
+  const { found, text } = told(questions.find((one) => one.name === "mix")!, job);
+  expect(found.cautions).toEqual(["isocyanate"]);
+  expect(text).toContain("Isocyanates sensitize the lungs");
+  expect(castingCautions(job.pour.material)).toEqual(["isocyanate"]);
+});
+
+test("several cautions: a line for each, none lost, and who decides once at the end; pages say the same", () => {
+  for (const first of cautionCodes)
+    for (const second of cautionCodes) {
+      const texts = cautionTexts([first, second, "hot_plastisol"]);
+      for (const code of [first, second]) expect(texts).toContain(cautionLines(code)[0]);
+      expect(new Set(texts).size).toBe(texts.length);
+      expect(texts.at(-1)).toMatch(/^The safety data sheet/);
+      expect(words.cautions([first, second, "hot_plastisol"])).toBe(texts.join(" "));
+    }
+  expect(cautionTexts(["isocyanate"])).toEqual(cautionLines("isocyanate"));
+  expect(cautionTexts([])).toEqual([]);
+});
