@@ -361,6 +361,8 @@ export {
   rangeInWords,
   stepOf,
   textOfParts,
+  timeStep,
+  timeText,
 } from "./units/format.ts";
 export { type Kind, kinds } from "./units/kinds.ts";
 export { InputError, NoConvergence, type Problem } from "./units/problem.ts";

@@ -17,19 +17,54 @@ interface FormatOptions {
   readonly step?: number;
   /** Inches as fractions down to 1/16, where one is right to 1.5 %. */
   readonly fractions?: boolean;
+  /** Left out: to the nearest step. */
+  readonly towards?: Towards;
 }
 
-const DURATION_STEPS = [
-  1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 21600, 86400,
-];
+/** Steps of a time, s. */
+const TIME_STEPS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600, 7200, 21600, 43200, 86400];
+
+/**
+ * The step to which a computed time is rounded, s: the largest of a clock's steps that is at most a twentieth of the
+ * time, as the usual range of a fifth to either side bears out. By the time alone, so that one time reads the same
+ * wherever it stands, with its range or without.
+ *
+ * @param seconds s, at least 0
+ * @example timeStep(1307) // 60
+ */
+export function timeStep(seconds: number): number {
+  const fitting = TIME_STEPS.filter((step) => step <= seconds / 20);
+  return fitting.at(-1) ?? (seconds < 5 ? 0.1 : 1);
+}
+
+/** To which side a number is rounded: the ends of a range outwards, so that what is sure stays sure. */
+type Towards = "down" | "up" | "nearest";
+
+function rounded(x: number, step: number, towards: Towards): number {
+  const steps = x / step;
+  // a hair of floating point is no whole step
+  if (towards === "down") return Math.floor(steps + 1e-9) * step;
+  return (towards === "up" ? Math.ceil(steps - 1e-9) : Math.round(steps)) * step;
+}
+
+/**
+ * A computed time as it is read everywhere: `22 min`, `5 min 15 s`. The safe end of a range is rounded away from danger.
+ *
+ * @param seconds s, at least 0; Infinity: `without end`
+ * @param towards the low end of a range goes `down`, the high one `up`
+ * @example timeText(1307) // "22 min"
+ * @example timeText(1088, "up") // "18 min 30 s"
+ */
+export function timeText(seconds: number, towards: Towards = "nearest"): string {
+  return textOfParts(quantityParts(seconds, "duration", { step: timeStep(seconds), towards }));
+}
 
 /**
  * The step to which a value is rounded, so that no digit is shown which its range does not bear out: the largest
- * step of the ladder that is at most an eighth of the range (a whole second at least from 2 s on). SI; the ladder is
- * 1-2-5, for durations that of a clock; no temperature is rounded to more than 5 K. An end without end is taken as far off as the other one; 0: the range bears
- * out no step.
+ * step of the ladder 1-2-5 that is at most an eighth of the range. SI; a time goes by `timeStep`; no temperature is
+ * rounded to more than 5 K. An end without end is taken as far off as the other one; 0: the range bears out no step.
  *
- * @example stepOf({ value: 320, low: 290, high: 370 }, "duration") // 10
+ * @example stepOf({ value: 320, low: 290, high: 370 }, "duration") // 15
  * @example stepOf({ value: 0.0164, low: 0.0154, high: 0.0174 }, "length") // 0.0002
  */
 export function stepOf(range: Shown, kind: Kind): number {
@@ -37,10 +72,7 @@ export function stepOf(range: Shown, kind: Kind): number {
   const high = Number.isFinite(range.high) ? range.high : 2 * value - low;
   const allowed = Number.isFinite(high) ? (high - low) / 8 : 0;
   if (!(allowed > 0)) return 0;
-  if (kind === "duration") {
-    const fitting = DURATION_STEPS.filter((step) => step <= allowed);
-    return fitting.at(-1) ?? (allowed >= 0.25 ? 1 : 0.1);
-  }
+  if (kind === "duration") return timeStep(Number.isFinite(value) ? value : low);
   const power = 10 ** Math.floor(Math.log10(allowed));
   const digit = [5, 2, 1].find((d) => d * power <= allowed) ?? 1;
   const step = digit * power;
@@ -51,14 +83,14 @@ export function stepOf(range: Shown, kind: Kind): number {
 const COARSEST_KELVIN = 5;
 
 /** The number with the decimals that fit the step, no trailing noise. */
-function decimalsText(x: number, step: number): string {
+function decimalsText(x: number, step: number, towards: Towards = "nearest"): string {
   if (!(step > 0)) return plain(Number(x.toPrecision(3)));
   const power = 10 ** Math.floor(Math.log10(step) + 1e-9);
   const digit = [1, 2, 5, 10].find((d) => d * power >= step * (1 - 1e-9)) ?? 10;
   const round = digit * power;
   const decimals = Math.max(0, -Math.floor(Math.log10(round) + 1e-9));
-  const rounded = Math.round(x / round) * round;
-  return plain(Number(rounded.toFixed(Math.min(decimals, 12))), decimals);
+  const shown = rounded(x, round, towards);
+  return plain(Number(shown.toFixed(Math.min(decimals, 12))), decimals);
 }
 
 function plain(x: number, decimals?: number): string {
@@ -111,13 +143,13 @@ export function textOfParts(parts: readonly Part[]): string {
  * @example formatDuration(13200) // "3 h 40 min"
  */
 export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60): string {
-  return textOfParts(durationParts(seconds, step));
+  return textOfParts(durationParts(seconds, step, "nearest"));
 }
 
-function durationParts(seconds: number, step: number): Part[] {
-  const rounded = step > 0 ? Math.round(seconds / step) * step : seconds;
-  if (rounded < 90) return [{ figure: decimalsText(rounded, step < 1 ? 0.1 : 1), unit: "s" }];
-  const total = Math.round(rounded);
+function durationParts(seconds: number, step: number, towards: Towards): Part[] {
+  const near = step > 0 ? rounded(seconds, step, towards) : seconds;
+  if (near < 90) return [{ figure: decimalsText(near, step < 1 ? 0.1 : 1), unit: "s" }];
+  const total = Math.round(near);
   const days = Math.floor(total / 86400);
   const hours = Math.floor((total % 86400) / 3600);
   const minutes = Math.floor((total % 3600) / 60);
@@ -176,14 +208,17 @@ export function quantityParts(
   options: FormatOptions = {},
 ): readonly Part[] {
   if (!Number.isFinite(si)) return [{ figure: si > 0 ? "without end" : "unknown", unit: "" }];
-  const { system = "metric", step, fractions } = options;
-  if (kind === "duration") return durationParts(si, step ?? (si < 7200 ? 1 : 60));
+  const { system = "metric", step, fractions, towards = "nearest" } = options;
+  if (kind === "duration") return durationParts(si, step ?? (si < 7200 ? 1 : 60), towards);
   const { name, perSi } = scaled(si, kind, system);
   const shown = toUnit(si, name);
   const unit = displayUnits[name].symbol;
   if (name === "in" && fractions) return [{ figure: rule(shown), unit }];
   return [
-    { figure: decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind)), unit },
+    {
+      figure: decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind), towards),
+      unit,
+    },
   ];
 }
 
@@ -206,7 +241,7 @@ function scaled(si: number, kind: Kind, system: UnitSystem) {
 }
 
 /**
- * The three numbers of a range as texts in one unit, rounded to what the range bears out.
+ * The three numbers of a range as texts in one unit, rounded to what the range bears out, its ends outwards.
  *
  * @param range in SI and kelvin; an end may be Infinity: `without end`
  * @example formatRange({ value: 0.0164, low: 0.0154, high: 0.0174 }, "length").value // "16.4 mm"
@@ -216,41 +251,35 @@ export function formatRange(
   kind: Kind,
   options: FormatOptions = {},
 ): { readonly value: string; readonly low: string; readonly high: string } {
-  const step = options.step ?? stepOf(range, kind);
-  const each = (si: number) => formatQuantity(si, kind, step > 0 ? { ...options, step } : options);
-  return { value: each(range.value), low: each(range.low), high: each(range.high) };
+  const shared = options.step ?? stepOf(range, kind);
+  const each = (si: number, towards: Towards) => {
+    // each time by its own size: the same end reads the same where it stands alone
+    const step = kind === "duration" && options.step === undefined ? timeStep(si) : shared;
+    return formatQuantity(si, kind, step > 0 ? { ...options, step, towards } : options);
+  };
+  const value = each(range.value, "nearest");
+  if (range.low === range.high) return { value, low: value, high: value };
+  return { value, low: each(range.low, "down"), high: each(range.high, "up") };
 }
 
 /**
  * The two ends of a range in few words, without its middle.
  *
- * @example spanInWords({ value: 900, low: 720, high: 1080 }, "duration") // "12:00 to 18:00"
+ * @example spanInWords({ value: 900, low: 720, high: 1080 }, "duration") // "12 min to 18 min"
  */
 export function spanInWords(range: Shown, kind: Kind, options: FormatOptions = {}): string {
-  const clock = kind === "duration" && range.high >= 90 && range.high < 3600;
-  const step = options.step ?? stepOf(range, kind);
-  const { low, high } = clock
-    ? {
-        low: clockTime(range.low, Math.max(step, 1)),
-        high: clockTime(range.high, Math.max(step, 1)),
-      }
-    : formatRange(range, kind, options);
+  const { low, high } = formatRange(range, kind, options);
   return low === high ? low : `${low} to ${high}`;
 }
 
 /**
- * A range in words: `between 4:50 and 6:10, most likely 5:20`.
+ * A range in words: `between 11 s and 14 s, most likely 12 s`.
  *
- * @example rangeInWords({ value: 320, low: 290, high: 370 }, "duration") // "between 4:50 and 6:10, most likely 5:20"
- * @example rangeInWords({ value: 320, low: 290, high: Infinity }, "duration") // "at least 4 min 50 s, most likely 5 min 20 s, perhaps without end"
+ * @example rangeInWords({ value: 720, low: 600, high: 840 }, "duration") // "between 10 min and 14 min, most likely 12 min"
+ * @example rangeInWords({ value: 720, low: 600, high: Infinity }, "duration") // "at least 10 min, most likely 12 min, perhaps without end"
  */
 export function rangeInWords(range: Shown, kind: Kind, options: FormatOptions = {}): string {
-  const clock = kind === "duration" && range.high >= 90 && range.high < 3600;
-  const step = options.step ?? stepOf(range, kind);
-  const onClock = (seconds: number) => clockTime(seconds, Math.max(step, 1));
-  const { value, low, high } = clock
-    ? { value: onClock(range.value), low: onClock(range.low), high: onClock(range.high) }
-    : formatRange(range, kind, options);
+  const { value, low, high } = formatRange(range, kind, options);
   if (low === high) return value;
   if (range.high === Number.POSITIVE_INFINITY) {
     const perhaps = Number.isFinite(range.value) ? `, perhaps ${high}` : "";

@@ -8,7 +8,13 @@ import type {
   Quantified,
 } from "../../lib/answers/answer.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
-import { formatQuantity, rangeInWords, type Shown, spanInWords } from "../../lib/units/format.ts";
+import {
+  formatQuantity,
+  rangeInWords,
+  type Shown,
+  spanInWords,
+  timeText,
+} from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { cautionTexts } from "../messages/cautions.ts";
 import { ignoredLine } from "../messages/ignored.ts";
@@ -34,16 +40,6 @@ export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): strin
   const own = rangeInWords(range, kind, { system });
   const other = rangeInWords(range, kind, { system: otherSystem(system) });
   return own === other ? own : `${own} (${other})`;
-}
-
-/**
- * A duration without a range of its own, in the steps that `stepOf` takes for the usual range of a fifth to either side:
- * a table then agrees with the headline above it.
- */
-export function roughTime(seconds: number): string {
-  const steps = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 1800, 3600, 7200, 21600, 43200, 86400];
-  const step = steps.findLast((size) => size <= seconds / 20) ?? (seconds < 5 ? 0.1 : 1);
-  return formatQuantity(seconds, "duration", { step });
 }
 
 /** What makes most of the range, and the measurement that is expected to narrow it, with what it costs. */
@@ -107,7 +103,7 @@ export function leverText(lever: Lever, system: UnitSystem): string {
 }
 
 function givesText({ kind, value }: NonNullable<Lever["gives"]>, system: UnitSystem): string {
-  if (kind === "duration") return roughTime(value);
+  if (kind === "duration") return timeText(value);
   if (kind === "ratio") return formatQuantity(Number(value.toPrecision(2)), kind, { system });
   return formatQuantity(value, kind, { system });
 }

@@ -1,8 +1,8 @@
 import { type BudgetAnswer, budget } from "../../../lib/questions/budget/budget.ts";
 import { budgetKinds } from "../../../lib/questions/budget/kinds.ts";
-import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, inBoth, leverText, roughTime } from "../report.ts";
+import { causeText, inBoth, leverText } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -31,8 +31,8 @@ export const budgetQuestion: Question<BudgetAnswer> = {
           ["held at", "may still be held", "at least"],
           answer.table.map((row) => [
             hot(row.temperature),
-            roughTime(row.left.value),
-            roughTime(row.left.low),
+            timeText(row.left.value),
+            timeText(row.left.low, "down"),
           ]),
         ),
       ],

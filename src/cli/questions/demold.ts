@@ -1,17 +1,9 @@
 import { type DemoldAnswer, demold } from "../../../lib/questions/demold/demold.ts";
 import { demoldKinds } from "../../../lib/questions/demold/kinds.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { courseFigure } from "../figures.ts";
-import {
-  causeText,
-  inBoth,
-  leverText,
-  rangeInBoth,
-  roughTime,
-  wallLines,
-  wallWarning,
-} from "../report.ts";
+import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -25,7 +17,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
-    const wait = roughTime;
+    const wait = timeText;
     return {
       headline: Number.isFinite(time.value)
         ? [

@@ -2,9 +2,9 @@ import type { Quantified } from "../../../lib/answers/answer.ts";
 import { layerKinds } from "../../../lib/questions/layer/kinds.ts";
 import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer/layer.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, inBoth, leverText, rangeInBoth, roughTime } from "../report.ts";
+import { causeText, inBoth, leverText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -78,7 +78,7 @@ export const layerQuestion: Question<LayerAnswer> = {
 
 function momentText(seconds: number): string {
   if (seconds === 0) return "never";
-  return Number.isFinite(seconds) ? roughTime(seconds) : "longer than looked at";
+  return Number.isFinite(seconds) ? timeText(seconds) : "longer than looked at";
 }
 
 function whenText(range: Quantified, system: UnitSystem): string {
@@ -107,7 +107,7 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
       `Start closing at ${momentText(startClosing)}: it takes you ${formatQuantity(handling, "duration")} (layer.handling).`,
     );
   if (tooShort)
-    lines.push(`The window is shorter than the ${roughTime(handling)} that closing takes you.`);
+    lines.push(`The window is shorter than the ${timeText(handling)} that closing takes you.`);
   else if (!sure) lines.push("With your inputs at their bad ends there may be no right moment.");
   return lines;
 }

@@ -1,10 +1,10 @@
 import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { pourReasonLine } from "../../messages/pour-reasons.ts";
-import { causeText, rangeInBoth, roughTime } from "../report.ts";
+import { causeText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -107,7 +107,7 @@ function long(si: number, system: UnitSystem): string {
 function timeInWords(range: PourContent["peakTime"]): string {
   if (!Number.isFinite(range.value)) return "not within the time looked at";
   if (!Number.isFinite(range.high))
-    return `${roughTime(range.low)} at least, likely ${roughTime(range.value)}`;
+    return `${timeText(range.low, "down")} at least, likely ${timeText(range.value)}`;
   return rangeInWords(range, "duration");
 }
 
@@ -145,7 +145,7 @@ function layerLines(
         long(l.depth, system),
         l.number === 1
           ? ""
-          : `${roughTime(l.waitFrom)} to ${Number.isFinite(l.waitUntil) ? roughTime(l.waitUntil) : "any time later"}`,
+          : `${timeText(l.waitFrom)} to ${Number.isFinite(l.waitUntil) ? timeText(l.waitUntil) : "any time later"}`,
         hot(l.peak, system),
       ]),
     ),
@@ -170,7 +170,7 @@ function milestoneLines(answer: PourContent): string[] {
   );
 }
 
-const orNever = (seconds: number) => (Number.isFinite(seconds) ? roughTime(seconds) : "never");
+const orNever = (seconds: number) => (Number.isFinite(seconds) ? timeText(seconds) : "never");
 
 function besideLines(answer: PourContent, system: UnitSystem): string[] {
   const { bed, master, secondHalf, postCure, cold, filler, where } = answer;
@@ -190,15 +190,15 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
     );
   if (answer.now !== null)
     lines.push(
-      `Now, ${roughTime(answer.now.age)} after mixing, it withstands heat up to ${hot(answer.now.glass, system)}.`,
+      `Now, ${timeText(answer.now.age)} after mixing, it withstands heat up to ${hot(answer.now.glass, system)}.`,
     );
   lines.push(
     `Left in this room it withstands heat up to ${hot(answer.glassReached.value, system)}.`,
   );
   if (postCure !== null)
     lines.push(
-      `After ${roughTime(postCure.hold)} at ${hot(postCure.to, system)}: up to ${hot(postCure.glassReached, system)}${
-        postCure.duration === null ? "" : `; take ${roughTime(postCure.duration)} to heat it there`
+      `After ${timeText(postCure.hold)} at ${hot(postCure.to, system)}: up to ${hot(postCure.glassReached, system)}${
+        postCure.duration === null ? "" : `; take ${timeText(postCure.duration)} to heat it there`
       }.`,
       ...(postCure.outruns !== null && postCure.outruns > 0
         ? ["Your oven program heats faster than it hardens: the mold sags."]
@@ -206,7 +206,7 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
     );
   if (cold.warmBox !== null)
     lines.push(
-      `Warm it to ${hot(cold.warmBox.to, system)} only after ${roughTime(cold.warmBox.from)}: then it peaks at ${hot(cold.warmBox.peak, system)}, warm from the start at ${hot(cold.warmBox.peakAtOnce, system)}.`,
+      `Warm it to ${hot(cold.warmBox.to, system)} only after ${timeText(cold.warmBox.from)}: then it peaks at ${hot(cold.warmBox.peak, system)}, warm from the start at ${hot(cold.warmBox.peakAtOnce, system)}.`,
     );
   if (cold.warmStock !== null)
     lines.push(

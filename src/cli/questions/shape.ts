@@ -1,8 +1,8 @@
 import { shapeKinds } from "../../../lib/questions/shape/kinds.ts";
 import { type ShapeAnswer, type ShapeOptions, shape } from "../../../lib/questions/shape/shape.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { findingLine } from "../../messages/findings.ts";
-import { inBoth, rangeInBoth, roughTime } from "../report.ts";
+import { inBoth, rangeInBoth } from "../report.ts";
 import { shapeDrawings } from "../shape-views.ts";
 import { listText, tableText } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -54,7 +54,7 @@ export const shapeOfJob: Question<ShapeAnswer> = {
             long(s.width),
             long(s.height),
             long(s.thickness),
-            Number.isFinite(s.opens) ? roughTime(s.opens) : "never",
+            Number.isFinite(s.opens) ? timeText(s.opens) : "never",
           ]),
         ),
         ...(answer.findings.length === 0

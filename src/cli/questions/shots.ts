@@ -1,8 +1,8 @@
 import { shotsKinds } from "../../../lib/questions/shots/kinds.ts";
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, leverText, rangeInBoth, roughTime, wallLines, wallWarning } from "../report.ts";
+import { causeText, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -18,7 +18,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
   text({ answer }, job, system) {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const wait = roughTime;
+    const wait = timeText;
     const hotFirst =
       (answer.shots[0]?.wallPeak ?? 0) > (answer.wallLimit ?? Number.POSITIVE_INFINITY);
     return {

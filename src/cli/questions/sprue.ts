@@ -1,10 +1,10 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
 import { sprueKinds } from "../../../lib/questions/sprue/kinds.ts";
 import { type SprueAnswer, sprue } from "../../../lib/questions/sprue/sprue.ts";
-import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, leverText, rangeInBoth, roughTime } from "../report.ts";
+import { causeText, leverText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -22,7 +22,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
       answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) => formatQuantity(si, "length", { system });
-    const wait = roughTime;
+    const wait = timeText;
     const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
     const inWords = (range: Quantified) =>
       Number.isFinite(range.high)

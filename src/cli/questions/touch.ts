@@ -1,8 +1,8 @@
 import { touchKinds } from "../../../lib/questions/touch/kinds.ts";
 import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
-import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { causeText, leverText, rangeInBoth, roughTime } from "../report.ts";
+import { causeText, leverText, rangeInBoth } from "../report.ts";
 import type { Drawing } from "../svg.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -15,7 +15,7 @@ export const touchQuestion: Question<TouchAnswer> = {
   run: (job, options) => touch(job, options),
   text({ answer }, _job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const wait = (si: number) => (si <= 0 ? "at once" : roughTime(si));
+    const wait = (si: number) => (si <= 0 ? "at once" : timeText(si));
     const outside = (name: string, { ambient, skinPeak, skinPeakAfter, safe, cold }: Outside) => [
       name,
       hot(ambient),

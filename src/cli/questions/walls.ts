@@ -1,9 +1,9 @@
 import { wallsKinds } from "../../../lib/questions/walls/kinds.ts";
 import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { inBoth, roughTime } from "../report.ts";
+import { inBoth } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -60,7 +60,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
           points.map((p) => [
             long(p.wall),
             hot(p.wallPeak),
-            Number.isFinite(p.lastDemold) ? roughTime(p.lastDemold) : "never",
+            Number.isFinite(p.lastDemold) ? timeText(p.lastDemold) : "never",
             hot(p.pourPeak),
             formatQuantity(p.mass, "mass", { system, step: 0.01 }),
           ]),

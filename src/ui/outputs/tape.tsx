@@ -1,6 +1,6 @@
 import { useId, useRef } from "preact/hooks";
+import { clockTime, formatDuration, timeText } from "../../../lib/units/format.ts";
 import { useWidth } from "../frame/use-width.ts";
-import { clockWords } from "../reading/clock.ts";
 
 interface TapeSpan {
   readonly from: number;
@@ -115,7 +115,7 @@ function MarkLine({ mark, y, rule }: { mark: TapeMark; y: number; rule: Rule }) 
         stroke-width="1.5"
       />
       <text x={at + (end ? -6 : 6)} y={y} text-anchor={end ? "end" : "start"}>
-        {mark.label}, {clockWords(mark.at)}
+        {mark.label}, {timeText(mark.at)}
       </text>
     </g>
   );
@@ -166,7 +166,7 @@ function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule 
             />
             {isLong && (
               <text x={x(t)} y={top + 52} text-anchor={anchorOf(x(t), width)}>
-                {clockWords(t)}
+                {tickText(t)}
               </text>
             )}
           </g>
@@ -184,4 +184,9 @@ function anchorOf(x: number, width: number): "start" | "middle" | "end" {
 function fitted(label: string, width: number): string {
   const most = Math.floor(width / 7);
   return label.length <= most ? label : "";
+}
+
+/** Short enough to stand beside the next: `7:30 min`. */
+function tickText(seconds: number): string {
+  return seconds >= 90 && seconds < 3600 ? `${clockTime(seconds)} min` : formatDuration(seconds);
 }

@@ -1,5 +1,5 @@
+import { timeText } from "../../../lib/units/format.ts";
 import type { TimelineOutput } from "../../notebook/outputs/output.ts";
-import { clockWords } from "../reading/clock.ts";
 import { type Old, OldWord } from "./old-word.tsx";
 import { Tape } from "./tape.tsx";
 
@@ -20,7 +20,7 @@ export function Timeline({ output, old }: { output: TimelineOutput; old: Old }) 
           <li key={s.label}>
             <span aria-hidden="true">{SIGNS[s.tone]}</span>
             <span>
-              <b>{s.label}</b>: {clockWords(s.from)} to {clockWords(s.to)}
+              <b>{s.label}</b>: {timeText(s.from)} to {timeText(s.to)}
             </span>
           </li>
         ))}
@@ -28,7 +28,7 @@ export function Timeline({ output, old }: { output: TimelineOutput; old: Old }) 
           <li key={m.label}>
             <span aria-hidden="true">|</span>
             <span>
-              <b>{m.label}</b>: {clockWords(m.at)}
+              <b>{m.label}</b>: {timeText(m.at)}
             </span>
           </li>
         ))}

@@ -1,16 +1,9 @@
-/** Spans of time as they are read from a wall: `42 s`, `5:20`, `5 h 40 min`. */
+/** Spans of time as they are read from a wall: `42 s`, `5 min 20 s`; the running timer alone counts as a clock does. */
 import { clockTime, formatDuration } from "../../../lib/units/format.ts";
 
-/** Between these, a span is written as on a clock. s */
-const CLOCK_FROM = 90;
-const CLOCK_UNTIL = 3600;
-
-export function isOnClock(seconds: number): boolean {
-  return seconds >= CLOCK_FROM && seconds < CLOCK_UNTIL;
-}
-
+/** A span that was measured or chosen, to the second. Computed ones are `timeText` of the library. */
 export function clockWords(seconds: number): string {
-  return isOnClock(seconds) ? clockTime(seconds) : formatDuration(seconds);
+  return formatDuration(seconds);
 }
 
 const SPOKEN: Readonly<Record<string, string>> = { h: "hours", min: "minutes", s: "seconds" };

@@ -13,16 +13,17 @@ import {
   unitFor,
 } from "../../../lib/units/display.ts";
 import {
-  clockTime,
   formatQuantity,
   type Part,
   quantityParts,
   rangeInWords,
   stepOf,
   textOfParts,
+  timeStep,
+  timeText,
 } from "../../../lib/units/format.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
-import { isOnClock, spokenTime } from "./clock.ts";
+import { spokenTime } from "./clock.ts";
 
 export type { UnitSystem };
 
@@ -57,7 +58,7 @@ export function readerUnit(unit: string, system: UnitSystem): string {
 export function shownText(value: number, unit: string, system: UnitSystem): string {
   const kind = kindOfOutput(unit);
   if (kind === undefined) return plainText(value, 0, unit);
-  if (kind === "duration" && isOnClock(value)) return clockTime(value);
+  if (kind === "duration") return timeText(value);
   return formatQuantity(value, kind, { system });
 }
 
@@ -71,21 +72,22 @@ export function shown(
   const kind = kindOfOutput(unit);
   const range = low === null || high === null ? undefined : { value, low, high };
   const step = range ? stepOf(range, kind ?? "length") : 0;
-  const stepped = step > 0 ? { step } : {};
   const parts =
     kind === undefined
       ? [plainPart(value, step, unit)]
-      : kind === "duration" && isOnClock(value)
-        ? [{ figure: clockTime(value, Math.max(1, step)), unit: "min" }]
+      : kind === "duration"
+        ? quantityParts(value, kind, { step: timeStep(value) })
         : step > 0
-          ? quantityParts(value, kind, { system, ...stepped })
+          ? quantityParts(value, kind, { system, step })
           : bareParts(value, kind, system);
   const text = textOfParts(parts);
   return {
     parts,
     range: range ? rangeWords(range, kind, step, unit, system) : "",
     spoken:
-      kind === "duration" ? spokenTime(step > 0 ? Math.round(value / step) * step : value) : text,
+      kind === "duration"
+        ? spokenTime(Math.round(value / timeStep(value)) * timeStep(value))
+        : text,
     ...(kind !== undefined &&
       unitFor(kind, "metric") !== unitFor(kind, "shop-us") && {
         other: otherText(value, kind, step, otherSystem(system)),

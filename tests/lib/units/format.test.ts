@@ -14,6 +14,8 @@ import {
   inchFraction,
   rangeInWords,
   stepOf,
+  timeStep,
+  timeText,
 } from "../../../lib/units/format.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 import { parseQuantity } from "../../../lib/units/quantity.ts";
@@ -97,11 +99,14 @@ test("sixteenths are reduced", () => {
 
 test("no digit that the range does not bear out", () => {
   const range = { value: 323.4, low: 287, high: 372 };
-  expect(stepOf(range, "duration")).toBe(10);
-  expect(rangeInWords(range, "duration")).toBe("between 4:50 and 6:10, most likely 5:20");
+  expect(stepOf(range, "duration")).toBe(15);
+  expect(rangeInWords(range, "duration")).toBe(
+    "between 4 min 40 s and 6 min 15 s, most likely 5 min 30 s",
+  );
+  // 61.75, 67.45 and 73.95 degC: the ends outwards
   expect(formatRange({ value: 340.6, low: 334.9, high: 347.1 }, "temperature")).toEqual({
     value: "67 °C",
-    low: "62 °C",
+    low: "61 °C",
     high: "74 °C",
   });
   expect(rangeInWords({ value: 12, low: 11, high: 14 }, "duration")).toBe(
@@ -126,15 +131,58 @@ test("what is without end is said so, never NaN", () => {
   expect(formatQuantity(Number.POSITIVE_INFINITY, "duration")).toBe("without end");
   expect(formatQuantity(Number.NaN, "length")).toBe("unknown");
   const never = Number.POSITIVE_INFINITY;
-  // 320 - 290 on both sides: an eighth of 60 s is 7.5 s, so steps of 5 s
-  expect(rangeInWords({ value: 320, low: 290, high: never }, "duration")).toBe(
-    "at least 4 min 50 s, most likely 5 min 20 s, perhaps without end",
+  expect(rangeInWords({ value: 720, low: 600, high: never }, "duration")).toBe(
+    "at least 10 min, most likely 12 min, perhaps without end",
   );
-  expect(rangeInWords({ value: never, low: 290, high: never }, "duration")).toBe(
-    "at least 4 min 50 s, most likely without end",
+  expect(rangeInWords({ value: never, low: 600, high: never }, "duration")).toBe(
+    "at least 10 min, most likely without end",
   );
   expect(rangeInWords({ value: 0.02, low: 0.01, high: never }, "length")).toBe(
     "at least 10 mm, most likely 20 mm, perhaps without end",
   );
   expect(rangeInWords({ value: never, low: never, high: never }, "length")).toBe("without end");
+});
+
+const times = fc.double({ min: 0.5, max: 1e6, noNaN: true });
+/** Seconds of a time in words. */
+const secondsOf = (text: string) =>
+  [...text.matchAll(/([\d.]+) (s|min|h|days?)/g)].reduce(
+    (sum, [, n, unit]) =>
+      sum + Number(n) * { s: 1, min: 60, h: 3600, day: 86400, days: 86400 }[unit!]!,
+    0,
+  );
+
+test("one time reads the same wherever it stands: alone, as the middle of any range, as an end", () => {
+  fc.assert(
+    fc.property(times, fc.double({ min: 0.01, max: 0.9, noNaN: true }), (t, share) => {
+      const around = { value: t, low: t * (1 - share), high: t * (1 + share) };
+      expect(formatRange(around, "duration").value).toBe(timeText(t));
+      expect(formatRange({ value: t / 2, low: t / 3, high: t }, "duration").high).toBe(
+        timeText(t, "up"),
+      );
+      expect(formatRange({ value: 2 * t, low: t, high: 3 * t }, "duration").low).toBe(
+        timeText(t, "down"),
+      );
+      expect(rangeInWords(around, "duration")).toContain(timeText(t));
+    }),
+    { seed: 9 },
+  );
+});
+
+test("a sure end is rounded away from danger, by less than a step; every time carries its unit", () => {
+  fc.assert(
+    fc.property(times, (t) => {
+      const [down, near, up] = (["down", "nearest", "up"] as const).map((to) => timeText(t, to));
+      for (const text of [down, near, up]) expect(text).toMatch(/^[\d.]+ (s|min|h|days?)\b/);
+      const step = timeStep(t);
+      expect(secondsOf(down!)).toBeLessThanOrEqual(t * (1 + 1e-9));
+      expect(secondsOf(up!)).toBeGreaterThanOrEqual(t * (1 - 1e-9));
+      for (const text of [down, near, up])
+        expect(Math.abs(secondsOf(text!) - t)).toBeLessThanOrEqual(step * (1 + 1e-6));
+    }),
+    { seed: 10 },
+  );
+  // 18 min 8 s is never read as 18 min where it must be waited for
+  expect(timeText(1088, "up")).toBe("18 min 30 s");
+  expect(rangeInWords({ value: 3240, low: 1800, high: 7200 }, "duration")).toMatch(/54 min$/);
 });

@@ -3,11 +3,15 @@ import { clockWords, countdownText, spokenTime } from "../../../src/ui/reading/c
 import { writing } from "../../../src/ui/reading/column.ts";
 import { inReaderUnit, readerUnit, shown, shownText } from "../../../src/ui/reading/shown.ts";
 
-test("a time is shown as on a clock, no finer than its range", () => {
+test("a time is shown with its units, in the same steps as everywhere", () => {
   const s = shown(321.4, 289, 371, "s", "metric");
-  expect(s.parts).toEqual([{ figure: "5:20", unit: "min" }]);
-  expect(s.range).toBe("between 4:50 and 6:10, most likely 5:20");
-  expect(s.spoken).toBe("5 minutes 20 seconds");
+  expect(s.parts).toEqual([
+    { figure: "5", unit: "min" },
+    { figure: "15", unit: "s" },
+  ]);
+  expect(s.range).toBe("between 4 min 40 s and 6 min 15 s, most likely 5 min 15 s");
+  expect(shownText(321.4, "s", "metric")).toBe("5 min 15 s");
+  expect(s.spoken).toBe("5 minutes 15 seconds");
   expect(s.other).toBeUndefined();
 });
 
@@ -18,7 +22,7 @@ test("long times are in hours, short ones in seconds", () => {
   ]);
   expect(shown(42, 38, 47, "s", "metric").parts).toEqual([{ figure: "42", unit: "s" }]);
   expect(clockWords(89)).toBe("89 s");
-  expect(clockWords(90)).toBe("1:30");
+  expect(clockWords(90)).toBe("1 min 30 s");
 });
 
 test("a temperature is shown in both systems, and a difference gets no offset", () => {

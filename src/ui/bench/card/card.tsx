@@ -7,7 +7,7 @@ import { job } from "../../job/job-store.ts";
 import { today } from "../../reading/clock.ts";
 import { unitSystem } from "../../reading/preferences.ts";
 import { otherSystem, shownText } from "../../reading/shown.ts";
-import { defaultWords, rangeText, timeText, windowText } from "./words.ts";
+import { defaultWords, openText, rangeText, windowText } from "./words.ts";
 
 const PENCIL_ROWS = 6;
 const PENCIL_COLUMNS = [
@@ -128,8 +128,8 @@ function Times({ caption, first, rows }: TimesProps) {
         {rows.map(({ name, open }) => (
           <tr key={name}>
             <th scope="row">{name}</th>
-            <td>{timeText(open, "value")}</td>
-            <td>{timeText(open, "high")}</td>
+            <td>{openText(open, "value")}</td>
+            <td>{openText(open, "high")}</td>
           </tr>
         ))}
       </tbody>

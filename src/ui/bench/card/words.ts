@@ -1,18 +1,17 @@
 /** The sentences of the card. */
 import type { Range } from "../../../../lib/confidence/range.ts";
+import { timeText } from "../../../../lib/units/format.ts";
 import type { CardFacts } from "../../asking/asked.ts";
 import { jobFields } from "../../job/fields.ts";
-import { clockWords } from "../../reading/clock.ts";
 
-/** Times for the wall, up to the step that their range bears out. */
-export function timeText(range: Range | null, end: "value" | "high"): string {
+/** Times for the wall, as everywhere; the sure end away from danger. */
+export function openText(range: Range | null, end: "value" | "high"): string {
   if (range === null) return "never";
-  const step = range.high - range.low > 60 ? 10 : 5;
-  return clockWords(Math.ceil(range[end] / step - 1e-9) * step);
+  return timeText(range[end], end === "high" ? "up" : "nearest");
 }
 
 export function rangeText({ low, high }: Range): string {
-  return `${clockWords(low)} to ${clockWords(high)}`;
+  return `${timeText(low, "down")} to ${timeText(high, "up")}`;
 }
 
 export function windowText(facts: CardFacts, mark: (path: string) => string): string {
@@ -20,8 +19,9 @@ export function windowText(facts: CardFacts, mark: (path: string) => string): st
   if (!window) return "no window: see the sheet on two colors";
   const { open, close, injectAt } = window;
   if (injectAt === null)
-    return `not sure; likely ${clockWords(open.value)} to ${clockWords(close.value)}${mark("layer.depth")}`;
-  return `${clockWords(open.high)} to ${clockWords(close.low)}, best at ${clockWords(injectAt)}${mark("layer.depth")}`;
+    return `not sure; likely ${timeText(open.value)} to ${timeText(close.value)}${mark("layer.depth")}`;
+  // the window that is sure: what is rounded makes it shorter
+  return `${timeText(open.high, "up")} to ${timeText(close.low, "down")}, best at ${timeText(injectAt)}${mark("layer.depth")}`;
 }
 
 /** What most shifts the times on the card, in this order; the rest is counted. */

@@ -1,6 +1,6 @@
 import { useMemo, useRef, useState } from "preact/hooks";
+import { timeText } from "../../../../lib/units/format.ts";
 import type { FieldOutput } from "../../../notebook/outputs/output.ts";
-import { clockWords } from "../../reading/clock.ts";
 import { unitSystem } from "../../reading/preferences.ts";
 import { shownText, type UnitSystem } from "../../reading/shown.ts";
 import { type Old, OldWord } from "../old-word.tsx";
@@ -49,7 +49,7 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
       </p>
       <Scale span={span} system={system} />
       {frames.length > 1 && <TimeRow playing={playing} count={frames.length} time={frame.time} />}
-      <p class="small">At {clockWords(frame.time)} after the start.</p>
+      <p class="small">At {timeText(frame.time)} after the start.</p>
       <div class="row no-print">
         <button type="button" class="plain" onClick={() => savePicture(canvas.current, caption)}>
           Keep the picture (PNG)

@@ -1,5 +1,5 @@
 import { useEffect, useState } from "preact/hooks";
-import { clockWords } from "../../reading/clock.ts";
+import { timeText } from "../../../../lib/units/format.ts";
 
 const FRAME_MS = 350;
 
@@ -56,7 +56,7 @@ export function TimeRow(props: { playing: Playing; count: number; time: number }
         max={count - 1}
         value={index}
         aria-label="Time"
-        aria-valuetext={`${clockWords(time)} after the start`}
+        aria-valuetext={`${timeText(time)} after the start`}
         onInput={(e) => show(Number(e.currentTarget.value))}
       />
       <button

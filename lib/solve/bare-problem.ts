@@ -1,0 +1,10 @@
+/** A bare heat problem on which an answer rests, ready for `solve`. */
+import type { SolveInput } from "./schema.ts";
+
+export interface BareProblem {
+  /** Short, fit for a file name. */
+  readonly name: string;
+  readonly problem: SolveInput;
+  /** Numbers of the answer, by path, and where the solution has each: `stageEnds[0]`, `extremes.wall.max`. */
+  readonly gives: Readonly<Record<string, string>>;
+}
