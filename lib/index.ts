@@ -229,6 +229,7 @@ export {
   type StationDemold,
 } from "./questions/demold/demold.ts";
 export type { OpenTimeRow } from "./questions/demold/open-times.ts";
+export { demoldProblems } from "./questions/demold/problems.ts";
 export {
   type FitAnswer,
   type FitContent,
@@ -244,6 +245,7 @@ export {
   layer,
   type NextColor,
 } from "./questions/layer/layer.ts";
+export { layerProblems } from "./questions/layer/problems.ts";
 export type { WhatIf } from "./questions/layer/table.ts";
 export {
   type MassRatio,
@@ -268,6 +270,7 @@ export {
   type PourContent,
   pour,
 } from "./questions/pour/pour.ts";
+export { pourProblems } from "./questions/pour/problems.ts";
 export { type PourReason, pourReasons, type Softening } from "./questions/pour/verdict.ts";
 export {
   type ShapeAnswer,
@@ -277,6 +280,7 @@ export {
   shape,
 } from "./questions/shape/shape.ts";
 export { baitKeys } from "./questions/shape/stations.ts";
+export { shotsProblems } from "./questions/shots/problems.ts";
 export type { Rotation } from "./questions/shots/rotation.ts";
 export type { Schedule } from "./questions/shots/schedule.ts";
 export {
@@ -294,6 +298,7 @@ export {
 } from "./questions/shrink/shrink.ts";
 export type { FillRow, FillTable } from "./questions/sprue/fill.ts";
 export type { FillAnswer } from "./questions/sprue/fill-answer.ts";
+export { sprueProblems } from "./questions/sprue/problems.ts";
 export type { SectionFeed } from "./questions/sprue/section.ts";
 export {
   type Defect,
@@ -308,6 +313,7 @@ export {
   sprue,
 } from "./questions/sprue/sprue.ts";
 export { type SwimAnswer, type SwimContent, swim } from "./questions/swim/swim.ts";
+export { touchProblems } from "./questions/touch/problems.ts";
 export {
   type Outside,
   type SafeFrom,
@@ -337,7 +343,9 @@ export { type MeshOptions, readMesh } from "./shape/mesh-reading.ts";
 export type { Outline, Point } from "./shape/outline.ts";
 export type { Finding, Reading, Slice } from "./shape/slice.ts";
 export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
+export type { BareProblem } from "./solve/bare-problem.ts";
 export { readSolveProblem, type SolveAnswer, solve } from "./solve/solve.ts";
+export { writeSolveProblem } from "./solve/write.ts";
 export {
   type DisplayUnitName,
   displayUnits,

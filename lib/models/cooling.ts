@@ -32,7 +32,7 @@ export const SEARCHING: Solving = { estimateGrid: false, resolution: 1.5, tolera
 export const DRAFTING: Solving = { estimateGrid: false, resolution: 1, tolerance: 2e-3 };
 
 /** The stage of cooling until the limit. */
-function coolingStage(limit: number): Stage {
+export function coolingStage(limit: number): Stage {
   return { until: LONGEST, stop: { probe: "hottest", below: limit } };
 }
 

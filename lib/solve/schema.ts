@@ -48,6 +48,9 @@ const boundaries = z.strictObject({
   bottom: boundary.optional(),
 });
 
+/** Insulated sides that are mirrors: the field goes on evenly beyond them. */
+const mirrors = z.array(z.enum(["left", "right", "top", "bottom"])).max(4);
+
 const layer = z.strictObject({
   name: z.string().min(1),
   material: z.string(),
@@ -72,6 +75,7 @@ const shape = z
 
 const stage = z.strictObject({
   until: number("s"),
+  lasts: number("s").optional(),
   stop: z
     .strictObject({
       probe: z.string(),
@@ -132,6 +136,7 @@ export const solveSchema = z.strictObject({
     )
     .optional(),
   boundary: boundaries.optional(),
+  mirrors: mirrors.optional(),
   ends: z
     .strictObject({ length: number("m"), h: number("W/(m2 K)"), ambient: number("degC") })
     .optional(),

@@ -155,6 +155,7 @@ function translate(given: SolveInput, attempt: Attempt): HeatProblem {
     ...(given.block ? { block: { ...given.block, initial: given.block.initial + ZERO } } : {}),
     ...(given.shapes ? { shapes: given.shapes.map((s, i) => toShape(s, i, given.block)) } : {}),
     ...(given.contacts ? { contacts: given.contacts } : {}),
+    ...(given.mirrors ? { mirrors: given.mirrors } : {}),
     ...(given.ends ? { ends: { ...given.ends, ambient: given.ends.ambient + ZERO } } : {}),
     boundary: toBoundaries(given.boundary ?? {}, "boundary", attempt),
     stages,
@@ -296,6 +297,7 @@ function toStage(
 ): Stage {
   return {
     until: s.until,
+    ...(s.lasts === undefined ? {} : { lasts: s.lasts }),
     ...(s.stop ? { stop: { probe: s.stop.probe, ...levels(s.stop) } } : {}),
     ...(s.absent ? { absent: s.absent } : {}),
     ...(s.exposed === undefined

@@ -45,6 +45,11 @@ function overTimeOf(law: OverTime, toWritten: (x: number) => number) {
 
 const same = (x: number) => x;
 
+/** A contact without end can't be written; no face of a workshop tells this one from it, W/(m2 K). */
+const PERFECT = 1e9;
+
+const contactOf = (conductance: number) => Math.min(conductance, PERFECT);
+
 function boundaryOf(boundary: Boundary): NonNullable<NonNullable<SolveInput["boundary"]>["left"]> {
   switch (boundary.kind) {
     case "insulated":
@@ -150,7 +155,7 @@ export function writeSolveProblem(
     ...(contacts && {
       contacts: contacts.map(({ between, conductance }) => ({
         between: [between[0], between[1]] as [string, string],
-        conductance,
+        conductance: contactOf(conductance),
       })),
     }),
     ...(ends && { ends: { ...ends, ambient: degC(ends.ambient) } }),

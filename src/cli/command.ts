@@ -1,8 +1,10 @@
 /** One run of the command: words in, text out, an exit code. */
 import { parseArgs } from "node:util";
+import type { Answer } from "../../lib/answers/answer.ts";
 import { checkJob, withSetting } from "../../lib/job/job.ts";
 import { jobJsonSchema } from "../../lib/job/schema.ts";
 import { parseJobText } from "../../lib/job/text.ts";
+import type { Job } from "../../lib/job/types.ts";
 import { proof } from "../../lib/proof/proof.ts";
 import { solve } from "../../lib/solve/solve.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
@@ -27,6 +29,7 @@ const OPTIONS = {
   json: { type: "boolean" },
   set: { type: "string", multiple: true },
   svg: { type: "string" },
+  problem: { type: "string" },
   units: { type: "string" },
   quick: { type: "boolean" },
   write: { type: "string" },
@@ -40,6 +43,8 @@ interface Words {
   readonly json: boolean;
   readonly set: readonly string[];
   readonly svg: string | undefined;
+  /** Folder for the bare problems. */
+  readonly problem: string | undefined;
   readonly units: UnitSystem | undefined;
   readonly quick: boolean;
   readonly write: string | undefined;
@@ -89,6 +94,7 @@ export async function runCommand(words: readonly string[], world: World): Promis
         json: values.json ?? false,
         set: values.set ?? [],
         svg: values.svg,
+        problem: values.problem,
         units: systemNamed(values.units),
         quick: values.quick ?? false,
         write: values.write,
@@ -103,6 +109,8 @@ export async function runCommand(words: readonly string[], world: World): Promis
 function refuseIdle(command: string, given: readonly string[]): void {
   if (given.includes("write") && command !== "shape")
     throw new Misuse(`castclock ${command} has no use for --write; castclock shape has.`);
+  if (given.includes("problem") && command === "page")
+    throw new Misuse("castclock page has no use for --problem; the questions have.");
   const taken: readonly string[] | undefined = TAKEN.get(command);
   const idle = given.filter((name) => taken?.includes(name) === false);
   if (taken === undefined || idle.length === 0) return;
@@ -134,6 +142,7 @@ function misuseOf(error: unknown): string {
     const like = {
       "--set": 'bait.thickness="18 mm"',
       "--svg": "pictures",
+      "--problem": "problems",
       "--units": "us",
       "--write": "job.yaml",
     }[option];
@@ -357,11 +366,13 @@ async function ask(
     ),
   );
   if (words.svg !== undefined) requireFolder(world, words.svg);
+  checkProblems(question, words, world);
   const start = world.now();
   const system = words.units ?? systemOf(text);
   // what a person reads goes by the marks of their rule; data stay as they are
   const found = question.run(job, { quick, inches: !json && system === "shop-us" });
   const effort = { ...found.effort, milliseconds: world.now() - start };
+  saveProblems(question, found, job, words, world);
   if (words.svg !== undefined) {
     const { svgFiles } = await import("./svg.ts");
     const drawings = question.drawings?.(found, job) ?? [];
@@ -397,4 +408,38 @@ async function ask(
     }),
   );
   return 0;
+}
+
+function checkProblems(question: Question, { problem, quick }: Words, world: World): void {
+  if (problem === undefined) return;
+  if (question.problems === undefined)
+    throw new Misuse(
+      `castclock ${question.name} has no bare problem to write; possible: ${questions
+        .filter(({ problems }) => problems !== undefined)
+        .map(({ name }) => name)
+        .join(", ")}.`,
+    );
+  if (quick) throw new Misuse("--problem writes what the full answer rests on: leave out --quick.");
+  requireFolder(world, problem);
+}
+
+/** A file for each bare problem, and one that says which of its numbers is which of the answer. */
+function saveProblems(
+  question: Question,
+  found: Answer<string, unknown>,
+  job: Job,
+  { problem: folder }: Words,
+  world: World,
+): void {
+  if (folder === undefined) return;
+  const written = (question.problems?.(found, job) ?? []).map(({ name, problem, gives }, i) => {
+    const slug = name
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, "-")
+      .replace(/^-|-$/g, "");
+    const file = `${question.name}-${slug || i + 1}.json`;
+    world.save(folder, file, jsonText(problem));
+    return { file, gives };
+  });
+  world.save(folder, `${question.name}-problems.json`, jsonText(written));
 }

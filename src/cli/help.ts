@@ -25,7 +25,7 @@ export function helpText(version: string): string {
   );
   return `castclock ${version}: heat and time in making soft-plastic baits
 
-castclock QUESTION JOB.yaml [--json] [--set path=value ...] [--svg DIR]
+castclock QUESTION JOB.yaml [--json] [--set path=value ...] [--svg DIR] [--problem DIR]
 ${list.map((line) => `  ${line}`).join("\n")}
 
 castclock job JOB.yaml             the job with every default written out
@@ -42,6 +42,7 @@ castclock fit JOB.yaml LOG.csv     fits unknown properties to logged temperature
 --json               one JSON object: SI, temperatures in degC
 --set path=value     a value of the job instead of the file's; may be repeated
 --svg DIR            pictures of the answer, as SVG files in DIR
+--problem DIR        the bare heat problems that the answer rests on, for castclock solve or a solver of your own
 --units metric|us    degC/mm/g or degF/inch/oz; left out: as the job is written
 --quick              coarser and faster
 

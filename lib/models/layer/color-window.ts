@@ -128,6 +128,26 @@ export function closedStages(
   }));
 }
 
+/**
+ * Stages of the first two colors: the first lies open for `wait` s, then the second comes in and both cool until the
+ * hottest point of them is at the limit.
+ */
+export function colorStages(
+  sequence: ColorSequence,
+  wait: number,
+  limit: number,
+  longest: number,
+): Stage[] {
+  return [
+    {
+      until: wait,
+      refill: refillOf(sequence, 0, sequence.temperatures[0]),
+      ...stageOf(sequence, 0),
+    },
+    ...closedStages(sequence, 0, limit, wait + longest),
+  ];
+}
+
 /** A color that lies open, with its profiles. */
 export interface OpenColor {
   readonly sequence: ColorSequence;

@@ -50,6 +50,22 @@ interface Reached {
   readonly effort: Effort;
 }
 
+/** The hollow until center, mean or skin of it falls below a temperature: its first crossing. */
+export function closingProblem(
+  scenario: Scenario,
+  hollow: StandIn,
+  watched: Watched,
+  below: number,
+  options?: CoolingOptions,
+): HeatProblem {
+  return {
+    ...hollowProblem(scenario, hollow, options),
+    // on past the crossing by a little: both grids have to meet it
+    stages: [{ until: LONGEST, stop: { probe: watched, below: below - 0.5 } }],
+    crossings: [{ probe: watched, below }],
+  };
+}
+
 /** Time until center, mean or skin of the hollow falls below a temperature. */
 export function timeBelow(
   scenario: Scenario,
@@ -58,12 +74,7 @@ export function timeBelow(
   below: number,
   options?: CoolingOptions,
 ): Reached {
-  const { crossings, effort } = simulate({
-    ...hollowProblem(scenario, hollow, options),
-    // on past the crossing by a little: both grids have to meet it
-    stages: [{ until: LONGEST, stop: { probe: watched, below: below - 0.5 } }],
-    crossings: [{ probe: watched, below }],
-  });
+  const { crossings, effort } = simulate(closingProblem(scenario, hollow, watched, below, options));
   return { time: crossings[0].time ?? Number.POSITIVE_INFINITY, effort };
 }
 

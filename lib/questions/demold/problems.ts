@@ -2,6 +2,7 @@
 import type { Job } from "../../job/types.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { coolingStage } from "../../models/cooling.ts";
+import { scenarioOf } from "../../models/scenario.ts";
 import type { BareProblem } from "../../solve/bare-problem.ts";
 import { writeSolveProblem } from "../../solve/write.ts";
 
@@ -18,7 +19,7 @@ export function demoldProblems(job: Job): BareProblem[] {
   return job.bait.stations.map((station, i) => ({
     name: station.name,
     problem: writeSolveProblem({
-      ...sectionModel({ job, airFactor: 1 }, station).problem,
+      ...sectionModel(scenarioOf(job), station).problem,
       stages: [coolingStage(limit)],
     }),
     gives: {

@@ -214,7 +214,7 @@ function cautionsFor(job: Job, closed: Closed | null): CautionCode[] {
 }
 
 /** The station that the first color lies in: the tail for a tail, else the fattest. */
-function layeredStation({ bait, layer: { form } }: Job): Station {
+export function layeredStation({ bait, layer: { form } }: Job): Station {
   const thin = (s: Station) => Math.min(s.width, s.height);
   return bait.stations.reduce((a, b) =>
     form === "tail" ? (thin(b) <= thin(a) ? b : a) : thin(b) > thin(a) ? b : a,

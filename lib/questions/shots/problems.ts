@@ -2,12 +2,12 @@
 import type { Stage } from "../../heat/problem.ts";
 import type { Job } from "../../job/types.ts";
 import { sectionModel } from "../../models/bait/section.ts";
-import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
+import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, type Pace, paceOf } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import type { BareProblem } from "../../solve/bare-problem.ts";
 import { writeSolveProblem } from "../../solve/write.ts";
-import { preheated, type ShotsAnswer } from "./shots.ts";
+import type { ShotsAnswer } from "./shots.ts";
 
 /** So many shots are written at most: by then the way is clear, and the file stays short. */
 const MOST = 5;
@@ -22,8 +22,8 @@ const MOST = 5;
  * @example shotsProblems(readJob("bait: { thickness: 16 mm }").job, shots(readJob("bait: { thickness: 16 mm }").job, { quick: true })).length // 1
  */
 export function shotsProblems(given: Job, { answer }: ShotsAnswer): BareProblem[] {
-  const job = preheated(given);
-  const scenario: Scenario = { job, airFactor: 1 };
+  const scenario = scenarioOf(given);
+  const { job } = scenario;
   const station = slowestStation(scenario);
   const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
   const cycle = cycleProblem(

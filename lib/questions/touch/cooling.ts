@@ -15,7 +15,13 @@ export interface Opened {
   readonly shouldStop?: () => boolean;
 }
 
-function openedProblem({ scenario, body, opening, around, shouldStop }: Opened): HeatProblem {
+export function openedProblem({
+  scenario,
+  body,
+  opening,
+  around,
+  shouldStop,
+}: Opened): HeatProblem {
   const { problem } = barModel(scenario, body);
   const mold = problem.layers!.map(({ name }) => name).filter((name) => name !== "bait");
   return {

@@ -1,7 +1,7 @@
 /** The bare heat problem of `touch`: the bar in its mold, then alone in the air. */
 import type { Job } from "../../job/types.ts";
 import { standIn } from "../../models/bait/bar.ts";
-import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
+import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { fattestOf, partsOf } from "../../models/sprue/body.ts";
 import type { BareProblem } from "../../solve/bare-problem.ts";
 import { writeSolveProblem } from "../../solve/write.ts";
@@ -19,7 +19,7 @@ import type { TouchAnswer } from "./touch.ts";
  */
 export function touchProblems(job: Job, { answer }: TouchAnswer): BareProblem[] {
   const { opening, air } = answer;
-  const scenario: Scenario = { job, airFactor: 1 };
+  const scenario = scenarioOf(job);
   const around = scenarioSurroundings(scenario).open;
   const { station } = fattestOf(partsOf(job));
   const problem = openedProblem({ scenario, body: standIn(station), opening, around });

@@ -1,5 +1,6 @@
 import { type DemoldAnswer, demold } from "../../../lib/questions/demold/demold.ts";
 import { demoldKinds } from "../../../lib/questions/demold/kinds.ts";
+import { demoldProblems } from "../../../lib/questions/demold/problems.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { courseFigure } from "../figures.ts";
@@ -13,6 +14,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
   reads: ["room", "bait", "mold", "shot", "limits.demold", "limits.wall", "uncertainty"],
   kinds: demoldKinds,
   run: (job, options) => demold(job, options),
+  problems: (_, job) => demoldProblems(job),
   text({ answer }, _job, system) {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

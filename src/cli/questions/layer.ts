@@ -1,6 +1,7 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
 import { layerKinds } from "../../../lib/questions/layer/kinds.ts";
 import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer/layer.ts";
+import { layerProblems } from "../../../lib/questions/layer/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -24,6 +25,7 @@ export const layerQuestion: Question<LayerAnswer> = {
   ],
   kinds: layerKinds,
   run: (job, options) => layer(job, options),
+  problems: (answer, job) => layerProblems(job, answer),
   text({ answer }, job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) => formatQuantity(si, "length", { system });

@@ -1,5 +1,6 @@
 import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
+import { pourProblems } from "../../../lib/questions/pour/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
@@ -14,6 +15,7 @@ export const pourQuestion: Question<PourAnswer> = {
   reads: ["room", "pour", "limits.peak", "uncertainty.room"],
   kinds: pourKinds,
   run: (job, options) => pour(job, options),
+  problems: (_, job) => pourProblems(job),
   text({ answer, ignored }, job, system) {
     const { recommended, peak, peakTime, reasons, deepestSinglePour } = answer;
     return {

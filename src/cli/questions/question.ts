@@ -3,6 +3,7 @@ import type { Answer } from "../../../lib/answers/answer.ts";
 import type { KindByKey } from "../../../lib/answers/kinds.ts";
 import type { Job } from "../../../lib/job/job.ts";
 import type { QuestionOptions } from "../../../lib/models/question-options.ts";
+import type { BareProblem } from "../../../lib/solve/bare-problem.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import type { Drawing } from "../svg.ts";
 
@@ -25,6 +26,8 @@ export interface Question<A extends Answer<string, unknown> = Answer<string, unk
   readonly kinds: KindByKey;
   run(job: Job, options?: QuestionOptions): A;
   text(answer: A, job: Job, system: UnitSystem): QuestionText;
+  /** The bare heat problems that the answer rests on, for `--problem`. */
+  problems?(answer: A, job: Job): readonly BareProblem[];
   /** Pictures for `--svg`. */
   drawings?(answer: A, job: Job): readonly Drawing[];
 }

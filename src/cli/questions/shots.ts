@@ -1,4 +1,5 @@
 import { shotsKinds } from "../../../lib/questions/shots/kinds.ts";
+import { shotsProblems } from "../../../lib/questions/shots/problems.ts";
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -15,6 +16,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
   reads: ["room", "bait", "mold", "shot", "run", "limits.demold", "limits.wall", "uncertainty"],
   kinds: shotsKinds,
   run: (job, options) => shots(job, options),
+  problems: (answer, job) => shotsProblems(job, answer),
   text({ answer }, job, system) {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

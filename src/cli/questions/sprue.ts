@@ -1,5 +1,6 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
 import { sprueKinds } from "../../../lib/questions/sprue/kinds.ts";
+import { sprueProblems } from "../../../lib/questions/sprue/problems.ts";
 import { type SprueAnswer, sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
@@ -17,6 +18,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
   reads: ["room", "bait", "mold", "shot", "sprue", "limits.set", "run.preheat", "uncertainty"],
   kinds: sprueKinds,
   run: (job, options) => sprue(job, options),
+  problems: (_, job) => sprueProblems(job),
   text({ answer }, job, system) {
     const { closes, bodyMean, shrinkLeft, unfed, defect, fill, diameterNeeded, noneSuffices } =
       answer;

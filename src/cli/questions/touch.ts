@@ -1,4 +1,5 @@
 import { touchKinds } from "../../../lib/questions/touch/kinds.ts";
+import { touchProblems } from "../../../lib/questions/touch/problems.ts";
 import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
@@ -13,6 +14,7 @@ export const touchQuestion: Question<TouchAnswer> = {
   reads: ["room", "bait", "mold", "shot", "run.timer", "limits.demold", "uncertainty"],
   kinds: touchKinds,
   run: (job, options) => touch(job, options),
+  problems: (answer, job) => touchProblems(job, answer),
   text({ answer }, _job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const wait = (si: number) => (si <= 0 ? "at once" : timeText(si));
