@@ -57,6 +57,31 @@ function candidates(inputs: number): Term[] {
   return terms;
 }
 
+/** The polynomial as plain loops: it is read off some hundred thousand times. */
+function evaluator(constant: number, c: readonly number[], terms: readonly Term[]): Surface["at"] {
+  const n = terms.length;
+  const weight = Float64Array.from(c);
+  const input = Int32Array.from(terms, (term) => term[0][0]);
+  const degree = Int32Array.from(terms, (term) => term[0][1]);
+  // no term has more than two inputs
+  const other = Int32Array.from(terms, (term) => term[1]?.[0] ?? -1);
+  return (z) => {
+    let sum = constant;
+    for (let k = 0; k < n; k++) {
+      const x = z[input[k]];
+      const d = degree[k];
+      let y = x;
+      if (d === 2) y = (x * x - 1) * Math.SQRT1_2;
+      else if (d === 3) y = (x * x * x - 3 * x) * SQRT_SIXTH;
+      if (other[k] >= 0) y *= z[other[k]];
+      sum += weight[k] * y;
+    }
+    return sum;
+  };
+}
+
+const SQRT_SIXTH = 1 / Math.sqrt(6);
+
 /** Members for each term at least. */
 const MEMBERS_PER_TERM = 2;
 /** Terms that may be taken in without the error falling, before it ends. */
@@ -190,11 +215,7 @@ export function fitSurface(design: Design, values: ArrayLike<number>): Surface {
     }
   });
   return {
-    at: (z) => {
-      let sum = constant;
-      for (let k = 0; k < terms.length; k++) sum += c[k] * termAt(terms[k], z);
-      return sum;
-    },
+    at: evaluator(constant, c, terms),
     error: chosen.error,
     variance,
     terms: terms.length + 1,

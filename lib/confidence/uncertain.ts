@@ -1,44 +1,7 @@
-/**
- * One uncertain input of a case, and how its spread is read: of ten values that one would find, eight lie between low and
- * high, so low and high are its 10th and 90th percentile, and its value is the middle one.
- *
- * Each side is half a normal curve of its own width; a property that can't be negative is drawn on a scale of ratios.
- */
-
-/** Deviate of a standard normal input below which nine of ten lie. */
-export const NINE_OF_TEN = 1.2815515655446004;
-
-/** One uncertain input. */
+/** One uncertain input of a case. */
 export interface Uncertain<Case> {
   /** Path of the input or property. */
   readonly name: string;
   /** The case with this input at a standard normal deviate: 0 its value, 1.28 its high end. */
   at(given: Case, z: number): Case;
-}
-
-interface Ends {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-/**
- * An input at a standard normal deviate, each side with its own width.
- *
- * @param ends `low <= value <= high`, the 10th percentile, the middle and the 90th
- * @param z standard normal deviate
- * @example drawn({ value: 20, low: 18, high: 21 }, 1.2815515655446004) // 21
- */
-export function drawn({ value, low, high }: Ends, z: number): number {
-  return value + ((z < 0 ? value - low : high - value) / NINE_OF_TEN) * z;
-}
-
-/**
- * The same on a scale of ratios, for what is above 0.
- *
- * @example drawnAsRatio({ value: 1000, low: 400, high: 2500 }, -1.2815515655446004) // 400
- */
-export function drawnAsRatio({ value, low, high }: Ends, z: number): number {
-  const ratio = z < 0 ? value / low : high / value;
-  return value * ratio ** (z / NINE_OF_TEN);
 }

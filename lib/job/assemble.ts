@@ -283,6 +283,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
       time: uncertainty.time,
       materials: uncertainty.materials,
     },
+    fitted: (typed.fitted ?? []).map(({ name, deviates }) => ({ name, ...deviates })),
   };
 }
 

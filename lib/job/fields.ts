@@ -178,7 +178,7 @@ export function word<const W extends string>(label: string, possible: readonly W
   return leaf<W>(
     (given) => {
       const plain = typeof given === "string" ? given.trim().toLowerCase() : given;
-      const found = possible.find((w) => w === plain);
+      const found = possible.find((w) => w.toLowerCase() === plain);
       if (found !== undefined) return found;
       const suggestion = typeof plain === "string" ? nearest(plain, possible) : undefined;
       return {
@@ -192,6 +192,27 @@ export function word<const W extends string>(label: string, possible: readonly W
       };
     },
     { label, kind: "word", possible, ...(initial !== undefined && { initial }) },
+    "string",
+  );
+}
+
+/** Text of a form of its own, such as `0.31; 0.2 0.85`; it must be there. */
+export function readable<T extends object>(
+  label: string,
+  read: (text: string) => T | null,
+  example: string,
+) {
+  return leaf<T>(
+    (given) =>
+      (typeof given === "string" ? read(given) : null) ?? {
+        problem: {
+          code: "not_possible" as const,
+          path: "",
+          given: shown(given),
+          possible: [example],
+        },
+      },
+    { label, kind: "text", required: true },
     "string",
   );
 }

@@ -5,6 +5,7 @@ import { InputError, type Problem } from "../units/problem.ts";
 import { assembleJob, materialLookup, materialProblems } from "./assemble.ts";
 import { problemsBetween } from "./checks.ts";
 import { fillDefaults } from "./defaults.ts";
+import { atFitted, fittedProblems } from "./fitted.ts";
 import { jobSchema } from "./schema.ts";
 import { parseJobText } from "./text.ts";
 import type { JobReading } from "./types.ts";
@@ -83,9 +84,10 @@ export function checkJob(raw: unknown): JobReading {
   );
   const settled = new Set([...problems.map(({ path }) => path), ...filled.followers, ...gives]);
   problems.push(...problemsBetween(filled.leaves, file, settled));
+  problems.push(...fittedProblems(parsed.data?.fitted ?? []));
   if (problems.length > 0 || !parsed.data) throw new InputError(inOrder(problems));
   const defaults = [...filled.defaults];
-  return { job: assembleJob(parsed.data, lookup, defaults), defaults };
+  return { job: atFitted(assembleJob(parsed.data, lookup, defaults)), defaults };
 }
 
 /** Names of the job's own materials, where the rest of the file can't be read: they count as known. */

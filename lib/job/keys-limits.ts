@@ -1,6 +1,8 @@
 /** Keys of the job file for limits, for how well things are known, and for own materials. */
 import { z } from "zod";
-import { material, quantity, quantityOrWord, text, word } from "./fields.ts";
+import { material, quantity, quantityOrWord, readable, text, word } from "./fields.ts";
+import { readDeviates } from "./fitted.ts";
+import { jobInputNames } from "./input-names.ts";
 
 export const limits = z.strictObject({
   demold: quantity("temperature", "Hottest point at opening", {
@@ -78,4 +80,15 @@ export const ownMaterial = z.strictObject({
     most: "50 %",
     initial: "10 %",
   }),
+});
+
+/** What `fit --write` puts down. */
+export const fittedInput = z.strictObject({
+  name: word("Input", jobInputNames).meta({
+    label: "Input",
+    kind: "word",
+    possible: jobInputNames,
+    required: true,
+  }),
+  deviates: readable("Middle; row of the triangle", readDeviates, "0.31; 0.85"),
 });

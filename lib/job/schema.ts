@@ -5,9 +5,10 @@
  */
 import { z } from "zod";
 import { text } from "./fields.ts";
+import { jobInputNames } from "./input-names.ts";
 import { bait, room } from "./keys-bait.ts";
 import { plan } from "./keys-evening.ts";
-import { limits, ownMaterial, uncertainty } from "./keys-limits.ts";
+import { fittedInput, limits, ownMaterial, uncertainty } from "./keys-limits.ts";
 import { mix, shrink } from "./keys-mix.ts";
 import { cup, layer, mold, run, shot, sprue } from "./keys-mold.ts";
 import { pour } from "./keys-pour.ts";
@@ -32,6 +33,7 @@ export const jobSchema = z.strictObject({
   uncertainty,
   swim,
   plan,
+  fitted: z.array(fittedInput).max(jobInputNames.length).optional(),
 });
 
 /** What the schema gives, every default filled in. */

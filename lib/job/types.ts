@@ -4,8 +4,10 @@
  * SI and kelvin. Every field is there: what the file left out has its default, and `JobReading.defaults` lists
  * those paths. `null` means "none" or "find it" as the comment says. Plain data: it can be sent to a worker.
  */
+
 import type { MaterialEntry } from "../materials/entry.ts";
 import type { Point } from "../shape/outline.ts";
+import type { FittedInput } from "./input-names.ts";
 
 export interface JobReading {
   readonly job: Job;
@@ -28,6 +30,8 @@ export interface Job {
   readonly shrink: Shrink;
   readonly limits: Limits;
   readonly uncertainty: Uncertainty;
+  /** What a log has taught about the inputs, whose values are moved there already; empty: nothing. */
+  readonly fitted: readonly FittedInput[];
   readonly swim: Swim;
   readonly plan: Evening;
 }

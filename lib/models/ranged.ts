@@ -3,9 +3,10 @@
 import type { AnswerEffort, Cause, Quantified } from "../answers/answer.ts";
 import type { Range } from "../confidence/range.ts";
 import { type Spreading, type SpreadOptions, spread } from "../confidence/spread.ts";
-import { NINE_OF_TEN, type Uncertain } from "../confidence/uncertain.ts";
+import type { Uncertain } from "../confidence/uncertain.ts";
 import type { History } from "../heat/problem.ts";
 import type { Job } from "../job/types.ts";
+import { NINE_OF_TEN } from "../numerics/deviates.ts";
 import type { Kind } from "../units/kinds.ts";
 import { measurements, widthLeft } from "./measurements.ts";
 import type { Scenario } from "./scenario.ts";

@@ -98,7 +98,7 @@ const polynomial = (c: readonly number[], x: number) => c.reduce((sum, a) => sum
  *
  * @param p 0 to 1, without the ends
  * @returns the quantile, to 1.2e-9 of its size
- * @example normalQuantile(0.9) // 1.2815515655
+ * @example normalQuantile(0.9) // 1.2815516
  * @source P. J. Acklam, An algorithm for computing the inverse normal cumulative distribution function, 2003
  */
 export function normalQuantile(p: number): number {

@@ -24,6 +24,7 @@ import { reportText } from "./report.ts";
 import { shapeGiven, writeJob } from "./shape-file.ts";
 import { VERSION } from "./version.ts";
 import { wholeJobText } from "./whole-job.ts";
+import { writeFitted } from "./write-fitted.ts";
 
 const OPTIONS = {
   json: { type: "boolean" },
@@ -107,8 +108,10 @@ export async function runCommand(words: readonly string[], world: World): Promis
 }
 
 function refuseIdle(command: string, given: readonly string[]): void {
-  if (given.includes("write") && command !== "shape")
-    throw new Misuse(`castclock ${command} has no use for --write; castclock shape has.`);
+  if (given.includes("write") && command !== "shape" && command !== "fit")
+    throw new Misuse(
+      `castclock ${command} has no use for --write; castclock shape and castclock fit have.`,
+    );
   if (given.includes("problem") && command === "page")
     throw new Misuse("castclock page has no use for --problem; the questions have.");
   const taken: readonly string[] | undefined = TAKEN.get(command);
@@ -229,7 +232,14 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
       if (jobPath === undefined || logPath === undefined || more.length > 0)
         throw new Misuse("castclock fit JOB.yaml LOG.csv");
       const log = readLog(textOf(world, logPath));
-      return ask(forgetful(fitQuestion(log)), givenJob(jobPath, words, world), words, world);
+      const { text, raw } = givenJob(jobPath, words, world);
+      // what an earlier log has taught is put aside: this one speaks for itself
+      const { fitted: _, ...plain } = raw;
+      const given = { text, raw: plain };
+      const question = fitQuestion(log);
+      const code = await ask(forgetful(question), given, words, world);
+      if (words.write !== undefined) writeFitted(words.write, question.found(), given, world);
+      return code;
     }
     case "shape":
       return askShape(words, world);

@@ -1,56 +1,249 @@
-/** A log of temperatures as a table with commas or semicolons: a column of times, a column of temperatures. */
+/**
+ * A log as people have it: a table of a probe's temperatures, or of shots with their verdicts; separated by commas,
+ * semicolons or tabs; times in seconds, minutes or off the clock.
+ */
 import { dsvFormat } from "d3-dsv";
-import type { TemperatureLog } from "../../lib/questions/fit/fit.ts";
+import type { ShopLog, TemperatureLog } from "../../lib/questions/fit/fit.ts";
+import type { ShopLine, ShopVerdict } from "../../lib/questions/fit/shop.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { InputError, type Problem } from "../../lib/units/problem.ts";
-import { isProblem, readQuantity } from "../../lib/units/quantity.ts";
+import { isProblem, readQuantity, valueIn } from "../../lib/units/quantity.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
+const CLOCK = /(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d+))?)?\s*([ap])?\.?m?\.?$/i;
+const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "bleed", "peel"];
+const DAY = 86400;
 
-/** A heading: `time`, `time s`, `time (s)`, `temperature [degF]`. */
-function headingOf(text: string): { name: string; unit: string } {
-  const [, name = "", unit = ""] =
-    /^\s*([A-Za-z]+)\s*[([]?\s*([^)\]]*?)\s*[)\]]?\s*$/.exec(text) ?? [];
-  return { name: name.toLowerCase(), unit };
+/** What was done to a log before it was fitted, for the reader. */
+export interface LogNotes {
+  /** Cells without a reading, and single readings far off their neighbors. */
+  readonly gaps: number;
+  readonly spikes: number;
+  /** Readings before the plastic came, and when it came, s after the first. */
+  readonly before: number;
+  readonly start: number;
 }
 
-/**
- * Reads a log. The first line names the columns `time` and `temperature`, with their units there or in each cell;
- * other columns are passed over.
- *
- * @throws InputError with every problem at once, by line
- * @example readLog("time s, temperature degC\n0, 170\n60, 150").temperature[0] // 443.15
- */
-export function readLog(text: string): TemperatureLog {
-  const first = text.split(/\r?\n/, 1)[0] ?? "";
-  const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
-  const [heading = [], ...lines] = format.parseRows(text.replace(/^\uFEFF/, ""));
-  const headings = heading.map(headingOf);
-  const problems: Problem[] = [];
-  const column = (name: string, kind: Kind, example: string) => {
-    const at = headings.findIndex((h) => h.name === name);
+export type ReadLog =
+  | { readonly kind: "probe"; readonly log: TemperatureLog; readonly notes: LogNotes }
+  | { readonly kind: "shop"; readonly log: ShopLog };
+
+interface Column {
+  readonly name: string;
+  readonly unit: string;
+}
+
+/** A heading: `time`, `time s`, `Time (s)`, `Temp [degF]`, `mold (degC)`. */
+function headingOf(text: string): Column {
+  const [, name = "", unit = ""] =
+    /^\s*([A-Za-z]+(?:\s+[a-z]+)*?)?\s*[([]?\s*([^)\]\s]*)\s*[)\]]?\s*$/.exec(text) ?? [];
+  const plain = name.toLowerCase().trim();
+  // a bare word is a name, not a unit
+  return plain === "" ? { name: unit.toLowerCase(), unit: "" } : { name: plain, unit };
+}
+
+const NAMES = {
+  time: ["time", "clock", "elapsed", "t"],
+  temperature: ["temperature", "temp", "probe", "reading"],
+  mold: ["mold", "mold temperature", "face"],
+  shot: ["plastisol", "plastic", "shot temperature"],
+  seconds: ["seconds", "opened", "open after", "sec"],
+  verdict: ["verdict", "result"],
+} as const;
+
+class Table {
+  readonly problems: Problem[] = [];
+  readonly columns: readonly Column[];
+  readonly lines: readonly { readonly cells: readonly string[]; readonly number: number }[];
+
+  constructor(text: string) {
+    const plain = text.replace(/^\uFEFF/, "");
+    const first = plain.split(/\r?\n/, 1)[0] ?? "";
+    const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
+    const [heading = [], ...lines] = format.parseRows(plain);
+    this.columns = heading.map(headingOf);
+    this.lines = lines
+      .map((cells, k) => ({ cells, number: k + 2 }))
+      .filter(({ cells }) => cells.some((cell) => cell.trim() !== ""));
+  }
+
+  at(of: keyof typeof NAMES): number {
+    return this.columns.findIndex(({ name }) => (NAMES[of] as readonly string[]).includes(name));
+  }
+
+  needed(of: keyof typeof NAMES, example: string): number {
+    const at = this.at(of);
     if (at < 0)
-      problems.push({ code: "no_column", path: "line 1", given: name, suggestion: example });
-    const unit = headings[at]?.unit ?? "";
-    return (cells: readonly string[], line: number): number => {
-      const cell = (cells[at] ?? "").trim();
-      const typed = unit !== "" && NUMBER.test(cell) ? `${cell} ${unit}` : cell;
-      const read = readQuantity(typed, kind, `line ${line}, ${name}`);
-      if (!isProblem(read)) return read.value;
-      problems.push(read);
+      this.problems.push({ code: "no_column", path: "line 1", given: of, suggestion: example });
+    return at;
+  }
+
+  cell(line: Table["lines"][number], at: number): string {
+    return (at < 0 ? "" : (line.cells[at] ?? "")).trim();
+  }
+
+  /** The quantity of a cell; NaN with a problem, null when it is empty. */
+  quantity(
+    line: Table["lines"][number],
+    at: number,
+    kind: Kind,
+    bounds: { least: number; most: number },
+    otherwise = "",
+  ): number | null {
+    const cell = this.cell(line, at);
+    if (cell === "") return null;
+    const { name, unit } = this.columns[at]!;
+    const path = `line ${line.number}, ${name}`;
+    const given = unit || otherwise;
+    const read = readQuantity(
+      given !== "" && NUMBER.test(cell) ? `${cell} ${given}` : cell,
+      kind,
+      path,
+    );
+    if (isProblem(read)) {
+      this.problems.push(read);
       return Number.NaN;
+    }
+    const { value } = read;
+    if (value >= bounds.least && value <= bounds.most) return value;
+    const shown = (si: number) =>
+      `${Number(valueIn(si, read.unit, kind).toPrecision(4))} ${read.unit}`;
+    this.problems.push({
+      code: value < bounds.least ? "too_small" : "too_big",
+      path,
+      given: given !== "" && NUMBER.test(cell) ? `${cell} ${given}` : cell,
+      least: shown(bounds.least),
+      most: shown(bounds.most),
+    });
+    return Number.NaN;
+  }
+
+  done(): void {
+    if (this.problems.length > 0) throw new InputError(this.problems);
+  }
+}
+
+/** Seconds since midnight of a clock time such as 14:05:00, 2:05 PM or 2026-11-28T14:05:00; undefined for anything else. */
+function clockSeconds(cell: string): number | undefined {
+  const [, hours, minutes, seconds = "0", part = "0", half] =
+    CLOCK.exec(cell.replace(/Z$|[+-]\d\d:?\d\d$/, "")) ?? [];
+  if (hours === undefined || minutes === undefined) return undefined;
+  const h = half ? (Number(hours) % 12) + (half.toLowerCase() === "p" ? 12 : 0) : Number(hours);
+  return h * 3600 + Number(minutes) * 60 + Number(seconds) + Number(`0.${part}`);
+}
+
+const TEMPERATURES = { least: 230, most: 650 };
+
+/**
+ * Reads a log. The first line names the columns. A probe's log has `time` and `temperature`; a shop's log has `seconds`
+ * and `verdict`, and `mold` and `plastisol` where they were read. Units stand in the heading or in each cell; other columns are
+ * passed over. A probe's log may start before the shot, have gaps and single wild readings.
+ *
+ * @throws InputError with every problem at once, by line, in the unit that was typed
+ * @example readLog("time s, temperature degC\n0, 170\n60, 150").kind // "probe"
+ */
+export function readLog(text: string): ReadLog {
+  const table = new Table(text);
+  return table.at("verdict") >= 0 ? shopLog(table) : probeLog(table);
+}
+
+function shopLog(table: Table): ReadLog {
+  const [verdictAt, secondsAt] = [table.at("verdict"), table.needed("seconds", "seconds")];
+  const [moldAt, shotAt] = [table.at("mold"), table.at("shot")];
+  table.done();
+  const lines = table.lines.map((line): ShopLine => {
+    const word = table.cell(line, verdictAt).toLowerCase();
+    const verdict = VERDICTS.find((known) => known === word);
+    if (!verdict)
+      table.problems.push({
+        code: "unknown_word",
+        path: `line ${line.number}, verdict`,
+        given: word.slice(0, 40),
+        possible: VERDICTS,
+      });
+    const opened = openedAfter(table, line, secondsAt);
+    return {
+      mold: table.quantity(line, moldAt, "temperature", TEMPERATURES),
+      shot: table.quantity(line, shotAt, "temperature", TEMPERATURES),
+      opened,
+      verdict: verdict ?? "good",
     };
-  };
-  const timeOf = column("time", "duration", "time s");
-  const temperatureOf = column("temperature", "temperature", "temperature degC");
-  if (problems.length > 0) throw new InputError(problems);
+  });
+  table.done();
+  return { kind: "shop", log: { lines } };
+}
+
+/** `390`, `6:30` or `6.5 min` after the shot. */
+function openedAfter(table: Table, line: Table["lines"][number], at: number): number {
+  const minutes = /^(\d{1,3}):(\d{2})$/.exec(table.cell(line, at));
+  if (minutes) return Number(minutes[1]) * 60 + Number(minutes[2]);
+  const opened = table.quantity(line, at, "duration", { least: 1, most: 6 * 3600 }, "s");
+  if (opened === null)
+    table.problems.push({ code: "not_a_number", path: `line ${line.number}, seconds`, given: "" });
+  return opened ?? Number.NaN;
+}
+
+function probeLog(table: Table): ReadLog {
+  const timeAt = table.needed("time", "time s");
+  const temperatureAt = table.needed("temperature", "temperature degC");
+  table.done();
   const time: number[] = [];
   const temperature: number[] = [];
-  lines.forEach((cells, k) => {
-    if (cells.every((cell) => cell.trim() === "")) return;
-    time.push(timeOf(cells, k + 2));
-    temperature.push(temperatureOf(cells, k + 2));
+  let gaps = 0;
+  let days = 0;
+  let last = Number.NEGATIVE_INFINITY;
+  for (const line of table.lines) {
+    const cell = table.cell(line, timeAt);
+    const clock = clockSeconds(cell);
+    // past midnight the clock begins anew
+    if (clock !== undefined && clock + days < last - DAY / 2) days += DAY;
+    const t =
+      clock === undefined
+        ? table.quantity(line, timeAt, "duration", { least: -DAY, most: 90 * DAY })
+        : clock + days;
+    const T = table.quantity(line, temperatureAt, "temperature", TEMPERATURES);
+    if (t === null || T === null) {
+      gaps++;
+      continue;
+    }
+    if (!(t > last) && Number.isFinite(t))
+      table.problems.push({ code: "not_rising", path: `line ${line.number}, time`, given: cell });
+    if (Number.isFinite(t)) last = t;
+    time.push(t);
+    temperature.push(T);
+  }
+  table.done();
+  return { kind: "probe", ...cleaned(time, temperature, gaps) };
+}
+
+/** Farther off both neighbors than this, and on the same side, a reading is a fault of the wire, K. */
+const WILD = 15;
+/** The plastic has come when the probe jumps by as much, K. */
+const JUMP = 40;
+
+function cleaned(allTimes: readonly number[], all: readonly number[], gaps: number) {
+  const fine = all.map((T, i) => {
+    const [a, b] = [T - (all[i - 1] ?? T), T - (all[i + 1] ?? T)];
+    return !(a * b > 0 && Math.min(Math.abs(a), Math.abs(b)) > WILD);
   });
-  if (problems.length > 0) throw new InputError(problems);
-  return { time, temperature };
+  const kept = all.map((_, i) => i).filter((i) => fine[i]);
+  const T = kept.map((i) => all[i]!);
+  const times = kept.map((i) => allTimes[i]!);
+  const hottest = T.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  const first = T[0] ?? 0;
+  let from = 0;
+  // cold at first, then hot at once: the shot came in between
+  const jump = T.findIndex((x, i) => i > 0 && x - T[i - 1]! > JUMP);
+  if (jump > 0 && first < hottest - JUMP) from = jump;
+  const start = from > 0 ? (times[from - 1]! + times[from]!) / 2 : startOf(times);
+  return {
+    log: { time: times.slice(from).map((t) => t - start), temperature: T.slice(from) },
+    notes: { gaps, spikes: all.length - kept.length, before: from, start: start - (times[0] ?? 0) },
+  };
+}
+
+/** Times that are counted from the shot stay as they are; a clock's begin with the first reading. */
+function startOf(times: readonly number[]): number {
+  const [first = 0] = times;
+  return first > 3600 || first < 0 ? first : 0;
 }

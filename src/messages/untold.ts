@@ -13,6 +13,14 @@ const LINES: Readonly<Record<Untold, (name: string, other: string) => string>> =
   other_rooms: () => "How the resin behaves in a much cooler or warmer room.",
   model_misses: () =>
     "Much at all: the computed curve can't follow the log. Look at the job, the probe and the units.",
+  only_together: () =>
+    "What makes it cool faster or slower than thought: only what all of it does to the time.",
+  no_soft: () => "How much earlier it may be opened: none was too early.",
+  no_good: () => "How long it takes to be cool: none was late enough.",
+  other_verdicts: () =>
+    "Anything from dents, short tails, bleeding and peeling: these are not of the cooling time.",
+  lines_disagree: () =>
+    "Anything for sure: too many lines go against the others. Was it one mold, one bait, one thermometer?",
 };
 
 export function untoldLine(given: {

@@ -10,7 +10,7 @@ import type {
   Reason,
 } from "../../answers/answer.ts";
 import { spread } from "../../confidence/spread.ts";
-import { drawn, drawnAsRatio, type Uncertain } from "../../confidence/uncertain.ts";
+import type { Uncertain } from "../../confidence/uncertain.ts";
 import {
   agingSpeed,
   type Heating,
@@ -18,12 +18,13 @@ import {
   thermalDose,
   type Yellowing,
 } from "../../cure/dose.ts";
+import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/types.ts";
 import { coolerBy } from "../../models/cautions.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf } from "../../models/ranged.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
-import { spreadLeft } from "../../models/uncertain-inputs.ts";
+import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** Temperatures of the table, K: 150 to 190 degC; never above what the plastic may be held at. */

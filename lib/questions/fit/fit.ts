@@ -2,12 +2,18 @@
 
 import type { Answer, Quantified } from "../../answers/answer.ts";
 import { type CurveFit, fitCurve } from "../../confidence/fit-curve.ts";
+import type { FittedInput, JobInputName } from "../../job/input-names.ts";
 import type { Job } from "../../job/types.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
+import { atStart } from "../../models/start.ts";
+import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import { Checks } from "../../units/check.ts";
 import type { Kind } from "../../units/kinds.ts";
-import { type FitModel, fitBait, fitCup, fitPour, type Untold } from "./models.ts";
+import { correlationOf, deviationsOf, type Ends, endsOf, type Weighed } from "./learned.ts";
+import { type FitModel, fitCup, fitPour, type Untold } from "./models.ts";
+import { fitProbe } from "./probe.ts";
+import { fitShop, type ShopLine } from "./shop.ts";
 
 /** Readings of one probe. */
 export interface TemperatureLog {
@@ -23,10 +29,15 @@ export interface TemperatureLog {
   readonly cupMass?: number;
 }
 
+/** A shop's log: a line for each shot. */
+export interface ShopLog {
+  readonly lines: readonly ShopLine[];
+}
+
 export interface FittedParameter {
   /** Path of the input or property. */
   readonly name: string;
-  /** About 95 of 100 lie between low and high. */
+  /** Eight of ten lie between low and high; of a resin's parameters about 95 of 100. */
   readonly fitted: Quantified;
   readonly before: Quantified;
   /** false: the log says nothing about it. */
@@ -34,8 +45,13 @@ export interface FittedParameter {
 }
 
 export interface FitContent {
-  readonly of: "bait" | "pour" | "cup";
+  readonly of: "bait" | "pour" | "cup" | "shop";
+  /** Readings of the probe, or lines that tell of the time. */
   readonly readings: number;
+  /** What may stand in the job from now on, as its `fitted`; null: nothing, for the log doesn't fit, or is of a resin. */
+  readonly fitted: readonly FittedInput[] | null;
+  /** Lines of a shop's log, from 1, that don't go with the others. */
+  readonly odd: readonly number[];
   readonly parameters: readonly FittedParameter[];
   /** Root mean square of reading less model, K. */
   readonly residual: number;
@@ -44,6 +60,8 @@ export interface FitContent {
   readonly means: readonly {
     readonly name: "demold" | "gelAt25" | "peak";
     readonly value: Quantified;
+    /** Without the log; left out for a resin. */
+    readonly before?: Quantified;
   }[];
   /** Readings and model, for the figure. */
   readonly curve: {
@@ -62,40 +80,49 @@ const MOST = 80;
 /** Standard deviation of a reading, K: probe in a body. */
 const NOISE = 1;
 const TIED = 0.95;
+/** The same among all inputs of a bait, of which any pair is but a part. */
+const TIED_INPUTS = 0.6;
 const TOLD = 0.75;
 
 /**
- * Fits a log of one probe: conductivity of the plastic, contact and mold temperature from a bait; speed and heat of the
+ * Fits a log of one probe, or a shop's log of shots: everything that moves a bait's cooling time; speed and heat of the
  * resin from a pour or a cup.
  *
  * Everything starts from the job's own values and their spreads; a parameter about which the log says nothing keeps its
  * spread and is named.
  *
- * @param job what was logged
+ * @param given the job of what was logged
  * @param log at least 4 readings that span at least 3 K, with times that rise
  * @throws InputError with every problem of the log at once
  * @example fit(readJob("bait: { thickness: 16 mm }").job, { time: [30, 90, 150, 210, 270], temperature: [440, 420,
  * 390, 365, 350] }).answer.readings // 5
  */
-export function fit(job: Job, log: TemperatureLog, options: QuestionOptions = {}): FitAnswer {
+export function fit(
+  given: Job,
+  log: TemperatureLog | ShopLog,
+  options: QuestionOptions = {},
+): FitAnswer {
+  const job = atStart(given);
+  if ("lines" in log) return shopAnswer(job, log, options);
   check(log);
   const { time, temperature } = thinned(log);
   const hottest = Math.max(...temperature);
   const startsHot = temperature[0] > hottest - 0.25 * (hottest - Math.min(...temperature));
   const of = log.of ?? (startsHot ? "bait" : "pour");
   const effort = new EffortSum();
+  if (of === "bait") return baitAnswer(job, log.time.length, { time, temperature }, options);
   const model: FitModel =
-    of === "bait"
-      ? fitBait(job, { time, temperature }, effort, options)
-      : of === "cup"
-        ? fitCup(job, { time, temperature }, log.cupMass)
-        : fitPour(job, { time, temperature }, effort, options);
+    of === "cup"
+      ? fitCup(job, { time, temperature }, log.cupMass)
+      : fitPour(job, { time, temperature }, effort, options);
   const found = fitCurve(temperature, NOISE, model.parameters.length, model.values);
   return {
     question: "fit",
     answer: {
       of,
       readings: log.time.length,
+      fitted: null,
+      odd: [],
       parameters: model.parameters.map((parameter, k): FittedParameter => {
         const range = (center: number, width: number) =>
           ordered(
@@ -121,10 +148,146 @@ export function fit(job: Job, log: TemperatureLog, options: QuestionOptions = {}
       curve: { time, read: temperature, model: model.values(found.p) },
     },
     cautions: [],
-    ignored:
-      of === "bait" ? ["one_dimension", "thermometer_error"] : ["thermometer_error", "air_drafts"],
+    ignored: ["thermometer_error", "air_drafts"],
     effort: effort.done(),
   };
+}
+
+/** Fewest lines with a verdict that tells of the time. */
+const FEWEST_LINES = 2;
+/** More lines against the others than this share, and the log is of more than one shop. */
+const MOST_ODD = 0.25;
+
+function shopAnswer(job: Job, { lines }: ShopLog, options: QuestionOptions): FitAnswer {
+  const telling = lines.filter(({ verdict }) => verdict === "good" || verdict === "soft");
+  const checks = new Checks();
+  if (telling.length < FEWEST_LINES)
+    checks.add({
+      code: "too_small",
+      path: "log.lines",
+      given: telling.length,
+      least: String(FEWEST_LINES),
+    });
+  checks.done();
+  const found = fitShop(job, lines, options);
+  const misses = found.odd.length > MOST_ODD * found.told;
+  const cannotTell: { code: Untold; name?: string; other?: string }[] = [
+    { code: "only_together" },
+    ...(telling.every(({ verdict }) => verdict === "good") ? [{ code: "no_soft" as const }] : []),
+    ...(telling.every(({ verdict }) => verdict === "soft") ? [{ code: "no_good" as const }] : []),
+    ...(lines.length > telling.length ? [{ code: "other_verdicts" as const }] : []),
+    ...(misses ? [{ code: "lines_disagree" as const }] : []),
+  ];
+  return {
+    question: "fit",
+    answer: {
+      of: "shop",
+      readings: found.told,
+      fitted: misses ? null : found.fitted,
+      odd: found.odd,
+      parameters: parametersOf(job, found.weighed),
+      residual: 0,
+      cannotTell,
+      means: [meansDemold(found)],
+      curve: { time: [], read: [], model: [] },
+    },
+    cautions: ["hot_plastisol"],
+    ignored: ["one_dimension", "thermometer_error"],
+    effort: { cells: 0, steps: 0, energyImbalance: 0 },
+  };
+}
+
+/** The curve misses its readings by more of their scatter than this: then it is another body than the job's. */
+const MISSES = 4;
+
+function baitAnswer(
+  job: Job,
+  readings: number,
+  { time, temperature }: Pick<TemperatureLog, "time" | "temperature">,
+  options: QuestionOptions,
+): FitAnswer {
+  const effort = new EffortSum();
+  const found = fitProbe(job, { time, temperature }, effort, options);
+  const misses = found.widened > MISSES;
+  const parameters = parametersOf(job, found.weighed);
+  return {
+    question: "fit",
+    answer: {
+      of: "bait",
+      readings,
+      fitted: misses ? null : found.fitted,
+      odd: [],
+      parameters,
+      residual: found.residual,
+      cannotTell: [
+        { code: "one_place" },
+        { code: "probe_place" },
+        { code: "conductivity_or_heat" },
+        ...parameters
+          .filter(({ told }) => !told)
+          .map(({ name }) => ({ code: "prior_kept" as const, name })),
+        ...tiedInputs(found.weighed),
+        ...(misses ? [{ code: "model_misses" as const }] : []),
+      ],
+      means: [meansDemold(found)],
+      curve: { time, read: temperature, model: found.model },
+    },
+    cautions: ["hot_plastisol"],
+    ignored: ["one_dimension", "thermometer_error"],
+    effort: effort.done(),
+  };
+}
+
+function meansDemold({ before, after }: { before: Ends; after: Ends }) {
+  const quantity = (ends: Ends): Quantified => ({ ...ends, kind: "duration" });
+  return { name: "demold" as const, value: quantity(after), before: quantity(before) };
+}
+
+/** What each input is now and was before, where it is one that is shown by itself. */
+function parametersOf(job: Job, weighed: Weighed): FittedParameter[] {
+  const deviations = deviationsOf(weighed);
+  return weighed.inputs.map((input, i): FittedParameter => {
+    const { kind, of } = SHOWN[input.name];
+    const at = (z: number) => of(input.at(job, z));
+    const { value, low, high } = endsOf(weighed, (z) => z[i]);
+    return {
+      name: input.name,
+      fitted: ordered(at(value), at(low), at(high), kind),
+      before: ordered(at(0), at(-NINE_OF_TEN), at(NINE_OF_TEN), kind),
+      told: deviations[i] < TOLD,
+    };
+  });
+}
+
+const SHOWN: Readonly<Record<JobInputName, { kind: Kind; of: (job: Job) => number }>> = {
+  "bait.thickness": { kind: "length", of: ({ bait }) => bait.thickness },
+  "shot.temperature": { kind: "temperature", of: ({ shot }) => shot.temperature },
+  "mold.temperature": { kind: "temperature", of: ({ mold }) => mold.temperature },
+  "room.temperature": { kind: "temperature", of: ({ room }) => room.temperature },
+  "shot.material.conductivity": {
+    kind: "conductivity",
+    of: ({ shot }) => shot.material.conductivity.value,
+  },
+  "shot.material.specificHeat": {
+    kind: "specificHeat",
+    of: ({ shot }) => shot.material.specificHeat.value,
+  },
+  "mold.material.conductivity": {
+    kind: "conductivity",
+    of: ({ mold }) => mold.material.conductivity.value,
+  },
+  "mold.material.filler": { kind: "density", of: ({ mold }) => mold.material.density.value },
+  "mold.contact": { kind: "conductance", of: ({ mold }) => mold.contact },
+};
+
+function tiedInputs(weighed: Weighed): FitContent["cannotTell"] {
+  const pairs: { code: "tied"; name: string; other: string }[] = [];
+  weighed.inputs.forEach(({ name }, i) => {
+    for (let j = 0; j < i; j++)
+      if (Math.abs(correlationOf(weighed, i, j)) > TIED_INPUTS)
+        pairs.push({ code: "tied", name, other: weighed.inputs[j].name });
+  });
+  return pairs;
 }
 
 /** Standard deviation of what follows from the parameters, which lean on each other: linear around the fit. */

@@ -4,6 +4,9 @@ import type { FitContent } from "./fit.ts";
 
 export const fitKinds: KindsOf<FitContent> = {
   readings: "count",
+  odd: "count",
+  middle: "ratio",
+  row: "ratio",
   time: "duration",
   share: "ratio",
   model: "temperature",

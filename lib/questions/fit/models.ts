@@ -31,6 +31,11 @@ export const untoldCodes = [
   "tied", // the parameters `name` and `other` only move together
   "other_rooms", // one temperature of the room: little on the activation energy
   "model_misses", // the model can't follow the curve
+  "only_together", // verdicts tell of the time alone, which all inputs make together
+  "no_soft", // nothing was opened too early: how much earlier is not told
+  "no_good",
+  "other_verdicts", // dent, short, bleed, peel: not of the cooling time
+  "lines_disagree", // too many lines against the others
 ] as const;
 export type Untold = (typeof untoldCodes)[number];
 
@@ -65,93 +70,6 @@ function byFactor(name: string, kind: Kind, value: number, factor: number): FitP
 
 function byWidth(name: string, kind: Kind, value: number, width: number): FitParameter {
   return { name, kind, at: (p) => value + width * p };
-}
-
-/** Contact of plastic and mold, known to this factor; from memory. */
-const CONTACT = 2.5;
-
-/** The middle of one bait from injection on: the quick model of `demold`. */
-export function fitBait(
-  given: Job,
-  log: Readings,
-  effort: EffortSum,
-  { around, shouldStop }: QuestionOptions,
-): FitModel {
-  const job = atStart(given);
-  const k = job.shot.material.conductivity;
-  const { uncertainty: u } = job;
-  const parameters = [
-    byFactor(
-      "shot.material.conductivity",
-      "conductivity",
-      k.value,
-      Math.max(1.02, k.high / k.value),
-    ),
-    byFactor("mold.contact", "conductance", job.mold.contact, CONTACT),
-    byWidth(
-      "mold.temperature",
-      "temperature",
-      job.mold.temperature,
-      Math.max(1, u.moldTemperature),
-    ),
-    byWidth(
-      "shot.temperature",
-      "temperature",
-      job.shot.temperature,
-      Math.max(1, u.shotTemperature),
-    ),
-  ];
-  const station = slowestStation(scenarioOf(job));
-  const supposedAt = (p: readonly number[]): Scenario => {
-    const [conductivity, contact, mold, shot] = parameters.map(({ at }, i) => at(p[i]));
-    return {
-      job: {
-        ...job,
-        shot: {
-          ...job.shot,
-          temperature: shot,
-          material: scaled(job.shot.material, conductivity / k.value),
-        },
-        mold: { ...job.mold, contact, temperature: mold, upperTemperature: mold },
-      },
-      airFactor: 1,
-      ...(around && { around }),
-    };
-  };
-  const stop = shouldStop ? { shouldStop } : {};
-  return {
-    parameters,
-    values(p) {
-      const { problem } = barModel(supposedAt(p), standIn(station));
-      const until = log.time[log.time.length - 1];
-      const history = simulate({
-        ...problem,
-        ...SEARCHING,
-        ...stop,
-        stages: [{ until: Math.max(until, 1) }],
-        times: log.time,
-      });
-      effort.add(history);
-      return Array.from(history.probes["hottest"]);
-    },
-    untold: [{ code: "one_place" }, { code: "probe_place" }, { code: "conductivity_or_heat" }],
-    means: () => [
-      {
-        name: "demold",
-        kind: "duration",
-        of: (p) =>
-          cool(barModel(supposedAt(p), standIn(station)), job.limits.demold, SEARCHING).time,
-      },
-    ],
-  };
-}
-
-function scaled(entry: MaterialEntry, factor: number): MaterialEntry {
-  const { conductivity: k } = entry;
-  return {
-    ...entry,
-    conductivity: { ...k, value: k.value * factor, low: k.low * factor, high: k.high * factor },
-  };
 }
 
 /** Speed and heat of a resin, from its likely calibration. */

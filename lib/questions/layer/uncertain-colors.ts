@@ -1,10 +1,12 @@
 /** Uncertain inputs of a two-color shot, besides those of every shot. */
 
-import { drawn, drawnAsRatio, type Uncertain } from "../../confidence/uncertain.ts";
+import type { Uncertain } from "../../confidence/uncertain.ts";
+import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/types.ts";
 import type { PlastisolTraits } from "../../materials/entry.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { givenInput, spreadLeft } from "../../models/uncertain-inputs.ts";
+import { givenInput } from "../../models/uncertain-inputs.ts";
+import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 
 /** Depth of a poured color is known to this share at best. */
 const DEPTH_SHARE = 0.15;

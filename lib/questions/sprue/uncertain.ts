@@ -1,9 +1,11 @@
 /** What is not known of feeding, besides what every cooling time has. */
-import { drawn, drawnAsRatio, type Uncertain } from "../../confidence/uncertain.ts";
+import type { Uncertain } from "../../confidence/uncertain.ts";
+import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/job.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { traitsOf } from "../../models/sprue/body.ts";
-import { givenInput, spreadLeft } from "../../models/uncertain-inputs.ts";
+import { givenInput } from "../../models/uncertain-inputs.ts";
+import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 
 /** A set temperature that was typed in is a measured one, good to this, K. */
 const TYPED_SET = 3;

@@ -2,11 +2,12 @@
 
 import type { Answer, Cause, CautionCode, Quantified } from "../../answers/answer.ts";
 import { spread } from "../../confidence/spread.ts";
-import { drawnAsRatio, type Uncertain } from "../../confidence/uncertain.ts";
+import type { Uncertain } from "../../confidence/uncertain.ts";
 import { freshWater, seaWater, waterViscosity } from "../../formulas/water.ts";
 import type { Job } from "../../job/types.ts";
 import { baitBody, baitMeasures } from "../../models/bait/body.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
+import { drawnAsRatio } from "../../numerics/deviates.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import { balanceOf, filledPlastic, type Part, partsOf, type SwimCase } from "./balance.ts";
 import { type HookFits, hookFits } from "./hooks.ts";

@@ -1,13 +1,9 @@
-import {
-  type FitAnswer,
-  type FitContent,
-  fit as fitLog,
-  type TemperatureLog,
-} from "../../../lib/questions/fit/fit.ts";
+import { type FitAnswer, type FitContent, fit as fitLog } from "../../../lib/questions/fit/fit.ts";
 import { fitKinds } from "../../../lib/questions/fit/kinds.ts";
-import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, spanInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { untoldLine } from "../../messages/untold.ts";
+import type { ReadLog } from "../log-file.ts";
 import { listText, tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -15,6 +11,7 @@ const PLACES: Readonly<Record<FitContent["of"], string>> = {
   bait: "in the middle of a bait",
   pour: "in the middle of a pour",
   cup: "in a cup of mixed resin",
+  shop: "",
 };
 
 const MEANS: Readonly<Record<FitContent["means"][number]["name"], string>> = {
@@ -23,23 +20,65 @@ const MEANS: Readonly<Record<FitContent["means"][number]["name"], string>> = {
   peak: "This pour peaks at",
 };
 
-/** The question of one log; it is asked like any other. */
-export function fitQuestion(log: TemperatureLog): Question<FitAnswer> {
+type Means = FitContent["means"][number];
+
+function meansText({ name, value, before }: Means, words: (q: Means["value"]) => string): string {
+  if (!before) return `${MEANS[name]} ${words(value)}.`;
+  const narrower = (value.high - value.low) / (before.high - before.low);
+  const by =
+    narrower < 0.95 ? `: a range ${Math.round(100 * (1 - narrower))} % narrower` : ", no narrower";
+  return `${MEANS[name]} ${words(value)}; before, ${spanInWords(before, value.kind)}${by}.`;
+}
+
+function leftOut(count: number, one: string, many: string): string[] {
+  if (count === 0) return [];
+  return [count === 1 ? `1 ${one} is left out.` : `${count} ${many} are left out.`];
+}
+
+/** What was done to the log before it was fitted. */
+function notesText(read: ReadLog): string[] {
+  if (read.kind === "shop") return [];
+  const { gaps, spikes, before, start } = read.notes;
+  const time = formatQuantity(start, "duration");
+  return [
+    ...(before > 0
+      ? [`The plastic came ${time} after the log began; ${before} readings before it are left out.`]
+      : []),
+    ...leftOut(gaps, "line without a reading", "lines without a reading"),
+    ...leftOut(spikes, "wild reading", "wild readings"),
+  ];
+}
+
+/** The question of one log; it is asked like any other. `found` is its answer, once it was run. */
+export function fitQuestion(read: ReadLog): Question<FitAnswer> & { found(): FitAnswer } {
+  let last: FitAnswer | undefined;
   return {
+    found: () => last!,
     name: "fit",
     about: "what a log of temperatures says about plastic, mold or resin",
     reads: ["room", "bait", "mold", "shot", "pour", "limits", "uncertainty"],
     kinds: fitKinds,
-    run: (job, options) => fitLog(job, log, options),
+    run: (job, options) => {
+      // a job that was fitted before is asked what this log says of it as it was
+      last = fitLog(job, read.log, options);
+      return last;
+    },
     text({ answer }, _job, system) {
-      const { of, readings, parameters, residual, means, cannotTell } = answer;
+      const { of, readings, parameters, residual, means, cannotTell, odd } = answer;
       const told = parameters.filter((p) => p.told);
       const words = (p: (typeof parameters)[number]["fitted"]) =>
         rangeInWords(p, p.kind, { system });
+      const scatter = of === "pour" || of === "cup" ? "About 95 of 100 lie" : "Eight of ten lie";
       return {
         headline: [
-          `Read as a probe ${PLACES[of]}: ${readings} readings, ${told.length} of ${parameters.length} unknowns narrowed.`,
-          ...means.map(({ name, value }) => `${MEANS[name]} ${words(value)}.`),
+          of === "shop"
+            ? `Read as a shop's log: ${readings} lines that tell of the time.`
+            : `Read as a probe ${PLACES[of]}: ${readings} readings, ${told.length} of ${parameters.length} unknowns narrowed.`,
+          ...notesText(read),
+          ...means.map((one) => meansText(one, words)),
+          ...(odd.length > 0
+            ? [`Lines ${odd.join(", ")} don't go with the others; they were given little weight.`]
+            : []),
         ],
         body: [
           ...tableText(
@@ -50,41 +89,50 @@ export function fitQuestion(log: TemperatureLog): Question<FitAnswer> {
               words(before),
             ]),
           ),
-          `About 95 of 100 lie in the range. The curve misses the readings by ${formatQuantity(residual, "temperatureDifference", { system })} on the whole.`,
+          of === "shop"
+            ? `${scatter} in the range.`
+            : `${scatter} in the range. The curve misses the readings by ${formatQuantity(residual, "temperatureDifference", { system })} on the whole.`,
           "",
           "The log cannot tell",
-          ...listText(cannotTell.map(untoldLine)),
+          // the table has told already which inputs are as they were
+          ...listText(cannotTell.filter(({ code }) => code !== "prior_kept").map(untoldLine)),
+          ...(answer.fitted
+            ? ["", "With --write JOB.yaml all questions about that job answer from this log."]
+            : []),
         ],
       };
     },
-    drawings: ({ answer: { curve } }) => [
-      {
-        name: "fit",
-        figure: {
-          kind: "figure",
-          caption: "The log, and the curve that fits it",
-          x: { label: "Time", unit: "s" },
-          y: { label: "Temperature", unit: "degC" },
-          marks: [
+    drawings: ({ answer: { curve } }) =>
+      curve.time.length === 0
+        ? []
+        : [
             {
-              mark: "dot",
-              data: { t: [...curve.time], T: [...curve.read] },
-              x: "t",
-              y: "T",
-              stroke: "warm",
-              label: "read",
-            },
-            {
-              mark: "line",
-              data: { t: [...curve.time], T: [...curve.model] },
-              x: "t",
-              y: "T",
-              stroke: "ink",
-              label: "computed",
+              name: "fit",
+              figure: {
+                kind: "figure",
+                caption: "The log, and the curve that fits it",
+                x: { label: "Time", unit: "s" },
+                y: { label: "Temperature", unit: "degC" },
+                marks: [
+                  {
+                    mark: "dot",
+                    data: { t: [...curve.time], T: [...curve.read] },
+                    x: "t",
+                    y: "T",
+                    stroke: "warm",
+                    label: "read",
+                  },
+                  {
+                    mark: "line",
+                    data: { t: [...curve.time], T: [...curve.model] },
+                    x: "t",
+                    y: "T",
+                    stroke: "ink",
+                    label: "computed",
+                  },
+                ],
+              },
             },
           ],
-        },
-      },
-    ],
   };
 }

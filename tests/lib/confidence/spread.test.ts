@@ -1,12 +1,8 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { movedTo, scaledTo, spread } from "../../../lib/confidence/spread.ts";
-import {
-  drawn,
-  drawnAsRatio,
-  NINE_OF_TEN,
-  type Uncertain,
-} from "../../../lib/confidence/uncertain.ts";
+import type { Uncertain } from "../../../lib/confidence/uncertain.ts";
+import { drawn, drawnAsRatio, NINE_OF_TEN } from "../../../lib/numerics/deviates.ts";
 
 type Box = Readonly<Record<string, number>>;
 
@@ -23,8 +19,8 @@ test("a sum of independent inputs: the root of the sum of squares", () => {
   near(found!.range.low, 25, 0.15);
   near(found!.range.high, 35, 0.15);
   expect(found!.shares.map((s) => s.name)).toEqual(["b", "a"]);
-  near(found!.shares[0]!.total, 16 / 25, 3e-3);
-  near(found!.shares[0]!.first, 16 / 25, 3e-3);
+  near(found!.shares[0]!.total, 16 / 25, 1e-2);
+  near(found!.shares[0]!.first, 16 / 25, 1e-2);
 });
 
 test("a product of many inputs: the 10th and the 90th percentile of the lognormal", () => {

@@ -1,0 +1,162 @@
+/** Inputs of a job whose spread moves every cooling time, by their paths: each moves the job along its own spread. */
+
+import type { MaterialEntry, Spread } from "../materials/entry.ts";
+import { hanaiBruggeman } from "../materials/filler.ts";
+import { drawnAsRatio, NINE_OF_TEN } from "../numerics/deviates.ts";
+import type { JobInputName } from "./input-names.ts";
+import type { Job } from "./types.ts";
+
+export interface JobInput {
+  readonly name: JobInputName;
+  /** The job with this input as many deviates up its spread. */
+  at(job: Job, z: number): Job;
+}
+
+/** Contact of plastic and mold: eight of ten lie within this factor; from memory. */
+const CONTACT_FACTOR = 2.5;
+/** What moves one of a job's materials. */
+type OnMaterial = (job: Job, moved: (entry: MaterialEntry) => MaterialEntry) => Job;
+
+/** How much of a material's spread is left: who measured has half of the catalog's. */
+export function spreadLeft({ uncertainty }: Job): number {
+  return uncertainty.materials === "measured" ? 0.5 : 1;
+}
+
+function givenInput(
+  name: JobInputName,
+  width: number,
+  move: (job: Job, by: number) => Job,
+): JobInput {
+  return { name, at: (job, z) => move(job, (width / NINE_OF_TEN) * z) };
+}
+
+const ofShot: OnMaterial = (job, moved) => ({
+  ...job,
+  shot: { ...job.shot, material: moved(job.shot.material) },
+  layer: {
+    ...job.layer,
+    second: { ...job.layer.second, material: moved(job.layer.second.material) },
+  },
+});
+
+const ofMold: OnMaterial = (job, moved) => ({
+  ...job,
+  mold: { ...job.mold, material: moved(job.mold.material) },
+});
+
+type Property = "conductivity" | "density" | "specificHeat";
+
+/** The property as many deviates up its own spread; it stays that far from where it is already. */
+function along(entry: MaterialEntry, key: Property, base: Spread, z: number): MaterialEntry {
+  const { value, low, high, ...rest } = entry[key];
+  const by = drawnAsRatio(base, z) / base.value;
+  return { ...entry, [key]: { ...rest, value: value * by, low: low * by, high: high * by } };
+}
+
+function propertyInput(
+  name: JobInputName,
+  key: Property,
+  base: MaterialEntry,
+  scale: number,
+  on: OnMaterial,
+): JobInput {
+  return {
+    name,
+    at: (job, z) => on(job, (entry) => along(entry, key, base[key], scale * z)),
+  };
+}
+
+/**
+ * Share of a filled material's spread in conductivity that comes from how much filler is in it; the rest is the shape of
+ * its grains and how they touch.
+ */
+function byFiller({ conductivity, filler }: MaterialEntry): number {
+  if (!filler || conductivity.source === "job file") return 0;
+  const at = (share: number) =>
+    hanaiBruggeman({
+      matrix: filler.matrix.conductivity.value,
+      filler: filler.conductivity.value,
+      share,
+    });
+  const { low, high } = filler.volumeShare;
+  const width = Math.log(conductivity.high / conductivity.low);
+  return width > 0 ? Math.min(1, Math.log(at(high) / at(low)) / width) : 0;
+}
+
+/** More filler conducts better, is denser and holds less heat by mass: the three are drawn together. */
+function moldInputs({ mold }: Job, left: number): JobInput[] {
+  const base = mold.material;
+  const share = byFiller(base);
+  const own = propertyInput(
+    "mold.material.conductivity",
+    "conductivity",
+    base,
+    left * Math.sqrt(1 - share * share),
+    ofMold,
+  );
+  if (share === 0) return [own];
+  const filled = (entry: MaterialEntry, z: number) =>
+    along(
+      along(along(entry, "conductivity", base.conductivity, share * z), "density", base.density, z),
+      "specificHeat",
+      base.specificHeat,
+      -z,
+    );
+  const filler: JobInput = {
+    name: "mold.material.filler",
+    at: (job, z) => ofMold(job, (entry) => filled(entry, left * z)),
+  };
+  return share > 0.999 ? [filler] : [own, filler];
+}
+
+/** Inputs of a shot whose spread moves every cooling time, by their paths in the job. */
+export function jobInputs(job: Job): JobInput[] {
+  const { uncertainty: u } = job;
+  const left = spreadLeft(job);
+  const contact = {
+    value: 1,
+    low: 1 / CONTACT_FACTOR,
+    high: CONTACT_FACTOR,
+  };
+  return [
+    givenInput("bait.thickness", u.thickness, thicker),
+    givenInput("shot.temperature", u.shotTemperature, (j, by) => ({
+      ...j,
+      shot: { ...j.shot, temperature: j.shot.temperature + by },
+    })),
+    givenInput("mold.temperature", u.moldTemperature, (j, by) => ({
+      ...j,
+      mold: {
+        ...j.mold,
+        temperature: j.mold.temperature + by,
+        upperTemperature: j.mold.upperTemperature + by,
+      },
+    })),
+    givenInput("room.temperature", u.roomTemperature, (j, by) => ({
+      ...j,
+      room: { ...j.room, temperature: j.room.temperature + by },
+    })),
+    propertyInput("shot.material.conductivity", "conductivity", job.shot.material, left, ofShot),
+    propertyInput("shot.material.specificHeat", "specificHeat", job.shot.material, left, ofShot),
+    ...moldInputs(job, left),
+    {
+      name: "mold.contact",
+      at: (j, z) => ({
+        ...j,
+        mold: { ...j.mold, contact: j.mold.contact * drawnAsRatio(contact, z) },
+      }),
+    },
+  ];
+}
+
+/** The job with every station thicker by this much at its thin side, m, and wider in proportion. */
+function thicker(job: Job, by: number): Job {
+  const { bait } = job;
+  const stations = bait.stations.map((s) => {
+    const thin = Math.min(s.width, s.height);
+    const grown = Math.max(thin + by, thin / 4) / thin;
+    return { ...s, width: s.width * grown, height: s.height * grown };
+  });
+  const grown = Math.max(bait.thickness + by, bait.thickness / 4) / bait.thickness;
+  return { ...job, bait: { ...bait, thickness: bait.thickness * grown, stations } };
+}

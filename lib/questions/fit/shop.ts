@@ -1,0 +1,120 @@
+/** Lines of a shop's log as evidence: a bait that came out good had cooled by then, a soft one had not. SI and K. */
+
+import type { Job } from "../../job/types.ts";
+import { barModel, standIn } from "../../models/bait/bar.ts";
+import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { scenarioOf } from "../../models/scenario.ts";
+import { slowestStation } from "../../models/shots/slowest-station.ts";
+import { erfc } from "../../numerics/special-functions.ts";
+import {
+  endsOf,
+  layOut,
+  type Opening,
+  openingOf,
+  TIMES_OFF,
+  type Weighed,
+  weigh,
+} from "./learned.ts";
+
+export type ShopVerdict = "good" | "soft" | "dent" | "short" | "bleed" | "peel";
+
+/** One shot of a shop's log. */
+export interface ShopLine {
+  /** Mold and plastic as they were read before the shot, K; null: not read. */
+  readonly mold: number | null;
+  readonly shot: number | null;
+  /** From injection to opening, s. */
+  readonly opened: number;
+  readonly verdict: ShopVerdict;
+}
+
+/** One bait is this much slower or faster than the next: handling, filling, who judges it. From memory. */
+const LINE_SCATTER = 0.06;
+/** The same where the mold's temperature was not read. */
+const UNREAD_SCATTER = 0.15;
+/** A reading moves from bait to bait by this, K. */
+const MOLD_STEP = 10;
+const SHOT_STEP = 8;
+/** A line against all others is a slip of the pen this often. */
+const SLIP = 0.02;
+
+export interface ShopFound extends Opening {
+  readonly weighed: Weighed;
+  /** Lines that tell of the time. */
+  readonly told: number;
+  /** Lines, from 1, that don't go with the others. */
+  readonly odd: readonly number[];
+  readonly members: number;
+}
+
+/** Normal probability below x, never quite 0. */
+const below = (x: number) => erfc(-x / Math.SQRT2) / 2;
+
+export function fitShop(
+  job: Job,
+  lines: readonly ShopLine[],
+  { around }: QuestionOptions,
+): ShopFound {
+  const station = slowestStation(scenarioOf(job));
+  const index = job.bait.stations.indexOf(station);
+  const { inputs, surfaces, members } = layOut(job, 2, (moved, [mold, shot]) => {
+    const by = MOLD_STEP * mold;
+    const read: Job = {
+      ...moved,
+      mold: {
+        ...moved.mold,
+        temperature: moved.mold.temperature + by,
+        upperTemperature: moved.mold.upperTemperature + by,
+      },
+      shot: { ...moved.shot, temperature: moved.shot.temperature + SHOT_STEP * shot },
+    };
+    const model = barModel(
+      { job: read, airFactor: 1, ...(around && { around }) },
+      standIn(read.bait.stations[index]),
+    );
+    return [Math.log(Math.min(cool(model, job.limits.demold, DRAFTING).time, LONGEST))];
+  });
+  const [logTime] = surfaces;
+  const n = inputs.length;
+  const z = new Float64Array(n + 2);
+  /** Logarithm of the time for an ensemble's member, whose last deviate is how far all times are off. */
+  const timeOf = (member: Float64Array, mold: number, shot: number) => {
+    z.set(member.subarray(0, n));
+    z[n] = mold;
+    z[n + 1] = shot;
+    return logTime.at(z) + TIMES_OFF * member[n];
+  };
+  const evidence = lines.flatMap((line, i) => {
+    if (line.verdict !== "good" && line.verdict !== "soft") return [];
+    return [
+      {
+        number: i + 1,
+        late: line.verdict === "good" ? 1 : -1,
+        opened: Math.log(line.opened),
+        mold: line.mold === null ? 0 : (line.mold - job.mold.temperature) / MOLD_STEP,
+        shot: line.shot === null ? 0 : (line.shot - job.shot.temperature) / SHOT_STEP,
+        scatter: Math.hypot(line.mold === null ? UNREAD_SCATTER : LINE_SCATTER, logTime.error),
+      },
+    ];
+  });
+  const chance = (member: Float64Array, line: (typeof evidence)[number]) =>
+    below((line.late * (line.opened - timeOf(member, line.mold, line.shot))) / line.scatter);
+  const weighed = weigh(inputs, 1, (member) =>
+    evidence.reduce((sum, line) => sum + Math.log(SLIP + (1 - 2 * SLIP) * chance(member, line)), 0),
+  );
+  const atJob = (member: Float64Array) => {
+    z.set(member.subarray(0, n));
+    z.fill(0, n);
+    return logTime.at(z);
+  };
+  return {
+    weighed,
+    ...openingOf(weighed, 1, atJob, n),
+    told: evidence.length,
+    odd: evidence
+      .filter((line) => endsOf(weighed, (member) => chance(member, line)).value < 0.05)
+      .map(({ number }) => number),
+    members,
+  };
+}

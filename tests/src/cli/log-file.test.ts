@@ -1,0 +1,79 @@
+import { expect, test } from "vitest";
+import { InputError } from "../../../lib/units/problem.ts";
+import { readLog } from "../../../src/cli/log-file.ts";
+
+const probe = (text: string) => {
+  const read = readLog(text);
+  if (read.kind !== "probe") throw new Error("not a probe's log");
+  return read;
+};
+const problems = (text: string) => {
+  try {
+    readLog(text);
+  } catch (error) {
+    if (error instanceof InputError) return error.problems;
+    throw error;
+  }
+  return [];
+};
+
+test("clock times of both kinds are times of day, past midnight too", () => {
+  const seconds = (a: string, b: string, c: string) =>
+    probe(`time,temp (degF)\n${a},330\n${b},320\n${c},310`).log.time;
+  expect(seconds("14:05:00", "14:05:30", "14:07:00")).toEqual([0, 30, 120]);
+  expect(seconds("11:59:30 AM", "12:00:00 PM", "1:00:00 PM")).toEqual([0, 30, 3630]);
+  expect(seconds("2:05 PM", "2:06 PM", "2:08 PM")).toEqual([0, 60, 180]);
+  expect(seconds("23:59:50", "00:00:10", "0:01:00")).toEqual([0, 20, 70]);
+  expect(seconds("2026-11-28T14:05:00", "2026-11-28T14:05:01", "2026-11-28T14:05:02")).toEqual([
+    0, 1, 2,
+  ]);
+});
+
+test("headings as people write them, decimal commas, units in the cells", () => {
+  const K = 273.15;
+  expect(probe("Time (s);Temp [degC]\n0;170,5\n30;150,25").log.temperature[1]).toBeCloseTo(
+    150.25 + K,
+    9,
+  );
+  expect(probe("Elapsed min\tProbe degF\n0\t338\n1\t320").log.time).toEqual([0, 60]);
+  expect(probe("time,temperature\n0 s,170 degC\n1 min,300 degF").log.temperature[1]).toBeCloseTo(
+    422.039,
+    2,
+  );
+});
+
+test("a start before the shot, gaps and wild readings are taken out and counted", () => {
+  const { log, notes } = probe(
+    "time s,temp degC\n0,21\n10,21\n20,170\n30,168\n40,\n50,160\n60,12\n70,152\n80,148",
+  );
+  expect(notes).toEqual({ gaps: 1, spikes: 1, before: 2, start: 15 });
+  expect(log.time).toEqual([5, 15, 35, 55, 65]);
+});
+
+test("problems speak in the unit that was typed, all at once", () => {
+  const found = problems("time s,Temp (degF)\n0,338\n10,3380\n5,320\n20,warm");
+  expect(found.map(({ code, path }) => [code, path])).toEqual([
+    ["too_big", "line 3, temp"],
+    ["not_rising", "line 4, time"],
+    [expect.any(String), "line 5, temp"],
+  ]);
+  expect(found[0]).toMatchObject({ given: "3380 degF", most: "710.3 degF" });
+});
+
+test("a shop's log as it is exported, and with a time to opening off the clock", () => {
+  const read = readLog(
+    "time,job,room (degC),mold (degC),plastisol (degC),shot,seconds,weight (g),verdict,note\n" +
+      "2026-11-28T18:05:00,shad,20,21,172,1,390,14.2,soft,\n18:14,shad,20,,,2,7:30,14.3,Good,tail fine\n",
+  );
+  expect(read.kind).toBe("shop");
+  expect(read.log).toEqual({
+    lines: [
+      { mold: 294.15, shot: 445.15, opened: 390, verdict: "soft" },
+      { mold: null, shot: null, opened: 450, verdict: "good" },
+    ],
+  });
+  expect(problems("seconds,verdict\n390,fine\n,good").map(({ code }) => code)).toEqual([
+    "unknown_word",
+    "not_a_number",
+  ]);
+});
