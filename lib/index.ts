@@ -255,6 +255,7 @@ export {
   smallestBatch,
 } from "./questions/mix/batch.ts";
 export { type MixAnswer, type MixContent, type MixedPour, mix } from "./questions/mix/mix.ts";
+export { type PlanAnswer, type PlanContent, plan } from "./questions/plan/plan.ts";
 export type { Alternative } from "./questions/pour/alternatives.ts";
 export {
   type ColdPour,

@@ -53,6 +53,7 @@ export const ignoredCodes = [
   "line_in_water", // and the pull of the line
   "glide", // sinks straight down
   "fins_and_tail",
+  "uneven_pace", // of the hands, over an evening
 ] as const;
 export type IgnoredCode = (typeof ignoredCodes)[number];
 

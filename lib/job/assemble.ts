@@ -168,6 +168,7 @@ function settlingWith(entry: Entry, defaults: string[]) {
       if (given === undefined) defaults.push(path);
       return given ?? otherwise;
     },
+    isDefault: (path: string): boolean => defaults.includes(path),
     /** A default gives way where it would not fit what was typed. */
     giving: (path: string, value: number, most: number): number =>
       defaults.includes(path) ? Math.min(value, most) : value,
@@ -185,6 +186,7 @@ function assemblePour(pour: TypedJob["pour"], settle: ReturnType<typeof settling
     clay: { ...pour.clay, material: entry(pour.clay.material) },
     masters: {
       ...pour.masters,
+      ofBait: ["width", "height", "length"].every((key) => settle.isDefault(`pour.masters.${key}`)),
       height: settle.giving("pour.masters.height", pour.masters.height, pour.depth / 2),
       material: master,
       softens: settle.open(

@@ -183,6 +183,8 @@ export interface Pour {
     readonly width: number; // m
     readonly height: number; // m, how far they stand out of the clay
     readonly length: number;
+    /** Sizes were left to their defaults: masters are the bait's own shape, bedded to its middle. */
+    readonly ofBait: boolean;
     /** Hottest that they bear, K. */
     readonly softens: number;
   };

@@ -11,6 +11,7 @@ import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError, NoConvergence, type Problem } from "../../lib/units/problem.ts";
 import { problemLine } from "../messages/problems.ts";
+import { readBenchLog } from "./bench-log.ts";
 import { requireFolder, textOf, type World } from "./files.ts";
 import { helpText, questionHelp } from "./help.ts";
 import { jsonOf, jsonText } from "./json.ts";
@@ -18,6 +19,7 @@ import { readLog } from "./log-file.ts";
 import { materialsText } from "./materials.ts";
 import { proofText } from "./proof.ts";
 import { fitQuestion } from "./questions/fit.ts";
+import { planQuestion } from "./questions/plan.ts";
 import { shapeQuestion } from "./questions/shape.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
@@ -243,6 +245,8 @@ async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     }
     case "shape":
       return askShape(words, world);
+    case "plan":
+      return askPlan(words, world);
     default:
       return askQuestion(words, world);
   }
@@ -350,6 +354,15 @@ async function askShape(words: Words, world: World): Promise<0> {
   return code;
 }
 
+/** The evening of a job, from a log of its shots on where there is one. */
+async function askPlan(words: Words, world: World): Promise<0> {
+  const [jobPath, logPath, ...more] = words.rest;
+  if (jobPath === undefined || more.length > 0)
+    throw new Misuse("castclock plan JOB.yaml [SHOTS.csv]");
+  const log = logPath === undefined ? [] : readBenchLog(textOf(world, logPath));
+  return ask(forgetful(planQuestion({ log })), givenJob(jobPath, words, world), words, world);
+}
+
 /** A job as it was typed, and as data. */
 interface GivenJob {
   readonly text: string;
@@ -386,7 +399,9 @@ async function ask(
   if (words.svg !== undefined) {
     const { svgFiles } = await import("./svg.ts");
     const drawings = question.drawings?.(found, job) ?? [];
-    for (const file of svgFiles(drawings, system)) world.save(words.svg, file.name, file.text);
+    const files = question.files?.(found, job, system) ?? [];
+    for (const file of [...svgFiles(drawings, system), ...files])
+      world.save(words.svg, file.name, file.text);
   }
   if (json) {
     const { cautions, ignored } = found;

@@ -37,6 +37,7 @@ castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
 castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG drawing (side, top, mark) or an STL
                                    mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,
                                    length=110mm, form=lens, weight=12g or displaced=11ml
+castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log (mold,injected,opened) anew from the last shot on
 castclock fit JOB.yaml LOG.csv     fits unknown properties to logged temperatures
 
 --json               one JSON object: SI, temperatures in degC

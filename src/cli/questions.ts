@@ -4,6 +4,7 @@ import { budgetQuestion } from "./questions/budget.ts";
 import { demoldQuestion } from "./questions/demold.ts";
 import { layerQuestion } from "./questions/layer.ts";
 import { mixQuestion } from "./questions/mix.ts";
+import { planOfJob } from "./questions/plan.ts";
 import { pourQuestion } from "./questions/pour.ts";
 import type { Question } from "./questions/question.ts";
 import { shapeOfJob } from "./questions/shape.ts";
@@ -32,5 +33,6 @@ export const questions: readonly Question[] = [
   forgetful(budgetQuestion),
   forgetful(mixQuestion),
   forgetful(shrinkQuestion),
+  forgetful(planOfJob),
   forgetful(swimQuestion),
 ];

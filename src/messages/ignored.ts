@@ -28,6 +28,7 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
     "The ends of sprue and gate, and the hot plastic beside them: a short one stays open longer.",
   line_in_water: "The line: its pull, its drag and its weight.",
   glide: "Gliding to the side: it sinks or rises straight.",
+  uneven_pace: "Breaks, mishaps and hands that tire: log the shots, and the plan is made anew.",
   fins_and_tail: "What fins and a soft tail do to the flow, beyond the range that is given.",
   outside_checked_range:
     "This job lies outside what was checked against measurements or other solutions.",

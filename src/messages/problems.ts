@@ -261,6 +261,15 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   ],
 
   // mixing and size
+  too_much_stirred_in: (p) => [
+    `Color, hardener, softener and glitter make up ${given(p)} of the plastic.`,
+    range(p),
+  ],
+  no_such_mold: (p) => [
+    `There is no mold ${given(p)} in this job.`,
+    range(p),
+    "run.molds says how many.",
+  ],
   volume_or_box: () => ["How much is poured?", "Give a volume, or the box that is filled."],
   masters_fill_box: (p) => [`The masters take ${given(p)}: no room is left in the box.`, range(p)],
   densities_missing: () => [

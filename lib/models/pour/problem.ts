@@ -8,6 +8,7 @@ import type { Job, Plate } from "../../job/types.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { airAt, type Exchange, type RoomFace, waterAt, wholeCoefficient } from "../surroundings.ts";
+import { masterVolume } from "./every-pour.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** What surrounds a pour and may be changed to see what it does. */
@@ -45,13 +46,10 @@ export function settingOf(job: Job): PourSetting {
   };
 }
 
-/** Share of the box around it that a master tapered to its ends fills lengthwise; a guess. */
-const TAPERED = 0.8;
-
-/** Resin in the box over bed and masters, m3; each master shows as half an ellipse. */
-export function pouredVolume({ box, depth, masters }: Job["pour"]): number {
-  const master = (Math.PI / 4) * masters.width * masters.height * masters.length * TAPERED;
-  return Math.max(0, box.length * box.width * depth - masters.count * master);
+/** Resin in the box over bed and masters, m3. */
+export function pouredVolume(job: Job): number {
+  const { box, depth, masters } = job.pour;
+  return Math.max(0, box.length * box.width * depth - masters.count * masterVolume(job));
 }
 
 /** Contact of a water-cooled plate laid on fresh resin, W/(m2 K). */

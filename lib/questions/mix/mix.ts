@@ -1,8 +1,10 @@
 /** How much of A and B for each pour, and is the scale good enough? SI. */
 
-import type { Answer, CautionCode, Lever, Reason } from "../../answers/answer.ts";
+import type { Answer, Lever, Quantified, Reason } from "../../answers/answer.ts";
 import type { Job, MixPour } from "../../job/types.ts";
 import { castingCautions } from "../../models/cautions.ts";
+import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
+import { everyPour } from "../../models/pour/every-pour.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
 
@@ -26,6 +28,10 @@ export interface MixedPour {
   readonly mixedUp: number | null;
   /** Smallest batch that this scale mixes within the tolerance, kg. */
   readonly smallestBatch: number;
+  /** The same for errors of 3 % and 5 %. */
+  readonly smallestBy: readonly { readonly tolerance: number; readonly mass: number }[];
+  /** From the moment of mixing, s, for `potLifeMass` at 25 degC as the catalog has it; null: it knows none. */
+  readonly potLife: (Quantified & { readonly mass: number }) | null;
   /** Worst error of the ratio for this batch on this scale, share. */
   readonly ratioError: number;
   /** False: too small a batch, or too coarse a scale. */
@@ -36,6 +42,8 @@ export interface MixedPour {
 
 export interface MixContent {
   readonly pours: readonly MixedPour[];
+  /** The plastic of the shots of one evening, in all its molds. */
+  readonly plastic: PlasticMix;
   /** Of all pours, kg. */
   readonly mass: number;
   readonly decidedBy: Reason | null;
@@ -47,9 +55,10 @@ export type MixAnswer = Answer<"mix", MixContent>;
 /**
  * Volume, mass of A and B, and the smallest sensible batch, for each pour of a job.
  *
- * A job that lists no pour is asked about the mold half of `pour`: by its mass, else the box filled to the depth less
- * the masters. The density of a mix follows from those of its two parts where both are given, else it is the
- * catalog's (within 5 to 10 %): weigh the first cup.
+ * A job that lists no pour is asked about all on the way to its bait: both halves (by the mass of `pour`, else the box
+ * filled to the depth less the masters), the masters, the silicone for them; and what is stirred into the plastic. The
+ * density of a mix follows from those of its two parts where both are given, else it is the catalog's (within 5 to
+ * 10 %): weigh the first cup.
  *
  * @param job from `readJob`
  * @returns masses kg, volumes m3
@@ -58,16 +67,15 @@ export type MixAnswer = Answer<"mix", MixContent>;
  * @example mix(readJob("bait: { thickness: 16 mm }\nmix: { pours: [{ material: polyurethane, volume: 100 ml, ratio: '100:90', waste: 0 % }] }").job).answer.pours[0].byMass // 90
  */
 export function mix(job: Job): MixAnswer {
-  const pours = (job.mix.pours.length > 0 ? job.mix.pours : [moldHalf(job)]).map(
-    (pour, i): MixedPour => mixed(pour, `mix.pours[${i}]`, job.mix.scale),
-  );
+  const asked = job.mix.pours.length > 0 ? job.mix.pours : everyPour(job);
+  const pours = asked.map((pour, i): MixedPour => mixed(pour, `mix.pours[${i}]`, job.mix.scale));
   const short = pours.filter((pour) => !pour.scaleIsEnough);
-  const poured = job.mix.pours.length > 0 ? job.mix.pours : [job.pour];
-  const cautions = new Set(poured.flatMap(({ material }) => castingCautions(material)));
+  const cautions = new Set(asked.flatMap(({ material }) => castingCautions(material)));
   return {
     question: "mix",
     answer: {
       pours,
+      plastic: plasticMix(job, job.run.shots * job.run.molds),
       mass: pours.reduce((sum, pour) => sum + pour.mass, 0),
       decidedBy: short.length > 0 ? { code: "scale_step", name: short[0].name } : null,
       levers: short.length > 0 ? [{ code: "larger_batch" }, finerScale(short)] : [],
@@ -126,6 +134,11 @@ function mixed(pour: MixPour, path: string, step: number): MixedPour {
     byVolume,
     mixedUp: byVolume === null ? null : Math.abs(byVolume / byMass - 1),
     smallestBatch: smallestBatch(ratio, step, pour.tolerance),
+    smallestBy: [0.03, 0.05].map((tolerance) => ({
+      tolerance,
+      mass: smallestBatch(ratio, step, tolerance),
+    })),
+    potLife: potLifeOf(pour),
     ratioError: error,
     scaleIsEnough: error <= pour.tolerance,
     coarsestScale: (step * pour.tolerance) / error,
@@ -152,20 +165,8 @@ function volumeOf(pour: MixPour, path: string, problems: Problem[]): number {
   return box - pour.less;
 }
 
-/** The mold half of `pour` as a pour to mix: halves of elliptic masters stand in the resin. */
-function moldHalf(job: Job): MixPour {
-  const { material, mass, box, depth, masters } = job.pour;
-  const hardener = material.resin?.hardenerParts.value ?? 12;
-  return {
-    name: "mold half",
-    material,
-    volume: mass === null ? null : mass / material.density.value,
-    box: { length: box.length, width: box.width, height: depth },
-    less: masters.count * masters.length * (Math.PI / 4) * masters.width * masters.height,
-    ratio: { a: 100, b: hardener, by: "weight" },
-    densityA: null,
-    densityB: null,
-    waste: 0.1,
-    tolerance: 0.03,
-  };
+function potLifeOf({ material }: MixPour): MixedPour["potLife"] {
+  if (!material.resin) return null;
+  const { value, low, high } = material.resin.potLife;
+  return { value, low, high, kind: "duration", mass: material.resin.potLifeMass };
 }

@@ -124,7 +124,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   const { refused, stalled, worstPeak } = verdict;
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
-  const volume = pouredVolume(job.pour);
+  const volume = pouredVolume(job);
   return {
     question: "pour",
     answer: {

@@ -12,6 +12,8 @@ export interface ShrunkStep {
   readonly shrinkage: Quantified;
   /** Size after this step over the size of the first master. */
   readonly size: Quantified;
+  /** Length of the casting after this step, back from a bait at its size, m. */
+  readonly length: Quantified;
 }
 
 export interface ShrinkContent {
@@ -57,6 +59,7 @@ export function shrink(job: Job): ShrinkAnswer {
       material: step.material.name,
       shrinkage: asRatio(shrinkings[i]),
       size: asRatio(sizeFactor(shrinkings.slice(0, i + 1))),
+      length: lengthAfter(shrinkings.slice(i + 1), job.bait.length),
     }),
   );
   const factor = sizeFactor(shrinkings);
@@ -85,6 +88,13 @@ export function shrink(job: Job): ShrinkAnswer {
     ignored: ["humidity", "clamp_gap"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
+}
+
+/** What still shrinks by these steps to the length of the bait, m. */
+function lengthAfter(later: readonly Shrinking[], bait: number): Quantified {
+  const { value, low, high } =
+    later.length === 0 ? { value: 1, low: 1, high: 1 } : sizeFactor(later);
+  return { value: bait / value, low: bait / high, high: bait / low, kind: "length" };
 }
 
 function shrinkingOf(step: ShrinkStep, i: number, problems: Problem[]): Shrinking {

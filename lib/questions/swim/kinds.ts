@@ -16,7 +16,7 @@ export const swimKinds: KindsOf<SwimContent> = {
   to: "length",
   up: "length",
   mass: "mass",
-  needed: "mass",
+  needed: "length",
   netMass: "mass",
   hollow: "ratio",
   salt: "ratio",

@@ -102,7 +102,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const most = mostOf(job, options, effort);
   const massOf = (wall: number) => {
     const { job: cast, runs } = most.at(wall);
-    return pouredVolume(cast.pour) * runs.resin(LIKELY_RESIN).density;
+    return pouredVolume(cast) * runs.resin(LIKELY_RESIN).density;
   };
   const masses = (wall: number | null) =>
     wall === null || !Number.isFinite(wall) ? null : massOf(wall);

@@ -1,6 +1,6 @@
 import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { inBoth, leverText } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
@@ -9,9 +9,13 @@ import type { Question } from "./question.ts";
 export const mixQuestion: Question<MixAnswer> = {
   name: "mix",
   about: "how much of A and B, and is the scale good enough",
-  // without a list of its own it is asked about the mold half
-  reads: ({ mix: { pours } }) =>
-    pours.length > 0 ? ["mix"] : ["mix", "pour.material", "pour.depth", "pour.box", "pour.masters"],
+  // without a list of its own it is asked about all pours on the way to its bait
+  reads: ({ mix: { pours } }) => {
+    const plastic = ["mix", "bait", "run.shots", "run.molds", "shot.material"];
+    return pours.length > 0
+      ? plastic
+      : [...plastic, "pour.material", "pour.depth", "pour.box", "pour.masters", "shrink.steps"];
+  },
   kinds: mixKinds,
   run: (job) => mix(job),
   text({ answer }, job, system) {
@@ -52,9 +56,38 @@ export const mixQuestion: Question<MixAnswer> = {
                 96,
               )),
         ]),
+        "",
+        "Smallest batch for this scale, by the error of the ratio",
+        ...tableText(
+          ["pour", "3 %", "5 %", "pot life"],
+          answer.pours.map((p) => [
+            p.name,
+            ...p.smallestBy.map(({ mass }) => weigh(mass)),
+            p.potLife === null
+              ? "see its sheet"
+              : `${rangeInWords(p.potLife, "duration")} of ${formatQuantity(p.potLife.mass, "mass", { system })}`,
+          ]),
+        ),
+        ...wrapped(
+          "A ratio 5 to 10 % off leaves it soft or greasy. The pot life counts from the moment of mixing, at 25 °C; it halves for every 10 K warmer, and a larger cup has less.",
+          96,
+        ),
+        "",
+        `Plastic for ${answer.plastic.shots} shots: ${inBoth(answer.plastic.mass, "mass", system)}, of it ${stirred(answer.plastic, weigh)}.`,
         ...(answer.decidedBy === null ? [] : [`Decided by ${reasonPhrase(answer.decidedBy)}.`]),
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
     };
   },
 };
+
+/** What is stirred together, by weight. */
+function stirred(plastic: MixAnswer["answer"]["plastic"], weigh: (si: number) => string): string {
+  const parts = (["color", "hardener", "softener", "glitter"] as const).filter(
+    (name) => plastic[name] > 0,
+  );
+  return [
+    `${weigh(plastic.plain)} plain`,
+    ...parts.map((name) => `${weigh(plastic[name])} ${name}`),
+  ].join(", ");
+}

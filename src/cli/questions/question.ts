@@ -30,4 +30,10 @@ export interface Question<A extends Answer<string, unknown> = Answer<string, unk
   problems?(answer: A, job: Job): readonly BareProblem[];
   /** Pictures for `--svg`. */
   drawings?(answer: A, job: Job): readonly Drawing[];
+  /** What is saved beside them as it is. */
+  files?(
+    answer: A,
+    job: Job,
+    system: UnitSystem,
+  ): readonly { readonly name: string; readonly text: string }[];
 }

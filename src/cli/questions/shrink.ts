@@ -3,6 +3,7 @@ import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink/shrink.
 import { formatRange, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { rangeInBoth } from "../report.ts";
+import { rulerSvg } from "../ruler.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -22,12 +23,26 @@ export const shrinkQuestion: Question<ShrinkAnswer> = {
         ...(decidedBy === null ? [] : [`Decided by ${reasonPhrase(decidedBy)}.`]),
       ],
       body: tableText(
-        ["step", "material", "shrinks", "from", "to", "size left"],
+        ["step", "material", "shrinks", "from", "to", "size left", "is then long"],
         steps.map((s) => {
           const { value, low, high } = formatRange(s.shrinkage, "ratio");
-          return [s.name, s.material, value, low, high, formatRange(s.size, "ratio").value];
+          return [
+            s.name,
+            s.material,
+            value,
+            low,
+            high,
+            formatRange(s.size, "ratio").value,
+            formatRange(s.length, "length", { system }).value,
+          ];
         }),
       ),
     };
   },
+  files: ({ answer }, job, system) => [
+    {
+      name: "shrink-ruler.svg",
+      text: rulerSvg(answer.scale.value, job.bait.length, system),
+    },
+  ],
 };

@@ -1,0 +1,61 @@
+/** The plastic of an evening: what one shot takes, and what is stirred into it. Masses kg. */
+import type { Job } from "../job/types.ts";
+import { InputError } from "../units/problem.ts";
+import { baitMeasures } from "./bait/body.ts";
+
+export interface PlasticMix {
+  /** Of one bait, and of one shot with its sprue. */
+  readonly bait: number;
+  readonly shot: number;
+  readonly shots: number;
+  /** Of all shots, with what stays in cup and injector. */
+  readonly mass: number;
+  /** What it is stirred together from. */
+  readonly plain: number;
+  readonly color: number;
+  readonly hardener: number;
+  readonly softener: number;
+  readonly glitter: number;
+}
+
+/** Plastic without anything stirred in is at least this share. */
+const LEAST_PLAIN = 0.2;
+
+/**
+ * Plastic for a number of shots, each filling all cavities and one sprue with its gate.
+ *
+ * @throws InputError `too_much_stirred_in` when additions leave too little plastic
+ */
+export function plasticMix(job: Job, shots: number): PlasticMix {
+  const { mix, bait, mold, sprue, shot } = job;
+  const { color, hardener, softener, glitter, waste } = mix.plastic;
+  const stirred = color + hardener + softener + glitter;
+  if (stirred > 1 - LEAST_PLAIN)
+    throw new InputError([
+      {
+        code: "too_much_stirred_in",
+        path: "mix.plastic",
+        given: `${Math.round(stirred * 100)} %`,
+        most: `${100 - LEAST_PLAIN * 100} %`,
+      },
+    ]);
+  const density = shot.material.density.value;
+  const one = baitMeasures(bait).volume * density;
+  const { gate } = sprue;
+  const way =
+    (Math.PI / 4) * sprue.diameter ** 2 * sprue.length +
+    mold.cavities * gate.width * gate.height * gate.length;
+  const each = mold.cavities * one + way * density;
+  const mass = shots * each * (1 + waste);
+  return {
+    bait: one,
+    shot: each,
+    shots,
+    mass,
+    plain: mass * (1 - stirred),
+    color: mass * color,
+    hardener: mass * hardener,
+    softener: mass * softener,
+    glitter: mass * glitter,
+  };
+}

@@ -1,0 +1,183 @@
+/** The evening at the bench: what to mix when, which mold is next, when it opens, what comes of it. SI. */
+
+import type { Answer, CautionCode, Quantified } from "../../answers/answer.ts";
+import type { Job } from "../../job/types.ts";
+import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import { InputError, type Problem } from "../../units/problem.ts";
+import { budget } from "../budget/budget.ts";
+import { type ShotsAnswer, shots } from "../shots/shots.ts";
+import { type Cost, costOf } from "./cost.ts";
+import { cupsOf, type PlannedCup } from "./cups.ts";
+import { type Bench, type Happened, type PlannedShot, timelineOf } from "./timeline.ts";
+
+/** One line of the evening's list. */
+export interface PlanStep {
+  readonly at: number; // s from the start; before it, negative
+  readonly does: "heat" | "inject" | "open";
+  /** Cup to heat; shot to inject or to open. */
+  readonly number: number;
+  readonly mold: number | null;
+  readonly done: boolean;
+}
+
+export interface PlanContent {
+  readonly start: number | null; // s after midnight
+  readonly shots: readonly PlannedShot[];
+  readonly cups: readonly PlannedCup[];
+  readonly steps: readonly PlanStep[];
+  readonly pieces: Quantified;
+  /** Plastic of all cups. */
+  readonly plastic: PlasticMix;
+  /** From heating the first cup to opening the last shot, s. */
+  readonly lasts: number;
+  readonly cost: Cost | null;
+  /** Of the molds that have settled. */
+  readonly settled: Quantified;
+  /** Of the shots that have happened: how much later than planned the last one was injected, s. */
+  readonly late: number | null;
+}
+
+export type PlanAnswer = Answer<"plan", PlanContent>;
+
+export interface PlanOptions extends QuestionOptions {
+  /** What has happened so far, by injection. */
+  readonly log?: readonly Happened[];
+}
+
+/**
+ * The evening's plan: molds in rotation with one pair of hands, each shot's open time with its range, the cups and what is
+ * stirred into them, pieces, grams and cost.
+ *
+ * Open times are those of `shots` for the n-th shot into a mold. With a log, the shots in it stay as they were and the rest
+ * is planned anew from there.
+ *
+ * @param job from `readJob`: `run`, `cup`, `plan`, `mix.plastic` and what `shots` reads
+ * @returns times s from the start, masses kg
+ * @throws InputError when the log names molds that are not there or runs backwards
+ * @example plan(readJob("bait: { thickness: 8 mm }\nrun: { session: 20 min }").job, { quick: true }).answer.cups.length // 1
+ */
+export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
+  const { log = [], ...asked } = options;
+  const problems = logProblems(log, job);
+  if (problems.length > 0) throw new InputError(problems);
+  const heat = shots(job, asked);
+  const bench = benchOf(job, heat);
+  const planned = timelineOf(bench, log);
+  const left = budget(job, asked).answer.left;
+  const cups = cupsOf(job, planned, left);
+  const pieces = planned.length * job.mold.cavities;
+  const counted = (end: "low" | "high") => {
+    const other: Bench = {
+      ...bench,
+      openAfter: (n) => {
+        const time = bench.openAfter(n);
+        return { ...time, value: time[end] };
+      },
+    };
+    return timelineOf(other, log).length * job.mold.cavities;
+  };
+  const plastic = plasticMix(job, planned.length);
+  const begins = Math.min(0, ...cups.map(({ heated }) => heated));
+  const ends = Math.max(0, ...planned.map(({ opened }) => opened));
+  const cautions: CautionCode[] = ["hot_plastisol"];
+  if (cups.some(({ lasts }) => !lasts)) cautions.push("plastisol_fumes");
+  const { color, hardener, softener, glitter } = job.mix.plastic;
+  if (color + hardener + softener + glitter > 0) cautions.push("damp_additives");
+  const ahead = log.length === 0 ? null : timelineOf(bench);
+  const last = planned.findLast(({ done }) => done);
+  const foreseen = ahead?.find(({ mold, ofMold }) => mold === last?.mold && ofMold === last.ofMold);
+  return {
+    question: "plan",
+    answer: {
+      start: job.plan.start,
+      shots: planned,
+      cups,
+      steps: stepsOf(planned, cups),
+      pieces: {
+        value: pieces,
+        low: Math.min(pieces, counted("high")),
+        high: Math.max(pieces, counted("low")),
+        kind: "ratio",
+      },
+      plastic,
+      lasts: ends - begins,
+      cost: costOf(job, {
+        pieces,
+        shots: planned.length,
+        plastic: plastic.mass,
+        time: ends - begins,
+      }),
+      settled: heat.answer.settled,
+      late: last && foreseen ? last.injected - foreseen.injected : null,
+    },
+    cautions,
+    ignored: [...heat.ignored, "uneven_pace"],
+    effort: heat.effort,
+  };
+}
+
+/** Times by the number of a shot; past the table a mold has settled. The range narrows or widens as it does from the first to the settled shot. */
+function benchOf(job: Job, { answer }: ShotsAnswer): Bench {
+  const { first, settled, shots: rows, steady } = answer;
+  const share = (range: Quantified, end: "low" | "high") =>
+    Number.isFinite(range[end]) && range.value > 0
+      ? range[end] / range.value
+      : end === "low"
+        ? 1
+        : 2;
+  const way = settled.value - first.value;
+  return {
+    molds: job.run.molds,
+    hands: job.run.hands,
+    open: job.run.open,
+    session: job.run.session,
+    openAfter: (n) => {
+      const value = n <= rows.length ? rows[n - 1].demold : steady.demold;
+      const s = Math.abs(way) > 1 ? Math.min(1, Math.max(0, (value - first.value) / way)) : 1;
+      const end = (which: "low" | "high") =>
+        value * (share(first, which) + s * (share(settled, which) - share(first, which)));
+      return { value, low: end("low"), high: end("high") };
+    },
+  };
+}
+
+function stepsOf(planned: readonly PlannedShot[], cups: readonly PlannedCup[]): PlanStep[] {
+  const steps: PlanStep[] = [
+    ...cups.map(
+      ({ heated, number, from }): PlanStep => ({
+        at: heated,
+        does: "heat",
+        number,
+        mold: null,
+        done: planned.find((shot) => shot.number === from)?.done ?? false,
+      }),
+    ),
+    ...planned.flatMap(({ injected, opened, number, mold, done }): PlanStep[] => [
+      { at: injected, does: "inject", number, mold, done },
+      { at: opened, does: "open", number, mold, done },
+    ]),
+  ];
+  return steps.sort((a, b) => a.at - b.at);
+}
+
+function logProblems(log: readonly Happened[], { run }: Job): Problem[] {
+  const problems: Problem[] = [];
+  const last = new Map<number, number>();
+  log.forEach(({ mold, injected, opened }, i) => {
+    const path = `line ${i + 2}`;
+    if (!Number.isInteger(mold) || mold < 1 || mold > run.molds)
+      problems.push({
+        code: "no_such_mold",
+        path: `${path}, mold`,
+        given: String(mold),
+        most: String(run.molds),
+      });
+    const before = last.get(mold) ?? Number.NEGATIVE_INFINITY;
+    const end = opened ?? injected;
+    if (injected < before || end < injected)
+      problems.push({ code: "time_runs_back", path, given: `${Math.round(end)} s` });
+    last.set(mold, Math.max(before, end));
+  });
+  return problems;
+}

@@ -1,0 +1,122 @@
+/** One person, some molds, one evening: who does what when. Times s from the start. */
+
+/** When a shot may be opened, from its injection. */
+export interface OpenAfter {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export interface Bench {
+  readonly molds: number;
+  /** Hands on the mold for each shot: open, remove, close, inject. */
+  readonly hands: number;
+  /** Mold open between two shots. */
+  readonly open: number;
+  /** No shot is begun that could not be opened by then. */
+  readonly session: number;
+  /** Of the n-th shot into a mold, from 1. */
+  openAfter(shot: number): OpenAfter;
+}
+
+/** What has happened already: an injection, and when it was opened, if it was. */
+export interface Happened {
+  readonly mold: number; // from 1
+  readonly injected: number;
+  readonly opened: number | null;
+}
+
+export interface PlannedShot {
+  readonly number: number; // from 1, of the evening
+  readonly mold: number; // from 1
+  /** The n-th into this mold. */
+  readonly ofMold: number;
+  readonly injected: number;
+  /** Soonest, likely and surely: the marks of the timer. */
+  readonly mayOpen: number;
+  readonly likely: number;
+  readonly surely: number;
+  /** When it is opened by this plan, or was. */
+  readonly opened: number;
+  /** It has happened, and is not planned. */
+  readonly done: boolean;
+}
+
+/** More than an evening has. */
+const MOST_SHOTS = 1000;
+
+/** A mold that waits for hands: to be injected for the first time, or to be opened. */
+interface Waiting {
+  /** The shot in it; null: none yet. */
+  shot: PlannedShot | null;
+  /** When it asks for hands. */
+  from: number;
+}
+
+/**
+ * Shots in the order of their injections: each mold is opened when it is likely ready and a hand is free, and injected
+ * again after its time open. What has happened stays as it was, and the rest follows from it.
+ */
+export function timelineOf(bench: Bench, happened: readonly Happened[] = []): PlannedShot[] {
+  const shots: PlannedShot[] = [];
+  const count = new Array<number>(bench.molds).fill(0);
+  const waiting = count.map((): Waiting => ({ shot: null, from: 0 }));
+  let hands = 0;
+  /** Fills a mold, unless it could not be opened before the session ends: then it rests. */
+  const inject = (mold: number, injected: number, done: boolean) => {
+    const { low, value, high } = bench.openAfter(count[mold] + 1);
+    const likely = injected + value;
+    if (!done && !(likely <= bench.session)) {
+      waiting[mold] = { shot: null, from: Number.POSITIVE_INFINITY };
+      return;
+    }
+    const shot: PlannedShot = {
+      number: 0,
+      mold: mold + 1,
+      ofMold: ++count[mold],
+      injected,
+      mayOpen: injected + low,
+      likely,
+      surely: injected + high,
+      opened: likely,
+      done,
+    };
+    shots.push(shot);
+    waiting[mold] = { shot, from: likely };
+  };
+  const open = (mold: number, at: number) => {
+    const { shot } = waiting[mold];
+    if (shot) shots[shots.indexOf(shot)] = { ...shot, opened: at };
+    waiting[mold] = { shot: null, from: at + Math.max(bench.open, bench.hands) };
+  };
+  for (const { mold, injected, opened } of [...happened].sort((a, b) => a.injected - b.injected)) {
+    inject(mold - 1, injected, true);
+    hands = Math.max(hands, injected);
+    if (opened === null) continue;
+    open(mold - 1, opened);
+    hands = Math.max(hands, opened + bench.hands);
+  }
+  while (shots.length < MOST_SHOTS) {
+    const mold = nextOf(waiting);
+    const { shot, from } = waiting[mold];
+    if (!Number.isFinite(from)) break;
+    const at = Math.max(from, hands);
+    if (shot) {
+      open(mold, at);
+      hands = at + bench.hands;
+      inject(mold, waiting[mold].from, false);
+    } else {
+      // a first injection takes hands by itself; later ones are part of the opening
+      if (count[mold] === 0) hands = at + bench.hands;
+      inject(mold, count[mold] === 0 ? at : from, false);
+    }
+  }
+  return [...shots]
+    .sort((a, b) => a.injected - b.injected)
+    .map((shot, i) => ({ ...shot, number: i + 1 }));
+}
+
+/** The mold that asks first. */
+function nextOf(waiting: readonly Waiting[]): number {
+  return waiting.reduce((best, { from }, k) => (from < waiting[best].from ? k : best), 0);
+}

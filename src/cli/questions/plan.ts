@@ -1,0 +1,157 @@
+import { planKinds } from "../../../lib/questions/plan/kinds.ts";
+import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/plan/plan.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
+import { formatQuantity, timeText } from "../../../lib/units/format.ts";
+import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
+import { rangeInBoth } from "../report.ts";
+import { tableText, wrapped } from "../table.ts";
+import type { Question } from "./question.ts";
+
+/** The question of the evening, with what has happened so far. */
+export function planQuestion(options: PlanOptions): Question<PlanAnswer> {
+  return { ...planOfJob, run: (job, more) => plan(job, { ...more, ...options }) };
+}
+
+type Content = PlanAnswer["answer"];
+
+export const planOfJob: Question<PlanAnswer> = {
+  name: "plan",
+  about: "the evening: what to mix when, molds in rotation, pieces, grams, cost",
+  reads: [
+    "room",
+    "bait",
+    "mold",
+    "shot",
+    "run",
+    "cup",
+    "sprue",
+    "mix.plastic",
+    "plan",
+    "limits.demold",
+    "uncertainty",
+  ],
+  kinds: planKinds,
+  run: (job, options) => plan(job, options),
+  text({ answer }, job, system) {
+    const { pieces, plastic, cost, settled, late, shots, cups } = answer;
+    const weigh = (si: number) => formatQuantity(si, "mass", { system });
+    return {
+      headline: [
+        `${pieces.value} baits, between ${pieces.low} and ${pieces.high}, in ${shots.length} shots with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
+        `It takes ${weigh(plastic.mass)} of plastic in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
+        ...(cost === null ? [] : [`A bait costs ${money(cost.each)}${costParts(cost)}.`]),
+        ...(late === null ? [] : [lateText(late)]),
+      ],
+      body: [
+        ...(shots.length === 0
+          ? ["No shot opens before the session ends: give it more time, or a thinner bait."]
+          : []),
+        "Cups",
+        ...tableText(
+          [
+            "cup",
+            "heat at",
+            "hot at",
+            "shots",
+            "in all",
+            "plastic",
+            ...stirredHeads(plastic),
+            "of its life",
+          ],
+          cups.map((cup) => [
+            String(cup.number),
+            clockText(cup.heated, answer),
+            clockText(cup.hot, answer),
+            cup.from === cup.to ? String(cup.from) : `${cup.from} to ${cup.to}`,
+            weigh(cup.plastic.mass),
+            weigh(cup.plastic.plain),
+            ...stirredHeads(plastic).map((name) => weigh(cup.plastic[name])),
+            usedText(cup),
+          ]),
+        ),
+        ...cups
+          .filter(({ lasts }) => !lasts)
+          .map(
+            ({ number }) =>
+              `Cup ${number} is held hot for longer than it surely bears: take smaller cups (cup.mass), or cooler plastic.`,
+          ),
+        "",
+        "Shots",
+        ...tableText(
+          ["shot", "mold", "its", "inject at", "may open", "likely", "surely", ""],
+          shots.map((s) => [
+            String(s.number),
+            String(s.mold),
+            String(s.ofMold),
+            clockText(s.injected, answer),
+            clockText(s.mayOpen, answer),
+            clockText(s.likely, answer),
+            clockText(s.surely, answer),
+            s.done ? "done" : "",
+          ]),
+        ),
+        "",
+        `Once its mold has settled a shot opens after ${rangeInBoth(settled, "duration", system)}.`,
+        ...wrapped(
+          `One bait takes ${weigh(plastic.bait)}, one shot with its sprue ${weigh(plastic.shot)}. Hands are needed for ${timeText(job.run.hands)} at each shot.`,
+          96,
+        ),
+      ],
+    };
+  },
+  drawings: ({ answer }) => [{ name: "plan", figure: planFigure(answer) }],
+};
+
+const STIRRED = ["color", "hardener", "softener", "glitter"] as const;
+
+function stirredHeads(plastic: Content["plastic"]) {
+  return STIRRED.filter((name) => plastic[name] > 0);
+}
+
+/** Of the day where the evening has a start, else from it on: `+0:12:30`. */
+function clockText(seconds: number, { start }: Content): string {
+  const at = Math.round(start === null ? Math.abs(seconds) : (start + seconds + 86400) % 86400);
+  const two = (n: number) => String(Math.floor(n)).padStart(2, "0");
+  const text = `${Math.floor(at / 3600)}:${two((at % 3600) / 60)}:${two(at % 60)}`;
+  if (start !== null) return text;
+  return seconds < 0 ? `-${text}` : text;
+}
+
+function usedText({ used }: Content["cups"][number]): string {
+  const share = (x: number) => (Number.isFinite(x) ? `${Math.round(100 * x)}` : "over 100");
+  return `${share(used.low)} to ${share(used.high)} %`;
+}
+
+const money = (amount: number) => amount.toFixed(2);
+
+function costParts({ plastic, extras, labor, mold }: NonNullable<Content["cost"]>): string {
+  const parts = Object.entries({ plastic, "hook and bag": extras, labor, mold })
+    .filter((part): part is [string, number] => part[1] !== null)
+    .map(([name, amount]) => `${name} ${money(amount)}`);
+  return parts.length < 2 ? "" : `: ${parts.join(", ")}`;
+}
+
+function lateText(late: number): string {
+  if (Math.abs(late) < 15) return "The shots so far are on time.";
+  return `The last shot was ${timeText(Math.abs(late))} ${late > 0 ? "late" : "early"}: the rest is planned anew from there.`;
+}
+
+/** Each mold's shots as bars over time. */
+function planFigure({ shots }: Content): FigureOutput {
+  const marks = shots.map(
+    ({ injected, opened, mold, done }): FigureMark => ({
+      mark: "line",
+      data: { t: [injected, opened], mold: [mold, mold] },
+      x: "t",
+      y: "mold",
+      stroke: done ? "quiet" : "accent",
+    }),
+  );
+  return {
+    kind: "figure",
+    caption: "The evening, mold by mold",
+    x: { label: "From the start", unit: "s" },
+    y: { label: "Mold" },
+    marks,
+  };
+}

@@ -1,0 +1,116 @@
+import { describe, expect, test } from "vitest";
+import { readJob } from "../../../../lib/job/job.ts";
+import { plan } from "../../../../lib/questions/plan/plan.ts";
+import { type Bench, timelineOf } from "../../../../lib/questions/plan/timeline.ts";
+import type { InputError } from "../../../../lib/units/problem.ts";
+
+/** Five minutes each, a minute and a half of hands. */
+const bench = (molds: number, session = 3600): Bench => ({
+  molds,
+  hands: 90,
+  open: 60,
+  session,
+  openAfter: () => ({ value: 300, low: 250, high: 400 }),
+});
+
+describe("the evening's line, by hand", () => {
+  test("one mold: 300 s cooling and 90 s of hands", () => {
+    const shots = timelineOf(bench(1));
+    expect(shots.slice(0, 3).map(({ injected, opened }) => [injected, opened])).toEqual([
+      [0, 300],
+      [390, 690],
+      [780, 1080],
+    ]);
+    // the last that opens within the hour: 390 n + 300 <= 3600
+    expect(shots).toHaveLength(9);
+    expect(shots[0]).toMatchObject({ mayOpen: 250, likely: 300, surely: 400, ofMold: 1, mold: 1 });
+  });
+
+  test("two molds start one after the other, and take turns", () => {
+    const shots = timelineOf(bench(2));
+    expect(shots.slice(0, 4).map(({ mold, injected }) => [mold, injected])).toEqual([
+      [1, 0],
+      [2, 90],
+      [1, 390],
+      [2, 480],
+    ]);
+  });
+
+  test("with many molds the hands set the pace: one shot each 90 s", () => {
+    const shots = timelineOf(bench(8));
+    const opened = shots.map((s) => s.opened).sort((a, b) => a - b);
+    for (let i = 1; i < opened.length; i++)
+      expect(opened[i]! - opened[i - 1]!).toBeGreaterThanOrEqual(90);
+    for (const { opened: at, likely } of shots) expect(at).toBeGreaterThanOrEqual(likely);
+  });
+
+  test("a shot that ran late moves all that follows, and nothing before it", () => {
+    const late = timelineOf(bench(1), [
+      { mold: 1, injected: 0, opened: 500 },
+      { mold: 1, injected: 640, opened: null },
+    ]);
+    expect(late.slice(0, 3).map(({ injected, opened, done }) => [injected, opened, done])).toEqual([
+      [0, 500, true],
+      [640, 940, true],
+      [1030, 1330, false],
+    ]);
+    expect(late.length).toBeLessThanOrEqual(timelineOf(bench(1)).length);
+  });
+
+  test("never cool enough, or a session too short: no shot", () => {
+    expect(timelineOf(bench(1, 200))).toEqual([]);
+    const never = {
+      ...bench(1),
+      openAfter: () => ({
+        value: Number.POSITIVE_INFINITY,
+        low: 1,
+        high: Number.POSITIVE_INFINITY,
+      }),
+    };
+    expect(timelineOf(never)).toEqual([]);
+  });
+});
+
+const job = (more: string) =>
+  readJob(
+    `bait: { thickness: 8 mm, length: 80 mm }\nrun: { session: 40 min, molds: 2, shots: 4 }\n${more}`,
+  ).job;
+const asked = (more = "", log?: Parameters<typeof plan>[1]) =>
+  plan(job(more), { quick: true, ...log }).answer;
+
+test("cups, grams and cost add up", () => {
+  const { shots, cups, plastic, pieces, cost } = asked(
+    "cup: { mass: 60 g }\nmix: { plastic: { color: 4 %, hardener: 6 %, waste: 10 % } }\nplan: { prices: { plastic: 20, labor: 30, extras: 0.2 } }\nmold: { cavities: 2 }",
+  );
+  expect(pieces.value).toBe(2 * shots.length);
+  expect(cups.reduce((sum, cup) => sum + cup.plastic.shots, 0)).toBe(shots.length);
+  expect(cups.reduce((sum, cup) => sum + cup.plastic.mass, 0)).toBeCloseTo(plastic.mass, 9);
+  for (const cup of cups) expect(cup.plastic.mass).toBeLessThanOrEqual(0.06);
+  expect(plastic.plain + plastic.color + plastic.hardener).toBeCloseTo(plastic.mass, 9);
+  expect(plastic.color / plastic.mass).toBeCloseTo(0.04, 9);
+  expect(cost!.each).toBeCloseTo(cost!.plastic! + cost!.labor! + 0.2, 9);
+  expect(cost!.plastic).toBeCloseTo((20 * plastic.mass) / pieces.value, 9);
+});
+
+test("nothing asks for prices; a cup held too long is told", () => {
+  expect(asked().cost).toBeNull();
+  const hot = plan(
+    job("cup: { yellowed: { temperature: 170 degC, duration: 5 min }, mass: 1 kg }"),
+    { quick: true },
+  );
+  expect(hot.answer.cups[0]!.lasts).toBe(false);
+  expect(hot.cautions).toContain("plastisol_fumes");
+});
+
+test("a log of molds that are not there, or that runs backwards, is refused", () => {
+  const codes = (log: Parameters<typeof timelineOf>[1]) => {
+    try {
+      plan(job(""), { quick: true, log: log! });
+      return [];
+    } catch (error) {
+      return (error as InputError).problems.map(({ code, path }) => `${code} ${path}`);
+    }
+  };
+  expect(codes([{ mold: 3, injected: 0, opened: 100 }])).toEqual(["no_such_mold line 2, mold"]);
+  expect(codes([{ mold: 1, injected: 200, opened: 100 }])).toEqual(["time_runs_back line 2"]);
+});
