@@ -38,7 +38,7 @@ castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG 
                                    mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,
                                    length=110mm, form=lens, weight=12g or displaced=11ml
 castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log (mold,injected,opened) anew from the last shot on
-castclock fit JOB.yaml LOG.csv     fits unknown properties to logged temperatures
+castclock fit JOB.yaml LOG.csv     what a probe's or a shop's log teaches; --write JOB.yaml keeps it
 
 --json               one JSON object: SI, temperatures in degC
 --set path=value     a value of the job instead of the file's; may be repeated
