@@ -116,7 +116,8 @@ function fillGroup(
   }
   const raw = given ?? {};
   for (const key of Object.keys(raw))
-    if (!Object.hasOwn(group.shape, key)) walk.problems.push(keyProblem(key, path, known));
+    if (!Object.hasOwn(group.shape, key))
+      walk.problems.push(keyProblem(key, path, known, walk.problems.length));
   for (const key of known) {
     const value = Object.hasOwn(raw, key) ? raw[key] : undefined;
     const place = { path: path === "" ? key : `${path}.${key}`, parent: filled, key };
@@ -126,7 +127,10 @@ function fillGroup(
   return filled;
 }
 
-function keyProblem(key: string, path: string, known: readonly string[]): Problem {
+/** Unknown keys up to which it is looked up what was meant: who has more has another kind of file. */
+const MOST_MEANT = 40;
+
+function keyProblem(key: string, path: string, known: readonly string[], before: number): Problem {
   // { wall: 0,5 mm } reads as wall: 0 and a key "5 mm"
   if (/^\d/.test(key))
     return {
@@ -134,7 +138,7 @@ function keyProblem(key: string, path: string, known: readonly string[]): Proble
       path: path === "" ? "file" : path,
       given: key.slice(0, 60),
     };
-  const suggestion = nearest(key, known);
+  const suggestion = before < MOST_MEANT ? nearest(key, known) : undefined;
   return {
     code: "unknown_key",
     path: path === "" ? key.slice(0, 60) : `${path}.${key.slice(0, 60)}`,

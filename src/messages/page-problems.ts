@@ -4,6 +4,7 @@ import { given, hint, range, type Sentence, words } from "./pieces.ts";
 /** By code of `PageProblem`. */
 export const PAGE_SENTENCES: Readonly<Record<string, Sentence>> = {
   "page.long": (p) => [`A page of ${given(p)} characters is too long.`, range(p)],
+  "job.long": (p) => [`A job of ${given(p)} characters is too long.`, range(p)],
   "page.workings": (p) => [`${given(p)} workings are too many for a page.`, range(p)],
   "dials.yaml": (p) => [`The dials are no YAML${p.given === undefined ? "." : `: ${given(p)}`}`],
   "dials.notNames": () => [

@@ -15,13 +15,13 @@ type Sheet = ComponentType;
 const pageSheet = import("./page/page-sheet.tsx");
 
 /** Everything but the pages is loaded when it is asked for. */
-const SHEETS: Readonly<Record<string, () => Promise<{ default: Sheet }>>> = {
+const SHEETS = {
   index: () => import("./shelf/index-sheet.tsx"),
   job: () => import("./job/job-sheet.tsx"),
   timer: () => import("./bench/timer-sheet.tsx"),
   card: () => import("./bench/card/card-sheet.tsx"),
   log: () => import("./log/log-sheet.tsx"),
-};
+} satisfies Record<string, () => Promise<{ default: Sheet }>>;
 
 const TITLES: Readonly<Record<string, string>> = {
   index: "Sheets",
@@ -47,12 +47,12 @@ function PageSheet({ name }: { name: string }) {
   return View ? <View name={name} /> : <div class="waiting" aria-hidden="true" />;
 }
 
-function LazySheet({ name }: { name: string }) {
+function LazySheet({ name }: { name: keyof typeof SHEETS }) {
   const [View, setView] = useState<Sheet | undefined>();
   useEffect(() => {
     let current = true;
     setView(undefined);
-    void SHEETS[name]?.().then((module) => current && setView(() => module.default));
+    void SHEETS[name]().then((module) => current && setView(() => module.default));
     return () => {
       current = false;
     };

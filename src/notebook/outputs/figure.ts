@@ -198,7 +198,7 @@ function span(columns: readonly Columns[], channels: readonly string[]): [number
   let most = Number.NEGATIVE_INFINITY;
   for (const mark of columns) {
     for (const channel of channels) {
-      const column = mark[channel];
+      const column = Object.hasOwn(mark, channel) ? mark[channel] : undefined;
       for (let i = 0; column && i < column.length; i++) {
         const value = column[i];
         if (typeof value !== "number") continue;

@@ -21,15 +21,15 @@ export const LIMITS = {
   columns: 24,
   marks: 24,
   /** Points of all marks of one figure. */
-  points: 60_000,
+  points: 20_000,
   frames: 120,
   /** Grid cells of one frame. */
   cells: 250_000,
   outlinePoints: 20_000,
   isotherms: 24,
-  /** Of one run, all outputs together. */
+  /** Of one run, all outputs together: what is copied out of its worker. */
   bytes: 24_000_000,
-  values: 2_000_000,
+  values: 300_000,
   depth: 8,
 } as const;
 
@@ -91,9 +91,13 @@ const table = z
     z.refine((t) => new Set(t.columns.map((c) => c.key)).size === t.columns.length, {
       error: "two columns have the same key",
     }),
-    z.refine((t) => t.rows.length === 0 || t.columns.every((c) => t.rows.some((r) => c.key in r)), {
-      error: "a column that no row has a cell for",
-    }),
+    z.refine(
+      (t) =>
+        t.rows.length === 0 || t.columns.every((c) => t.rows.some((r) => Object.hasOwn(r, c.key))),
+      {
+        error: "a column that no row has a cell for",
+      },
+    ),
   );
 
 const MARKS = [
@@ -110,9 +114,14 @@ const MARKS = [
 ] as const;
 type MarkName = (typeof MARKS)[number];
 
-/** A field of the data, a tone or a color. Letters, digits and a few signs: no `url(...)`, no address. */
-const PLAIN_WORD = /^(?!.*url)[\p{L}\p{N} _.,#%()+-]*$/iu;
-const word = key.check(z.regex(PLAIN_WORD, { error: "only words, field names and colors" }));
+/**
+ * What may stand where a color is drawn: a field of the data, a tone, a color's name, its hexadecimal digits, or one
+ * of the functions that take numbers only. Nothing else has brackets, so nothing can lead to an address.
+ */
+const WORD = /^#?[\p{L}\p{N} _.,%+-]*$/u;
+const COLOR_OF_NUMBERS = /^(?:rgba?|hsla?|hwb|lab|lch|oklab|oklch)\([\d .,%/+-]*\)$/i;
+const isPlainWord = (given: string) => WORD.test(given) || COLOR_OF_NUMBERS.test(given);
+const word = key.check(z.refine(isPlainWord, { error: "only words, field names and colors" }));
 const channel = z.union([finite, word]);
 const share = between(0, 1);
 const dataCell = z.union([finite, label, z.null()]);
@@ -138,33 +147,53 @@ const markData = z.union([
   ),
 ]);
 
-const mark = z.strictObject({
-  mark: z.enum(MARKS),
-  data: markData,
-  x: z.optional(channel),
-  y: z.optional(channel),
-  x1: z.optional(channel),
-  x2: z.optional(channel),
-  y1: z.optional(channel),
-  y2: z.optional(channel),
-  z: z.optional(word),
-  stroke: z.optional(word),
-  fill: z.optional(word),
-  text: z.optional(word),
-  symbol: z.optional(z.enum(["circle", "cross", "diamond", "square", "star", "triangle"])),
-  r: z.optional(between(0, 40)),
-  strokeWidth: z.optional(between(0, 20)),
-  strokeDasharray: z.optional(text(20).check(z.regex(/^[\d ,.]*$/))),
-  strokeOpacity: z.optional(share),
-  fillOpacity: z.optional(share),
-  curve: z.optional(z.enum(["linear", "step", "step-after", "step-before", "monotone-x"])),
-  textAnchor: z.optional(z.enum(["start", "middle", "end"])),
-  dx: z.optional(between(-200, 200)),
-  dy: z.optional(between(-200, 200)),
-  fontSize: z.optional(between(6, 40)),
-  /** Words for the line, written beside it or in the legend. */
-  label: z.optional(label),
-});
+/** Cells of a field that says how something is painted are held to what a color may be. */
+function isPainted(shown: { data: z.infer<typeof markData>; stroke?: string; fill?: string }) {
+  const { data } = shown;
+  const plain = (cell: unknown) => typeof cell !== "string" || isPlainWord(cell);
+  return [shown.stroke, shown.fill].every((field) => {
+    if (field === undefined) return true;
+    if (Array.isArray(data)) {
+      return data.every((row) => !Object.hasOwn(row, field) || plain(row[field]));
+    }
+    const cells = Object.hasOwn(data, field) ? data[field] : undefined;
+    return !Array.isArray(cells) || cells.every(plain);
+  });
+}
+
+const mark = z
+  .strictObject({
+    mark: z.enum(MARKS),
+    data: markData,
+    x: z.optional(channel),
+    y: z.optional(channel),
+    x1: z.optional(channel),
+    x2: z.optional(channel),
+    y1: z.optional(channel),
+    y2: z.optional(channel),
+    z: z.optional(word),
+    stroke: z.optional(word),
+    fill: z.optional(word),
+    text: z.optional(word),
+    symbol: z.optional(z.enum(["circle", "cross", "diamond", "square", "star", "triangle"])),
+    r: z.optional(between(0, 40)),
+    strokeWidth: z.optional(between(0, 20)),
+    strokeDasharray: z.optional(text(20).check(z.regex(/^[\d ,.]*$/))),
+    strokeOpacity: z.optional(share),
+    fillOpacity: z.optional(share),
+    curve: z.optional(z.enum(["linear", "step", "step-after", "step-before", "monotone-x"])),
+    textAnchor: z.optional(z.enum(["start", "middle", "end"])),
+    dx: z.optional(between(-200, 200)),
+    dy: z.optional(between(-200, 200)),
+    fontSize: z.optional(between(6, 40)),
+    /** Words for the line, written beside it or in the legend. */
+    label: z.optional(label),
+  })
+  .check(
+    z.refine((m) => isPainted(m as Parameters<typeof isPainted>[0]), {
+      error: "a color that is none",
+    }),
+  );
 
 const axis = z.strictObject({
   label,
@@ -269,6 +298,12 @@ type OutputKind = Output["kind"];
 export type AnswerOutput = z.infer<typeof answer>;
 export type TableOutput = z.infer<typeof table>;
 export type TableCell = z.infer<typeof tableCell>;
+
+/** A row's cell under a column's key, which may be any word: own cells only. */
+export function cellAt(row: TableOutput["rows"][number], key: string): TableCell {
+  return (Object.hasOwn(row, key) ? row[key] : undefined) ?? null;
+}
+
 export type FigureOutput = z.infer<typeof figure>;
 export type FigureMark = z.infer<typeof mark>;
 export type FieldOutput = z.infer<typeof field>;

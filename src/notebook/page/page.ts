@@ -7,11 +7,14 @@
 import MarkdownIt from "markdown-it";
 import { readDialsBlock } from "../dials/block.ts";
 import type { Dial, PageProblem } from "../dials/types.ts";
+import { calmWords } from "./prose.ts";
 import type { Formula, Page, Passage, Working } from "./types.ts";
 
 /** Characters of a page past which it is not read: pages are written by hand. */
-const MOST_CHARACTERS = 500_000;
+const MOST_CHARACTERS = 200_000;
 const MOST_WORKINGS = 100;
+/** Letters of a title. */
+const MOST_TITLE = 200;
 
 /** Blocks only: which words of a paragraph lean or link is read when it is drawn. */
 const commonMark = new MarkdownIt("commonmark", { html: false }).disable("inline");
@@ -132,7 +135,14 @@ function pageOf(text: string, { fences, title }: ReturnType<typeof fencesOf>): P
       most: `${MOST_WORKINGS}`,
     });
   }
-  return { title: title || "Untitled page", text, passages, dials, workings, problems };
+  return {
+    title: calmWords(title).slice(0, MOST_TITLE) || "Untitled page",
+    text,
+    passages,
+    dials,
+    workings,
+    problems,
+  };
 }
 
 /** LaTeX up to a line that starts with `source:`; from there on, where it is from and where it stops holding. */

@@ -72,7 +72,50 @@ function safeDecode(address: string): string {
   }
 }
 
+/** Letters of a word past which it is cut: no language has such words, and setting them takes seconds. */
+const LONGEST_WORD = 400;
+const LONG_WORD = new RegExp(`([^\\s]{${LONGEST_WORD}})[^\\s]+`, "gu");
+/** Marks stacked on one letter. */
+const STACKED = /(\p{M}{6})\p{M}+/gu;
+/** Letters of prose that are set in one go; one passage may hold this much, at any blank line. */
+const PIECE = 6000;
+/** Letters of one passage that are shown at all. */
+const MOST = 120_000;
+
+/** Words and towers of marks that would hold up the sheet, cut; the cut is shown. */
+export function calmWords(text: string): string {
+  return text.replace(STACKED, "$1").replace(LONG_WORD, "$1 \u2026");
+}
+
 /** Prose as HTML: safe to put into a document as it is. */
 export function proseHtml(text: string): string {
-  return markdown.render(text);
+  return markdown.render(calmWords(text));
+}
+
+/** Long prose in pieces that can be set one after the other, cut at blank lines outside of fences. */
+export function prosePieces(text: string): readonly string[] {
+  if (text.length <= PIECE) return [text];
+  const shown =
+    text.length <= MOST
+      ? text
+      : `${text.slice(0, MOST)}\n\n(${text.length - MOST} more letters are not shown.)`;
+  const pieces: string[] = [];
+  let piece = "";
+  let isFenced = false;
+  for (const line of shown.split(/(?<=\n)/)) {
+    if (/^ {0,3}(?:```|~~~)/.test(line)) isFenced = !isFenced;
+    if (piece.length + line.length > PIECE && (!isFenced || piece.length > 2 * PIECE)) {
+      pieces.push(piece);
+      piece = "";
+    }
+    // a line without end is cut where it stands
+    for (let at = 0; at < line.length; at += PIECE) {
+      piece += line.slice(at, at + PIECE);
+      if (line.length - at > PIECE) {
+        pieces.push(piece);
+        piece = "";
+      }
+    }
+  }
+  return [...pieces, piece];
 }

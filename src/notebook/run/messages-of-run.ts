@@ -1,11 +1,14 @@
 /** What a page's worker says, checked: it is a stranger's. */
 import type { Problem } from "../../../lib/units/problem.ts";
+import { Spender } from "../outputs/budget.ts";
 import { checkOutput, LIMITS, type Output } from "../outputs/output.ts";
 import type { Page } from "../page/types.ts";
 import type { RunProblem } from "./types.ts";
 
 export type RunMessage =
   | { readonly kind: "ready" }
+  /** The worker's answer to `still`: it is idle. */
+  | { readonly kind: "still" }
   | {
       readonly kind: "begin";
       readonly run: number;
@@ -16,7 +19,8 @@ export type RunMessage =
   | {
       readonly kind: "end";
       readonly run: number;
-      readonly outputs: readonly (readonly Output[])[];
+      /** What was shown, not yet checked: `checkedOutputs`. */
+      readonly given: unknown;
       readonly milliseconds: number;
       readonly problem?: RunProblem;
     };
@@ -30,6 +34,7 @@ export function readMessage(
   if (typeof given !== "object" || given === null) return undefined;
   const message = given as Record<string, unknown>;
   if (message["kind"] === "ready") return { kind: "ready" };
+  if (message["kind"] === "still") return { kind: "still" };
   const run = message["run"];
   if (typeof run !== "number") return undefined;
   if (message["kind"] === "begin") {
@@ -38,14 +43,12 @@ export function readMessage(
     return { kind: "begin", run, working, done: message["done"] };
   }
   if (message["kind"] !== "end") return undefined;
-  const { outputs, problem: outputProblem } = readOutputs(message["outputs"], workings);
-  const failure = readFailure(message["failure"], workings, lineOffset);
-  const problem = failure ?? outputProblem;
+  const problem = readFailure(message["failure"], workings, lineOffset);
   const took = message["milliseconds"];
   return {
     kind: "end",
     run,
-    outputs,
+    given: message["outputs"],
     milliseconds: typeof took === "number" && took >= 0 ? took : 0,
     ...(problem && { problem }),
   };
@@ -63,17 +66,29 @@ function isIndex(given: unknown, count: number): given is number {
   return typeof given === "number" && Number.isInteger(given) && given >= 0 && given < count;
 }
 
-/** The outputs up to the first impossible one, which is named. */
-function readOutputs(
+/** Checked work between two turns of the browser. ms */
+const SLICE_MS = 12;
+
+/** Lets whoever waits have a turn; left out, all is done at once. */
+export type Pause = () => Promise<void>;
+
+/**
+ * The outputs up to the first impossible one, which is named; as much of them as a page may draw. In slices, so that
+ * checking holds nobody up.
+ */
+export async function checkedOutputs(
   given: unknown,
   workings: number,
-): { outputs: Output[][]; problem?: RunProblem } {
+  pause?: Pause,
+): Promise<{ outputs: Output[][]; problem?: RunProblem }> {
   const outputs: Output[][] = Array.from({ length: workings }, () => []);
   if (!Array.isArray(given) || given.length !== workings) {
     return { outputs, problem: { code: "output", detail: "nothing that can be shown" } };
   }
+  const spender = new Spender();
   let count = 0;
   let bytes = 0;
+  let since = performance.now();
   for (let working = 0; working < workings; working++) {
     const list: unknown = given[working];
     if (!Array.isArray(list)) continue;
@@ -88,7 +103,11 @@ function readOutputs(
       if (++count > LIMITS.outputs || bytes > LIMITS.bytes) {
         return { outputs, problem: { code: "output", working, detail: "too much in all" } };
       }
-      outputs[working]?.push(check.output);
+      outputs[working]?.push(...spender.afford(check.output));
+      if (pause && performance.now() - since > SLICE_MS) {
+        await pause();
+        since = performance.now();
+      }
     }
   }
   return { outputs };
@@ -98,10 +117,11 @@ function readOutputs(
 export function checkedList(given: unknown): readonly Output[] | undefined {
   if (!Array.isArray(given) || given.length > LIMITS.outputs) return undefined;
   const list: Output[] = [];
+  const spender = new Spender();
   for (const one of given as unknown[]) {
     const check = checkOutput(one);
     if (!check.ok) return undefined;
-    list.push(check.output);
+    list.push(...spender.afford(check.output));
   }
   return list;
 }

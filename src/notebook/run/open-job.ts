@@ -7,8 +7,15 @@ import type { Page } from "../page/types.ts";
 
 export type JobOrProblems = OpenJob | { readonly problems: readonly Problem[] };
 
+/** Characters of a job past which it is not read: it is written by hand, and read anew with every key. */
+const MOST_CHARACTERS = 20_000;
+
 /** Reads a job; every problem of the file at once. */
 export function openJob(text: string): JobOrProblems {
+  if (text.length > MOST_CHARACTERS) {
+    const size = { given: `${text.length}`, most: `${MOST_CHARACTERS}` };
+    return { problems: [{ code: "job.long", path: "", ...size }] };
+  }
   try {
     const reading = readJob(text);
     return { raw: parse(text, { maxAliasCount: 0 }) as unknown, reading };

@@ -25,6 +25,8 @@ const START_MS = 10_000;
 const SLOW_MS = 120;
 const LOOK_EVERY_MS = 500;
 const SILENCE_MS = 3000;
+/** After a run its worker answers within this, or is ended: also when a phone is busy drawing. */
+const STILL_MS = 1500;
 
 export type EndOfRun = Extract<RunMessage, { kind: "end" }>;
 
@@ -64,6 +66,7 @@ export class ProgramWorker {
   #limit: ReturnType<typeof setTimeout> | undefined;
   #look: ReturnType<typeof setTimeout> | undefined;
   #starting = 0;
+  #still: ReturnType<typeof setTimeout> | undefined;
 
   constructor(limits: RunnerLimits) {
     this.#limits = limits;
@@ -110,6 +113,7 @@ export class ProgramWorker {
 
   /** Ends the worker, whatever it does. */
   end(): void {
+    clearTimeout(this.#still);
     this.#starting++;
     this.#alive?.worker.end();
     this.#alive = undefined;
@@ -174,6 +178,10 @@ export class ProgramWorker {
     const { workings, lineOffset } = alive.program;
     const message = readMessage(data, workings, lineOffset);
     if (message === undefined) return;
+    if (message.kind === "still") {
+      clearTimeout(this.#still);
+      return;
+    }
     if (message.kind === "ready") {
       if (alive.ready) return;
       alive.ready = true;
@@ -187,8 +195,23 @@ export class ProgramWorker {
       running.ears?.began(message.working, message.done);
       return;
     }
+    this.#askStill(alive);
     this.#over();
     running.ears?.ended(message);
+  }
+
+  /** What a run has set going must end with it: a worker that does not answer afterwards is ended. */
+  #askStill(alive: Alive): void {
+    alive.worker.port.postMessage("still");
+    clearTimeout(this.#still);
+    this.#still = setTimeout(() => {
+      if (this.#alive !== alive) return;
+      // a run that was sent meanwhile waits behind what goes on: it is begun anew
+      const waiting = this.#running;
+      alive.worker.end();
+      this.#alive = undefined;
+      if (waiting !== undefined) void this.#start(alive.program, waiting);
+    }, STILL_MS);
   }
 
   /** Ends the working that does not end, and names it. */

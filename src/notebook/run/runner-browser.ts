@@ -6,7 +6,7 @@
 
 import type { Output } from "../outputs/output.ts";
 import type { Page } from "../page/types.ts";
-import { checkedList, located } from "./messages-of-run.ts";
+import { checkedList, checkedOutputs, located } from "./messages-of-run.ts";
 import { type RunGiven, RunPreparer } from "./preparing.ts";
 import { changedDials, firstTouched, usesQuick } from "./program.ts";
 import { type EndOfRun, ProgramWorker, type RunEars, type RunnerLimits } from "./program-worker.ts";
@@ -147,16 +147,7 @@ export class PageRunner {
         if (working > 0) current.done.set(working - 1, done);
         current.working = working;
       },
-      ended: (end) => {
-        const finish = () => {
-          if (this.#current !== current) return;
-          this.#current = undefined;
-          this.#finish(current.given, end);
-        };
-        // the first time checking and drawing take long: the browser listens in between
-        if (this.#finished === undefined) setTimeout(finish);
-        else finish();
-      },
+      ended: (end) => void this.#check(current, end),
       failed: (problem) => {
         this.#current = undefined;
         this.#fail(problem);
@@ -165,7 +156,23 @@ export class PageRunner {
     };
   }
 
-  #finish(given: RunGiven, { outputs, milliseconds, problem }: EndOfRun): void {
+  /** What came back is checked in slices; the first time the browser listens before, too. */
+  async #check(current: Current, end: EndOfRun): Promise<void> {
+    if (this.#finished === undefined) await turn();
+    const { workings } = current.given.page;
+    const checked = await checkedOutputs(end.given, workings.length, turn);
+    if (this.#current !== current) return;
+    this.#current = undefined;
+    const problem = end.problem ?? checked.problem;
+    this.#finish(current.given, checked.outputs, end.milliseconds, problem);
+  }
+
+  #finish(
+    given: RunGiven,
+    outputs: RunState["outputs"],
+    milliseconds: number,
+    problem: RunProblem | undefined,
+  ): void {
     const run = this.#state.run;
     if (problem === undefined) {
       const before = this.#finished;
@@ -269,3 +276,5 @@ function withEarlier(
     staleFrom: first,
   };
 }
+
+const turn = () => new Promise<void>((resolve) => setTimeout(resolve));

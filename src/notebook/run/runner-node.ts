@@ -11,7 +11,7 @@ import { readPage } from "../page/page.ts";
 import { withDial } from "../page/set-dial.ts";
 import type { Page } from "../page/types.ts";
 import type { RunRequest } from "../sandbox/prelude.ts";
-import { located, readMessage } from "./messages-of-run.ts";
+import { checkedOutputs, located, readMessage } from "./messages-of-run.ts";
 import { jobForPage, openJob } from "./open-job.ts";
 import { dialValues, type MadeProgram, makeProgram, type Prelude } from "./program.ts";
 import type { RunProblem } from "./types.ts";
@@ -175,8 +175,13 @@ function runScript(script: string, request: RunRequest, limits: ScriptLimits): P
         working = message.working;
         wait();
       } else if (message?.kind === "end") {
-        const { outputs, milliseconds, problem } = message;
-        settle({ outputs, milliseconds, ...(problem && { problem }) });
+        clearTimeout(timer);
+        void checkedOutputs(message.given, limits.workings).then((checked) => {
+          const { outputs } = checked;
+          const { milliseconds } = message;
+          const problem = message.problem ?? checked.problem;
+          settle({ outputs, milliseconds, ...(problem && { problem }) });
+        });
       }
     });
     thread.on("error", (error: Error & { code?: string }) => {

@@ -20,7 +20,7 @@ export function formed(kind: string, given: Plain): Plain {
 function answer({ kind, ...given }: Plain): Plain {
   const shown = { ...given };
   if (shown["unit"] === undefined) shown["unit"] = unitOf(kind);
-  for (const key of ["value", "low", "high"]) {
+  for (const key of ["value", "low", "high"] as const) {
     if (typeof shown[key] === "number" && !Number.isFinite(shown[key])) shown[key] = null;
   }
   if (shown["value"] === null) shown["instead"] ??= NEVER;

@@ -66,7 +66,11 @@ export function start(facts: ProgramFacts, program: Program): (request: RunReque
   listen?.("message", ({ data, ports: [port] }) => {
     if (port !== undefined) {
       tell = (message, buffers) => port.postMessage(message, buffers);
-      port.onmessage = (event) => run(event.data);
+      port.onmessage = ({ data }) => {
+        // asked after a run: who answers is idle
+        if (data === "still") tell({ kind: "still" }, []);
+        else run(data);
+      };
       tell({ kind: "ready" }, []);
     } else if (data !== undefined) run(data);
   });

@@ -17,25 +17,25 @@ interface FormProps {
 }
 
 /** The groups in the words and the order of the bench; what is not named here follows as the schema has it. */
-const GROUPS: Readonly<Record<string, string>> = {
-  bait: "Bait",
-  shot: "Plastic and shot",
-  mold: "Mold",
-  room: "Room",
-  layer: "Second color",
-  run: "Shots in a row",
-  limits: "Limits",
-  sprue: "Sprue and gate",
-  cup: "Cup of hot plastic",
-  pour: "Pouring the mold",
-  mix: "Mixing",
-  shrink: "Size of the master",
-  uncertainty: "How well it is known",
-  materials: "Materials of your own",
-};
+const GROUPS: ReadonlyMap<string, string> = new Map([
+  ["bait", "Bait"],
+  ["shot", "Plastic and shot"],
+  ["mold", "Mold"],
+  ["room", "Room"],
+  ["layer", "Second color"],
+  ["run", "Shots in a row"],
+  ["limits", "Limits"],
+  ["sprue", "Sprue and gate"],
+  ["cup", "Cup of hot plastic"],
+  ["pour", "Pouring the mold"],
+  ["mix", "Mixing"],
+  ["shrink", "Size of the master"],
+  ["uncertainty", "How well it is known"],
+  ["materials", "Materials of your own"],
+]);
 
 function inBenchOrder(fields: readonly Field[]): Field[] {
-  const order = Object.keys(GROUPS);
+  const order = [...GROUPS.keys()];
   const place = (f: Field) =>
     (order.indexOf(String(f.path[0])) + order.length + 1) % (order.length + 1);
   return fields.toSorted((a, b) => place(a) - place(b));
@@ -58,7 +58,7 @@ export function JobForm(props: FormProps) {
       {groups.map((f) => (
         <details class="closer" key={f.path.join(".")} open={OPEN.has(String(f.path[0]))}>
           <summary>
-            <span class="group-name">{GROUPS[String(f.path[0])] ?? f.label}</span>
+            <span class="group-name">{GROUPS.get(String(f.path[0])) ?? f.label}</span>
             <Count field={f} raw={props.raw} problems={props.problems} />
           </summary>
           <FieldView field={f} form={props} />

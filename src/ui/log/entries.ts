@@ -93,7 +93,7 @@ function isEntry(given: unknown): given is LogEntry {
   const e = given as Record<string, unknown>;
   const texts = ["id", "at", "job", "room", "mold", "plastisol", "weight", "note"];
   return (
-    texts.every((key) => typeof e[key] === "string") &&
+    texts.every((key) => Object.hasOwn(e, key) && typeof e[key] === "string") &&
     Number.isFinite(e["shot"]) &&
     Number.isFinite(e["seconds"]) &&
     VERDICTS.includes(e["verdict"] as Verdict)

@@ -1,4 +1,4 @@
-import type { TableCell, TableOutput } from "../../notebook/outputs/output.ts";
+import { cellAt, type TableCell, type TableOutput } from "../../notebook/outputs/output.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { type Writing, writing } from "../reading/column.ts";
 import { unitSystem } from "../reading/preferences.ts";
@@ -42,7 +42,7 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
                 {output.columns.map((c) => (
                   <td key={c.key} class={isFigures(output, c.key) ? "figures" : ""}>
                     <CellText
-                      cell={row[c.key] ?? null}
+                      cell={cellAt(row, c.key)}
                       unit={c.unit ?? ""}
                       system={system}
                       write={written.get(c.key)}
@@ -62,12 +62,17 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
 }
 
 function numbersOf(table: TableOutput, key: string): number[] {
-  return table.rows.map((r) => r[key]).filter((c) => typeof c === "number");
+  return table.rows.map((r) => cellAt(r, key)).filter((c) => typeof c === "number");
 }
 
 function isFigures(table: TableOutput, key: string): boolean {
-  return table.rows.some(({ [key]: c }) => typeof c === "number" || (typeof c === "object" && c));
+  return table.rows.some((r) => {
+    const cell = cellAt(r, key);
+    return typeof cell === "number" || isRange(cell);
+  });
 }
+
+const isRange = (cell: TableCell) => typeof cell === "object" && cell !== null;
 
 function columnUnit(unit: string | undefined, system: UnitSystem): string {
   if (unit === undefined || unit === "s") return "";
@@ -113,7 +118,7 @@ function withoutUnit(value: number, unit: string, system: UnitSystem): string {
 function saveTable(table: TableOutput, system: UnitSystem): void {
   const ranged = new Set(
     table.columns
-      .filter((c) => table.rows.some((r) => typeof r[c.key] === "object" && r[c.key] !== null))
+      .filter((c) => table.rows.some((r) => isRange(cellAt(r, c.key))))
       .map((c) => c.key),
   );
   const header = table.columns.flatMap((c) => {
@@ -124,7 +129,7 @@ function saveTable(table: TableOutput, system: UnitSystem): void {
   const rows = table.rows.map((row) =>
     table.columns.flatMap((c): Cell[] => {
       const number = (v: number) => Number(inReaderUnit(v, c.unit ?? "", system).toPrecision(6));
-      const cell = row[c.key] ?? null;
+      const cell = cellAt(row, c.key);
       const value = typeof cell === "number" ? number(cell) : cell;
       if (value !== null && typeof value === "object")
         return [number(value.value), number(value.low), number(value.high)];

@@ -6,13 +6,17 @@ export function clockWords(seconds: number): string {
   return formatDuration(seconds);
 }
 
-const SPOKEN: Readonly<Record<string, string>> = { h: "hours", min: "minutes", s: "seconds" };
+const SPOKEN = new Map([
+  ["h", "hours"],
+  ["min", "minutes"],
+  ["s", "seconds"],
+]);
 
 /** For a screen reader, which would read `5:20` as a time of day. */
 export function spokenTime(seconds: number): string {
   return formatDuration(Math.round(seconds)).replace(
     /\b(h|min|s)\b/g,
-    (unit) => SPOKEN[unit] ?? unit,
+    (unit) => SPOKEN.get(unit) ?? unit,
   );
 }
 
