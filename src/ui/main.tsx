@@ -1,11 +1,15 @@
 import { effect, signal } from "@preact/signals";
 import { type ComponentType, render } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { TimerStrip } from "./bench/timer-strip.tsx";
+import { watchTimers } from "./bench/watch.ts";
 import { Headline } from "./frame/headline.tsx";
 import { nextTurn } from "./frame/next-turn.ts";
+import { keepPlaces, takePlace } from "./frame/place.ts";
 import { type Route, route } from "./frame/route.ts";
 import { TitleBlock } from "./frame/title-block.tsx";
-import { startJobs } from "./job/job-store.ts";
+import { job, startJobs } from "./job/job-store.ts";
+import { notices } from "./reading/notices.ts";
 import { showPaper } from "./reading/preferences.ts";
 import { pages, theShelf, titleOf, undoable } from "./shelf/the-shelf.ts";
 
@@ -88,12 +92,56 @@ function UndoStrip() {
   );
 }
 
+/** What has to be said, until it is put away; and the way to mend a job that can't be read. */
+function Notices() {
+  const { job: ofJob, page } = notices.value;
+  const { name, problems } = job.value;
+  const isBroken = problems.length > 0 && route.value.sheet !== "job";
+  const close = (which: "job" | "page") => {
+    notices.value = { ...notices.value, [which]: "" };
+  };
+  return (
+    <>
+      {isBroken && (
+        <div class="undo-strip no-print" role="alert">
+          <p>
+            The job {`\u201c${name}\u201d`} has{" "}
+            {problems.length === 1 ? "a value" : `${problems.length} values`} to mend: every sheet
+            that reads it waits.
+          </p>
+          <a class="button" href="#/job">
+            Mend the job
+          </a>
+        </div>
+      )}
+      {(
+        [
+          ["job", ofJob],
+          ["page", page],
+        ] as const
+      ).map(
+        ([which, words]) =>
+          words && (
+            <div class="undo-strip no-print" role="alert" key={which}>
+              <p>{words}</p>
+              <button type="button" class="plain" onClick={() => close(which)}>
+                Close
+              </button>
+            </div>
+          ),
+      )}
+    </>
+  );
+}
+
 function Paper() {
   const now = route.value;
   return (
     <div class="sheet">
       <Headline />
       <UndoStrip />
+      <Notices />
+      <TimerStrip />
       <main id="main" tabIndex={-1}>
         {!ready.value ? (
           <div class="waiting" aria-hidden="true" />
@@ -117,6 +165,8 @@ function Paper() {
 }
 
 showPaper();
+keepPlaces();
+watchTimers();
 effect(() => {
   document.title = `${titleFor(route.value)} \u2013 Castclock`;
 });
@@ -124,7 +174,7 @@ let first = true;
 effect(() => {
   void route.value;
   if (!first) {
-    scrollTo(0, 0);
+    takePlace();
     document.getElementById("main")?.focus({ preventScroll: true });
   }
   first = false;

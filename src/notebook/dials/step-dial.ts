@@ -1,4 +1,5 @@
 /** One step of a dial, in the unit as typed. */
+import { inchFraction } from "../../../lib/units/format.ts";
 import { isProblem, valueIn } from "../../../lib/units/quantity.ts";
 import { kindOf, readText, shortNumber } from "./quantity-dial.ts";
 import type { DialReading } from "./types.ts";
@@ -34,15 +35,22 @@ export function stepDial(reading: DialReading, direction: 1 | -1): string {
   const now = toUnit(read.value);
   const least = limit(dial.min) ?? Number.NEGATIVE_INFINITY;
   const most = limit(dial.max) ?? Number.POSITIVE_INFINITY;
-  const step = roundStep(limit(dial.step, true) ?? defaultStep(now, least, most));
+  const bare = limit(dial.step, true) ?? defaultStep(now, least, most);
+  const isRule = kind === "length" && read.unit === "in" && bare >= SMALLEST_OF_RULE;
+  const step = isRule ? Math.max(1, Math.round(bare * 16)) / 16 : roundStep(bare);
   const count = now / step;
   const whole = Math.round(count);
   const onStep = Math.abs(count - whole) < 1e-6 * Math.max(1, Math.abs(count));
   const target = onStep ? whole + direction : direction > 0 ? Math.ceil(count) : Math.floor(count);
   const next = Math.min(Math.max(target * step, least), most);
-  const number = shortNumber(next);
+  const number = isRule && isOfRule(next) ? inchFraction(next) : shortNumber(next);
   return kind === undefined ? number : `${number} ${read.unit}`;
 }
+
+/** Inches are stepped along a rule, in sixteenths, unless the step is finer than half of one. in */
+const SMALLEST_OF_RULE = 1 / 64;
+
+const isOfRule = (inches: number) => Math.abs(inches * 16 - Math.round(inches * 16)) < 1e-6;
 
 /** A step in another unit than the step's own (0.5 mm on a dial in inches) is brought to 1, 2 or 5 of a decade. */
 function roundStep(step: number): number {

@@ -13,6 +13,10 @@ import type { Formula, Page, Passage, Working } from "./types.ts";
 /** Characters of a page past which it is not read: pages are written by hand. */
 const MOST_CHARACTERS = 200_000;
 const MOST_WORKINGS = 100;
+/** Letters of what stands behind a fence, and of a formula's source. */
+const MOST_NAME = 120;
+const MOST_SOURCE = 4000;
+const nameOf = (words: string) => calmWords(words).slice(0, MOST_NAME);
 /** Letters of a title. */
 const MOST_TITLE = 200;
 
@@ -104,7 +108,7 @@ function pageOf(text: string, { fences, title }: ReturnType<typeof fencesOf>): P
         kind: "working",
         ...place,
         number: workings.length,
-        name: fence.rest || `Working ${workings.length + 1}`,
+        name: nameOf(fence.rest) || `Working ${workings.length + 1}`,
         body: fence.body,
         bodyLine,
       };
@@ -159,7 +163,11 @@ function formulaOf(name: string, body: string): Pick<Formula, "name" | "latex" |
           .join("\n")
           .replace(/^source:\s*/i, "")
           .trim();
-  return { name: name || "Formula", latex, source };
+  return {
+    name: nameOf(name) || "Formula",
+    latex,
+    source: calmWords(source).slice(0, MOST_SOURCE),
+  };
 }
 
 /** The page's text with one passage written anew. */

@@ -1,5 +1,6 @@
 /** The whole shelf as one file, and back. */
 import { strFromU8, strToU8, unzipSync, zipSync } from "fflate";
+import type { ShelfEntry } from "./entry.ts";
 import { isName, nameFrom } from "./names.ts";
 import { MOST_TEXT, type Shelf } from "./shelf.ts";
 import type { DocumentKind } from "./store.ts";
@@ -16,11 +17,18 @@ export async function archiveShelf(
   shelf: Shelf,
   more: Readonly<Record<string, string>> = {},
 ): Promise<Uint8Array> {
+  const all = await Promise.all(KINDS.map((kind) => shelf.list(kind)));
+  return archiveOf(all.flat(), more);
+}
+
+/** A zip of these documents: a sheet with its job, say. */
+export function archiveOf(
+  documents: readonly Pick<ShelfEntry, "kind" | "name" | "text">[],
+  more: Readonly<Record<string, string>> = {},
+): Uint8Array {
   const files: Record<string, Uint8Array> = {};
-  for (const kind of KINDS) {
-    for (const { name, text } of await shelf.list(kind)) {
-      files[`${FOLDERS[kind]}/${name}.${ENDINGS[kind]}`] = strToU8(text);
-    }
+  for (const { kind, name, text } of documents) {
+    files[`${FOLDERS[kind]}/${name}.${ENDINGS[kind]}`] = strToU8(text);
   }
   for (const [path, text] of Object.entries(more)) files[path] = strToU8(text);
   // one date for all: the same shelf gives the same file

@@ -17,6 +17,15 @@ interface DraftShelf {
   read(kind: DocumentKind, name: string): Promise<ShelfEntry | undefined>;
 }
 
+/** Where a draft notes what it has not yet written. */
+interface DraftJournal {
+  note(
+    kind: DocumentKind,
+    name: string,
+    typed: { readonly text: string; readonly basedOn: number } | undefined,
+  ): void;
+}
+
 /** From the first key of a burst to its write. Never put off by further keys. */
 export const KEEP_WITHIN_MS = 250;
 
@@ -32,8 +41,10 @@ export class Draft {
   readonly #shelf: DraftShelf;
   readonly #listeners = new Set<(news: DraftNews) => void>();
   readonly #onClose: () => void;
+  readonly #journal: DraftJournal | undefined;
 
-  constructor(shelf: DraftShelf, entry: ShelfEntry, onClose: () => void) {
+  constructor(shelf: DraftShelf, entry: ShelfEntry, onClose: () => void, journal?: DraftJournal) {
+    this.#journal = journal;
     this.kind = entry.kind;
     this.#shelf = shelf;
     this.#name = entry.name;
@@ -64,6 +75,7 @@ export class Draft {
   change(text: string): void {
     if (this.#closed || text === this.#text) return;
     this.#text = text;
+    this.#journal?.note(this.kind, this.#name, { text, basedOn: this.#revision });
     this.#timer ??= setTimeout(() => void this.flush(), KEEP_WITHIN_MS);
   }
 
@@ -99,6 +111,13 @@ export class Draft {
     this.#name = saved.name;
     this.#revision = saved.revision;
     this.#keptText = text;
+    this.#journal?.note(
+      this.kind,
+      before,
+      this.#text === text || before !== this.#name
+        ? undefined
+        : { text: this.#text, basedOn: this.#revision },
+    );
     if (saved.kept === "second") this.#tell({ kind: "second", name: saved.name, before });
     else this.#tell({ kind: "kept", revision: saved.revision });
   }

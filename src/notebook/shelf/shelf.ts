@@ -14,10 +14,24 @@ interface ShippedDocument {
   readonly text: string;
 }
 
+/** Keeps what is being typed until it is written: a reload a moment after a key loses nothing. Never throws. */
+export interface Journal {
+  /** `undefined`: it was written. */
+  note(kind: DocumentKind, name: string, typed: Typed | undefined): void;
+  read(kind: DocumentKind, name: string): Typed | undefined;
+}
+
+/** A text that was typed and not yet kept, and the revision that it was based on. */
+export interface Typed {
+  readonly text: string;
+  readonly basedOn: number;
+}
+
 interface ShelfGiven {
   readonly shipped: Readonly<Record<DocumentKind, readonly ShippedDocument[]>>;
   /** ms since the epoch */
   readonly clock: () => number;
+  readonly journal?: Journal;
 }
 
 /** What `undo` needs to bring back what was there. */
@@ -25,6 +39,8 @@ export interface Undo {
   readonly kind: DocumentKind;
   readonly name: string;
   readonly before: KeptDocument | undefined;
+  /** The revision that it made: what was written later is not overwritten. */
+  readonly revision: number;
 }
 
 /** Removed documents are forgotten after this. */
@@ -75,8 +91,19 @@ export class Shelf {
   async open(kind: DocumentKind, name: string): Promise<Draft | undefined> {
     const entry = await this.read(kind, name);
     if (entry === undefined) return undefined;
-    const draft = new Draft(this, entry, () => this.#drafts.delete(draft));
+    const { journal } = this.#given;
+    const typed = journal?.read(kind, name);
+    const draft = new Draft(this, entry, () => this.#drafts.delete(draft), journal);
     this.#drafts.add(draft);
+    // typed in a visit that ended before it was kept; on another base it would overwrite what came later
+    if (typed && typed.text !== entry.text) {
+      if (typed.basedOn === entry.revision) draft.change(typed.text);
+      else await this.#add(kind, `${name} second version`, typed.text);
+    }
+    if (typed) {
+      await draft.flush();
+      journal?.note(kind, name, undefined);
+    }
     return draft;
   }
 
@@ -92,7 +119,8 @@ export class Shelf {
         stale = true;
         return now;
       }
-      return { kind, name, text, revision: revision + 1, changed };
+      const from = now?.from;
+      return { kind, name, text, revision: revision + 1, changed, ...(from && { from }) };
     });
     if (!stale) {
       this.#tell(kind, name);
@@ -117,8 +145,12 @@ export class Shelf {
   async rename(kind: DocumentKind, name: string, wanted: string): Promise<ShelfEntry | undefined> {
     const entry = await this.read(kind, name);
     const next = wanted.trim();
-    if (entry === undefined || !isName(next) || (await this.#isTaken(kind, next))) return undefined;
-    const renamed = await this.add(kind, next, entry.text);
+    if (entry === undefined || !isName(next)) return undefined;
+    const was = (await this.#store.one(kind, name))?.from;
+    if (was !== next && (await this.#isTaken(kind, next))) return undefined;
+    if (was === next && (await this.read(kind, next))?.own) return undefined;
+    const from = entry.shipped ? name : was;
+    const renamed = await this.#named(kind, next, entry.text, from === next ? undefined : from);
     if (entry.shipped) await this.reset(kind, name);
     else await this.remove(kind, name);
     return renamed;
@@ -129,7 +161,7 @@ export class Shelf {
     const removed = this.#given.clock();
     let before: KeptDocument | undefined;
     const shipped = this.shippedText(kind, name);
-    await this.#store.change(kind, name, (now) => {
+    const after = await this.#store.change(kind, name, (now) => {
       before = now;
       if (now === undefined && shipped === undefined) return undefined;
       return {
@@ -142,7 +174,7 @@ export class Shelf {
       };
     });
     this.#tell(kind, name);
-    return { kind, name, before };
+    return { kind, name, before, revision: after?.revision ?? 0 };
   }
 
   /** Back to the shipped text. */
@@ -150,26 +182,58 @@ export class Shelf {
     const shipped = this.shippedText(kind, name);
     const changed = this.#given.clock();
     let before: KeptDocument | undefined;
-    if (shipped === undefined) return { kind, name, before: await this.#store.one(kind, name) };
-    await this.#store.change(kind, name, (now) => {
+    if (shipped === undefined) {
+      before = await this.#store.one(kind, name);
+      return { kind, name, before, revision: before?.revision ?? 0 };
+    }
+    const after = await this.#store.change(kind, name, (now) => {
       before = now;
       // the revision goes on counting: a tab with the changed text must not take this for its own base
       return now && { kind, name, text: shipped.text, revision: now.revision + 1, changed };
     });
     this.#tell(kind, name);
-    return { kind, name, before };
+    return { kind, name, before, revision: after?.revision ?? 0 };
   }
 
-  /** Brings back what `remove` or `reset` took away. */
-  async undo({ kind, name, before }: Undo): Promise<void> {
+  /**
+   * Brings back what `remove` or `reset` took away. What was typed since then stays where it is: the earlier text is then
+   * put beside it, under the name that comes back.
+   */
+  async undo({ kind, name, before, revision: made }: Undo): Promise<string> {
     const changed = this.#given.clock();
+    const text = before?.text ?? this.shippedText(kind, name)?.text;
+    let isLater = false;
     await this.#store.change(kind, name, (now) => {
+      isLater = (now?.revision ?? 0) !== made && now?.removed === undefined && now?.text !== text;
+      if (isLater) return now;
       const revision = (now?.revision ?? 0) + 1;
-      if (before === undefined) {
-        const text = this.shippedText(kind, name)?.text;
-        return text === undefined ? undefined : { kind, name, text, revision, changed };
-      }
-      return { ...before, revision, changed };
+      if (before !== undefined) return { ...before, revision, changed };
+      return text === undefined ? undefined : { kind, name, text, revision, changed };
+    });
+    if (isLater && text !== undefined) {
+      return (await this.#add(kind, `${name} earlier version`, text)).name;
+    }
+    this.#tell(kind, name);
+    return name;
+  }
+
+  /** Shipped documents that were taken off. */
+  async removed(kind: DocumentKind): Promise<ShippedDocument[]> {
+    const kept = await this.#store.all();
+    const gone = new Set(
+      kept.filter((d) => d.kind === kind && d.removed !== undefined).map((d) => d.name),
+    );
+    return this.#given.shipped[kind].filter(({ name }) => gone.has(name));
+  }
+
+  /** Puts a shipped document back, as it came. */
+  async bringBack(kind: DocumentKind, name: string): Promise<void> {
+    const shipped = this.shippedText(kind, name);
+    const changed = this.#given.clock();
+    if (shipped === undefined) return;
+    await this.#store.change(kind, name, (now) => {
+      if (now?.removed === undefined) return now;
+      return { kind, name, text: shipped.text, revision: now.revision + 1, changed };
     });
     this.#tell(kind, name);
   }
@@ -215,9 +279,33 @@ export class Shelf {
     }
   }
 
+  /** Under this very name, over what may have been taken off there. */
+  async #named(
+    kind: DocumentKind,
+    name: string,
+    text: string,
+    from: string | undefined,
+  ): Promise<ShelfEntry> {
+    const changed = this.#given.clock();
+    const kept = await this.#store.change(kind, name, (now) => {
+      const revision = (now?.revision ?? 0) + 1;
+      return { kind, name, text, revision, changed, ...(from !== undefined && { from }) };
+    });
+    this.#tell(kind, name);
+    const shipped = this.shippedText(kind, name);
+    return {
+      kind,
+      name,
+      text,
+      revision: kept?.revision ?? 0,
+      shipped: shipped !== undefined,
+      own: text !== shipped?.text,
+    };
+  }
+
   async #isTaken(kind: DocumentKind, name: string): Promise<boolean> {
     if (this.shippedText(kind, name) !== undefined) return true;
-    return (await this.#store.one(kind, name)) !== undefined;
+    return (await this.read(kind, name)) !== undefined;
   }
 
   #tell(kind: DocumentKind, name: string): void {

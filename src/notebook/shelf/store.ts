@@ -11,6 +11,8 @@ export interface KeptDocument {
   readonly revision: number;
   /** ms since the epoch */
   readonly changed: number;
+  /** The shipped document that it was renamed from: it may have that name back. */
+  readonly from?: string;
   /** Set when it was taken off the shelf; it stays a while, so that this can be undone. */
   readonly removed?: number;
 }

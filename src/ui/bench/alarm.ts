@@ -25,6 +25,9 @@ export function readySound(): void {
   }
 }
 
+/** Whether a ring can be heard now. */
+export const isAudible = () => sound?.state === "running";
+
 /** `urgency` 0, 1, 2: one, two or three rising groups of tones, so that the mark is known by ear. */
 export function ring(urgency: number): void {
   const groups = urgency + 1;

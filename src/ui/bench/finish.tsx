@@ -1,10 +1,25 @@
 import { useState } from "preact/hooks";
-import { job } from "../job/job-store.ts";
 import { VERDICTS } from "../log/entries.ts";
 import { addEntry } from "../log/log-store.ts";
 import { clockWords } from "../reading/clock.ts";
 import type { BenchTimer } from "./timer.ts";
 import { changeTimer } from "./timer-store.ts";
+
+const STOP = {
+  open: "Opened: stop",
+  "second color": "Second color is in: stop",
+  answer: "Done: stop",
+} as const;
+
+/** What was timed, and what was read or changed on the way. */
+function noteOf({ name, kind, answer, corrections = [] }: BenchTimer): string {
+  const what = {
+    open: name,
+    "second color": `${name}, second color`,
+    answer: `${name}, ${answer?.label ?? ""}`,
+  };
+  return [what[kind], ...corrections].join("; ").slice(0, 300);
+}
 
 export function Finish({
   timer,
@@ -22,7 +37,7 @@ export function Finish({
   if (ending === undefined)
     return (
       <button type="button" class="strong" onClick={() => setEnding(elapsed)}>
-        {timer.kind === "open" ? "Opened: stop" : "Second color is in: stop"}
+        {STOP[timer.kind]}
       </button>
     );
   function log(verdict: (typeof VERDICTS)[number]): void {
@@ -30,12 +45,14 @@ export function Finish({
       id: crypto.randomUUID(),
       at: new Date().toISOString(),
       job: timer.jobName,
-      ...job.value.measured,
+      room: timer.job?.room ?? "",
+      mold: timer.job?.mold ?? "",
+      plastisol: timer.job?.plastisol ?? "",
       shot: timer.shot,
       seconds: Math.round(ending ?? 0),
       weight: "",
       verdict,
-      note: timer.kind === "open" ? timer.name : `${timer.name}, second color`,
+      note: noteOf(timer),
       ...(timer.foretold && { foretold: timer.foretold }),
     });
     clear();

@@ -1,5 +1,7 @@
 /** The marks of a timer, from the library's answer. */
 import type { Range } from "../../../lib/confidence/range.ts";
+import { kindOfOutput } from "../../../lib/units/display.ts";
+import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import type { Answers, ColorWindow } from "../asking/asked.ts";
 import type { TimerKind, TimerMark } from "./timer.ts";
 
@@ -35,4 +37,28 @@ export function marksOf(
     { word: "May open", seconds: open.value },
     { word: "Surely open", seconds: open.high },
   ];
+}
+
+/** Whether an answer of a sheet is a time that can be waited for. */
+export function isTime({ value, unit }: AnswerOutput): boolean {
+  return kindOfOutput(unit) === "duration" && value !== null && value > 0 && value < LONGEST;
+}
+
+/** s; a pour of resin takes days at most. */
+const LONGEST = 7 * 24 * 3600;
+
+/** The marks of an answer of a sheet: both ends of its range and what is most likely. */
+export function answerMarks(answer: AnswerOutput): { marks: TimerMark[]; foretold?: Range } {
+  const { value, low, high, label } = answer;
+  if (value === null) return { marks: [] };
+  if (low === null || high === null || !(high > low))
+    return { marks: [{ word: label, seconds: value }] };
+  return {
+    marks: [
+      { word: `${label}: earliest`, seconds: low },
+      { word: `${label}: most likely`, seconds: value },
+      { word: `${label}: latest`, seconds: high },
+    ],
+    foretold: { low, value, high },
+  };
 }

@@ -1,7 +1,7 @@
 import { clockWords, countdownText, spokenTime } from "../reading/clock.ts";
 import { Correct } from "./correct.tsx";
 import { Finish } from "./finish.tsx";
-import { type BenchTimer, lateness, readTimer } from "./timer.ts";
+import { type BenchTimer, lateness, readTimer, type TimerKind } from "./timer.ts";
 
 export function Running({ timer, place, now }: { timer: BenchTimer; place: number; now: number }) {
   const reading = readTimer(timer, now);
@@ -19,7 +19,7 @@ export function Running({ timer, place, now }: { timer: BenchTimer; place: numbe
         <span class="soft">
           {" "}
           {timer.jobName}
-          {timer.kind === "open" ? `, shot ${timer.shot}` : ", second color"}
+          {KINDS[timer.kind](timer.shot)}
         </span>
       </p>
       <p class="stage-word" aria-live="assertive">
@@ -38,9 +38,11 @@ export function Running({ timer, place, now }: { timer: BenchTimer; place: numbe
             <li key={m.word} data-past={m.seconds <= reading.elapsed}>
               <span aria-hidden="true">{m.seconds <= reading.elapsed ? "\u25A0" : "\u25A1"}</span>{" "}
               <b>{clockWords(m.seconds)}</b> {m.word}
+              {late === 0 && m.silent && <span class="error">shown without sound</span>}
               {late > 0 && (
                 <span class="error">
-                  rang {clockWords(late)} late: the screen was off or the sheet closed
+                  {m.silent ? "shown without sound, " : "rang "}
+                  {clockWords(late)} late: the screen was off or Castclock closed
                 </span>
               )}
             </li>
@@ -56,6 +58,12 @@ export function Running({ timer, place, now }: { timer: BenchTimer; place: numbe
     </section>
   );
 }
+
+const KINDS: Readonly<Record<TimerKind, (shot: number) => string>> = {
+  open: (shot) => `, shot ${shot}`,
+  "second color": () => ", second color",
+  answer: () => "",
+};
 
 /** The whole screen for one count, and back. */
 function fillScreen(button: HTMLButtonElement): void {

@@ -1,12 +1,17 @@
 import { useEffect, useState } from "preact/hooks";
+import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { ask } from "../asking/ask.ts";
 import type { Question, Reply, Settings } from "../asking/asked.ts";
 import { job } from "../job/job-store.ts";
 import { clockWords } from "../reading/clock.ts";
+import { unitSystem } from "../reading/preferences.ts";
 import { problemWords } from "../reading/problem-words.ts";
+import { withReaderUnit } from "../reading/typed.ts";
 import { holdScreen, readySound } from "./alarm.ts";
 import { foretoldOf, marksOf } from "./marks.ts";
+import { MoldReading, moldReading } from "./mold-reading.tsx";
 import { ShotStepper } from "./shot-stepper.tsx";
+import { timedJob } from "./timed-job.ts";
 import { startTimer, type TimerKind, type TimerMark } from "./timer.ts";
 import { changeTimer } from "./timer-store.ts";
 
@@ -16,7 +21,10 @@ export function Starting({ place, name }: { place: number; name: string }) {
   const [label, setLabel] = useState(name);
   const [kind, setKind] = useState<TimerKind>("open");
   const [shot, setShot] = useState(1);
-  const { reply, question } = useBenchAnswer(kind, shot, {});
+  const [mold, setMold] = useState("");
+  const reading = withReaderUnit(mold, "temperature", unitSystem.value);
+  const isRead = mold.trim() !== "" && !isProblem(readQuantity(reading, "temperature"));
+  const { reply, question } = useBenchAnswer(kind, shot, isRead ? moldReading(reading) : {});
   const marks = reply && "answer" in reply ? marksOf(kind, reply.answer) : undefined;
   const end = kind === "open" ? "Start: injector off" : "Start: first color is in";
 
@@ -24,7 +32,8 @@ export function Starting({ place, name }: { place: number; name: string }) {
     if (!marks) return;
     readySound();
     void holdScreen();
-    const from = kind === "open" ? `shot ${shot} as worked out` : "as worked out";
+    const worked = kind === "open" ? `shot ${shot} as worked out` : "as worked out";
+    const from = isRead ? `for a mold at ${reading}, as read` : worked;
     const foretold = reply && "answer" in reply ? foretoldOf(reply.answer) : undefined;
     const what = {
       name: label || name,
@@ -32,6 +41,8 @@ export function Starting({ place, name }: { place: number; name: string }) {
       jobName: job.value.name,
       shot,
       from,
+      job: timedJob(isRead ? reading : undefined),
+      ...(isRead && { corrections: [`mold read at the start: ${reading}`] }),
       ...(foretold && { foretold }),
     };
     changeTimer(place, () => startTimer(what, marks, Date.now()));
@@ -58,6 +69,7 @@ export function Starting({ place, name }: { place: number; name: string }) {
           </button>
         </div>
         {kind === "open" && <ShotStepper shot={shot} onChange={setShot} />}
+        <MoldReading value={mold} onChange={setMold} />
       </div>
       <Foretold reply={reply} marks={marks} question={question} />
       <button

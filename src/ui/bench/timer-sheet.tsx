@@ -1,64 +1,24 @@
-import { useEffect, useState } from "preact/hooks";
-import {
-  holdScreen,
-  keepHold,
-  letScreenSleep,
-  readySound,
-  ring,
-  screenHeld,
-  soundReady,
-} from "./alarm.ts";
+import { readySound, screenHeld, soundReady } from "./alarm.ts";
 import { Running } from "./running.tsx";
 import { Starting } from "./starting.tsx";
-import { dueMarks, withRung } from "./timer.ts";
-import { changeTimer, timers } from "./timer-store.ts";
+import { PLACES } from "./timer.ts";
+import { timers } from "./timer-store.ts";
+import { clock } from "./watch.ts";
 
-const PLACES = ["Mold A", "Mold B"] as const;
-const TICK_MS = 200;
+/** Places that offer a start by themselves; the others are taken by answers of sheets. */
+const OFFERED = 2;
 
 export default function TimerSheet() {
-  const [now, setNow] = useState(Date.now());
-  useEffect(() => {
-    const tick = () => {
-      const time = Date.now();
-      timers.value.forEach((timer, place) => {
-        if (!timer) return;
-        const due = dueMarks(timer, time);
-        if (due.length === 0) return;
-        const last = timer.marks.indexOf(due.at(-1)!);
-        ring(Math.min(2, last));
-        changeTimer(place, (t) => t && withRung(t, time));
-      });
-      setNow(time);
-    };
-    tick();
-    const ticking = setInterval(tick, TICK_MS);
-    document.addEventListener("visibilitychange", tick);
-    const unhold = keepHold();
-    return () => {
-      clearInterval(ticking);
-      document.removeEventListener("visibilitychange", tick);
-      unhold();
-    };
-  }, []);
-
+  const now = clock.value;
   const running = timers.value.some((t) => t !== null);
-  useEffect(() => {
-    if (running) void holdScreen();
-    else letScreenSleep();
-  }, [running]);
-
   return (
     <div class="timer-sheet">
       <h1 class={running ? "out-of-sight" : ""}>Timer</h1>
       <div class="places">
         {PLACES.map((place, i) => {
           const timer = timers.value[i];
-          return timer ? (
-            <Running key={place} timer={timer} place={i} now={now} />
-          ) : (
-            <Starting key={place} place={i} name={place} />
-          );
+          if (timer) return <Running key={place} timer={timer} place={i} now={now} />;
+          return i < OFFERED ? <Starting key={place} place={i} name={place} /> : null;
         })}
       </div>
       <AlarmWords running={running} />
@@ -72,7 +32,10 @@ function AlarmWords({ running }: { running: boolean }) {
   return (
     <p class="alarm-words">
       The count goes on whatever happens: reload, locked phone, empty battery.{" "}
-      <b>The alarm rings only while this sheet is in front and the screen is on.</b>{" "}
+      <b>
+        The alarm rings only while Castclock is in front, on any of its sheets, and the screen is
+        on.
+      </b>{" "}
       {running && held === true && "The screen is being kept on."}
       {running && held === false && (
         <strong class="error">

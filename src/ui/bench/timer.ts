@@ -5,7 +5,23 @@
 
 import type { Range } from "../../../lib/confidence/range.ts";
 
-export type TimerKind = "open" | "second color";
+/** An opening, the second color's window, or an answer of a sheet. */
+export type TimerKind = "open" | "second color" | "answer";
+
+/** The job that a timer was started with: it stays that one, whichever is chosen later. */
+export interface TimedJob {
+  readonly text: string;
+  /** As typed, for a line of the log. */
+  readonly room: string;
+  readonly mold: string;
+  readonly plastisol: string;
+}
+
+/** The sheet whose answer is timed, so that a reading of the mold is answered by the same sheet. */
+export interface TimedAnswer {
+  readonly page: string;
+  readonly label: string;
+}
 
 export interface TimerMark {
   readonly word: string;
@@ -13,6 +29,8 @@ export interface TimerMark {
   readonly seconds: number;
   /** ms since the epoch at which it rang; absent while it has not. */
   readonly rangAt?: number;
+  /** Nobody could hear it: the browser had no sound. */
+  readonly silent?: boolean;
 }
 
 export interface BenchTimer {
@@ -27,6 +45,11 @@ export interface BenchTimer {
   readonly foretold?: Range;
   /** What the marks were last worked out from, in words. */
   readonly from: string;
+  /** Absent in timers of an earlier version. */
+  readonly job?: TimedJob;
+  readonly answer?: TimedAnswer;
+  /** What was read or changed on the way: goes into the log. */
+  readonly corrections?: readonly string[];
 }
 
 interface TimerReading {
@@ -67,11 +90,13 @@ export function dueMarks(timer: BenchTimer, now: number): TimerMark[] {
 }
 
 /** The timer with its due marks noted as rung. */
-export function withRung(timer: BenchTimer, now: number): BenchTimer {
+export function withRung(timer: BenchTimer, now: number, isHeard = true): BenchTimer {
   const due = new Set(dueMarks(timer, now));
   return {
     ...timer,
-    marks: timer.marks.map((m) => (due.has(m) ? { ...m, rangAt: now } : m)),
+    marks: timer.marks.map((m) =>
+      due.has(m) ? { ...m, rangAt: now, ...(!isHeard && { silent: true }) } : m,
+    ),
   };
 }
 
@@ -89,14 +114,17 @@ export function lateness(timer: BenchTimer, mark: TimerMark): number {
 export function corrected(
   timer: BenchTimer,
   marks: readonly TimerMark[],
-  what: Pick<BenchTimer, "from" | "shot" | "foretold">,
+  what: Pick<BenchTimer, "from" | "shot" | "foretold" | "job" | "corrections">,
   now: number,
 ): BenchTimer {
   const elapsed = (now - timer.startedAt) / 1000;
   const before = new Map(timer.marks.map((m) => [m.word, m]));
   const next = marks.map((m) => {
     const rangAt = before.get(m.word)?.rangAt;
-    return m.seconds <= elapsed && rangAt !== undefined ? { ...m, rangAt } : m;
+    const silent = before.get(m.word)?.silent;
+    return m.seconds <= elapsed && rangAt !== undefined
+      ? { ...m, rangAt, ...(silent && { silent }) }
+      : m;
   });
   return { ...timer, ...what, marks: inOrder(next) };
 }
@@ -105,14 +133,17 @@ function inOrder(marks: readonly TimerMark[]): TimerMark[] {
   return marks.toSorted((a, b) => a.seconds - b.seconds);
 }
 
+/** Names of the places on the bench; a timer takes one. */
+export const PLACES = ["Mold A", "Mold B", "Mold C", "Mold D"] as const;
+
 /** What storage gave back, or nothing when it is no timer. */
 export function readStored(text: string | null): (BenchTimer | null)[] {
-  const empty: (BenchTimer | null)[] = [null, null];
+  const empty: (BenchTimer | null)[] = PLACES.map(() => null);
   if (text === null) return empty;
   try {
     const stored: unknown = JSON.parse(text);
     if (!Array.isArray(stored)) return empty;
-    return [0, 1].map((i) => (isTimer(stored[i]) ? stored[i] : null));
+    return PLACES.map((_, i) => (isTimer(stored[i]) ? stored[i] : null));
   } catch {
     return empty; // not ours, or cut short
   }

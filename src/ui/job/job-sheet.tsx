@@ -1,8 +1,9 @@
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { parse } from "yaml";
 import { BLANK_JOB } from "../../notebook/run/first-job.ts";
 import { importFile } from "../../notebook/shelf/archive.ts";
 import { fileName, saveFile } from "../outputs/save.ts";
+import { ErrorList } from "../reading/error-list.tsx";
 import { problemWords } from "../reading/problem-words.ts";
 import { jobs, theShelf, undoable } from "../shelf/the-shelf.ts";
 import { JobForm } from "./job-form.tsx";
@@ -40,39 +41,46 @@ export default function JobSheet() {
           <JobActions />
         </section>
         <div class="reading">
-          {now.problems.length > 0 && (
-            <ul class="error-list" role="alert">
-              {now.problems.map((p) => (
-                <li class="error" key={p.path + p.code}>
-                  {problemWords(p)}
-                </li>
-              ))}
-            </ul>
-          )}
+          {now.problems.length > 0 && <ErrorList words={now.problems.map(problemWords)} />}
           {raw === undefined ? (
             <p class="error">The text below cannot be read as a job. Mend it there first.</p>
           ) : (
             <JobForm text={now.text} raw={raw} problems={now.problems} onChange={editJob} />
           )}
-          <details class="closer" open={raw === undefined}>
-            <summary>The job as text</summary>
-            <textarea
-              class="editor-plain"
-              aria-label="The job as text"
-              spellcheck={false}
-              rows={Math.min(40, now.text.split("\n").length + 2)}
-              value={now.text}
-              onInput={(e) => editJob(e.currentTarget.value)}
-            />
-          </details>
+          <JobText text={now.text} isBroken={raw === undefined} />
         </div>
       </div>
     </>
   );
 }
 
+/** Opens by itself where the form can't: then it stays open, whatever is typed. */
+function JobText({ text, isBroken }: { text: string; isBroken: boolean }) {
+  const [open, setOpen] = useState(isBroken);
+  useEffect(() => {
+    if (isBroken) setOpen(true);
+  }, [isBroken]);
+  return (
+    <details class="closer" open={open} onToggle={(e) => setOpen(e.currentTarget.open)}>
+      <summary>The job as text</summary>
+      <textarea
+        class="editor-plain"
+        aria-label="The job as text"
+        spellcheck={false}
+        rows={Math.min(40, text.split("\n").length + 2)}
+        value={text}
+        onInput={(e) => editJob(e.currentTarget.value)}
+      />
+    </details>
+  );
+}
+
+/** Characters of a job for which a form is drawn. */
+const MOST_OF_FORM = 20_000;
+
 /** The file as plain data; undefined while it is no readable YAML map. */
 function rawOf(text: string): Record<string, unknown> | undefined {
+  if (text.length > MOST_OF_FORM) return undefined;
   try {
     const raw: unknown = parse(text, { maxAliasCount: 0 });
     if (raw === null) return {};

@@ -7,6 +7,7 @@ import { FIRST_JOB } from "../../notebook/run/first-job.ts";
 import { loadJobReader, openJobAtHand } from "../../notebook/run/job-at-hand.ts";
 import type { Draft } from "../../notebook/shelf/draft.ts";
 import { kept } from "../reading/kept.ts";
+import { notices } from "../reading/notices.ts";
 import { jobs, theShelf } from "../shelf/the-shelf.ts";
 
 interface ChosenJob {
@@ -72,8 +73,22 @@ export async function chooseJob(wanted: string): Promise<void> {
   draft = name === undefined ? undefined : await shelf.open("job", name);
   if (!draft) return;
   draft.subscribe((news) => {
-    if (news.kind === "elsewhere") void take(news.text);
-    if (news.kind === "second") key.value = news.name;
+    if (news.kind === "elsewhere") {
+      void take(news.text);
+      notices.value = {
+        ...notices.value,
+        job: "Another tab changed this job: what it says there stands here, too.",
+      };
+    }
+    if (news.kind === "second") {
+      key.value = news.name;
+      notices.value = {
+        ...notices.value,
+        job: `Another tab changed this job. What you typed here is kept as \u201c${news.name}\u201d.`,
+      };
+    }
+    if (news.kind === "failed")
+      notices.value = { ...notices.value, job: `The job could not be kept: ${news.why}.` };
   });
   await take(draft.text);
   key.value = draft.name;

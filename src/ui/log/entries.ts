@@ -3,6 +3,7 @@
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
 import { type Cell, csvText } from "../outputs/save.ts";
+import { isPossible } from "./limits.ts";
 
 export const VERDICTS = ["good", "soft", "dent", "short", "bleed", "peel"] as const;
 export type Verdict = (typeof VERDICTS)[number];
@@ -95,7 +96,7 @@ function isEntry(given: unknown): given is LogEntry {
   return (
     texts.every((key) => Object.hasOwn(e, key) && typeof e[key] === "string") &&
     Number.isFinite(e["shot"]) &&
-    Number.isFinite(e["seconds"]) &&
+    isPossible(Number(e["seconds"]), "duration") &&
     VERDICTS.includes(e["verdict"] as Verdict)
   );
 }

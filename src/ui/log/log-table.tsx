@@ -47,20 +47,24 @@ export function LogTable(props: { all: readonly LogEntry[]; onTakeOut: (id: stri
 function Line({ entry: e, onTakeOut }: { entry: LogEntry; onTakeOut: () => void }) {
   return (
     <tr>
-      <td class="figures">{e.shot}</td>
-      <td class="figures">{clockWords(e.seconds)}</td>
-      <td>
+      <td class="figures" data-head="Shot">
+        {e.shot}
+      </td>
+      <td class="figures" data-head="Opened">
+        {clockWords(e.seconds)}
+      </td>
+      <td data-head="Verdict">
         <b>{e.verdict}</b>
       </td>
-      <td>
+      <td data-head="Foretold">
         <Foretold entry={e} />
       </td>
-      <td>{asPrinted(e.mold)}</td>
-      <td>{asPrinted(e.plastisol)}</td>
-      <td>{asPrinted(e.room)}</td>
-      <td>{e.weight}</td>
-      <td>{e.job}</td>
-      <td>
+      <td data-head="Mold">{asPrinted(e.mold)}</td>
+      <td data-head="Plastisol">{asPrinted(e.plastisol)}</td>
+      <td data-head="Room">{asPrinted(e.room)}</td>
+      <td data-head="Weight">{e.weight}</td>
+      <td data-head="Job">{e.job}</td>
+      <td data-head="Time">
         {new Date(e.at).toLocaleString([], {
           dateStyle: "short",
           timeStyle: "short",

@@ -2,13 +2,18 @@ import { useState } from "preact/hooks";
 import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { job } from "../job/job-store.ts";
 import { asPrinted } from "../page/dial-help.ts";
+import { unitSystem } from "../reading/preferences.ts";
 import { problemWords } from "../reading/problem-words.ts";
+import { withReaderUnit } from "../reading/typed.ts";
 import { VERDICTS } from "./entries.ts";
+import { beyond } from "./limits.ts";
 import { addEntry, entries } from "./log-store.ts";
 
 /** A line by hand, for those who time with their own clock. */
 export function NewEntry() {
   const { measured, name } = job.value;
+  const system = unitSystem.value;
+  const [warm, sign] = system === "metric" ? ["20", "\u00b0C"] : ["68", "\u00b0F"];
   const next = (entries.value.findLast((e) => e.job === name)?.shot ?? 0) + 1;
   const [typed, setTyped] = useState<Record<string, string>>({});
   const [wrong, setWrong] = useState<Record<string, string>>({});
@@ -35,11 +40,14 @@ export function NewEntry() {
   function add(verdict: (typeof VERDICTS)[number]): void {
     const problems: Record<string, string> = {};
     const check = (key: string, initial: string, kind: "temperature" | "mass" | "duration") => {
-      const text = value(key, initial).trim();
-      if (text === "" && kind !== "duration") return text;
+      const typed = value(key, initial).trim();
+      if (typed === "" && kind !== "duration") return typed;
+      const text = kind === "duration" ? typed : withReaderUnit(typed, kind, system);
       const read = readQuantity(text, kind, key);
       if (isProblem(read))
         problems[key] = kind === "duration" ? "A time, like 5:20 or 320 s." : problemWords(read);
+      else problems[key] = beyond(read.value, kind, system) ?? "";
+      if (problems[key] === "") delete problems[key];
       return text;
     };
     const room = check("room", measured.room, "temperature");
@@ -74,10 +82,25 @@ export function NewEntry() {
       <div class="log-form">
         {field("shot", "Shot number", String(next), "3")}
         {field("opened", "Opened after", "", "5:20 or 320 s")}
-        {field("room", "Room", measured.room, "68 F")}
-        {field("mold", "Mold, before the shot", measured.mold, "95 F")}
-        {field("plastisol", "Plastisol", measured.plastisol, "340 F")}
-        {field("weight", "Weight of the bait", "", "21 g")}
+        {field("room", "Room", measured.room, `${warm}, in ${sign}`)}
+        {field(
+          "mold",
+          "Mold, before the shot",
+          measured.mold,
+          `${system === "metric" ? 35 : 95}, in ${sign}`,
+        )}
+        {field(
+          "plastisol",
+          "Plastisol",
+          measured.plastisol,
+          `${system === "metric" ? 171 : 340}, in ${sign}`,
+        )}
+        {field(
+          "weight",
+          "Weight of the bait",
+          "",
+          `${system === "metric" ? "21, in g" : "0.75, in oz"}`,
+        )}
         {field("note", "Note", "", "fan on from here")}
       </div>
       <fieldset class="verdicts">

@@ -37,7 +37,7 @@ export function Answer(props: { output: AnswerOutput; old: Old; children?: Compo
   );
 }
 
-/** A main answer that is a time: on the tape, with the way to the timer. */
+/** A main answer that is a time: on the tape. */
 function MainTime({ output: { value, low, high } }: { output: AnswerOutput }) {
   if (value === null) return null;
   return (
@@ -50,9 +50,6 @@ function MainTime({ output: { value, low, high } }: { output: AnswerOutput }) {
           at={value}
         />
       )}
-      <a class="button no-print time-it" href="#/timer">
-        Start the timer
-      </a>
     </>
   );
 }

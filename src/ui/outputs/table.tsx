@@ -1,4 +1,5 @@
 import { cellAt, type TableCell, type TableOutput } from "../../notebook/outputs/output.ts";
+import { useSlices } from "../frame/growing.ts";
 import { Scroll } from "../frame/scroll.tsx";
 import { type Writing, writing } from "../reading/column.ts";
 import { unitSystem } from "../reading/preferences.ts";
@@ -9,6 +10,8 @@ import { type Cell, csvText, fileName, saveFile } from "./save.ts";
 export function Table({ output, old }: { output: TableOutput; old: Old }) {
   const system = unitSystem.value;
   const [title = "", ...rest] = output.caption.split("\n");
+  // a long table is drawn in slices
+  const rows = useSlices(output.rows.length, Math.ceil(CELLS_AT_ONCE / output.columns.length));
   const written = new Map(
     output.columns.map((c) => [c.key, writing(numbersOf(output, c.key), c.unit ?? "", system)]),
   );
@@ -37,7 +40,7 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
             </tr>
           </thead>
           <tbody>
-            {output.rows.map((row, i) => (
+            {output.rows.slice(0, rows).map((row, i) => (
               <tr key={i}>
                 {output.columns.map((c) => (
                   <td key={c.key} class={isFigures(output, c.key) ? "figures" : ""}>
@@ -60,6 +63,9 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
     </div>
   );
 }
+
+/** Cells that are drawn in one go. */
+const CELLS_AT_ONCE = 600;
 
 function numbersOf(table: TableOutput, key: string): number[] {
   return table.rows.map((r) => cellAt(r, key)).filter((c) => typeof c === "number");

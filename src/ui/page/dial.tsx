@@ -29,24 +29,22 @@ export function DialField(props: DialProps) {
   return <Quantity {...props} />;
 }
 
+/** Characters of a dial's text: past this nothing is a size any more, and the page keeps what it had. */
+const MOST_TYPED = 60;
+
 /** Typed text with steppers. What is typed stays as it is typed; a mistake is said below, nothing moves. */
 function Quantity(props: DialProps) {
   const { reading, wrong, untouched, placeholder, mark, onChange } = props;
   const { dial } = reading;
   const id = useId();
-  const [typing, setTyping] = useState<string | undefined>();
-  const field = useRef<HTMLInputElement>(null);
+  const typed = useTyped(reading, onChange);
   const label = dial.label;
-  const shown = typing ?? asPrinted(reading.text);
-  const steps = dial.kind === "number" || (dial.kind === "quantity" && dial.quantity !== "text");
-
-  // what was typed belongs to the page at once; while the field has the focus it is not written back into it
-  useEffect(() => {
-    if (document.activeElement !== field.current) setTyping(undefined);
-  }, [reading.text]);
+  const shown = typed.text ?? asPrinted(reading.text);
+  const isText = dial.kind === "quantity" && dial.quantity === "text";
+  const hand = useHand(!isText);
 
   function step(direction: 1 | -1): void {
-    setTyping(undefined);
+    typed.drop();
     onChange(dial.name, stepDial(reading, direction));
   }
   function onKey(e: KeyboardEvent): void {
@@ -63,51 +61,151 @@ function Quantity(props: DialProps) {
         </label>
         <Mark from={reading.from} untouched={untouched} mark={mark} />
       </div>
-      <div class={`dial-row ${steps ? "" : "whole"}`}>
+      <div class={`dial-row ${isText ? "whole" : ""}`}>
         <input
           id={id}
-          ref={field}
+          ref={typed.field}
           value={shown}
           class={shown.length > LONG ? "long" : ""}
           {...(placeholder !== undefined && { placeholder })}
+          {...hand.props}
           autocomplete="off"
           autocapitalize="off"
           spellcheck={false}
           enterkeyhint="done"
-          aria-invalid={wrong !== undefined}
+          aria-invalid={wrong !== undefined || typed.isLong}
           aria-describedby={`${id}n`}
-          onInput={(e) => {
-            setTyping(e.currentTarget.value);
-            onChange(dial.name, e.currentTarget.value);
+          onInput={(e) => typed.change(e.currentTarget.value)}
+          onBlur={() => {
+            typed.drop();
+            hand.left();
           }}
-          onBlur={() => setTyping(undefined)}
           onKeyDown={onKey}
         />
-        {steps && (
+        {!isText && (
           <>
-            <button
-              type="button"
-              class="step"
-              aria-label={`${label}: less`}
-              onClick={() => step(-1)}
-            >
-              {"\u2212"}
-            </button>
-            <button
-              type="button"
-              class="step"
-              aria-label={`${label}: more`}
-              onClick={() => step(1)}
-            >
-              +
-            </button>
+            <StepButton label={`${label}: less`} sign={"\u2212"} onStep={() => step(-1)} />
+            <StepButton label={`${label}: more`} sign="+" onStep={() => step(1)} />
           </>
         )}
       </div>
-      <DialNote id={`${id}n`} {...{ reading, wrong }}>
+      <DialNote
+        id={`${id}n`}
+        reading={reading}
+        wrong={typed.isLong ? `At most ${MOST_TYPED} characters; the value before stays.` : wrong}
+      >
         {props.children}
       </DialNote>
     </div>
+  );
+}
+
+/** What is being typed, as long as it is this field's own; what comes from elsewhere takes its place. */
+function useTyped(reading: DialReading, onChange: DialChange) {
+  const [text, setText] = useState<string | undefined>();
+  const field = useRef<HTMLInputElement>(null);
+  /** Told to the page, newest last: what comes back may lag behind. */
+  const sent = useRef<string[]>([]);
+  const most =
+    reading.dial.kind === "quantity" && reading.dial.quantity === "text" ? 300 : MOST_TYPED;
+
+  useEffect(() => {
+    const echo = sent.current.lastIndexOf(reading.text);
+    if (echo >= 0) sent.current.splice(0, echo);
+    // an emptied field stays empty under the hand, whatever its default
+    const isMine = echo >= 0 || sent.current.at(-1) === "";
+    if (document.activeElement !== field.current || !isMine) setText(undefined);
+  }, [reading.text]);
+
+  return {
+    text,
+    field,
+    isLong: text !== undefined && text.length > most,
+    change(next: string) {
+      setText(next);
+      if (next.length > most) return;
+      sent.current.push(next.trim());
+      onChange(reading.dial.name, next);
+    },
+    drop() {
+      sent.current = [];
+      setText(undefined);
+    },
+  };
+}
+
+/**
+ * The first tap marks the number and shows the digits: what is typed takes its place, the unit stays. A second tap marks
+ * all and shows the letters.
+ */
+function useHand(isNumber: boolean) {
+  const [letters, setLetters] = useState(false);
+  const taps = useRef(0);
+  if (!isNumber) return { props: {}, left: () => {} };
+  return {
+    props: {
+      inputmode: letters ? ("text" as const) : ("decimal" as const),
+      onClick: (e: MouseEvent) => {
+        const field = e.currentTarget as HTMLInputElement;
+        taps.current++;
+        if (taps.current === 1) {
+          const number = /^\s*[\d.,/ +-]*\d/.exec(field.value)?.[0].length ?? field.value.length;
+          field.setSelectionRange(0, number);
+        } else if (taps.current === 2) {
+          setLetters(true);
+          field.select();
+        }
+      },
+    },
+    left() {
+      taps.current = 0;
+      setLetters(false);
+    },
+  };
+}
+
+/** Held down this long, a step is repeated, this often. ms */
+const HOLD_MS = 450;
+const REPEAT_MS = 110;
+
+function StepButton(props: { label: string; sign: string; onStep: () => void }) {
+  const { label, sign } = props;
+  const step = useRef(props.onStep);
+  step.current = props.onStep;
+  const holding = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
+  const repeated = useRef(false);
+
+  function repeat(): void {
+    repeated.current = true;
+    step.current();
+    holding.current = setTimeout(repeat, REPEAT_MS);
+  }
+  function stop(): void {
+    clearTimeout(holding.current);
+  }
+  useEffect(() => stop, []);
+  return (
+    <button
+      type="button"
+      class="step"
+      aria-label={label}
+      onPointerDown={() => {
+        repeated.current = false;
+        stop();
+        holding.current = setTimeout(repeat, HOLD_MS);
+      }}
+      onPointerUp={stop}
+      onPointerLeave={stop}
+      onPointerCancel={stop}
+      onContextMenu={(e) => e.preventDefault()}
+      onClick={() => {
+        // the click that ends a hold is no further step
+        if (!repeated.current) step.current();
+        repeated.current = false;
+      }}
+    >
+      {sign}
+    </button>
   );
 }
 
@@ -175,6 +273,9 @@ function Choice(props: DialProps) {
           aria-describedby={`${id}n`}
           onChange={(e) => onChange(dial.name, e.currentTarget.value)}
         >
+          {!dial.choices.includes(reading.text) && (
+            <option value={reading.text}>{reading.text}</option>
+          )}
           {dial.choices.map((c) => (
             <option key={c}>{c}</option>
           ))}

@@ -24,12 +24,27 @@ export interface OpenPage {
   readonly untouched: ReadonlySignal<ReadonlySet<string>>;
   readonly setText: (text: string) => void;
   readonly setDial: (name: string, value: string | boolean | undefined) => void;
+  /** The last turn of a dial, to be taken back. */
+  readonly turned: ReadonlySignal<Turned | undefined>;
+  readonly undoDial: () => void;
   readonly setWorking: (number: number, body: string) => void;
   readonly stop: () => void;
   /** The same once more: after it was stopped. */
   readonly runAgain: () => void;
   readonly close: () => void;
 }
+
+/** A dial before it was turned. */
+export interface Turned {
+  readonly label: string;
+  /** As it stood. */
+  readonly text: string;
+}
+
+/** One burst of turns of one dial is taken back as one. ms */
+const BURST_MS = 1500;
+/** Turns that are remembered. */
+const MOST_TURNS = 50;
 
 interface PageSource {
   readonly name: string;
@@ -84,6 +99,28 @@ export function openPage(source: PageSource): OpenPage {
       resting = setTimeout(() => runner.run({ page: now, jobText, quick: false }), REST_MS);
   });
 
+  interface Turn extends Turned {
+    readonly name: string;
+    readonly value: string | boolean | undefined;
+    readonly at: number;
+  }
+  const turns = signal<readonly Turn[]>([]);
+  const turned = computed(() => turns.value.at(-1));
+
+  function noteTurn(name: string): void {
+    const reading = dials.value.readings.find((r) => r.dial.name === name);
+    if (reading === undefined) return;
+    const last = turns.value.at(-1);
+    const at = performance.now();
+    const { dial, text: stood } = reading;
+    const turn = { name, label: dial.label, text: stood, value: dial.value, at };
+    const isBurst = last?.name === name && at - last.at < BURST_MS;
+    // the burst goes on, its beginning stays
+    turns.value = isBurst
+      ? [...turns.value.slice(0, -1), { ...last, at }]
+      : [...turns.value, turn].slice(-MOST_TURNS);
+  }
+
   function setText(next: string): void {
     if (next === text.value) return;
     text.value = next;
@@ -97,8 +134,17 @@ export function openPage(source: PageSource): OpenPage {
     run,
     untouched,
     setText,
+    turned,
+    undoDial() {
+      const last = turns.value.at(-1);
+      if (last === undefined) return;
+      turns.value = turns.value.slice(0, -1);
+      turning = true;
+      setText(withDial(page.value, last.name, last.value));
+    },
     setDial(name, value) {
       turning = true;
+      noteTurn(name);
       setText(withDial(page.value, name, value));
     },
     setWorking(number, body) {

@@ -1,28 +1,46 @@
 import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { FieldOutput, Output } from "../../notebook/outputs/output.ts";
+import { isTime } from "../bench/marks.ts";
+import TimeIt from "../bench/time-it.tsx";
+import { useSlices } from "../frame/growing.ts";
 import { Answer } from "../outputs/answer.tsx";
 import { Figure } from "../outputs/figure/figure.tsx";
 import { Note } from "../outputs/note.tsx";
 import type { Old } from "../outputs/old-word.tsx";
 import { Table } from "../outputs/table.tsx";
 import { Timeline } from "../outputs/timeline.tsx";
+import type { OpenPage } from "./open-page.ts";
+
+interface OutputsProps {
+  readonly outputs: readonly Output[];
+  readonly old: Old;
+  readonly open: OpenPage;
+}
 
 /** What a working said, in its order. */
-export function Outputs({ outputs, old }: { outputs: readonly Output[]; old: Old }) {
+export function Outputs({ outputs, old, open }: OutputsProps) {
+  const drawn = useSlices(outputs.length, AT_ONCE);
   return (
     <>
-      {outputs.map((output, i) => (
-        <One key={`${i}${output.kind}`} output={output} old={old} />
+      {outputs.slice(0, drawn).map((output, i) => (
+        <One key={`${i}${output.kind}`} output={output} old={old} open={open} />
       ))}
     </>
   );
 }
 
-function One({ output, old }: { output: Output; old: Old }) {
+/** Outputs that are drawn in one go. */
+const AT_ONCE = 6;
+
+function One({ output, old, open }: { output: Output; old: Old; open: OpenPage }) {
   switch (output.kind) {
     case "answer":
-      return <Answer output={output} old={old} />;
+      return (
+        <Answer output={output} old={old}>
+          {isTime(output) && <TimeIt output={output} open={open} />}
+        </Answer>
+      );
     case "table":
       return <Table output={output} old={old} />;
     case "figure":

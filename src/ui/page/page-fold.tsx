@@ -2,9 +2,17 @@ import { useState } from "preact/hooks";
 import type { Draft } from "../../notebook/shelf/draft.ts";
 import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { pageAddress } from "../frame/route.ts";
+import { job } from "../job/job-store.ts";
 import { fileName, saveFile } from "../outputs/save.ts";
 import { theShelf, undoable } from "../shelf/the-shelf.ts";
 import type { OpenPage } from "./open-page.ts";
+
+/** The text with its first heading anew. */
+function withTitle(text: string, title: string): string {
+  return /^#\s+.+$/m.test(text)
+    ? text.replace(/^#\s+.+$/m, () => `# ${title}`)
+    : `# ${title}\n\n${text}`;
+}
 
 /** What can be done with a sheet as a whole: folded at its foot. */
 export function PageFold(props: { open: OpenPage; entry: ShelfEntry; draft: Draft }) {
@@ -20,11 +28,27 @@ export function PageFold(props: { open: OpenPage; entry: ShelfEntry; draft: Draf
     const copy = await (await theShelf).duplicate("page", entry.name);
     if (copy) location.hash = pageAddress(copy.name);
   }
+  /** The heading and the name on the shelf are one thing to a reader. */
   async function rename(): Promise<void> {
     await draft.flush();
-    const renamed = await (await theShelf).rename("page", entry.name, name);
+    const shelf = await theShelf;
+    const wanted = name.trim();
+    const renamed = await shelf.rename("page", entry.name, wanted);
     setWrong(renamed ? "" : "That name is taken, or has signs that a file name cannot have.");
-    if (renamed) location.hash = pageAddress(renamed.name);
+    if (!renamed) return;
+    const titled = withTitle(renamed.text, wanted);
+    await shelf.save("page", renamed.name, titled, renamed.revision);
+    location.hash = pageAddress(renamed.name);
+  }
+  /** The sheet and the job that it reads as one file, which the list of sheets reads. */
+  async function share(): Promise<void> {
+    const { archiveOf } = await import("../../notebook/shelf/archive.ts");
+    const bytes = archiveOf([
+      { kind: "page", name: entry.name, text },
+      { kind: "job", name: job.value.key || "job", text: job.value.text },
+    ]);
+    const blob = new Blob([new Uint8Array(bytes)], { type: "application/zip" });
+    saveFile(fileName(`${entry.name} with its job`, "zip"), blob);
   }
   async function reset(): Promise<void> {
     await draft.flush();
@@ -61,30 +85,14 @@ export function PageFold(props: { open: OpenPage; entry: ShelfEntry; draft: Draf
         >
           Save to a file (.md)
         </button>
+        <button type="button" onClick={() => void share()}>
+          Save with its job (.zip)
+        </button>
         <button type="button" onClick={() => print()}>
           Print
         </button>
       </div>
-      <form
-        class="row rename"
-        onSubmit={(e) => {
-          e.preventDefault();
-          void rename();
-        }}
-      >
-        <label>
-          <span class="dial-label">Name on the shelf</span>
-          <input value={name} onInput={(e) => setName(e.currentTarget.value)} />
-        </label>
-        <button type="submit" disabled={name.trim() === "" || name === entry.name}>
-          Rename
-        </button>
-      </form>
-      {wrong && (
-        <p class="error" role="alert">
-          {wrong}
-        </p>
-      )}
+      <Rename name={name} was={entry.name} wrong={wrong} onName={setName} onRename={rename} />
       <label>
         <span class="dial-label">The whole sheet as text</span>
         <textarea
@@ -96,5 +104,39 @@ export function PageFold(props: { open: OpenPage; entry: ShelfEntry; draft: Draf
         />
       </label>
     </details>
+  );
+}
+
+function Rename(props: {
+  name: string;
+  was: string;
+  wrong: string;
+  onName: (name: string) => void;
+  onRename: () => Promise<void>;
+}) {
+  const { name, was, wrong } = props;
+  return (
+    <>
+      <form
+        class="row rename"
+        onSubmit={(e) => {
+          e.preventDefault();
+          void props.onRename();
+        }}
+      >
+        <label>
+          <span class="dial-label">Name on the shelf</span>
+          <input value={name} onInput={(e) => props.onName(e.currentTarget.value)} />
+        </label>
+        <button type="submit" disabled={name.trim() === "" || name === was}>
+          Rename
+        </button>
+      </form>
+      {wrong && (
+        <p class="error" role="alert">
+          {wrong}
+        </p>
+      )}
+    </>
   );
 }

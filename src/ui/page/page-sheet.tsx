@@ -1,11 +1,12 @@
 import { useEffect, useState } from "preact/hooks";
 import { readPageInSteps } from "../../notebook/page/page.ts";
 import { PageRunner } from "../../notebook/run/runner-browser.ts";
-import type { Draft } from "../../notebook/shelf/draft.ts";
+import type { Draft, DraftNews } from "../../notebook/shelf/draft.ts";
 import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
-import { theShelf } from "../shelf/the-shelf.ts";
+import { notices } from "../reading/notices.ts";
+import { removedPages, theShelf } from "../shelf/the-shelf.ts";
 import { type OpenPage, openPage } from "./open-page.ts";
 import { PageFold } from "./page-fold.tsx";
 import { PageView } from "./page-view.tsx";
@@ -19,9 +20,11 @@ interface Opened {
 /** Takes a page from the shelf, keeps what is typed, and shows it. */
 export function PageSheet({ name }: { name: string }) {
   const [opened, setOpened] = useState<Opened | "missing" | undefined>();
-  const [said, setSaid] = useState("");
+  const [visit, setVisit] = useState(0);
 
   useEffect(() => {
+    setOpened(undefined);
+    notices.value = { ...notices.value, page: "" };
     let left = false;
     let close = () => {};
     void (async () => {
@@ -56,14 +59,9 @@ export function PageSheet({ name }: { name: string }) {
         keep: (text) => draft.change(text),
       });
       draft.subscribe((news) => {
+        const words = newsWords(news);
         if (news.kind === "elsewhere") open.setText(news.text);
-        if (news.kind === "failed")
-          setSaid(`This could not be kept: ${news.why}. Save the sheet to a file.`);
-        if (news.kind === "kept") setSaid("");
-        if (news.kind === "second")
-          setSaid(
-            `Another tab changed this sheet. What you typed here is kept as \u201c${news.name}\u201d.`,
-          );
+        if (words !== undefined) notices.value = { ...notices.value, page: words };
       });
       close = () => {
         open.close();
@@ -76,29 +74,53 @@ export function PageSheet({ name }: { name: string }) {
       left = true;
       close();
     };
-  }, [name]);
+  }, [name, visit]);
 
   if (opened === undefined) return <div class="waiting" aria-hidden="true" />;
-  if (opened === "missing")
-    return (
-      <>
-        <h1>No such sheet</h1>
-        <p>
-          There is no sheet called {name} on this shelf. <a href="#/index">All sheets</a>
-        </p>
-      </>
-    );
+  if (opened === "missing") return <Missing name={name} onBack={() => setVisit(visit + 1)} />;
   return (
     <>
-      {said && (
-        <p class="note" role="alert">
-          {said}
-        </p>
-      )}
       <PageView open={opened.open}>
         {name === FIRST_PAGE && <Further />}
         <PageFold open={opened.open} entry={opened.entry} draft={opened.draft} />
       </PageView>
+    </>
+  );
+}
+
+/** What the reader has to know of it. */
+function newsWords(news: DraftNews): string | undefined {
+  switch (news.kind) {
+    case "kept":
+      return undefined;
+    case "elsewhere":
+      return "Another tab changed this sheet: what it says there stands here, too.";
+    case "failed":
+      return `This could not be kept: ${news.why}. Save the sheet to a file.`;
+    case "second":
+      return `Another tab changed this sheet. What you typed here is kept as \u201c${news.name}\u201d.`;
+  }
+}
+
+/** A sheet that is not there; one that was shipped can always be put back. */
+function Missing({ name, onBack }: { name: string; onBack: () => void }) {
+  const isShipped = removedPages.value.some((page) => page.name === name);
+  async function bringBack(): Promise<void> {
+    await (await theShelf).bringBack("page", name);
+    onBack();
+  }
+  return (
+    <>
+      <h1>No such sheet</h1>
+      <p>
+        There is no sheet called {name.slice(0, 120)} on this shelf.{" "}
+        <a href="#/index">All sheets</a>
+      </p>
+      {isShipped && (
+        <button type="button" class="strong" onClick={() => void bringBack()}>
+          Put it back as it came
+        </button>
+      )}
     </>
   );
 }

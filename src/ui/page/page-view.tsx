@@ -2,12 +2,15 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import type { PageProblem } from "../../notebook/dials/types.ts";
 import type { Output } from "../../notebook/outputs/output.ts";
-import { proseHtml } from "../../notebook/page/prose.ts";
+import { proseHtml, prosePieces } from "../../notebook/page/prose.ts";
 import type { Formula, Passage, Working } from "../../notebook/page/types.ts";
 import type { RunPhase } from "../../notebook/run/types.ts";
+import { useSlices } from "../frame/growing.ts";
 import { nextTurn } from "../frame/next-turn.ts";
+import { ErrorList } from "../reading/error-list.tsx";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { DialField } from "./dial.tsx";
+import { DialStrip } from "./dial-strip.tsx";
 import { FormulaFold } from "./formula.tsx";
 import type { OpenPage } from "./open-page.ts";
 import { Outputs } from "./outputs.tsx";
@@ -25,15 +28,7 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
   const problems = page.problems;
   return (
     <>
-      {problems.length > 0 && (
-        <ul class="error-list" role="alert">
-          {problems.map((p) => (
-            <li class="error" key={`${p.line}${p.code}`}>
-              {pageProblemWords(p)}
-            </li>
-          ))}
-        </ul>
-      )}
+      {problems.length > 0 && <ErrorList words={problems.map(pageProblemWords)} />}
       {spreads.map((spread, i) => (
         <div class={`spread ${spread.dials ? "has-dials" : ""}`} key={i}>
           {spread.dials && <Dials open={open} names={spread.dials.dials.map((d) => d.name)} />}
@@ -50,6 +45,7 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
         </div>
       ))}
       <Progress open={open} />
+      <DialStrip open={open} />
       {shown >= page.passages.length && props.children}
     </>
   );
@@ -181,7 +177,10 @@ function WorkingView({ working, open }: { working: Working; open: OpenPage }) {
   const stale = run.staleFrom !== undefined && number >= run.staleFrom;
   const old = isBlocked(open) ? "mend the dial first" : stale ? OLD_WORDS[run.phase] : undefined;
   const problem = run.problem?.working === number ? run.problem : undefined;
-  const shown = useMemo(() => <Outputs outputs={outputs} old={old} />, [outputs, old]);
+  const shown = useMemo(
+    () => <Outputs outputs={outputs} old={old} open={open} />,
+    [outputs, old, open],
+  );
   const fold = useMemo(
     () => (
       <WorkingFold
@@ -203,6 +202,18 @@ function WorkingView({ working, open }: { working: Working; open: OpenPage }) {
 const NOTHING: readonly Output[] = [];
 
 function ProseView({ text }: { text: string }) {
+  const pieces = useMemo(() => prosePieces(text), [text]);
+  const drawn = useSlices(pieces.length, 1);
+  return (
+    <>
+      {pieces.slice(0, drawn).map((piece, i) => (
+        <ProsePiece key={i} text={piece} />
+      ))}
+    </>
+  );
+}
+
+function ProsePiece({ text }: { text: string }) {
   const html = useMemo(() => proseHtml(text), [text]);
   return <div class="prose" dangerouslySetInnerHTML={{ __html: html }} />;
 }

@@ -2,6 +2,7 @@ import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import type { Working } from "../../notebook/page/types.ts";
 import type { RunProblem } from "../../notebook/run/types.ts";
+import { ErrorList } from "../reading/error-list.tsx";
 import { problemWords, runWords } from "../reading/problem-words.ts";
 import type { EditorProps } from "./editor-props.ts";
 
@@ -21,11 +22,7 @@ export function WorkingFold({ working, problem, onChange }: WorkingFoldProps) {
       {words && (
         <div class="run-problem" role="alert">
           <p class="error">{words}</p>
-          {problem.problems?.map((p) => (
-            <p class="error" key={p.path + p.code}>
-              {problemWords(p)}
-            </p>
-          ))}
+          {problem.problems && <ErrorList words={problem.problems.map(problemWords)} />}
         </div>
       )}
       <details onToggle={(e) => setOpen(e.currentTarget.open)}>

@@ -1,5 +1,5 @@
 /** What the reader chose for this browser: unit system and paper. Kept where it can be read before the first paint. */
-import { effect } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import { keptWord } from "./kept.ts";
 import type { UnitSystem } from "./shown.ts";
 
@@ -11,10 +11,18 @@ function habit(): UnitSystem {
 }
 
 const units = keptWord<UnitSystem>("units", ["shop-us", "metric"], habit());
-const sheet = keptWord<Paper>("paper", ["light", "dark"], "light");
+/** Follows the system until the reader has chosen. */
+const sheet = keptWord<Paper | "system">("paper", ["light", "dark", "system"], "system");
+const darkSystem = matchMedia("(prefers-color-scheme: dark)");
+const isSystemDark = signal(darkSystem.matches);
+darkSystem.addEventListener("change", () => {
+  isSystemDark.value = darkSystem.matches;
+});
 
 export const unitSystem = units.value;
-export const paper = sheet.value;
+export const paper = computed<Paper>(() =>
+  sheet.value.value === "system" ? (isSystemDark.value ? "dark" : "light") : sheet.value.value,
+);
 
 export function chooseUnits(system: UnitSystem): void {
   units.change(() => system);

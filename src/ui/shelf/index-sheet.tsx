@@ -1,6 +1,6 @@
 import { useState } from "preact/hooks";
 import { pageAddress } from "../frame/route.ts";
-import { gistOf, inBenchOrder, pages, theShelf, titleOf } from "./the-shelf.ts";
+import { gistOf, inBenchOrder, pages, removedPages, theShelf, titleOf } from "./the-shelf.ts";
 
 const NEW_PAGE = `# New sheet
 
@@ -84,6 +84,7 @@ export default function IndexSheet() {
           </li>
         ))}
       </ol>
+      {removedPages.value.length > 0 && <Removed />}
       <div class="row">
         <button type="button" onClick={() => void add()}>
           New sheet
@@ -104,5 +105,25 @@ export default function IndexSheet() {
       </div>
       <p role="status">{said}</p>
     </>
+  );
+}
+
+/** Shipped sheets that were taken off: each can be put back. */
+function Removed() {
+  return (
+    <details class="closer">
+      <summary>Taken off the shelf: {removedPages.value.length}</summary>
+      <div class="row">
+        {removedPages.value.map(({ name }) => (
+          <button
+            type="button"
+            key={name}
+            onClick={() => void theShelf.then((shelf) => shelf.bringBack("page", name))}
+          >
+            Put back {name}
+          </button>
+        ))}
+      </div>
+    </details>
   );
 }

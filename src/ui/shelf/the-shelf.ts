@@ -2,6 +2,7 @@
 import { shippedJobs, shippedPages } from "virtual:notebooks";
 import { signal } from "@preact/signals";
 import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
+import { journal } from "../../notebook/shelf/journal-browser.ts";
 import { Shelf, type Undo } from "../../notebook/shelf/shelf.ts";
 import { openStore } from "../../notebook/shelf/store-browser.ts";
 import { keptWell } from "../reading/kept.ts";
@@ -9,6 +10,8 @@ import { memoryStore } from "./memory-store.ts";
 
 export const pages = signal<readonly ShelfEntry[]>([]);
 export const jobs = signal<readonly ShelfEntry[]>([]);
+/** Shipped sheets that were taken off the shelf. */
+export const removedPages = signal<readonly { readonly name: string; readonly text: string }[]>([]);
 /** What was just taken away, and how to bring it back. */
 export const undoable = signal<{ readonly words: string; readonly undo: Undo } | undefined>(
   undefined,
@@ -22,10 +25,12 @@ async function openShelf(): Promise<Shelf> {
   const shelf = new Shelf(store, {
     shipped: { page: shippedPages, job: shippedJobs },
     clock: Date.now,
+    journal,
   });
   const refresh = async () => {
     jobs.value = await shelf.list("job");
     pages.value = await shelf.list("page");
+    removedPages.value = await shelf.removed("page");
   };
   await refresh();
   shelf.subscribe(() => void refresh());
@@ -41,7 +46,8 @@ async function openShelf(): Promise<Shelf> {
 export const theShelf: Promise<Shelf> = openShelf();
 
 export function titleOf(entry: ShelfEntry): string {
-  return /^#\s+(.+)$/m.exec(entry.text)?.[1]?.trim() ?? entry.name;
+  const title = /^#\s+(.{1,200})/m.exec(entry.text)?.[1]?.trim();
+  return title ?? entry.name;
 }
 
 const MOST_GIST = 80;

@@ -65,7 +65,7 @@ test("a correction changes what is left; a mark moved ahead rings again", () => 
 
 test("what is stored comes back; anything else is no timer", () => {
   const timer = started();
-  expect(readStored(JSON.stringify([null, timer]))).toEqual([null, timer]);
+  expect(readStored(JSON.stringify([null, timer]))).toEqual([null, timer, null, null]);
   for (const text of [null, "", "{", "[1,2]", '[{"name":"x"}]', "7", '{"a":1}'])
-    expect(readStored(text)).toEqual([null, null]);
+    expect(readStored(text)).toEqual([null, null, null, null]);
 });

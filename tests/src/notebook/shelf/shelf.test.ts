@@ -184,6 +184,37 @@ test("duplicate, rename, remove with undo, reset with undo", async () => {
   expect((await shelf.read("page", "demold"))?.text).toBe("# Demold\n");
 });
 
+test("a name can be had back: after a renaming, after a removal, of a shipped sheet", async () => {
+  const { tab } = shelves();
+  const shelf = tab();
+  expect((await shelf.rename("page", "first", "mine"))?.text).toBe("# First\n");
+  const mine = await shelf.read("page", "mine");
+  await shelf.save("page", "mine", "typed", mine?.revision ?? -1);
+  expect((await shelf.rename("page", "mine", "first"))?.text).toBe("typed");
+  expect(await shelf.read("page", "mine")).toBeUndefined();
+  expect(await shelf.read("page", "first")).toMatchObject({ text: "typed", shipped: true });
+  await shelf.add("page", "a", "one");
+  await shelf.rename("page", "a", "b");
+  expect((await shelf.rename("page", "b", "a"))?.text).toBe("one");
+  await shelf.remove("page", "first");
+  expect((await shelf.removed("page")).map((p) => p.name)).toEqual(["first"]);
+  await shelf.bringBack("page", "first");
+  expect((await shelf.read("page", "first"))?.text).toBe("# First\n");
+});
+
+test("what was typed after a reset is not overwritten by its undo", async () => {
+  const { tab } = shelves();
+  const shelf = tab();
+  await shelf.save("page", "first", "before", 0);
+  const undo = await shelf.reset("page", "first");
+  const now = await shelf.read("page", "first");
+  await shelf.save("page", "first", "typed later", now?.revision ?? -1);
+  const name = await shelf.undo(undo);
+  expect(name).toBe("first earlier version");
+  expect((await shelf.read("page", name))?.text).toBe("before");
+  expect((await shelf.read("page", "first"))?.text).toBe("typed later");
+});
+
 test("a tab that still has the text from before a reset does not bring it back unasked", async () => {
   const { tab } = shelves();
   const [one, two] = [tab(), tab()];
