@@ -7,9 +7,12 @@ import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
 import { ALL_OUTPUTS, addPage } from "./open.ts";
 
 const site = inject("site");
-const KILLS = 50;
+/** The long run has fifty. */
+const KILLS = Number(process.env["CASTCLOCK_KILLS"] ?? 8);
+/** ms of typing that a kill may cost: half a write, and the time to notice. */
+const MOST_LOST = 300;
 
-test(`the browser is killed ${KILLS} times while typing: at most the last second is lost`, async () => {
+test(`the browser is killed ${KILLS} times while typing: at most the last 0.3 s are lost`, async () => {
   const profile = mkdtempSync(join(tmpdir(), "castclock-kill-"));
   const program = await chromiumPath();
   const lost: number[] = [];
@@ -52,7 +55,7 @@ test(`the browser is killed ${KILLS} times while typing: at most the last second
     `killed ${KILLS} times: at most ${worst} ms of typing lost, mean ${(lost.reduce((a, b) => a + b) / lost.length).toFixed(0)} ms`,
   );
   expect(lost).toHaveLength(KILLS - 1);
-  expect(worst).toBeLessThanOrEqual(1000);
+  expect(worst).toBeLessThanOrEqual(MOST_LOST);
 }, 240_000);
 
 /** Ends the whole browser at once, as a power cut would: nothing is closed, nothing is told. */

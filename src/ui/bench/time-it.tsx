@@ -33,8 +33,8 @@ export default function TimeIt({ output, open }: { output: AnswerOutput; open: O
 
   return (
     <div class="no-print time-this">
-      <button type="button" onClick={start}>
-        Start the timer<span class="out-of-sight">: {output.label}</span>
+      <button type="button" aria-label={`Start the timer: ${output.label}`} onClick={start}>
+        Start the timer
       </button>
       {said && (
         <p class="error" role="alert">

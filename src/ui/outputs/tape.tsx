@@ -20,7 +20,8 @@ const STEPS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14
 
 /** Seconds between two long ticks, so that their figures do not touch. */
 export function tickStep(span: number, most = 8): number {
-  return STEPS.find((s) => span / s <= most) ?? STEPS.at(-1)!;
+  const day = STEPS.at(-1)!;
+  return STEPS.find((s) => span / s <= most) ?? Math.ceil(span / most / day) * day;
 }
 
 /** From a time to its place on the tape, px. */
