@@ -354,7 +354,18 @@ export function parts(label: string, initial: string) {
         typeof given === "string"
           ? /^\s*(\d+(?:[.,]\d+)?)\s*:\s*(\d+(?:[.,]\d+)?)\s*$/.exec(given)
           : null;
-      const [a, b] = found ? [1, 2].map((i) => Number(found[i].replace(",", "."))) : [0, 0];
+      const numbers = found ? [found[1], found[2]].map(readNumber) : [];
+      const doubtful = numbers.find((number) => "ambiguous" in number);
+      if (doubtful && "ambiguous" in doubtful)
+        return {
+          problem: {
+            code: "doubtful_comma",
+            path: "",
+            given: shown(given),
+            possible: doubtful.ambiguous,
+          },
+        };
+      const [a = 0, b = 0] = numbers.map((number) => ("value" in number ? number.value : 0));
       if (!(a > 0) || !(b > 0) || !(a / b < 1000) || !(b / a < 1000))
         return {
           problem: { code: "not_a_ratio", path: "", given: shown(given), possible: ["100:18"] },
