@@ -13,7 +13,7 @@ export type NumberKind = Kind | "count";
 type Told = Quantified | Lever | MaterialEntry | string | boolean | null | undefined;
 
 /** Keys, anywhere within, under which a number or a list of numbers stands. */
-export type NumberKey<T> = T extends Told
+type NumberKey<T> = T extends Told
   ? never
   : T extends readonly (infer Item)[]
     ? NumberKey<Item>

@@ -7,7 +7,7 @@
  */
 import { sobolSequence } from "./sobol-sequence.ts";
 
-export interface Shares {
+interface Shares {
   /** First-order Sobol index of each input. */
   readonly first: readonly number[];
   /** Total Sobol index of each input. */

@@ -52,7 +52,7 @@ const DIRECTIONS: readonly (readonly number[])[] = [
 ];
 
 /** Inputs that can be drawn at once. */
-export const MOST_DIMENSIONS = DIRECTIONS.length + 1;
+const MOST_DIMENSIONS = DIRECTIONS.length + 1;
 
 const BITS = 32;
 
@@ -86,7 +86,7 @@ function scrambled(n: number): number {
 }
 
 /** A sequence of points, each found by its number: the same whoever asks, in whatever order. */
-export interface Sequence {
+interface Sequence {
   readonly dimensions: number;
   /** Coordinates of point `n`, 0 to 1 without the ends; `out` is filled and returned. */
   point(n: number, out?: Float64Array): Float64Array;

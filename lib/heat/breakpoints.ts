@@ -2,7 +2,7 @@
  * Times at which steps must end: where a boundary bends or jumps, where a snapshot is wanted, and the end of the stage.
  */
 
-export interface Breakpoints {
+interface Breakpoints {
   /** The first breakpoint after t, or the end of the stage. */
   after(t: number): number;
 }

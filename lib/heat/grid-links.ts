@@ -3,7 +3,7 @@ import type { Scan } from "../shape/scan.ts";
 import type { Side } from "./problem.ts";
 
 /** A stretch between two cell centers (or a center and an outer face) that lies in one region. */
-export interface Part {
+interface Part {
   readonly region: number;
   /** Integral of dx / face area, 1/m: over k it is the resistance in K/W. */
   readonly shape: number;
@@ -27,7 +27,7 @@ export interface Link {
 }
 
 /** One row or column of the grid. */
-export interface Line {
+interface Line {
   readonly scan: Scan;
   readonly axis: 0 | 1;
   /** Number of the row or column. */

@@ -5,7 +5,7 @@
  * distribution in the deviates of their spreads: z = middle + L u, L a lower triangle, u independent.
  */
 import type { Problem } from "../units/problem.ts";
-import { type FittedInput, type JobInputName, jobInputNames } from "./input-names.ts";
+import type { FittedInput } from "./input-names.ts";
 import { jobInputs } from "./inputs.ts";
 import type { Job } from "./types.ts";
 
@@ -49,11 +49,6 @@ export function fittedProblems(
       return [{ code: "not_possible", path: `${path}.deviates`, given: deviates.row.join(" ") }];
     return [];
   });
-}
-
-/** Whether a name stands for an input of a job. */
-export function isInputName(name: string): name is JobInputName {
-  return (jobInputNames as readonly string[]).includes(name);
 }
 
 /** The job with every fitted input at its middle. */

@@ -4,13 +4,13 @@ import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
 
 /** Plastic as it enters a mold. */
-export interface HotPlastic {
+interface HotPlastic {
   readonly material: MaterialEntry;
   readonly temperature: number; // K
 }
 
 /** Hotter than its entry allows: it fumes and gives off hydrogen chloride. */
-export function overheats({ material, temperature }: HotPlastic): boolean {
+function overheats({ material, temperature }: HotPlastic): boolean {
   return temperature > (material.plastisol?.pourMost ?? Number.POSITIVE_INFINITY) + 1e-9;
 }
 

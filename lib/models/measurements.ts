@@ -4,7 +4,7 @@ import type { LeverCode } from "../answers/answer.ts";
 import type { Share } from "../confidence/spread.ts";
 import type { Job } from "../job/types.ts";
 
-export interface Measurement {
+interface Measurement {
   readonly code: LeverCode;
   /** Of work, s; a guess. */
   readonly takes: number;

@@ -10,13 +10,7 @@ import type { Scenario } from "./scenario.ts";
 const AIR = { value: 1, low: 0.8, high: 1.2 };
 
 /** An input of a job in a scenario. */
-export function inScenario({
-  name,
-  at,
-}: {
-  name: string;
-  at: JobInput["at"];
-}): Uncertain<Scenario> {
+function inScenario({ name, at }: { name: string; at: JobInput["at"] }): Uncertain<Scenario> {
   return { name, at: (s, z) => ({ ...s, job: at(s.job, z) }) };
 }
 

@@ -174,13 +174,13 @@ export interface Thickness {
 }
 
 /** How thick a body is at evenly spread places. */
-export function thicknessAlong(body: Body, places = 120): Thickness[] {
+function thicknessAlong(body: Body, places = 120): Thickness[] {
   return Array.from({ length: places }, (_, k) =>
     thicknessAt(body, ((k + 0.5) * body.length) / places),
   );
 }
 
-export function thicknessAt(body: Body, at: number): Thickness {
+function thicknessAt(body: Body, at: number): Thickness {
   const outline = body.outlineAt(at);
   const { width, height } = body.sizeAt(at);
   if (!(Math.min(width, height) > 1e-9 * body.length)) return { at, thickness: 0 };

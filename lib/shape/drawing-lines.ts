@@ -46,12 +46,12 @@ export function flattened(path: Path): Line[] {
           break;
         case "Q": {
           const [, ax, ay, bx, by] = segment;
-          curve(points, here, [ax, ay], [ax, ay], [bx, by], 2);
+          curve(points, [here, [ax, ay], [ax, ay], [bx, by]], 2);
           break;
         }
         case "C": {
           const [, ax, ay, bx, by, cx, cy] = segment;
-          curve(points, here, [ax, ay], [bx, by], [cx, cy], 3);
+          curve(points, [here, [ax, ay], [bx, by], [cx, cy]], 3);
           break;
         }
         default:
@@ -64,7 +64,7 @@ export function flattened(path: Path): Line[] {
   return lines;
 }
 
-function curve(points: Point[], a: Point, b: Point, c: Point, d: Point, order: 2 | 3): void {
+function curve(points: Point[], [a, b, c, d]: readonly Point[], order: 2 | 3): void {
   const bend =
     Math.hypot(a[0] - 2 * b[0] + c[0], a[1] - 2 * b[1] + c[1]) +
     Math.hypot(b[0] - 2 * c[0] + d[0], b[1] - 2 * c[1] + d[1]);

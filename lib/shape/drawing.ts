@@ -8,7 +8,7 @@ import { InputError, type Problem } from "../units/problem.ts";
 import { flattened, type Line } from "./drawing-lines.ts";
 
 /** What a line of the drawing is for. */
-export type Role = "side" | "top" | "mark";
+type Role = "side" | "top" | "mark";
 
 export interface DrawnLine extends Line {
   readonly role: Role | null;
@@ -16,7 +16,7 @@ export interface DrawnLine extends Line {
   readonly name: string;
 }
 
-export interface Drawing {
+interface Drawing {
   readonly lines: readonly DrawnLine[];
   /** m to a unit of the drawing, where its width is given in mm, cm, in, pt or pc; null: nothing says. */
   readonly unit: number | null;

@@ -195,7 +195,7 @@ export function meshFaults({ corners, corner, count }: Mesh): MeshFaults {
 }
 
 /** Two corners in one place: a triangle that has lost its area. */
-export function isFlat(corner: Int32Array, at: number): boolean {
+function isFlat(corner: Int32Array, at: number): boolean {
   return (
     corner[at] === corner[at + 1] ||
     corner[at + 1] === corner[at + 2] ||

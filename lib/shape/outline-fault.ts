@@ -2,7 +2,7 @@
 import type { Point } from "./outline.ts";
 import { extentOf, measuresOf } from "./polygon.ts";
 
-export interface OutlineFault {
+interface OutlineFault {
   readonly code: "outline_without_area" | "outline_crosses";
   /** Where two edges meet; of an outline without area, its first point. */
   readonly at: Point;
@@ -14,7 +14,7 @@ export interface OutlineFault {
 const LEAST_AREA = 1e-6;
 
 /** The outline without corners that repeat the one before them. */
-export function withoutRepeats(points: readonly Point[]): Point[] {
+function withoutRepeats(points: readonly Point[]): Point[] {
   return points.filter(([x, y], i) => {
     const [u, v] = points[(i + points.length - 1) % points.length];
     return points.length === 1 || x !== u || y !== v;

@@ -56,7 +56,7 @@ export function ringsOf(outline: Outline): Ring[] {
   return [ring];
 }
 
-export interface Box {
+interface Box {
   readonly left: number;
   readonly right: number;
   readonly bottom: number;

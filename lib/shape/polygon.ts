@@ -3,7 +3,7 @@ import polylabel from "polylabel";
 import type { Point } from "./outline.ts";
 
 /** Area and its moments about the centroid. */
-export interface Measures {
+interface Measures {
   /** m2, whichever way the outline runs. */
   readonly area: number;
   readonly centroid: Point;

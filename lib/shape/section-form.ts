@@ -6,7 +6,7 @@ import { evenlySpread, extentOf } from "./polygon.ts";
 export type SectionForm = "round" | "flat" | "lens";
 
 /** Corners of a section; every section of a body has as many, so that one passes into the next. */
-export const SECTION_CORNERS = 128;
+const SECTION_CORNERS = 128;
 
 const ELLIPSE = ellipse();
 const RECTANGLE = evenlySpread(

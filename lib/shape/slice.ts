@@ -21,7 +21,7 @@ export interface Slice {
 }
 
 /** What was noticed of a file, and mended or left as it is. */
-export const findings = [
+const findings = [
   "mesh_open", // edges with one triangle: the volume is that of its slices
   "mesh_shared_edges",
   "mesh_turned", // some triangles face inward
@@ -55,7 +55,7 @@ export interface Reading {
 }
 
 /** Cuts along a body. */
-export const CUTS = 96;
+const CUTS = 96;
 
 /** Places of the cuts. */
 export function cutsAlong(from: number, to: number): number[] {

@@ -3,7 +3,7 @@ import type { Outline, Point } from "./outline.ts";
 import { extentOf, largestCircle, measuresOf } from "./polygon.ts";
 
 /** What a section's outline follows from. */
-export interface SectionSize {
+interface SectionSize {
   readonly width: number;
   readonly height: number;
   readonly form: "round" | "flat";

@@ -15,7 +15,7 @@ const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "blee
 const DAY = 86400;
 
 /** What was done to a log before it was fitted, for the reader. */
-export interface LogNotes {
+interface LogNotes {
   /** Cells without a reading, and single readings far off their neighbors. */
   readonly gaps: number;
   readonly spikes: number;

@@ -18,7 +18,7 @@ interface Setting {
   readonly typed: string;
 }
 
-export interface GivenShape {
+interface GivenShape {
   /** As typed: tells the unit system. */
   readonly text: string;
   /** The job with the shape in it. */

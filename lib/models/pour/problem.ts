@@ -27,7 +27,7 @@ export interface PourSetting {
 }
 
 /** A plate that lies level in the pour. Lengths m, contact to the resin W/(m2 K). */
-export interface PourPlate extends Pick<Plate, "material" | "thickness" | "width" | "contact"> {
+interface PourPlate extends Pick<Plate, "material" | "thickness" | "width" | "contact"> {
   /** From the bed to its underside. */
   readonly over: number;
 }

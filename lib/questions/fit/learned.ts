@@ -13,7 +13,7 @@ import { normalQuantile } from "../../numerics/special-functions.ts";
 export const TIMES_OFF = 0.03;
 
 /** Surfaces of some results over the inputs of a job and some further ones. */
-export interface Laid {
+interface Laid {
   readonly inputs: readonly JobInput[];
   readonly surfaces: readonly Surface[];
   readonly members: number;

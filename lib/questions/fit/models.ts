@@ -7,9 +7,6 @@ import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
-import type { MaterialEntry } from "../../materials/entry.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
-import { cool, SEARCHING } from "../../models/cooling.ts";
 import { highest } from "../../models/pour/course.ts";
 import { wallShare } from "../../models/pour/depth.ts";
 import { pourLine, settingOf } from "../../models/pour/problem.ts";
@@ -17,9 +14,6 @@ import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../mo
 import { pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
-import { type Scenario, scenarioOf } from "../../models/scenario.ts";
-import { slowestStation } from "../../models/shots/slowest-station.ts";
-import { atStart } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** What one log can't tell: codes of sentences. */

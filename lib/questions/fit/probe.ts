@@ -24,7 +24,7 @@ const CURVE_OFF = 0.02;
 /** Readings that are held against the model; neighbors say the same. */
 const HELD = 16;
 
-export interface ProbeFound extends Opening {
+interface ProbeFound extends Opening {
   readonly weighed: Weighed;
   /** Computed curve at the readings, K, and its root mean square distance. */
   readonly model: readonly number[];

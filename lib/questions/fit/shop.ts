@@ -39,7 +39,7 @@ const SHOT_STEP = 8;
 /** A line against all others is a slip of the pen this often. */
 const SLIP = 0.02;
 
-export interface ShopFound extends Opening {
+interface ShopFound extends Opening {
   readonly weighed: Weighed;
   /** Lines that tell of the time. */
   readonly told: number;

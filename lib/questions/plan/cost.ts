@@ -10,7 +10,7 @@ export interface Cost {
   readonly mold: number | null;
 }
 
-export interface Spent {
+interface Spent {
   readonly pieces: number;
   readonly shots: number;
   readonly plastic: number; // kg

@@ -12,7 +12,7 @@ import { cupsOf, type PlannedCup } from "./cups.ts";
 import { type Bench, type Happened, type PlannedShot, timelineOf } from "./timeline.ts";
 
 /** One line of the evening's list. */
-export interface PlanStep {
+interface PlanStep {
   readonly at: number; // s from the start; before it, negative
   readonly does: "heat" | "inject" | "open";
   /** Cup to heat; shot to inject or to open. */

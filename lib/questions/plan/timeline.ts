@@ -1,7 +1,7 @@
 /** One person, some molds, one evening: who does what when. Times s from the start. */
 
 /** When a shot may be opened, from its injection. */
-export interface OpenAfter {
+interface OpenAfter {
   readonly value: number;
   readonly low: number;
   readonly high: number;

@@ -39,7 +39,7 @@ export interface ShapeSection {
 }
 
 /** A weighing beside what the shape says. */
-export interface Weighed {
+interface Weighed {
   /** What was weighed: the bait, or the water that it displaces. */
   readonly by: "weight" | "displaced";
   readonly measured: number; // kg or m3

@@ -3,7 +3,6 @@
 import type {
   Answer,
   Cause,
-  CautionCode,
   IgnoredCode,
   Lever,
   Quantified,
@@ -168,22 +167,6 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   };
   const unfed = range("unfed", section?.unfed ?? feed.fattest.unfed);
   const { sprue: own } = job;
-  const stations = feed.parts.map((fed): StationFeed => {
-    const { part, mean, center, skin, left } = fed;
-    const { form, thickness } = part.hollow;
-    return {
-      name: part.name,
-      form,
-      thickness,
-      mean,
-      center,
-      skin: (skin * thickness) / 2,
-      skinShare: skin,
-      shrinkLeft: left,
-      unfed: fed.unfed,
-      defect: defectOf(fed.unfed, skin, own),
-    };
-  });
   const inPrinciple = range("diameter").value;
   const suffices = inPrinciple <= widestSprue(job);
   const density = propertyAt(job.shot.material.density, job.shot.temperature);
@@ -209,7 +192,7 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
     unfed,
     unfedVolume: range("unfedVolume", feed.unfedVolume),
     defect: defectOf(Math.min(1, unfed.value), section?.skin ?? feed.fattest.skin, own),
-    stations,
+    stations: feed.parts.map((fed) => stationOf(fed, own)),
     feedUntil: range("feedUntil"),
     diameterNeeded: suffices ? range("diameter") : null,
     noneSuffices: suffices ? null : { code: "body_too_fat", name: feed.fattest.part.name },
@@ -237,6 +220,24 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
     cautions: [...plasticCautions([job.shot]), ...waterCautions(job)],
     ignored: ignoredOf(options.quick === true),
     effort: effort.done(),
+  };
+}
+
+/** One station as feeding leaves it. */
+function stationOf(fed: Feed["parts"][number], rules: Job["sprue"]): StationFeed {
+  const { part, mean, center, skin, left, unfed } = fed;
+  const { form, thickness } = part.hollow;
+  return {
+    name: part.name,
+    form,
+    thickness,
+    mean,
+    center,
+    skin: (skin * thickness) / 2,
+    skinShare: skin,
+    shrinkLeft: left,
+    unfed,
+    defect: defectOf(unfed, skin, rules),
   };
 }
 

@@ -2,7 +2,7 @@
 import type { Job } from "../../job/types.ts";
 import type { Body } from "../../shape/body.ts";
 
-export interface HookFit {
+interface HookFit {
   readonly name: string;
   readonly mass: number; // kg
   readonly gap: number;

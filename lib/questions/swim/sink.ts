@@ -6,7 +6,7 @@ import type { Body } from "../../shape/body.ts";
 import type { Balance } from "./balance.ts";
 
 /** What the flow meets of a body. */
-export interface Silhouette {
+interface Silhouette {
   readonly length: number;
   /** Area seen from above, m2, and where its middle lies, m from the nose. */
   readonly area: number;
@@ -43,7 +43,7 @@ const GRAVITY = 9.80665;
 /** Faster than anything that sinks, m/s. */
 const FASTEST = 30;
 
-export interface Water {
+interface Water {
   readonly density: number; // kg/m3
   readonly viscosity: number; // Pa s
 }
@@ -58,7 +58,7 @@ export interface Water {
  * @param pitch nose down, rad
  * @param factor drag over that of the formulas
  */
-export function terminalSpeed(
+function terminalSpeed(
   netMass: number,
   pitch: number,
   shape: Silhouette,
@@ -79,7 +79,7 @@ export function terminalSpeed(
 }
 
 /** How a body sinks or rises steadily. */
-export interface Fall {
+interface Fall {
   /** Down, m/s. */
   readonly speed: number;
   /** Nose down, rad. */

@@ -1,6 +1,5 @@
 import { planKinds } from "../../../lib/questions/plan/kinds.ts";
 import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/plan/plan.ts";
-import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
 import { rangeInBoth } from "../report.ts";

@@ -5,7 +5,7 @@
 import { type FigureMark, type Output, pointsOf } from "./output.ts";
 
 /** Room for many times what an honest page shows. */
-export const BUDGET = {
+const BUDGET = {
   /** Cells of all tables. */
   cells: 6000,
   /** Letters of all labels, notes and cells. */

@@ -112,7 +112,6 @@ const MARKS = [
   "rect",
   "text",
 ] as const;
-type MarkName = (typeof MARKS)[number];
 
 /**
  * What may stand where a color is drawn: a field of the data, a tone, a color's name, its hexadecimal digits, or one
@@ -294,7 +293,6 @@ const timeline = z
 const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline]);
 
 export type Output = z.infer<typeof output>;
-type OutputKind = Output["kind"];
 export type AnswerOutput = z.infer<typeof answer>;
 export type TableOutput = z.infer<typeof table>;
 export type TableCell = z.infer<typeof tableCell>;

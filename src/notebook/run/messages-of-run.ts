@@ -70,7 +70,7 @@ function isIndex(given: unknown, count: number): given is number {
 const SLICE_MS = 12;
 
 /** Lets whoever waits have a turn; left out, all is done at once. */
-export type Pause = () => Promise<void>;
+type Pause = () => Promise<void>;
 
 /**
  * The outputs up to the first impossible one, which is named; as much of them as a page may draw. In slices, so that

@@ -2,7 +2,7 @@
 import { formatQuantity } from "../../../lib/units/format.ts";
 import type { UnitSystem } from "../reading/shown.ts";
 
-export type Measured = "temperature" | "mass" | "duration";
+type Measured = "temperature" | "mass" | "duration";
 
 /** K, kg, s: from a cold cellar to burnt plastic; a bait; a day. */
 const LIMITS: Readonly<Record<Measured, readonly [number, number]>> = {

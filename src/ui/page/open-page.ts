@@ -35,7 +35,7 @@ export interface OpenPage {
 }
 
 /** A dial before it was turned. */
-export interface Turned {
+interface Turned {
   readonly label: string;
   /** As it stood. */
   readonly text: string;

@@ -4,7 +4,7 @@ import { timeText } from "../../../../lib/units/format.ts";
 const FRAME_MS = 350;
 
 /** Which frame is shown, and whether the next ones follow by themselves. */
-export interface Playing {
+interface Playing {
   readonly index: number;
   readonly running: boolean;
   readonly show: (index: number) => void;
