@@ -27,7 +27,7 @@ const GUESSED: readonly Kind[] = [
 
 /** The kind of a quantity dial: as it says, or from the unit of its value. */
 export function kindOf(dial: QuantityDial): Kind | undefined {
-  if (dial.quantity in kinds) return dial.quantity as Kind;
+  if (Object.hasOwn(kinds, dial.quantity)) return dial.quantity as Kind;
   if (dial.quantity !== "") return undefined;
   // the value may be half typed; its bounds then still say what it is
   for (const text of [dial.value, dial.min, dial.max]) {

@@ -50,8 +50,11 @@ describe.each(questions.map(({ name }) => name))("%s", (name) => {
         ) && x > 270,
     );
     expect(hot).toEqual([]);
-    // and a time or a length taken for one would be colder than any workshop; a margin is a difference
-    const cold = numbersIn(found["answer"]).filter(([path, x]) => x < -60 && !/margin$/.test(path));
+    // and a time or a length taken for one would be colder than any workshop; a margin is a difference, and what is
+    // done before the first shot of an evening has a time below zero
+    const cold = numbersIn(found["answer"]).filter(
+      ([path, x]) => x < -60 && !/margin$|^\/(?:cups|steps)\/\d+\/(?:heated|at)$/.test(path),
+    );
     expect(cold).toEqual([]);
   });
 
@@ -138,8 +141,10 @@ describe("fit", () => {
     const json = JSON.parse((await fitted(log, "--json")).world.printed) as {
       answer: { parameters: { name: string; fitted: { low: number; high: number } }[] };
     };
-    const [plastic] = json.answer.parameters;
-    expect(plastic!.name).toBe("shot.material.conductivity");
+    const plastic = json.answer.parameters.find(
+      ({ name }) => name === "shot.material.conductivity",
+    );
+    expect(plastic?.name).toBe("shot.material.conductivity");
     expect(plastic!.fitted.high).toBeGreaterThan(plastic!.fitted.low);
   });
 

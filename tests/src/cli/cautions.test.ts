@@ -116,7 +116,8 @@ test("a job whose plastic just keeps to its limit is not warned of fumes", () =>
 test("polyurethane warns of isocyanates and not of epoxy hardeners", () => {
   const job = set(raws.get("pike-body.yaml"), { "pour.material": "polyurethane" });
   const { found, text } = told(questions.find((one) => one.name === "mix")!, job);
-  expect(found.cautions).toEqual(["isocyanate"]);
+  expect(found.cautions).toContain("isocyanate");
+  expect(found.cautions).not.toContain("resin_contact");
   expect(text).toContain("Isocyanates sensitize the lungs");
   expect(castingCautions(job.pour.material)).toEqual(["isocyanate"]);
 });
