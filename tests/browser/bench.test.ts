@@ -187,7 +187,7 @@ test("an answer starts its own timer: it shows on every sheet, rings there, keep
   await page.goto(site);
   await page.reload();
   const answer = await mainAnswer(page);
-  const [, m, s] = /(\d+):(\d\d)/.exec(answer) ?? [];
+  const [, m = "0", s = "0"] = /(\d+) ?min(?: ?(\d+) ?s)?/.exec(answer) ?? [];
   await page.getByRole("button", { name: "Start the timer: Open after" }).tap();
   const strip = page.locator(".timer-strip");
   await strip.getByText("Open after: earliest").waitFor();

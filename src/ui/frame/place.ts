@@ -33,6 +33,11 @@ function note(): void {
   }
 }
 
+/** Where a sheet was left; what was read back from the browser is looked up by its own keys alone. */
+function placeOf(key: string): number | undefined {
+  return Object.hasOwn(places, key) ? places[key] : undefined;
+}
+
 /** Starts noting places; to be called once. */
 export function keepPlaces(): void {
   history.scrollRestoration = "manual";
@@ -55,7 +60,7 @@ export function keepPlaces(): void {
     { passive: true },
   );
   addEventListener("pagehide", note);
-  const place = places[here];
+  const place = placeOf(here);
   if (place !== undefined) goTo(place);
 }
 
@@ -63,7 +68,7 @@ export function keepPlaces(): void {
 export function takePlace(): boolean {
   const known = keyHere();
   here = mark();
-  const place = known === "" ? undefined : places[known];
+  const place = known === "" ? undefined : placeOf(known);
   goTo(place ?? 0);
   return place !== undefined;
 }

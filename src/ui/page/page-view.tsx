@@ -121,19 +121,18 @@ function keyOf(p: Passage): string {
 function Dials({ open, names }: { open: OpenPage; names: readonly string[] }) {
   const { readings, problems } = open.dials.value;
   const untouched = open.untouched.value;
+  const here = readings.filter((r) => names.includes(r.dial.name));
   return (
-    <section class="dials" aria-label="What you set">
-      {readings
-        .filter((r) => names.includes(r.dial.name))
-        .map((reading) => (
-          <DialField
-            key={reading.dial.name}
-            reading={reading}
-            wrong={wordsFor(reading.dial.name, problems)}
-            untouched={untouched.has(reading.dial.name)}
-            onChange={open.setDial}
-          />
-        ))}
+    <section class="dials" aria-label={`What you set: ${here.map((r) => r.dial.label).join(", ")}`}>
+      {here.map((reading) => (
+        <DialField
+          key={reading.dial.name}
+          reading={reading}
+          wrong={wordsFor(reading.dial.name, problems)}
+          untouched={untouched.has(reading.dial.name)}
+          onChange={open.setDial}
+        />
+      ))}
     </section>
   );
 }
