@@ -1,4 +1,6 @@
 /** One answer of a sheet, worked out again with another temperature of the mold. */
+import { kindOf } from "../../notebook/dials/quantity-dial.ts";
+import type { Dial } from "../../notebook/dials/types.ts";
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import { readPage } from "../../notebook/page/page.ts";
 import { withDial } from "../../notebook/page/set-dial.ts";
@@ -9,6 +11,11 @@ import type { TimedAnswer } from "./timer.ts";
 
 const MOLD = "mold.temperature";
 
+/** A dial for that key of the job, or one of the sheet's own that is named after the mold: `moldNow`. */
+const isMold = (dial: Dial): boolean =>
+  dial.job === MOLD ||
+  (/^mold/.test(dial.name) && dial.kind === "quantity" && kindOf(dial) === "temperature");
+
 export async function answerOfSheet(
   { page: text, label }: TimedAnswer,
   jobText: string,
@@ -17,8 +24,7 @@ export async function answerOfSheet(
   let page = readPage(text);
   // a dial of the sheet that stands for the mold would win over the job
   for (const dial of page.dials)
-    if (dial.job === MOLD && dial.value !== undefined)
-      page = readPage(withDial(page, dial.name, mold));
+    if (isMold(dial) && dial.value !== undefined) page = readPage(withDial(page, dial.name, mold));
   const runner = new PageRunner();
   const given = { page, jobText: withJobValue(jobText, MOLD.split("."), mold) };
   try {

@@ -28,7 +28,7 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
   const problems = page.problems;
   return (
     <>
-      {problems.length > 0 && <ErrorList words={problems.map(pageProblemWords)} />}
+      {problems.length > 0 && <ErrorList words={firstOf(problems)} />}
       {spreads.map((spread, i) => (
         <div class={`spread ${spread.dials ? "has-dials" : ""}`} key={i}>
           {spread.dials && <Dials open={open} names={spread.dials.dials.map((d) => d.name)} />}
@@ -116,6 +116,15 @@ const AT_ONCE = 2;
 
 function keyOf(p: Passage): string {
   return p.kind === "working" ? `w${p.number}` : `${p.kind}${p.from}`;
+}
+
+/** A page may hold thousands of mistakes; more than this nobody reads, and they would hold the sheet up. */
+const MOST_PROBLEMS = 30;
+
+function firstOf(problems: readonly PageProblem[]): string[] {
+  const words = problems.slice(0, MOST_PROBLEMS).map(pageProblemWords);
+  const left = problems.length - words.length;
+  return left > 0 ? [...words, `${left} more mistakes like these`] : words;
 }
 
 function Dials({ open, names }: { open: OpenPage; names: readonly string[] }) {
