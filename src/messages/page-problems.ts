@@ -6,6 +6,7 @@ export const PAGE_SENTENCES: Readonly<Record<string, Sentence>> = {
   "page.long": (p) => [`A page of ${given(p)} characters is too long.`, range(p)],
   "job.long": (p) => [`A job of ${given(p)} characters is too long.`, range(p)],
   "page.workings": (p) => [`${given(p)} workings are too many for a page.`, range(p)],
+  "dials.long": (p) => [`A block of dials of ${given(p)} characters is too long.`, range(p)],
   "dials.yaml": (p) => [`The dials are no YAML${p.given === undefined ? "." : `: ${given(p)}`}`],
   "dials.notNames": () => [
     "Dials are names with keys below them.",

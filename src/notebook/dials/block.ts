@@ -14,6 +14,8 @@ const TAKEN = new Set(
 );
 
 const MOST_DIALS = 60;
+/** Characters of a block: room for the most dials with all they can say. */
+const MOST_CHARACTERS = 20_000;
 
 interface DialsRead {
   readonly dials: readonly Dial[];
@@ -35,6 +37,10 @@ export function readDialsBlock(
 ): DialsRead {
   const problems: PageProblem[] = [];
   const dials: Dial[] = [];
+  if (body.length > MOST_CHARACTERS) {
+    const size = { given: `${body.length}`, most: `${MOST_CHARACTERS}` };
+    return { dials, problems: [{ code: "dials.long", line: bodyLine, ...size }] };
+  }
   const counter = new LineCounter();
   const document = parseDocument(body, { lineCounter: counter, merge: false });
   const lineOf = (offset: number | undefined) =>
