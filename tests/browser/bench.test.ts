@@ -63,10 +63,10 @@ test("the mold is named beside the first answer and can be changed there", async
   const { page, context } = await openSheet(browser, site, "");
   const before = await mainAnswer(page);
   await page.getByLabel("Mold temperature", { exact: true }).fill("120 degF");
-  await expect.poll(() => mainAnswer(page)).not.toBe(before);
+  await expect.poll(() => mainAnswer(page), { timeout: 15_000 }).not.toBe(before);
   const warm = await mainAnswer(page);
   await page.getByLabel("Mold made of").selectOption("silicone");
-  await expect.poll(() => mainAnswer(page)).not.toBe(warm);
+  await expect.poll(() => mainAnswer(page), { timeout: 15_000 }).not.toBe(warm);
   await context.close();
 });
 

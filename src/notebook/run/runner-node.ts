@@ -168,6 +168,7 @@ function runScript(script: string, request: RunRequest, limits: ScriptLimits): P
         fail({ code: "time", detail: `not finished after ${limits.milliseconds / 1000} s` });
       }, limits.milliseconds);
     };
+    let said = false;
     wait();
     thread.on("message", (given: unknown) => {
       const message = readMessage(given, limits.workings, limits.lineOffset);
@@ -176,6 +177,7 @@ function runScript(script: string, request: RunRequest, limits: ScriptLimits): P
         wait();
       } else if (message?.kind === "end") {
         clearTimeout(timer);
+        said = true;
         void checkedOutputs(message.given, limits.workings).then((checked) => {
           const { outputs } = checked;
           const { milliseconds } = message;
@@ -197,6 +199,9 @@ function runScript(script: string, request: RunRequest, limits: ScriptLimits): P
         ...(inPage > 0 && { line: inPage }),
       });
     });
-    thread.on("exit", () => fail({ code: "fault", detail: "the thread ended early" }));
+    // what it said is still being checked when it ends
+    thread.on("exit", () => {
+      if (!said) fail({ code: "fault", detail: "the thread ended early" });
+    });
   });
 }
