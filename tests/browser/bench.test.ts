@@ -65,7 +65,7 @@ test("the mold is named beside the first answer and can be changed there", async
   await page.getByLabel("Mold temperature", { exact: true }).fill("120 degF");
   await expect.poll(() => mainAnswer(page), { timeout: 15_000 }).not.toBe(before);
   const warm = await mainAnswer(page);
-  await page.getByLabel("Mold made of").selectOption("silicone");
+  await page.getByLabel("Mold made of", { exact: true }).selectOption("silicone");
   await expect.poll(() => mainAnswer(page), { timeout: 15_000 }).not.toBe(warm);
   await context.close();
 });
