@@ -26,8 +26,8 @@ interface DraftJournal {
   ): void;
 }
 
-/** From the first key of a burst to its write. Never put off by further keys. */
-export const KEEP_WITHIN_MS = 250;
+/** Between the writes of one burst of keys. The first key is written at once; none is put off by further keys. */
+export const KEEP_WITHIN_MS = 100;
 
 export class Draft {
   readonly kind: DocumentKind;
@@ -37,6 +37,7 @@ export class Draft {
   #revision: number;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #writing: Promise<void> | undefined;
+  #wroteAt = Number.NEGATIVE_INFINITY;
   #closed = false;
   readonly #shelf: DraftShelf;
   readonly #listeners = new Set<(news: DraftNews) => void>();
@@ -76,7 +77,12 @@ export class Draft {
     if (this.#closed || text === this.#text) return;
     this.#text = text;
     this.#journal?.note(this.kind, this.#name, { text, basedOn: this.#revision });
-    this.#timer ??= setTimeout(() => void this.flush(), KEEP_WITHIN_MS);
+    this.#flushSoon();
+  }
+
+  #flushSoon(): void {
+    const wait = Math.max(0, this.#wroteAt + KEEP_WITHIN_MS - Date.now());
+    this.#timer ??= setTimeout(() => void this.flush(), Math.min(wait, KEEP_WITHIN_MS));
   }
 
   /** Keeps at once what waits. */
@@ -89,15 +95,14 @@ export class Draft {
       this.#writing = undefined;
     });
     await this.#writing;
-    if (this.#text !== this.#keptText && this.#timer === undefined && !this.#failed) {
-      this.#timer = setTimeout(() => void this.flush(), KEEP_WITHIN_MS);
-    }
+    if (this.#text !== this.#keptText && !this.#failed) this.#flushSoon();
   }
 
   #failed = false;
 
   async #write(): Promise<void> {
     const text = this.#text;
+    this.#wroteAt = Date.now();
     let saved: Saved;
     try {
       saved = await this.#shelf.save(this.kind, this.#name, text, this.#revision);
