@@ -17,6 +17,9 @@ export default defineConfig({
           // modules without state of their own: loading mathjs once per worker and not once per file
           pool: "threads",
           isolate: false,
+          // by default one core is left to whoever watches; nobody does
+          maxWorkers: "100%",
+          sequence: { groupOrder: 0 },
           testTimeout: 20_000,
         },
       },
@@ -30,6 +33,9 @@ export default defineConfig({
           testTimeout: 60_000,
           hookTimeout: 120_000,
           fileParallelism: false,
+          // alone: its bounds of frozen time mean nothing beside the other tests
+          maxWorkers: 1,
+          sequence: { groupOrder: 1 },
         },
       },
     ],
