@@ -13,7 +13,15 @@ import {
   text,
   tickX,
 } from "@observablehq/plot";
-import { type FigureMark, type FigureOutput, pointsOf, TONES, type Tone } from "./output.ts";
+import { FRAME_ROOM, frameMark, type Way } from "./figure-frame.ts";
+import {
+  FIGURE_HEIGHT,
+  type FigureMark,
+  type FigureOutput,
+  pointsOf,
+  TONES,
+  type Tone,
+} from "./output.ts";
 
 /** How the reader wants to see it. */
 export interface FigureReader {
@@ -33,24 +41,25 @@ const LABEL_LINE = 15; // px
 const LETTER = 6.6; // px, at the size of a figure's labels
 
 export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOptions {
-  const height = figure.height ?? 340;
+  const height = figure.height ?? FIGURE_HEIGHT;
   const columns = figure.marks.map((mark) => columnsOf(mark, figure, reader));
   const labels = endLabels(figure, columns, reader, height);
   const longest = Math.max(0, ...labels.map(({ words }) => words.length));
-  const x = axisOptions(figure.x, reader, span(columns, ["x", "x1", "x2"]));
-  const y = axisOptions(figure.y, reader, span(columns, ["y", "y1", "y2"]));
+  const x = wayOf(figure.x, reader, span(columns, ["x", "x1", "x2"]));
+  const y = wayOf(figure.y, reader, span(columns, ["y", "y1", "y2"]));
   return {
     width: reader.width,
     height,
-    marginLeft: 52,
-    marginBottom: 42,
-    marginTop: 26,
+    marginLeft: FRAME_ROOM.left,
+    marginBottom: FRAME_ROOM.bottom,
+    marginTop: FRAME_ROOM.top,
     marginRight: Math.min(16 + longest * LETTER, reader.width / 3),
     ...(reader.document && { document: reader.document }),
     style: { fontSize: "13px", background: "transparent", overflow: "visible" },
-    x: { ...x, labelArrow: "none" },
-    y: { ...y, labelArrow: "none" },
+    x: { ...x.scale, axis: null },
+    y: { ...y.scale, axis: null },
     marks: [
+      frameMark({ x: x.way, y: y.way, ink: reader.tone("ink"), quiet: reader.tone("quiet") }),
       ...figure.marks.map((mark, i) => markOf(mark, columns[i] ?? {}, reader)),
       ...labels.map(({ words, at, y: height, color }) =>
         text([0], { x: [at], y: [height], text: [words], fill: color, textAnchor: "start", dx: 6 }),
@@ -177,7 +186,8 @@ function endLabels(
     }
   });
   const [least, most] = domainOf(figure.y, reader) ?? span(columns, ["y", "y1", "y2"]);
-  const room = ((most - least) / Math.max(height - 68, 1)) * LABEL_LINE;
+  const room =
+    ((most - least) / Math.max(height - FRAME_ROOM.top - FRAME_ROOM.bottom, 1)) * LABEL_LINE;
   labels.sort((a, b) => b.y - a.y);
   labels.forEach((label, i) => {
     const above = labels[i - 1];
@@ -210,25 +220,23 @@ function span(columns: readonly Columns[], channels: readonly string[]): [number
   return least <= most ? [least, most] : [0, 1];
 }
 
-function axisOptions(
+/** One way of the figure: its scale for Plot, and what the frame says along it. */
+function wayOf(
   axis: FigureOutput["x"],
   reader: FigureReader,
   [least, most]: [number, number],
-) {
+): { scale: object; way: Way } {
   const unit = axis.unit ?? "1";
   const domain = domainOf(axis, reader);
-  const scale = {
-    grid: axis.grid ?? true,
-    ...(axis.type && { type: axis.type }),
-    ...(domain && { domain }),
-  };
+  const scale = { ...(axis.type && { type: axis.type }), ...(domain && { domain }) };
+  const leaders = axis.grid ?? true;
   const last = domain?.[1] ?? most;
+  const titled = (name: string) => (name === "" ? axis.label : `${axis.label} (${name})`);
   if (unit === "s" && last - (domain?.[0] ?? least) > 2 * MINUTE) {
     const { ticks, words, name } = timeTicks(domain?.[0] ?? least, last, reader.width);
-    return { ...scale, label: `${axis.label} (${name})`, ticks, tickFormat: words };
+    return { scale, way: { title: titled(name), ticks, words, leaders } };
   }
-  const name = reader.unitName(unit);
-  return { ...scale, label: name === "" ? axis.label : `${axis.label} (${name})` };
+  return { scale, way: { title: titled(reader.unitName(unit)), leaders } };
 }
 
 const TIME_STEPS = [15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 21600, 43200, 86400];

@@ -33,6 +33,9 @@ export const LIMITS = {
   depth: 8,
 } as const;
 
+/** Of a figure that says none, px, with what stands around its lines. */
+export const FIGURE_HEIGHT = 380;
+
 /** Its size was looked at before (`extentOf`). */
 const finite = z.number();
 const between = (least: number, most: number) =>

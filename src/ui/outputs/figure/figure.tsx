@@ -1,6 +1,6 @@
 import type { RefObject } from "preact";
 import { useEffect, useRef, useState } from "preact/hooks";
-import type { FigureOutput } from "../../../notebook/outputs/output.ts";
+import { FIGURE_HEIGHT, type FigureOutput } from "../../../notebook/outputs/output.ts";
 import { nextTurn } from "../../frame/next-turn.ts";
 import { useWidth } from "../../frame/use-width.ts";
 import { paper, unitSystem } from "../../reading/preferences.ts";
@@ -31,7 +31,6 @@ async function loadInSteps(): Promise<Drawing> {
 /** Figures that come for the first time are drawn one after the other, with the browser listening in between. */
 let firstDrawings: Promise<void> = Promise.resolve();
 
-const HEIGHT = 340;
 const REST_MS = 4000;
 
 export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
@@ -39,7 +38,7 @@ export function Figure({ output, old }: { output: FigureOutput; old: Old }) {
   const [unfolded, setUnfolded] = useState(false);
   useDrawn(space, output);
 
-  const height = output.height ?? HEIGHT;
+  const height = output.height ?? FIGURE_HEIGHT;
   return (
     <figure class={`figure ${old ? "is-old" : ""}`}>
       <figcaption>

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { svgFiles } from "../../../../src/cli/svg.ts";
+import { wholeSteps } from "../../../../src/notebook/outputs/figure-frame.ts";
 import {
   checkOutput,
   type FigureOutput,
@@ -41,6 +42,29 @@ test("a figure is drawn to SVG with its axes in metric units and its line's name
   expect(drawn).toMatch(/>5</);
   expect(drawn).toMatch(/>160</);
   expect(drawn).not.toContain("NaN");
+});
+
+test("around the lines stand a printed rule, dotted leaders and a title block, nothing that the plot library draws", () => {
+  const drawn = drawnOf(figure({}, [center])) ?? "";
+  expect(drawn).not.toMatch(/aria-label="[xy]-(axis|grid)/);
+  const frame = drawn.match(/<g class="frame">.*?<\/g>/s)?.[0] ?? "";
+  expect(frame.match(/stroke-dasharray="0 7"/g)?.length).toBeGreaterThanOrEqual(3);
+  expect(frame).toContain(">up<");
+  expect(frame).toContain(">across<");
+  expect(frame).toMatch(/<rect/);
+});
+
+test("the title block keeps within the figure however long its words are", () => {
+  const long = { x: { label: "Time after the second shot, as the timer of the bench counts it" } };
+  const drawn = drawnOf(figure(long, [center])) ?? "";
+  const box = drawn.match(/<rect [^>]*>/)?.[0].match(/ width="([\d.]+)"/);
+  expect(Number(box?.[1])).toBeLessThanOrEqual(720);
+});
+
+test("figures along a way are whole steps within its ends", () => {
+  expect(wholeSteps(66, 338, 6)).toEqual([100, 150, 200, 250, 300]);
+  expect(wholeSteps(0, 0.6, 6)).toEqual([0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6]);
+  expect(wholeSteps(5, 5, 6)).toEqual([5]);
 });
 
 test("rows and columns draw the same line", () => {
