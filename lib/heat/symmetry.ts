@@ -117,7 +117,8 @@ function halfOf(problem: HeatProblem, axis: Axis): HeatProblem {
   };
 }
 
-function unfoldAlong(s: Snapshot, axis: Axis): Snapshot {
+/** A snapshot with its mirror image beyond its left (axis 0) or lower side (axis 1); it starts at 0 again. */
+export function unfoldAlong(s: Snapshot, axis: 0 | 1): Snapshot {
   const lines = axis === 0 ? s.x : s.y;
   const n = lines.length - 1;
   const end = lines[n];

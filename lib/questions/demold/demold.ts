@@ -10,11 +10,11 @@ import type {
 } from "../../answers/answer.ts";
 import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import { touchLimit } from "../../formulas/touch.ts";
-import type { Snapshot } from "../../heat/problem.ts";
 import type { Form, Job, Station } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import { barModel, standIn } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
+import { type SectionPicture, sectionPicture } from "../../models/bait/section-picture.ts";
 import { coolerBy, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import {
   type Cooled,
@@ -72,15 +72,15 @@ export interface Demold {
   readonly levers: readonly Lever[];
   /** Hottest point, mean, skin and cavity face of the slowest station. */
   readonly course: Course;
-  /** The section of the slowest station at a few times; empty for the quick look. */
-  readonly fields: readonly Snapshot[];
+  /** The whole section of the slowest station from the shot to the opening; null where no picture was asked for. */
+  readonly picture: SectionPicture | null;
 }
 
 export type DemoldAnswer = Answer<"demold", Demold>;
 
 export interface DemoldOptions extends QuestionOptions {
-  /** Pictures of the slowest station's section. */
-  readonly fields?: boolean;
+  /** A picture of the slowest station's section. */
+  readonly picture?: boolean;
   /** The table of open times and the levers; false leaves them empty, for what follows a changing dial. */
   readonly further?: boolean;
 }
@@ -127,10 +127,10 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const cautions: CautionCode[] = [...plasticCautions([job.shot]), ...waterCautions(job)];
   if (best.mean - best.skin > 5 || best.mean > HELD_A_MINUTE) cautions.push("touch_burn");
   if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
-  const fields =
-    options.fields === true && !quick && Number.isFinite(best.time)
-      ? fieldsOf(scenario, slowest.station, best)
-      : [];
+  const picture =
+    options.picture === true && !quick && Number.isFinite(best.time)
+      ? pictureOf(scenario, slowest.station, best)
+      : null;
   return {
     question: "demold",
     answer: {
@@ -163,7 +163,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
       table: further ? openTimes(scenario, stopping, inches) : [],
       levers: further ? leversOf(scenario, slowest.station, best.time) : [],
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
-      fields,
+      picture,
     },
     cautions,
     ignored: ignoredByShots(quick, job),
@@ -247,10 +247,15 @@ function leversOf(scenario: Scenario, station: Station, time: number): Lever[] {
     .sort((a, b) => (a.gives?.value ?? 0) - (b.gives?.value ?? 0));
 }
 
-function fieldsOf(scenario: Scenario, station: Station, { time }: Cooled): readonly Snapshot[] {
-  const at = [0.02, 0.1, 0.3, 0.6, 1].map((share) => share * time);
-  return cool(sectionModel(scenario, station), scenario.job.limits.demold - 0.1, {
+/** Enough times for the slider to run smoothly, closer together at first, when most happens. */
+const PICTURE_TIMES = 30;
+
+function pictureOf(scenario: Scenario, station: Station, { time }: Cooled): SectionPicture {
+  const at = Array.from({ length: PICTURE_TIMES }, (_, i) => ((i + 1) / PICTURE_TIMES) ** 2 * time);
+  const model = sectionModel(scenario, station);
+  const { history } = cool(model, scenario.job.limits.demold - 0.1, {
     estimateGrid: false,
     snapshots: at,
-  }).history.snapshots;
+  });
+  return sectionPicture(model.problem, history.snapshots);
 }

@@ -63,8 +63,9 @@ export class Spender {
       return afforded.length === 0 ? undefined : { ...output, marks: afforded };
     }
     if (output.kind === "field") {
-      const outlines = output.outline.reduce((n, line) => n + line.length, 0);
-      const values = output.frames.reduce((n, f) => n + f.temperature.length, outlines);
+      const lines = [...output.outline, ...(output.lines ?? []).map((line) => line.points)];
+      const points = lines.reduce((n, line) => n + line.length, 0);
+      const values = output.frames.reduce((n, f) => n + f.temperature.length, points);
       if (this.#takeAll("fieldValues", values)) return output;
       cut.push("the field is not drawn");
       return undefined;

@@ -252,10 +252,19 @@ const frame = z
 
 const point = z.tuple([finite, finite]);
 
+const drawnLine = z.strictObject({
+  part: z.enum(["bait", "insert", "parting"]),
+  points: list(point, LIMITS.outlinePoints).check(z.minLength(2)),
+});
+
 const field = z.strictObject({
   kind: z.literal("field"),
   caption: label,
   frames: list(frame, LIMITS.frames).check(z.minLength(1)),
+  /** What is seen, in words: "the whole block, two cavities". */
+  shows: z.optional(label),
+  /** Lines of the parts in m: closed, but for a parting line. Each kind is drawn and named in its own way. */
+  lines: z.optional(list(drawnLine, 80)),
   /** Closed lines in m, drawn over the field. */
   outline: list(list(point, LIMITS.outlinePoints), 40),
   /** K */
@@ -308,6 +317,7 @@ export function cellAt(row: TableOutput["rows"][number], key: string): TableCell
 export type FigureOutput = z.infer<typeof figure>;
 export type FigureMark = z.infer<typeof mark>;
 export type FieldOutput = z.infer<typeof field>;
+export type FieldLine = z.infer<typeof drawnLine>;
 export type FieldFrame = z.infer<typeof frame>;
 export type NoteOutput = z.infer<typeof note>;
 export type TimelineOutput = z.infer<typeof timeline>;

@@ -1,11 +1,7 @@
 import { expect, test } from "vitest";
 import { rampColor } from "../../../src/ui/outputs/field/color-ramp.ts";
-import {
-  isotherms,
-  plateOf,
-  spanOf,
-  temperatureAt,
-} from "../../../src/ui/outputs/field/drawing.ts";
+import { extentOf, spanOf, temperatureAt } from "../../../src/ui/outputs/field/grid.ts";
+import { isotherms, partPaths } from "../../../src/ui/outputs/field/lines.ts";
 import { tickStep } from "../../../src/ui/outputs/tape.tsx";
 
 /** Relative luminance of sRGB, W3C WCAG 2.2. */
@@ -47,6 +43,8 @@ test("equal steps of temperature are equal steps to the eye, within a fifth", ()
   for (const step of steps) expect(Math.abs(step / mean - 1)).toBeLessThan(0.2);
 });
 
+const PLATE = { x0: 0, y0: 0, width: 0.1, height: 0.05 };
+
 /** T = 300 + 1000 x over a plate of 0.1 m by 0.05 m: isotherms are upright lines at known places. */
 function slope() {
   const across = 50;
@@ -61,11 +59,77 @@ function slope() {
 }
 
 test("an isotherm of a slope stands where the slope has that temperature", () => {
-  const [line] = isotherms(slope(), [360]);
+  const [line] = isotherms(slope(), PLATE, [360]);
   const places = [...line!.path.matchAll(/[ML]([\d.]+) ([\d.]+)/g)].map((m) => Number(m[1]));
   expect(places.length).toBeGreaterThan(50);
   // 360 K lies at 0.06 of 0.1 m: 600 of 1000
   for (const place of places) expect(Math.abs(place - 600)).toBeLessThan(3);
+});
+
+/** A hot disk of 15 mm radius in a plate of 60 mm on cells of 3 mm: a field of cones, and one with a jump at the disk. */
+function disk(temperature: (r: number) => number) {
+  const n = 20;
+  const faces = () => Float32Array.from({ length: n + 1 }, (_, i) => (0.06 * i) / n);
+  const middle = (i: number) => (0.06 * (i + 0.5)) / n - 0.03;
+  const cells = new Float32Array(n * n);
+  for (let j = 0; j < n; j++)
+    for (let i = 0; i < n; i++) cells[j * n + i] = temperature(Math.hypot(middle(i), middle(j)));
+  return { time: 0, x: faces(), y: faces(), temperature: cells };
+}
+
+/** Corners of a path of one closed line, mm from the middle of that plate. */
+const cornersOf = (path: string) =>
+  [...path.matchAll(/([\d.]+) ([\d.]+)/g)].map((m) => [
+    (Number(m[1]) * 60) / 1000 - 30,
+    (Number(m[2]) * 60) / 1000 - 30,
+  ]);
+
+test.each([
+  ["a cone", (r: number) => 400 - 4000 * r, 340, 15, 0.3],
+  ["a jump from hot to cool", (r: number) => (r < 0.015 ? 400 : 300), 350, 15, 1.2],
+])(
+  "on cells a fifth of its radius the isotherm of %s is a smooth round line",
+  (_, law, level, radius, within) => {
+    const square = { x0: 0, y0: 0, width: 0.06, height: 0.06 };
+    const [line] = isotherms(disk(law), square, [level]);
+    const corners = cornersOf(line!.path);
+    for (const [x, y] of corners)
+      expect(Math.abs(Math.hypot(x!, y!) - radius)).toBeLessThan(within);
+    // a circle turns by one round in all; one that follows the cells in steps turns to and fro, several rounds
+    let turned = 0;
+    const n = corners.length;
+    for (let i = 0; i < n; i++) {
+      const [a, b, c] = [corners[i]!, corners[(i + 3) % n]!, corners[(i + 6) % n]!];
+      const one = Math.atan2(b[1]! - a[1]!, b[0]! - a[0]!);
+      const two = Math.atan2(c[1]! - b[1]!, c[0]! - b[0]!);
+      turned += Math.abs(Math.atan2(Math.sin(two - one), Math.cos(two - one))) / 3;
+    }
+    expect(turned / (2 * Math.PI)).toBeLessThan(1.6);
+  },
+);
+
+test("the parts of a section are drawn each in its own way, the bait last, the parting line open", () => {
+  const square = [
+    [0.02, 0.01],
+    [0.04, 0.01],
+    [0.04, 0.03],
+  ] as [number, number][];
+  const field = {
+    kind: "field" as const,
+    caption: "",
+    frames: [slope()],
+    outline: [],
+    lines: [
+      { part: "bait" as const, points: square },
+      { part: "parting" as const, points: square.slice(0, 2) },
+      { part: "insert" as const, points: square },
+    ],
+  };
+  const drawn = partPaths(field, PLATE);
+  expect(drawn.map(({ part }) => part)).toEqual(["insert", "parting", "bait"]);
+  // y is up in the section and down in the box: 10 mm from the bottom of 50 is 400 of 500 from the top
+  expect(drawn[1]!.path).toBe("M200.0 400.0L400.0 400.0");
+  expect(drawn[2]!.path).toBe("M200.0 400.0L400.0 400.0L400.0 200.0Z");
 });
 
 test("a reading is the temperature of the cell under the cross; outside there is none", () => {
@@ -75,7 +139,7 @@ test("a reading is the temperature of the cell under the cross; outside there is
   expect(temperatureAt(frame, -0.001, 0.02)).toBeUndefined();
   expect(temperatureAt(frame, 0.2, 0.02)).toBeUndefined();
   const field = { kind: "field", caption: "", frames: [frame], outline: [] } as const;
-  expect(plateOf({ ...field, frames: [frame], outline: [] }).width).toBeCloseTo(0.1, 6);
+  expect(extentOf({ ...field, frames: [frame], outline: [] }).width).toBeCloseTo(0.1, 6);
   expect(spanOf([frame])).toEqual({ coolest: 301, hottest: 399 });
 });
 

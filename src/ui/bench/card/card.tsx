@@ -9,7 +9,8 @@ import { unitSystem } from "../../reading/preferences.ts";
 import { otherSystem, shownText } from "../../reading/shown.ts";
 import { defaultWords, openText, rangeText, windowText } from "./words.ts";
 
-const PENCIL_ROWS = 6;
+/** As many as a page of either size holds with rows that can be written in. */
+const PENCIL_ROWS = 8;
 const PENCIL_COLUMNS = [
   "shot",
   "mold",
@@ -29,8 +30,15 @@ export function Card({ facts }: { facts: CardFacts }) {
     <article class="wall-card" aria-label={`Card for ${now.name}`}>
       <header>
         <h2>{now.name}</h2>
-        <p>
-          {today()}, Castclock {__VERSION__}
+        {!now.own && (
+          <p class="card-example">
+            <b>example, not your job</b>
+          </p>
+        )}
+        <p class="card-date">
+          {today()}
+          <br />
+          Castclock {__VERSION__}
         </p>
       </header>
       <Settings job={it} mark={mark} />

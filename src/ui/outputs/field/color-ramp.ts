@@ -33,11 +33,6 @@ export function rampColor(share: number): Rgb {
   return ramp[i]!;
 }
 
-export function cssRamp(): string {
-  const stops = Array.from({ length: 17 }, (_, i) => `rgb(${rampColor(i / 16).join(" ")})`);
-  return `linear-gradient(to right, ${stops.join(", ")})`;
-}
-
 function makeRamp(): Rgb[] {
   const fine = 1024;
   const points = Array.from({ length: fine + 1 }, (_, i) => labAt(i / fine));

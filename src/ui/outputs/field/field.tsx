@@ -2,12 +2,12 @@ import { useMemo, useRef, useState } from "preact/hooks";
 import { timeText } from "../../../../lib/units/format.ts";
 import type { FieldOutput } from "../../../notebook/outputs/output.ts";
 import { unitSystem } from "../../reading/preferences.ts";
-import { shownText, type UnitSystem } from "../../reading/shown.ts";
+import { shownText } from "../../reading/shown.ts";
 import { type Old, OldWord } from "../old-word.tsx";
-import { cssRamp } from "./color-ramp.ts";
-import { plateOf, type Span, spanOf, temperatureAt } from "./drawing.ts";
 import { savePicture, saveValues } from "./files.ts";
-import { type Cross, Plate } from "./plate.tsx";
+import { extentOf, spanOf, temperatureAt } from "./grid.ts";
+import { type Cross, LineKey, Plate } from "./plate.tsx";
+import { Scale } from "./scale.tsx";
 import { TimeRow, usePlaying } from "./time-row.tsx";
 
 /**
@@ -20,13 +20,13 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
   const [cross, setCross] = useState<Cross>([0.5, 0.5]);
   const canvas = useRef<HTMLCanvasElement>(null);
   const frame = frames[playing.index]!;
-  const plate = plateOf(output);
+  const extent = extentOf(output);
   const span = useMemo(() => spanOf(frames), [frames]);
   const system = unitSystem.value;
   const here = temperatureAt(
     frame,
-    plate.x0 + cross[0] * plate.width,
-    plate.y0 + (1 - cross[1]) * plate.height,
+    extent.x0 + cross[0] * extent.width,
+    extent.y0 + (1 - cross[1]) * extent.height,
   );
   const place = (share: number, extent: number) => shownText(share * extent, "mm", system);
   return (
@@ -34,6 +34,7 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
       <figcaption>
         {caption} <OldWord old={old} />
       </figcaption>
+      {output.shows && <p class="field-shows">{output.shows}</p>}
       <Plate
         output={output}
         frame={frame}
@@ -42,16 +43,21 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
         moveCross={setCross}
         canvas={canvas}
       />
+      <p class="field-moment">At {timeText(frame.time)} after the start.</p>
       <p class="field-readout" aria-live="polite">
         {here === undefined ? "Outside the section." : <b>{shownText(here, "degC", system)}</b>} at{" "}
-        {place(cross[0], plate.width)} from the left, {place(1 - cross[1], plate.height)} from the
+        {place(cross[0], extent.width)} from the left, {place(1 - cross[1], extent.height)} from the
         bottom.
       </p>
-      <Scale span={span} system={system} />
       {frames.length > 1 && <TimeRow playing={playing} count={frames.length} time={frame.time} />}
-      <p class="small">At {timeText(frame.time)} after the start.</p>
+      <Scale span={span} system={system} />
+      <LineKey output={output} />
       <div class="row no-print">
-        <button type="button" class="plain" onClick={() => savePicture(canvas.current, caption)}>
+        <button
+          type="button"
+          class="plain"
+          onClick={() => void savePicture(canvas.current, caption)}
+        >
           Keep the picture (PNG)
         </button>
         <button type="button" class="plain" onClick={() => saveValues(output, playing.index)}>
@@ -59,15 +65,5 @@ export default function Field({ output, old }: { output: FieldOutput; old: Old }
         </button>
       </div>
     </figure>
-  );
-}
-
-function Scale({ span, system }: { span: Span; system: UnitSystem }) {
-  return (
-    <div class="field-scale">
-      <span>cool, {shownText(span.coolest, "degC", system)}</span>
-      <span class="ramp" style={{ background: cssRamp() }} aria-hidden="true" />
-      <span>hot, {shownText(span.hottest, "degC", system)}</span>
-    </div>
   );
 }

@@ -1,8 +1,31 @@
 import type { FieldOutput } from "../../../notebook/outputs/output.ts";
 import { csvText, fileName, saveFile } from "../save.ts";
 
-export function savePicture(canvas: HTMLCanvasElement | null, caption: string): void {
-  canvas?.toBlob((blob) => blob && saveFile(fileName(caption, "png"), blob));
+const SCALE = 2;
+
+/** The plate as it is seen: its colors with the lines over them. */
+export async function savePicture(
+  canvas: HTMLCanvasElement | null,
+  caption: string,
+): Promise<void> {
+  const lines = canvas?.parentElement?.querySelector("svg");
+  if (!canvas || !lines) return;
+  const whole = document.createElement("canvas");
+  whole.width = canvas.width * SCALE;
+  whole.height = canvas.height * SCALE;
+  const context = whole.getContext("2d");
+  if (!context) return;
+  context.drawImage(canvas, 0, 0, whole.width, whole.height);
+  const copy = lines.cloneNode(true) as SVGSVGElement;
+  copy.setAttribute("xmlns", "http://www.w3.org/2000/svg");
+  copy.setAttribute("width", String(canvas.width));
+  copy.setAttribute("height", String(canvas.height));
+  const image = new Image();
+  const text = new XMLSerializer().serializeToString(copy);
+  image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text)}`;
+  await image.decode();
+  context.drawImage(image, 0, 0, whole.width, whole.height);
+  whole.toBlob((blob) => blob && saveFile(fileName(caption, "png"), blob));
 }
 
 export function saveValues(field: FieldOutput, index: number): void {

@@ -1,16 +1,10 @@
 import type { RefObject } from "preact";
-import { useEffect, useMemo } from "preact/hooks";
+import { useEffect, useId, useMemo } from "preact/hooks";
 import type { FieldFrame, FieldOutput } from "../../../notebook/outputs/output.ts";
 import { unitSystem } from "../../reading/preferences.ts";
 import { shownText } from "../../reading/shown.ts";
-import {
-  type Isotherm,
-  isotherms,
-  outlinePath,
-  paintField,
-  plateOf,
-  type Span,
-} from "./drawing.ts";
+import { extentOf, paintField, type Span } from "./grid.ts";
+import { BOX, type Isotherm, isotherms, type Part, partPaths } from "./lines.ts";
 
 /** Shares of the plate, from the left and from the top. */
 export type Cross = readonly [number, number];
@@ -24,16 +18,20 @@ interface PlateProps {
   readonly canvas: RefObject<HTMLCanvasElement | null>;
 }
 
-const PIXELS = 420;
+const PIXELS = 560;
 const INK = "#14130e";
-const WHITE = "#ffffff";
+const PAPER = "#fcfbf6";
 
-/** The picture itself, with the cross that reads it. */
+/** The picture itself with its measures, and the cross that reads it. */
 export function Plate({ output, frame, span, cross, moveCross, canvas }: PlateProps) {
-  const plate = plateOf(output);
-  const aspect = plate.height / plate.width;
-  const lines = useMemo(() => isotherms(frame, output.isotherms ?? []), [frame, output.isotherms]);
-  const border = useMemo(() => outlinePath(output, plate), [output]);
+  const id = useId();
+  const extent = extentOf(output);
+  const aspect = extent.height / extent.width;
+  const levels = useMemo(
+    () => isotherms(frame, extent, output.isotherms ?? []),
+    [frame, output.isotherms],
+  );
+  const parts = useMemo(() => partPaths(output, extent), [output]);
   useEffect(() => {
     if (canvas.current) paintField(canvas.current, frame, span);
   }, [frame, span]);
@@ -52,32 +50,40 @@ export function Plate({ output, frame, span, cross, moveCross, canvas }: PlatePr
       between((e.clientY - box.top) / box.height),
     ]);
   }
+  const measure = (m: number) => shownText(m, "mm", unitSystem.value);
   return (
-    <div
-      class="field-plate"
-      style={{
-        aspectRatio: `${plate.width} / ${plate.height}`,
-        maxHeight: "70vh",
-        maxWidth: `calc(70vh / ${aspect})`,
-      }}
-      role="application"
-      aria-label={`${output.caption}. Arrow keys move the cross; the words below say the temperature there.`}
-      // biome-ignore lint/a11y/noNoninteractiveTabindex: the arrow keys work here
-      tabIndex={0}
-      onKeyDown={onKey}
-      onClick={onTap}
-    >
-      <canvas ref={canvas} width={PIXELS} height={Math.max(2, Math.round(PIXELS * aspect))} />
-      <svg viewBox="0 0 1000 1000" preserveAspectRatio="none" aria-hidden="true">
-        <Stroke d={border} ink={INK} width={2.5} />
-        {lines.map((l) => (
-          <Stroke key={l.temperature} d={l.path} ink={INK} width={1.2} dashes="5 3" />
+    <div class="field-drawing" style={{ maxWidth: `calc(66vh / ${aspect} + 2.6rem)` }}>
+      <div
+        class="field-plate"
+        style={{ aspectRatio: `${extent.width} / ${extent.height}` }}
+        role="application"
+        aria-label={`${output.caption}. Arrow keys move the cross; the words below say the temperature there.`}
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the arrow keys work here
+        tabIndex={0}
+        onKeyDown={onKey}
+        onClick={onTap}
+      >
+        <canvas ref={canvas} width={PIXELS} height={Math.max(2, Math.round(PIXELS * aspect))} />
+        <svg viewBox={`0 0 ${BOX} ${BOX * aspect}`} preserveAspectRatio="none" aria-hidden="true">
+          <SectionHatch id={`${id}cut`} />
+          {parts.map(({ part, path }) => (
+            <PartLine key={part} part={part} d={path} hatch={`url(#${id}cut)`} />
+          ))}
+          {levels.map((l) => (
+            <IsothermLine key={l.temperature} d={l.path} />
+          ))}
+          <CrossLines x={cross[0] * BOX} y={cross[1] * BOX * aspect} />
+        </svg>
+        {levels.map((l) => (
+          <IsothermFigure key={l.temperature} line={l} />
         ))}
-        <CrossLines at={cross} />
-      </svg>
-      {lines.map((l) => (
-        <IsothermFigure key={l.temperature} line={l} />
-      ))}
+      </div>
+      <p class="measure upright">
+        <span>{measure(extent.height)}</span>
+      </p>
+      <p class="measure">
+        <span>{measure(extent.width)}</span>
+      </p>
     </div>
   );
 }
@@ -91,28 +97,67 @@ const ARROWS: ReadonlyMap<string, readonly [number, number]> = new Map([
 
 const between = (share: number) => Math.min(0.999, Math.max(0.001, share));
 
-function Stroke(props: { d: string; ink: string; width: number; dashes?: string }) {
-  const { d, ink, width, dashes } = props;
+/** Ways of drawing a line as on a workshop drawing: edges full and heavy, a parting line in long and short dashes. */
+const PENS: Readonly<Record<Part, { width: number; dashes?: string }>> = {
+  bait: { width: 2.6 },
+  outline: { width: 2.6 },
+  insert: { width: 1.4 },
+  parting: { width: 1.6, dashes: "22 5 4 5" },
+};
+const ISOTHERM_PEN = { width: 1.8, dashes: "7 5" };
+
+/** Dark on light with a light edge, so that it is seen on every color. */
+function Inked({ d, pen }: { d: string; pen: { width: number; dashes?: string } }) {
+  const line = { d, fill: "none", "vector-effect": "non-scaling-stroke" };
+  const dashes = pen.dashes === undefined ? {} : { "stroke-dasharray": pen.dashes };
   return (
-    <path
-      d={d}
-      fill="none"
-      stroke={ink}
-      stroke-width={width}
-      {...(dashes && { "stroke-dasharray": dashes })}
-      vector-effect="non-scaling-stroke"
-    />
+    <>
+      <path {...line} stroke={PAPER} stroke-width={pen.width + 2} stroke-opacity="0.85" />
+      <path {...line} {...dashes} stroke={INK} stroke-width={pen.width} />
+    </>
   );
 }
 
-function CrossLines({ at }: { at: Cross }) {
-  const d = `M${at[0] * 1000} 0V1000M0 ${at[1] * 1000}H1000`;
+function PartLine({ part, d, hatch }: { part: Part; d: string; hatch: string }) {
   return (
-    <>
-      <Stroke d={d} ink={WHITE} width={3} />
-      <Stroke d={d} ink={INK} width={1} />
-    </>
+    <g data-part={part}>
+      {part === "insert" && <path d={d} fill={hatch} />}
+      <Inked d={d} pen={PENS[part]} />
+    </g>
   );
+}
+
+function IsothermLine({ d }: { d: string }) {
+  return (
+    <g data-part="isotherm">
+      <Inked d={d} pen={ISOTHERM_PEN} />
+    </g>
+  );
+}
+
+/** Cut metal, as drawings show it. */
+function SectionHatch({ id }: { id: string }) {
+  return (
+    <defs>
+      <pattern
+        id={id}
+        width="16"
+        height="16"
+        patternUnits="userSpaceOnUse"
+        patternTransform="rotate(45)"
+      >
+        <rect width="2" height="16" fill={INK} fill-opacity="0.7" />
+      </pattern>
+    </defs>
+  );
+}
+
+/** Short arms: the lines of the parts beside it stay to be seen. */
+function CrossLines({ x, y }: { x: number; y: number }) {
+  const [gap, arm] = [16, 60];
+  const arms = `M${x} ${y - arm}V${y - gap}M${x} ${y + gap}V${y + arm}M${x - arm} ${y}H${x - gap}M${x + gap} ${y}H${x + arm}`;
+  const ring = `M${x - gap} ${y}a${gap} ${gap} 0 1 0 ${2 * gap} 0a${gap} ${gap} 0 1 0 ${-2 * gap} 0`;
+  return <Inked d={arms + ring} pen={{ width: 1.6 }} />;
 }
 
 function IsothermFigure({ line: { label, temperature } }: { line: Isotherm }) {
@@ -122,11 +167,53 @@ function IsothermFigure({ line: { label, temperature } }: { line: Isotherm }) {
       class="isotherm-figure"
       aria-hidden="true"
       style={{
-        left: `clamp(1.7rem, ${label[0] / 10}%, 100% - 1.7rem)`,
-        top: `clamp(0.6rem, ${label[1] / 10}%, 100% - 0.6rem)`,
+        left: `clamp(1.7rem, ${label[0] * 100}%, 100% - 1.7rem)`,
+        top: `clamp(0.6rem, ${label[1] * 100}%, 100% - 0.6rem)`,
       }}
     >
       {shownText(temperature, "degC", unitSystem.value)}
     </span>
+  );
+}
+
+const WORDS: Readonly<Record<Part, string>> = {
+  bait: "bait",
+  outline: "outline",
+  insert: "insert or plate, cut",
+  parting: "parting line of the two halves",
+};
+
+/** What each way of drawing a line means. */
+export function LineKey({ output }: { output: FieldOutput }) {
+  const id = useId();
+  const parts = useMemo(
+    () => partPaths(output, extentOf(output)).map(({ part }) => part),
+    [output],
+  );
+  const levels = output.isotherms ?? [];
+  if (parts.length + levels.length === 0) return null;
+  return (
+    <ul class="keys">
+      {parts.toReversed().map((part) => (
+        <li key={part}>
+          <svg class="key-line" viewBox="0 0 56 16" aria-hidden="true">
+            <SectionHatch id={`${id}key`} />
+            {part === "insert" && (
+              <rect y="1" x="1" width="54" height="14" fill={`url(#${id}key)`} />
+            )}
+            <Inked d={part === "insert" ? "M1 1H55V15H1Z" : "M0 8H56"} pen={PENS[part]} />
+          </svg>
+          {WORDS[part]}
+        </li>
+      ))}
+      {levels.length > 0 && (
+        <li>
+          <svg class="key-line" viewBox="0 0 56 16" aria-hidden="true">
+            <Inked d="M0 8H56" pen={ISOTHERM_PEN} />
+          </svg>
+          as hot as written on it
+        </li>
+      )}
+    </ul>
   );
 }

@@ -1,9 +1,8 @@
-/** Drawing a temperature field: cells to pixels, isotherms to paths. No state, no components. */
-import { contours } from "d3-contour";
+/** A temperature field on its grid: where it lies, what it says at a place, its pixels. No state, no components. */
 import type { FieldFrame, FieldOutput } from "../../../notebook/outputs/output.ts";
 import { rampPixels } from "./color-ramp.ts";
 
-interface Plate {
+export interface Extent {
   /** Extent in m. */
   readonly x0: number;
   readonly y0: number;
@@ -16,7 +15,7 @@ export interface Span {
   readonly hottest: number;
 }
 
-export function plateOf(field: FieldOutput): Plate {
+export function extentOf(field: FieldOutput): Extent {
   const { x, y } = field.frames[0]!;
   return { x0: x[0]!, y0: y[0]!, width: x.at(-1)! - x[0]!, height: y.at(-1)! - y[0]! };
 }
@@ -69,16 +68,6 @@ export function paintField(canvas: HTMLCanvasElement, frame: FieldFrame, span: S
   context.putImageData(image, 0, 0);
 }
 
-export interface Isotherm {
-  readonly temperature: number;
-  /** In a box of 1000 by 1000 with y downward. */
-  readonly path: string;
-  /** Where its figure may stand. */
-  readonly label?: readonly [number, number];
-}
-
-const SAMPLES = 120;
-
 /** For each sample the cell whose middle lies before it, and how far it is on the way to the next middle. */
 function betweenMiddles(
   faces: Float32Array,
@@ -107,7 +96,7 @@ function betweenMiddles(
 }
 
 /** The frame on an even grid, row by row from the top, linear between the middles of its cells. */
-function evenly(frame: FieldFrame, columns: number, rows: number): Float64Array {
+export function evenly(frame: FieldFrame, columns: number, rows: number): Float64Array {
   const across = frame.x.length - 1;
   const up = frame.y.length - 1;
   const xs = betweenMiddles(frame.x, columns, false);
@@ -128,60 +117,4 @@ function evenly(frame: FieldFrame, columns: number, rows: number): Float64Array 
     }
   }
   return even;
-}
-
-/** Isotherms on an even grid laid over the frame. */
-export function isotherms(frame: FieldFrame, temperatures: readonly number[]): Isotherm[] {
-  const even = Array.from(evenly(frame, SAMPLES, SAMPLES));
-  const scale = 1000 / SAMPLES;
-  const draw = contours().size([SAMPLES, SAMPLES]).smooth(true);
-  return temperatures.map((temperature) => {
-    const rings = draw.contour(even, temperature).coordinates.flat();
-    let path = "";
-    let label: readonly [number, number] | undefined;
-    for (const ring of rings) path += openLine(ring, scale);
-    const longest = rings.toSorted((a, b) => b.length - a.length)[0];
-    const top = longest
-      ?.filter(inside)
-      .reduce<readonly number[] | undefined>(
-        (best, p) => (!best || p[1]! < best[1]! ? p : best),
-        undefined,
-      );
-    if (top) label = [top[0]! * scale, top[1]! * scale];
-    return { temperature, path, ...(label && { label }) };
-  });
-}
-
-const inside = (p: readonly number[]) =>
-  p[0]! > 0.6 && p[1]! > 0.6 && p[0]! < SAMPLES - 0.6 && p[1]! < SAMPLES - 0.6;
-
-/** Without the parts that run along the edge of the plate, which are no isotherm. */
-function openLine(ring: readonly (readonly number[])[], scale: number): string {
-  let path = "";
-  let pen = false;
-  for (const p of ring) {
-    if (!inside(p)) {
-      pen = false;
-      continue;
-    }
-    path += `${pen ? "L" : "M"}${(p[0]! * scale).toFixed(1)} ${(p[1]! * scale).toFixed(1)}`;
-    pen = true;
-  }
-  return path;
-}
-
-/** Closed lines in m as one path in the same box. */
-export function outlinePath(field: FieldOutput, plate: Plate): string {
-  return field.outline
-    .map((line) =>
-      line
-        .map(([x, y], i) => {
-          const px = (1000 * (x - plate.x0)) / plate.width;
-          const py = 1000 * (1 - (y - plate.y0) / plate.height);
-          return `${i === 0 ? "M" : "L"}${px.toFixed(1)} ${py.toFixed(1)}`;
-        })
-        .join("")
-        .concat("Z"),
-    )
-    .join("");
 }
