@@ -52,7 +52,7 @@ export function Plate({ output, frame, span, cross, moveCross, canvas }: PlatePr
   }
   const measure = (m: number) => shownText(m, "mm", unitSystem.value);
   return (
-    <div class="field-drawing" style={{ maxWidth: `calc(66vh / ${aspect} + 2.6rem)` }}>
+    <div class="field-drawing" style={{ "--aspect": aspect }}>
       <div
         class="field-plate"
         style={{ aspectRatio: `${extent.width} / ${extent.height}` }}

@@ -12,7 +12,8 @@ interface Playing {
 }
 
 export function usePlaying(count: number): Playing {
-  const [shown, setShown] = useState(0);
+  // of many times one in the middle says most, on paper it is the only one
+  const [shown, setShown] = useState(count < 12 ? 0 : count >> 1);
   const [running, setRunning] = useState(false);
   const index = Math.min(shown, count - 1);
   const atEnd = index >= count - 1;
