@@ -75,7 +75,9 @@ test("a working is changed, a mistake in it is said at its line, and the editor 
   await page.keyboard.type("show.note({ text: undefinedThing.x, tone: 'info' });\n");
   await page.locator(".run-problem").first().waitFor();
   expect(await page.locator(".run-problem").first().textContent()).toMatch(/undefinedThing/);
-  await page.locator(".cm-lint-marker-error, .cm-lintRange-error").first().waitFor();
+  // said where it stands: the line is hatched, the words are written under it
+  await page.locator(".cm-line.wrong-line").waitFor();
+  expect(await page.locator(".wrong-words").textContent()).toMatch(/undefinedThing/);
   await page.keyboard.press("ControlOrMeta+Home");
   await page.keyboard.press("Shift+ArrowDown");
   await page.keyboard.press("Delete");
@@ -96,7 +98,14 @@ test("the library's names are offered with their docstrings", async () => {
   await page.locator(".cm-content").first().waitFor();
   await tabTo(page, /^Working: Open time/);
   await page.keyboard.type("simul");
-  await page.getByRole("option", { name: /simulate/ }).waitFor();
-  expect((await page.locator(".cm-completionInfo").textContent())?.length).toBeGreaterThan(20);
+  const offered = page.locator(".word-row").first();
+  await offered.getByRole("button", { name: "simulate", exact: true }).waitFor();
+  expect((await offered.locator(".word-doc").textContent())?.length).toBeGreaterThan(20);
+  // without a mouse: to the words, and one is taken
+  await page.keyboard.press("Control+Space");
+  expect(await focused(page)).toMatch(/^simulate/);
+  await page.keyboard.press("Enter");
+  expect(await page.locator(".cm-content").first().textContent()).toMatch(/simulate/);
+  expect(await focused(page)).toMatch(/^Working: Open time/);
   await context.close();
 });

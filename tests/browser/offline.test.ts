@@ -25,7 +25,7 @@ test("after the first visit everything works without a network, and nothing ever
   await page.locator(".field-plate canvas").waitFor();
   await page.getByText("Formula and source").click();
   await page.locator(".katex").first().waitFor();
-  await page.getByText("How it is worked out: Open time").click();
+  await page.getByRole("button", { name: "How it is worked out: Open time" }).click();
   await page.locator(".cm-content").first().waitFor();
   for (const sheet of ["Job", "Timer", "Card", "Log", "Sheets"]) {
     await page.getByRole("link", { name: sheet, exact: true }).click();

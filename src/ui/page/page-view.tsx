@@ -9,13 +9,15 @@ import { useSlices } from "../frame/growing.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
+import { AtHand } from "./at-hand.tsx";
+import { Details } from "./details.tsx";
 import { DialField } from "./dial.tsx";
 import { DialStrip } from "./dial-strip.tsx";
 import { FormulaFold } from "./formula.tsx";
 import type { OpenPage } from "./open-page.ts";
 import { Outputs } from "./outputs.tsx";
 import { spreadsOf } from "./spreads.ts";
-import { WorkingFold } from "./working.tsx";
+import { WorkingMark } from "./working.tsx";
 
 /** A page as a set sheet: what is set on the left, what it gives on the right. `children` follow once all of it stands. */
 export function PageView(props: { open: OpenPage; children?: ComponentChildren }) {
@@ -31,7 +33,12 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
       {problems.length > 0 && <ErrorList words={firstOf(problems)} />}
       {spreads.map((spread, i) => (
         <div class={`spread ${spread.dials ? "has-dials" : ""}`} key={i}>
-          {spread.dials && <Dials open={open} names={spread.dials.dials.map((d) => d.name)} />}
+          {spread.dials && (
+            <div class="setting">
+              <Dials open={open} names={spread.dials.dials.map((d) => d.name)} />
+              <AtHand open={open} passages={spread.passages} />
+            </div>
+          )}
           <div class="reading">
             {spread.passages.map((p) => (
               <PassageView key={keyOf(p)} passage={p} open={open} />
@@ -46,7 +53,12 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
       ))}
       <Progress open={open} />
       <DialStrip open={open} />
-      {shown >= page.passages.length && props.children}
+      {shown >= page.passages.length && (
+        <>
+          <Details open={open} />
+          {props.children}
+        </>
+      )}
     </>
   );
 }
@@ -189,20 +201,10 @@ function WorkingView({ working, open }: { working: Working; open: OpenPage }) {
     () => <Outputs outputs={outputs} old={old} open={open} />,
     [outputs, old, open],
   );
-  const fold = useMemo(
-    () => (
-      <WorkingFold
-        working={working}
-        problem={problem}
-        onChange={(body) => open.setWorking(number, body)}
-      />
-    ),
-    [working.text, working.from, number, problem, open],
-  );
   return (
     <>
       {shown}
-      {fold}
+      <WorkingMark working={working} problem={problem} />
     </>
   );
 }

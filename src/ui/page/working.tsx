@@ -1,56 +1,55 @@
-import type { ComponentType } from "preact";
-import { useEffect, useState } from "preact/hooks";
 import type { Working } from "../../notebook/page/types.ts";
 import type { RunProblem } from "../../notebook/run/types.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { problemWords, runWords } from "../reading/problem-words.ts";
-import type { EditorProps } from "./editor-props.ts";
 
-interface WorkingFoldProps {
-  readonly working: Working;
-  readonly problem: RunProblem | undefined;
-  readonly onChange: (body: string) => void;
+/** Letter of the detail in which a working is drawn out: A to Z, then AA. */
+export function detailLetter(number: number): string {
+  const last = String.fromCharCode(65 + (number % 26));
+  return number < 26 ? last : detailLetter(Math.floor(number / 26) - 1) + last;
 }
 
-/** How a figure was worked out: folded for the bench, open for the curious. */
-export function WorkingFold({ working, problem, onChange }: WorkingFoldProps) {
-  const [open, setOpen] = useState(false);
-  const line = problem?.line === undefined ? undefined : problem.line - working.bodyLine + 1;
-  const words = problem && runWords(problem, working.name);
+export const detailId = (number: number) => `detail-${number}`;
+
+/** Leaves the place where a figure stands for the detail at the foot of the sheet that says how it is worked out. */
+function toDetail(number: number): void {
+  const detail = document.getElementById(detailId(number));
+  if (!(detail instanceof HTMLDetailsElement)) return;
+  detail.open = true;
+  detail.scrollIntoView({ block: "start" });
+  detail.querySelector("summary")?.focus();
+}
+
+/** Below what a working gave: what went wrong in it, and the letter of its detail, as on an assembly drawing. */
+export function WorkingMark({
+  working,
+  problem,
+}: {
+  working: Working;
+  problem: RunProblem | undefined;
+}) {
+  const { name, number } = working;
+  const words = problem && runWords(problem, name);
   return (
-    <div class="working no-print">
+    <div class="working no-print" id={`working-${number}`}>
       {words && (
         <div class="run-problem" role="alert">
           <p class="error">{words}</p>
           {problem.problems && <ErrorList words={problem.problems.map(problemWords)} />}
         </div>
       )}
-      <details onToggle={(e) => setOpen(e.currentTarget.open)}>
-        <summary>How it is worked out: {working.name || "this step"}</summary>
-        {open && (
-          <LazyEditor
-            text={working.body}
-            label={`Working: ${working.name}`}
-            wrong={words && line !== undefined && line > 0 ? { line, words } : undefined}
-            onChange={onChange}
-          />
-        )}
-      </details>
+      <button
+        type="button"
+        class="to-detail"
+        aria-label={`How it is worked out: ${name || "this step"}, detail ${detailLetter(number)}`}
+        onClick={() => toDetail(number)}
+      >
+        <span class="leader" aria-hidden="true" />
+        <span aria-hidden="true">detail</span>
+        <span class="balloon" aria-hidden="true">
+          {detailLetter(number)}
+        </span>
+      </button>
     </div>
   );
-}
-
-let editor: ComponentType<EditorProps> | undefined;
-
-function LazyEditor(props: EditorProps) {
-  const [View, setView] = useState<ComponentType<EditorProps> | undefined>(() => editor);
-  useEffect(() => {
-    if (!View)
-      void import("./editor.tsx").then((module) => {
-        editor = module.default;
-        setView(() => module.default);
-      });
-  }, [View]);
-  if (View) return <View {...props} />;
-  return <pre class="editor editor-plain">{props.text}</pre>;
 }
