@@ -66,7 +66,7 @@ test("on a wide sheet what is set, and what it gives, stay in sight while one re
   const { page, context } = await openSheet(browser, site, "#/");
   const answer = await mainAnswer(page);
   await page.getByRole("heading", { name: "A second color" }).scrollIntoViewIfNeeded();
-  await page.mouse.wheel(0, 600);
+  await page.mouse.wheel(0, 100);
   const inSight = async (selector: string) => {
     const box = await page.locator(selector).first().boundingBox();
     return box !== null && box.y >= 0 && box.y + box.height <= DESK.height;

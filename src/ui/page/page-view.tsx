@@ -7,6 +7,7 @@ import type { Formula, Passage, Working } from "../../notebook/page/types.ts";
 import type { RunPhase } from "../../notebook/run/types.ts";
 import { useSlices } from "../frame/growing.ts";
 import { nextTurn } from "../frame/next-turn.ts";
+import { useWide } from "../frame/use-wide.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
 import { AtHand } from "./at-hand.tsx";
@@ -16,7 +17,7 @@ import { DialStrip } from "./dial-strip.tsx";
 import { FormulaFold } from "./formula.tsx";
 import type { OpenPage } from "./open-page.ts";
 import { Outputs } from "./outputs.tsx";
-import { spreadsOf } from "./spreads.ts";
+import { spreadsOf, wideSpreadsOf } from "./spreads.ts";
 import { WorkingMark } from "./working.tsx";
 
 /** A page as a set sheet: what is set on the left, what it gives on the right. `children` follow once all of it stands. */
@@ -26,7 +27,8 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
   const fresh = isFresh(open);
   const known = useKnown(open);
   const shown = useGrowing(known, upToFirstWorking(page.passages) + 1, page.passages.length);
-  const spreads = spreadsOf(page.passages.slice(0, shown));
+  const drawn = page.passages.slice(0, shown);
+  const spreads = useWide() ? wideSpreadsOf(page.passages, drawn) : spreadsOf(drawn);
   const problems = page.problems;
   return (
     <>
@@ -35,7 +37,7 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
         <div class={`spread ${spread.dials ? "has-dials" : ""}`} key={i}>
           {spread.dials && (
             <div class="setting">
-              <Dials open={open} names={spread.dials.dials.map((d) => d.name)} />
+              <Dials open={open} names={spread.dials} />
               <AtHand open={open} passages={spread.passages} />
             </div>
           )}
