@@ -8,18 +8,28 @@
  * Symbols: T K, t s from the pour of the color that lies open.
  */
 import { degreeOfHealing, type HealingTime } from "../../cure/healing.ts";
+import { contactTemperature, type ThickBody } from "../../formulas/contact.ts";
 import type { Boundary, HeatProblem, Stage } from "../../heat/problem.ts";
+import { lawAt } from "../../heat/properties.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
 import type { RunRecord } from "../../heat/run-record.ts";
+import type { Material } from "../../materials/material.ts";
 import type { Solving } from "../cooling.ts";
+
+/** One color as it is poured: thickness m, temperature K. */
+export interface Color {
+  readonly name: string;
+  readonly thickness: number;
+  readonly temperature: number;
+  readonly material: Material;
+}
 
 /** Colors that are put into a mold one after the other. */
 export interface ColorSequence {
+  readonly poured: readonly Color[];
   readonly problem: Omit<HeatProblem, "stages">;
   /** Regions of each color, in order: one for each cavity. */
   readonly colors: readonly (readonly string[])[];
-  /** Each color as it comes in, K. */
-  readonly temperatures: readonly number[];
   /** Regions of the mold half that is put on with the last color. */
   readonly upper: readonly string[];
   /** What an open color looks at. */
@@ -72,8 +82,10 @@ interface Profile {
 /** First profile that is recorded, s, and the ratio from each to the next. */
 const FIRST_PROFILE = 0.4;
 const PROFILE_RATIO = 1.16;
-/** An interface is judged from here on, s: before, the grid does not resolve it. */
-const SETTLING = 0.2;
+/** Boxes beside an interface are about this share of a color's thickness, at resolution 1. */
+const BOX_SHARE = 1 / 8;
+/** Colors meet near this temperature: where their properties are taken, K. */
+const MEETING_TEMPERATURE = 400;
 /** Meeting of two colors is followed for this long, s: after that the interface is too cold to heal on. */
 const MEETING = 25;
 /** Full healing weighs as much as this in the search. */
@@ -122,7 +134,7 @@ export function closedStages(
   // the newest is the hottest, and once it is cool enough the others are asked
   return colors.reverse().map((c, i) => ({
     until: until * (1 + 1e-6 * i),
-    ...(i === 0 && { refill: refillOf(sequence, k + 1, sequence.temperatures[k + 1]) }),
+    ...(i === 0 && { refill: refillOf(sequence, k + 1, sequence.poured[k + 1].temperature) }),
     ...still,
     stop: { probe: `hottest ${c}`, below: limit },
   }));
@@ -172,7 +184,7 @@ export function coolOpenColor(
   k: number,
   rules: ColorRules,
   options: WindowOptions = {},
-  next = sequence.temperatures[k + 1],
+  next = sequence.poured[k + 1].temperature,
 ): OpenColor {
   const { solving = {}, horizon = 3600, start } = options;
   const cooling: HeatProblem = {
@@ -182,7 +194,7 @@ export function coolOpenColor(
     stages: [
       {
         until: horizon,
-        refill: refillOf(sequence, k, sequence.temperatures[k]),
+        refill: refillOf(sequence, k, sequence.poured[k].temperature),
         ...stageOf(sequence, k),
         // below that no meeting can bond: what follows needs no profiles
         stop: { probe: `hottest ${k}`, below: 2 * rules.bond - next - SLACK },
@@ -214,10 +226,38 @@ export function coolOpenColor(
   };
 }
 
+/** Two colors as thick bodies that touch: what the interface is until the cold and the hot have gone further than a box. */
+function touchOf({ sequence, k, solving }: OpenColor) {
+  const [first, second] = [sequence.poured[k], sequence.poured[k + 1]];
+  const bodyOf = ({ material: m }: Color, T: number): ThickBody => ({
+    k: lawAt(m.conductivity, MEETING_TEMPERATURE),
+    c: lawAt(m.density, MEETING_TEMPERATURE) * lawAt(m.specificHeat, MEETING_TEMPERATURE),
+    T,
+  });
+  const { k: conductivity, c } = bodyOf(first, MEETING_TEMPERATURE);
+  const box = (BOX_SHARE * first.thickness) / (solving.resolution ?? 1);
+  return {
+    /** From here on the grid resolves it, s. */
+    resolved: (c * (box / 2) ** 2) / conductivity,
+    temperature: (surface: number, next: number) =>
+      contactTemperature(bodyOf(first, surface), bodyOf(second, next)),
+  };
+}
+
+/** A column of a run at time t, linear between its steps. */
+function columnAt({ trace }: RunRecord, column: number, t: number): number {
+  const times = trace.column(0);
+  const values = trace.column(column);
+  let i = 0;
+  while (i < times.length - 2 && times[i + 1] < t) i++;
+  const s = Math.min(1, Math.max(0, (t - times[i]) / (times[i + 1] - times[i])));
+  return values[i] + s * (values[i + 1] - values[i]);
+}
+
 /** The window after a color that lies open, when the next one comes in at `next` K. */
 export function windowOf(
   openColor: OpenColor,
-  next = openColor.sequence.temperatures[openColor.k + 1],
+  next = openColor.sequence.poured[openColor.k + 1].temperature,
 ): ColorWindow {
   const { sequence, k, rules, solving, march } = openColor;
   const meets: HeatProblem = {
@@ -230,6 +270,7 @@ export function windowOf(
   };
   const [meeting] = makeRepeat(meets).integrators;
   const columns = sequence.interfaces[k].map((name) => meeting.reader.names.indexOf(name) + 1);
+  const touch = touchOf(openColor);
   const known = new Map<number, InterfaceState>();
   let steps = march.steps;
   const interfaceAt = (t: number): InterfaceState => {
@@ -240,17 +281,19 @@ export function windowOf(
     steps += taken;
     const times = trace.column(0);
     let from = 0;
-    while (from < times.length - 2 && times[from] < SETTLING) from++;
+    while (from < times.length - 2 && times[from] < touch.resolved) from++;
+    const judged = Float64Array.of(0, ...times.subarray(from));
     let peak = Number.POSITIVE_INFINITY;
     let healing = 1;
     const state = { peaks: [] as number[], healings: [] as number[] };
     for (const column of columns) {
-      const T = trace.column(column).subarray(from);
+      const touching = touch.temperature(columnAt(march, column, t), next);
+      const T = Float64Array.of(touching, ...trace.column(column).subarray(from));
       peak = Math.min(
         peak,
         T.reduce((a, b) => Math.max(a, b)),
       );
-      healing = Math.min(healing, degreeOfHealing(times.subarray(from), T, rules.healingTime));
+      healing = Math.min(healing, degreeOfHealing(judged, T, rules.healingTime));
       state.peaks.push(peak);
       state.healings.push(healing);
     }

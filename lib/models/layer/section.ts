@@ -10,7 +10,8 @@ import { inset, liningBelow, partBelow } from "../../shape/parts.ts";
 import type { BaitModel } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
 import { type Scenario, scenarioSurroundings } from "../scenario.ts";
-import { type Color, colorsOf, type Stack } from "./stack.ts";
+import type { Color } from "./color-window.ts";
+import { colorsOf, type Stack } from "./stack.ts";
 
 /** Places along the interface from its middle to near the mold, as shares of its half-width (of a quarter turn for a skin). */
 const ALONG_INTERFACE = [0, 0.5, 0.7, 0.85] as const;
@@ -71,7 +72,7 @@ export function layerSection(scenario: Scenario, station: Station): Stack {
   return {
     problem,
     colors: [firsts, seconds],
-    temperatures: [first.temperature, second.temperature],
+    poured: [first, second],
     upper: [
       "upper",
       ...shapes.map((s) => s.name).filter((n) => n === "back" || /^plate \d+$/.test(n)),

@@ -2,22 +2,13 @@
  * Colors in a mold in one dimension: lower mold, first color, the next, ..., upper mold, as flat layers.
  */
 import type { Layer, PairContact, Probe } from "../../heat/problem.ts";
-import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { materialsOf, setTemperature, wallLayers } from "../bait/bar.ts";
 import { type Scenario, scenarioSurroundings } from "../scenario.ts";
-import type { ColorSequence } from "./color-window.ts";
+import type { Color, ColorSequence } from "./color-window.ts";
 
 /** Places in the first color at which its hottest moment is read, for the depth of remelting. */
 const REMELT_PLACES = 16;
-
-/** The colors of a job, the first at the bottom: thickness m, temperature K, material. */
-export interface Color {
-  readonly name: string;
-  readonly thickness: number;
-  readonly temperature: number;
-  readonly material: Material;
-}
 
 /** Thinnest that is left for a color, as a share of the body. */
 const THINNEST = 0.05;
@@ -140,7 +131,7 @@ export function layerStack(scenario: Scenario, thickness: number): Stack {
       probes,
     },
     colors: colors.map((c) => [c.name]),
-    temperatures: colors.map((c) => c.temperature),
+    poured: colors,
     upper: upper.map((l) => l.name),
     exposed: around.open,
     shares: [0],

@@ -33,6 +33,19 @@ export interface Carried {
   readonly hotter: number;
 }
 
+/** What two dimensions add to one. */
+export function carriedFrom(
+  quick: Pick<ShotDone, "demold" | "wallPeak">,
+  full: Pick<ShotDone, "demold" | "wallPeak">,
+): Carried {
+  const factor = full.demold / quick.demold;
+  const hotter = full.wallPeak - quick.wallPeak;
+  return {
+    factor: Number.isFinite(factor) ? factor : 1,
+    hotter: Number.isFinite(hotter) ? hotter : 0,
+  };
+}
+
 /** The pace that a job asks for, with its number of molds. */
 export function paceOf(run: Run, limit: number, molds = run.molds): Pace {
   // one mold alone waits for nobody: its hand work is done while it lies open

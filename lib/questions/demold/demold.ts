@@ -24,6 +24,7 @@ import {
   DRAFTING,
   ignoredByShots,
   SEARCHING,
+  type Solving,
 } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
@@ -109,13 +110,10 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const limit = job.limits.demold;
   const effort = new EffortSum();
   const solved = job.bait.stations.map((station) => {
-    const body = standIn(station);
-    const bar = cool(barModel(scenario, body), limit, stopping);
-    effort.add(bar.history);
-    if (quick) return { station, body, bar, best: bar };
-    const best = cool(sectionModel(scenario, station), limit, stopping);
-    effort.add(best.history);
-    return { station, body, bar, best };
+    const cooled = coolStation(scenario, station, quick, stopping);
+    effort.add(cooled.bar.history);
+    if (!quick) effort.add(cooled.best.history);
+    return cooled;
   });
   const slowest = solved.reduce((a, b) => (b.best.time > a.best.time ? b : a));
   const hottest = solved.reduce((a, b) => (b.best.wallPeak > a.best.wallPeak ? b : a));
@@ -161,7 +159,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
       full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
       difference: quick ? null : best.time / bar.time - 1,
       table: further ? openTimes(scenario, stopping, inches) : [],
-      levers: further ? leversOf(scenario, slowest.station, best.time) : [],
+      levers: further ? leversOf(scenario, best.time, quick, stopping) : [],
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
       picture,
     },
@@ -169,6 +167,32 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
     ignored: ignoredByShots(quick, job),
     effort: effort.done(),
   };
+}
+
+/** A station in one dimension and, unless `quick`, in its section. */
+function coolStation(scenario: Scenario, station: Station, quick: boolean, solving: Solving) {
+  const { limits } = scenario.job;
+  const body = standIn(station);
+  const bar = cool(barModel(scenario, body), limits.demold, solving);
+  const best = quick ? bar : cool(sectionModel(scenario, station), limits.demold, solving);
+  return { station, body, bar, best };
+}
+
+/** A station that is quicker than the slowest by more in one dimension does not decide in its section either. */
+const MAY_DECIDE = 0.6;
+
+/** The time that the answer has for a case: of its slowest station. */
+function openingTime(scenario: Scenario, quick: boolean, solving: Solving): number {
+  const { bait, limits } = scenario.job;
+  const bars = bait.stations.map(
+    (station) => cool(barModel(scenario, standIn(station)), limits.demold, solving).time,
+  );
+  const slowest = Math.max(...bars);
+  if (quick || !Number.isFinite(slowest)) return slowest;
+  const sections = bait.stations
+    .filter((_, i) => bars[i] >= MAY_DECIDE * slowest)
+    .map((station) => cool(sectionModel(scenario, station), limits.demold, solving).time);
+  return Math.max(...sections);
 }
 
 /** Time of one station and wall peak of another, in one dimension, with their ranges. */
@@ -188,22 +212,17 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
   );
 }
 
-/** What would open the mold sooner, each tried in one dimension and carried over to the time of the answer. */
-function leversOf(scenario: Scenario, station: Station, time: number): Lever[] {
+/** What would open the mold sooner, with the time that the answer has once it is pulled. */
+function leversOf(scenario: Scenario, time: number, quick: boolean, solving: Solving): Lever[] {
   const { job } = scenario;
-  const quickly = (changed: Job): number =>
-    cool(
-      barModel({ ...scenario, job: changed }, standIn(station)),
-      changed.limits.demold,
-      SEARCHING,
-    ).time;
   if (!Number.isFinite(time)) return [];
-  const factor = time / quickly(job);
-  const open = (changed: Job) => factor * quickly(changed);
   const lever = (code: Lever["code"], changed: Job, change?: Lever["change"]): Lever => ({
     code,
     ...(change && { change }),
-    gives: { kind: "duration", value: open(changed) },
+    gives: {
+      kind: "duration",
+      value: openingTime({ ...scenario, job: changed }, quick, solving),
+    },
   });
   const { limits, room, mold, shot } = job;
   const warmer = Math.min(limits.demold + 10, 383.15);

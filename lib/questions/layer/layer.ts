@@ -29,6 +29,8 @@ import { type Scenario, scenarioOf } from "../../models/scenario.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type Closed, closeAt, courseOfMarch, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
+import { fullLook, type Look, quickLook } from "./look.ts";
+import { bestMoment } from "./moment.ts";
 import { opens, windowQuickly } from "./quick.ts";
 import { colorRules, horizonOf, type WhatIf, whatIf } from "./table.ts";
 import { uncertainColors } from "./uncertain-colors.ts";
@@ -46,7 +48,8 @@ export interface Layered {
   /** From the pour of the first color until it may be closed in and the second until it no longer bonds, s. */
   readonly open: Quantified;
   readonly close: Quantified;
-  /** Best moment of the second injection, between the earliest and latest that are safe in bad cases too; null: none. */
+  /** Best moment of the second injection, between the earliest and latest that are safe in bad cases too, or in as many as
+   * leave what a hand can keep; null: none. */
   readonly injectAt: Quantified | null;
   /** When to start closing for that, s. */
   readonly startClosing: number | null;
@@ -79,6 +82,7 @@ export interface Layered {
   readonly wallPeak: number | null;
   readonly causes: { readonly open: Cause | null; readonly close: Cause | null };
   readonly levers: readonly Lever[];
+  /** In one dimension, carried over to the window of this answer. */
   readonly whatIf: readonly WhatIf[];
   /** The common 30 to 60 s between colors beside this window. */
   readonly folk: { readonly from: number; readonly to: number; readonly share: number };
@@ -106,7 +110,6 @@ const FOLK = { from: 30, to: 60 } as const;
 /** A color poured on others is taken this thick when the longest wait is chosen, m. */
 const THICK_NEXT = 0.005;
 const QUICK = { resolution: 2 } as const;
-const FULL = { resolution: 1, tolerance: 1e-3 } as const;
 
 /**
  * Window for the second color, in s from the pour of the first: it opens when the first color's hottest place has
@@ -127,15 +130,15 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
   const station = layeredStation(job);
-  const stack = layerStack(scenario, station.height);
-  const flat = lookAt(stack, job, QUICK);
-  const look = quick ? flat : lookAt(layerSection(scenario, station), job, FULL);
+  const flat = quickLook(scenario, station);
+  const { stack } = flat;
+  const look = quick ? flat : fullLook(scenario, station);
   const { openColor, window, open, close } = look;
   const ranges = rangesOf(scenario, station, look);
   const { handling } = job.layer;
   const empty = !(close > open);
   const tooShort = !empty && close - open < handling;
-  const moment = bestMoment(ranges.open, ranges.close, handling);
+  const moment = bestMoment(ranges.open, ranges.close, job);
   const closed = moment && closeAt(look.stack, openColor, moment.value, job.limits.demold);
   const chain = chainOf(stack, job, flat, moment?.value ?? null);
   return {
@@ -158,8 +161,8 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
         demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, scenario, station),
       wallPeak: closed?.wallPeak ?? null,
       causes: ranges.causes,
-      levers: further ? layerLevers(scenario, station, empty || tooShort) : [],
-      whatIf: further ? whatIf(scenario, station) : [],
+      levers: further ? layerLevers(given, scenario, { station, look, quick }) : [],
+      whatIf: further ? calibrated(whatIf(scenario, station), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
       quick: { open: flat.open, close: flat.close },
@@ -221,27 +224,6 @@ export function layeredStation({ bait, layer: { form } }: Job): Station {
   );
 }
 
-interface Look {
-  readonly stack: Stack;
-  readonly openColor: OpenColor;
-  readonly window: ColorWindow;
-  readonly open: number;
-  readonly close: number;
-  /** Probe of the interface up to which it is judged. */
-  readonly place: number;
-}
-
-function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL): Look {
-  const openColor = coolOpenColor(stack, 0, colorRules(job), {
-    solving,
-    horizon: horizonOf(job.layer.depth),
-  });
-  const window = windowOf(openColor);
-  const place = stack.shares.reduce((best, share, i) => (share <= JUDGED_UP_TO ? i : best), 0);
-  const open = opens(window, job);
-  return { stack, openColor, window, open, close: window.close(place), place };
-}
-
 function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): "bond" | "healing" {
   if (!(close > 0) || !Number.isFinite(close)) return "bond";
   return window.interfaceAt(close).healings[place] < healing * 1.001 ? "healing" : "bond";
@@ -269,27 +251,6 @@ function rangesOf(scenario: Scenario, station: Station, { open, close }: Look) {
 
 const nothing = (): Range => ({ value: 0, low: 0, high: 0 });
 
-/**
- * The middle between the earliest and the latest injection that are right in the bad cases as well; where these leave
- * nothing, in the likely case; null where even that is too short.
- */
-function bestMoment(
-  open: Range,
-  close: Range,
-  handling: number,
-): (Range & { sure: boolean }) | null {
-  const cases = [
-    { from: open.high + handling, to: close.low, sure: true },
-    { from: open.value + handling, to: close.value, sure: false },
-  ];
-  for (const { from, to, sure } of cases) {
-    if (!(to >= from)) continue;
-    const until = Number.isFinite(to) ? to : 2 * from;
-    return { value: (from + until) / 2, low: from, high: until, sure };
-  }
-  return null;
-}
-
 /** A round body cools faster than a sheet as thick: carried over from a single color. */
 function roundOverFlat(scenario: Scenario, station: Station): number {
   const { demold } = scenario.job.limits;
@@ -311,6 +272,18 @@ function demoldRange(
   ]);
   const factor = flat ? roundOverFlat(scenario, station) : 1;
   return quantified(scaledTo(single.range, demold * factor), "duration");
+}
+
+/** The table of one dimension, carried over to the window of the answer by what both say of the job itself. */
+function calibrated(rows: readonly WhatIf[], quick: Look, full: Look): WhatIf[] {
+  const factor = (a: number, b: number) => (a > 0 && b > 0 && Number.isFinite(a / b) ? a / b : 1);
+  const opening = factor(full.open, quick.open);
+  const closing = factor(full.close, quick.close);
+  return rows.map((row) => ({
+    ...row,
+    open: opening * row.open,
+    close: closing * row.close,
+  }));
 }
 
 /** Share of the span from..to that lies within open..close. */

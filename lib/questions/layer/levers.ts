@@ -1,75 +1,93 @@
-/** What makes the window for the second color longer, each tried in one dimension. */
+/** What makes the window for the second color longer: each lever is pulled, and the window looked at again. */
 import type { Lever } from "../../answers/answer.ts";
 import type { Job, Station } from "../../job/types.ts";
 import type { Scenario } from "../../models/scenario.ts";
+import { moldTemperaturePath } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
-import { windowQuickly } from "./quick.ts";
+import { fullLook, type Look, quickLook } from "./look.ts";
 
 /** Gains below this share of the window are not worth a line. */
 const LEAST_GAIN = 0.03;
+/** Hottest that a second color is asked for where its entry says nothing, and warmest mold that is tried, K. */
+const HOTTEST = 463.15;
+const WARMEST_MOLD = 343.15;
 
-/**
- * Levers with the length of the window that they give, s, the longest first.
- *
- * @param needed the window is empty or shorter than the hands: quicker hands are named as well
- */
-export function layerLevers(scenario: Scenario, station: Station, needed: boolean): Lever[] {
-  const { job } = scenario;
+interface Pulled {
+  readonly code: Lever["code"];
+  readonly job: Job;
+  readonly effort: NonNullable<Lever["effort"]>;
+  readonly change?: Lever["change"];
+}
+
+/** Levers that this job leaves to be pulled. */
+function leversFor(given: Job, { job }: Scenario, station: Station): Pulled[] {
   const { layer, mold } = job;
-  const length = (changed: Job): number => {
-    const { open, close } = windowQuickly({ ...scenario, job: changed }, station);
-    return Math.max(0, close - open);
-  };
-  const now = length(job);
-  const lever = (
-    code: Lever["code"],
-    changed: Job,
-    change?: Lever["change"],
-    effort: NonNullable<Lever["effort"]> = 1,
-  ): Lever => {
-    const value = length(changed);
-    return {
-      code,
-      ...(change && { change }),
-      gives: { kind: "duration", value },
-      gain: now > 0 ? value / now - 1 : Number.POSITIVE_INFINITY,
-      effort,
-    };
-  };
-  const most = layer.second.material.plastisol?.pourMost ?? 463.15;
+  const most = layer.second.material.plastisol?.pourMost ?? HOTTEST;
   const hotter = Math.min(layer.second.temperature + 10, most);
   // no warmer than its face bears
-  const bears = wallLimitOf(job) ?? 343.15;
-  const warmer = Math.min(mold.temperature + 20, 343.15, bears);
+  const warmer = Math.min(mold.temperature + 20, wallLimitOf(job) ?? WARMEST_MOLD, WARMEST_MOLD);
   const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height);
-  const tried: Lever[] = [
-    lever(
-      "preheat_mold",
-      { ...job, mold: { ...mold, temperature: warmer, upperTemperature: warmer } },
-      { path: "mold.temperature", kind: "temperature", to: warmer },
-    ),
-  ];
+  const pulled: Pulled[] = [];
+  if (warmer > mold.temperature)
+    pulled.push({
+      code: "preheat_mold",
+      job: { ...job, mold: { ...mold, temperature: warmer, upperTemperature: warmer } },
+      effort: 1,
+      change: { path: moldTemperaturePath(given), kind: "temperature", to: warmer },
+    });
   if (hotter > layer.second.temperature)
-    tried.push(
-      lever(
-        "hotter_second",
-        { ...job, layer: { ...layer, second: { ...layer.second, temperature: hotter } } },
-        { path: "layer.second.temperature", kind: "temperature", to: hotter },
-      ),
-    );
+    pulled.push({
+      code: "hotter_second",
+      job: { ...job, layer: { ...layer, second: { ...layer.second, temperature: hotter } } },
+      effort: 1,
+      change: { path: "layer.second.temperature", kind: "temperature", to: hotter },
+    });
   if (deeper > layer.depth)
-    tried.push(
-      lever(
-        "thicker_layer",
-        { ...job, layer: { ...layer, depth: deeper } },
-        { path: "layer.depth", kind: "length", to: deeper },
-        2,
-      ),
-    );
+    pulled.push({
+      code: "thicker_layer",
+      job: { ...job, layer: { ...layer, depth: deeper } },
+      effort: 2,
+      change: { path: "layer.depth", kind: "length", to: deeper },
+    });
   if (layer.ready === "set")
-    tried.push(lever("close_on_skin", { ...job, layer: { ...layer, ready: "skin" } }));
-  const found = tried
+    pulled.push({
+      code: "close_on_skin",
+      job: { ...job, layer: { ...layer, ready: "skin" } },
+      effort: 1,
+    });
+  return pulled;
+}
+
+const lengthOf = ({ open, close }: Look): number => Math.max(0, close - open);
+
+/**
+ * Levers with the length of the window that the answer has once they are pulled, s, the longest first. Where the window is
+ * shorter than the hands, quicker hands are named as well.
+ *
+ * @param given the job as it was asked, whose keys a lever changes
+ */
+export function layerLevers(
+  given: Job,
+  scenario: Scenario,
+  asked: { readonly station: Station; readonly look: Look; readonly quick: boolean },
+): Lever[] {
+  const { station, quick } = asked;
+  const now = lengthOf(asked.look);
+  const index = scenario.job.bait.stations.indexOf(station);
+  const look = quick ? quickLook : fullLook;
+  const found = leversFor(given, scenario, station)
+    .map(({ code, job, effort, change }): Lever => {
+      const value = lengthOf(look({ ...scenario, job }, job.bait.stations[index]));
+      return {
+        code,
+        ...(change && { change }),
+        gives: { kind: "duration", value },
+        gain: now > 0 ? value / now - 1 : Number.POSITIVE_INFINITY,
+        effort,
+      };
+    })
     .filter(({ gain, gives }) => (gives?.value ?? 0) > 0 && (gain ?? 0) > LEAST_GAIN)
     .sort((a, b) => (b.gives?.value ?? 0) - (a.gives?.value ?? 0));
-  return needed && now > 0 ? [...found, { code: "faster_hands" }] : found;
+  const short = now < scenario.job.layer.handling;
+  return short && now > 0 ? [...found, { code: "faster_hands" }] : found;
 }

@@ -1,49 +1,60 @@
-/** What makes more baits an hour: each lever tried on the settled shot, in one dimension. */
+/** What makes more baits an hour: each lever is pulled, and the settled shot looked for again. */
 
 import type { Lever } from "../../answers/answer.ts";
-import type { Job, Station } from "../../job/types.ts";
+import type { Job } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
-import { SEARCHING } from "../../models/cooling.ts";
+import { type BaitModel, barModel, standIn } from "../../models/bait/bar.ts";
+import { sectionModel } from "../../models/bait/section.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
-import { cycleProblem, paceOf, type ShotDone, steadyShot } from "../../models/shots/cycle.ts";
+import { carriedFrom, cycleProblem, paceOf, steadyShot } from "../../models/shots/cycle.ts";
+import { slowestStation } from "../../models/shots/slowest-station.ts";
+import { type Rotation, timePerBait } from "./rotation.ts";
 
 /** What is tried: a dip of this, s; a plate and a water back as a workshop would make them. */
 const DIP = 20;
 const PLATE = { thickness: 0.01, distance: 0.006, width: null, contact: 1000 } as const;
 const BACK = { thickness: 0.008, distance: 0.015, width: null, contact: 1000 } as const;
+/** A cycle that changes no box by more has settled, K: as in the answer. */
+const WITHIN = 0.02;
 /** Gains below this share are not worth a line. */
 const LEAST_GAIN = 0.01;
 
+/** Time for each bait, s, as the answer has it for a case: of its own slowest station, carried over to its section. */
+function settledTime(scenario: Scenario, molds: number, quick: boolean): number {
+  const station = slowestStation(scenario);
+  const { run, limits, shot } = scenario.job;
+  const pace = { ...paceOf(run, limits.demold, 1), timer: null };
+  const around = scenarioSurroundings(scenario);
+  const settled = (model: BaitModel, within: number) =>
+    steadyShot(cycleProblem(model, pace, shot.temperature, around), pace, { within });
+  const bar = barModel(scenario, standIn(station));
+  const carried = quick
+    ? { factor: 1, hotter: 0 }
+    : carriedFrom(settled(bar, WITHIN), settled(sectionModel(scenario, station), WITHIN));
+  return timePerBait(scenario, station, carried, molds);
+}
+
 /**
- * Levers with the time per bait that they give, s, and their gain in baits per hour; the most gain per effort first.
+ * Levers with the time for each bait that the answer has once they are pulled, s, and their gain in baits per hour; the
+ * most gain per effort first.
  *
- * @param perBait settled time per bait of the answer, s
+ * @param turns of the answer
  */
-export function shotLevers(scenario: Scenario, station: Station, perBait: number): Lever[] {
+export function shotLevers(
+  scenario: Scenario,
+  turns: readonly Rotation[],
+  quick: boolean,
+): Lever[] {
   const { job } = scenario;
-  if (!Number.isFinite(perBait)) return [];
   const { run, room, mold, limits } = job;
-  let alone: ShotDone | undefined;
-  /** Time per bait and mold, with the hands that `molds` molds need. */
-  const timeOf = (changed: Job, molds = run.molds): number => {
-    if (changed === job && alone && molds * run.hands <= alone.cycle)
-      return alone.cycle / molds / mold.cavities; // as each would run alone
-    const s = { ...scenario, job: changed };
-    const pace = { ...paceOf(changed.run, changed.limits.demold, molds), timer: null };
-    const problem = cycleProblem(
-      barModel(s, standIn(station)),
-      pace,
-      changed.shot.temperature,
-      scenarioSurroundings(s),
-      SEARCHING,
-    );
-    const settled = steadyShot(problem, pace, { within: 0.05 });
-    if (changed === job) alone ??= settled;
-    return settled.cycle / molds / changed.mold.cavities;
+  const perBait = (molds: number): number => {
+    const row = turns[Math.min(molds, turns.length) - 1];
+    return row.cycle / (row.molds * mold.cavities);
   };
-  const now = timeOf(job);
-  const factor = perBait / run.molds / now;
+  const now = perBait(run.molds);
+  if (!Number.isFinite(now)) return [];
+  const timeOf = (changed: Job) =>
+    settledTime({ ...scenario, job: changed }, Math.min(run.molds, turns.length), quick);
   const lever = (
     code: Lever["code"],
     effort: NonNullable<Lever["effort"]>,
@@ -52,7 +63,7 @@ export function shotLevers(scenario: Scenario, station: Station, perBait: number
   ): Lever => ({
     code,
     ...(change && { change }),
-    gives: { kind: "duration", value: time * factor },
+    gives: { kind: "duration", value: time },
     gain: now / time - 1,
     effort,
   });
@@ -64,7 +75,7 @@ export function shotLevers(scenario: Scenario, station: Station, perBait: number
       kind: "temperature",
       to: warmer,
     }),
-    lever("more_molds", 3, timeOf(job, run.molds + 1)),
+    lever("more_molds", 3, perBait(run.molds + 1)),
   ];
   if (room.air === "still")
     levers.push(lever("fan", 1, timeOf({ ...job, room: { ...room, air: "fan" } })));

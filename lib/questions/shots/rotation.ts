@@ -33,6 +33,33 @@ const MOST_MOLDS = 6;
 /** Shots after which a mold is taken as settled. */
 const MARCHED = 30;
 
+/** A cycle that changes no box by more has settled, K. */
+const SETTLED = { within: 0.05 } as const;
+
+/** One of so many molds in one dimension: it runs in its own time, and what the hands take is scaled to that. */
+function inRotation(scenario: Scenario, station: Station, factor: number, molds: number) {
+  const { run, limits, shot } = scenario.job;
+  const asked = paceOf(run, limits.demold, molds);
+  const pace = { ...asked, timer: null, period: asked.period / factor };
+  const model = barModel(scenario, standIn(station));
+  const around = scenarioSurroundings(scenario);
+  const problem = cycleProblem(model, pace, shot.temperature, around, SEARCHING);
+  return { asked, pace, problem };
+}
+
+/** Settled time for each bait with so many molds, s: what `rotations` has for them. */
+export function timePerBait(
+  scenario: Scenario,
+  station: Station,
+  { factor }: Carried,
+  molds: number,
+): number {
+  const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
+  const demold = factor * steadyShot(problem, pace, SETTLED).demold;
+  const cycle = Math.max(demold + pace.bath + pace.open, asked.period);
+  return cycle / (molds * scenario.job.mold.cavities);
+}
+
 /**
  * Baits per hour with 1 to 6 molds, in one dimension, carried over to the full section.
  *
@@ -47,26 +74,15 @@ export function rotations(
   { factor, hotter }: Carried,
   spread: { readonly low: number; readonly high: number },
 ): Rotation[] {
-  const { job } = scenario;
-  const { run, limits, mold, shot } = job;
-  const model = barModel(scenario, standIn(station));
+  const { run, mold } = scenario.job;
   const found: Rotation[] = [];
   // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
   let alone: { settled: ShotDone; shots: number; firstCycle: number } | undefined;
   for (let molds = 1; molds <= MOST_MOLDS; molds++) {
-    // the model runs in its own time: what the hands take is scaled to it
-    const asked = paceOf(run, limits.demold, molds);
-    const pace = { ...asked, timer: null, period: asked.period / factor };
+    const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
     let own = alone;
     if (!own || pace.period > own.firstCycle) {
-      const problem = cycleProblem(
-        model,
-        pace,
-        shot.temperature,
-        scenarioSurroundings(scenario),
-        SEARCHING,
-      );
-      const settled = steadyShot(problem, pace, { within: 0.05 });
+      const settled = steadyShot(problem, pace, SETTLED);
       const session = shotsWithin(problem, pace, run.session / factor, settled.cycle);
       own = { settled, ...session };
       if (settled.demold + pace.bath + pace.open >= pace.period) alone ??= own;

@@ -11,7 +11,7 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import {
-  type Carried,
+  carriedFrom,
   cycleProblem,
   marchShots,
   type Pace,
@@ -159,7 +159,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
       fastest: fastestOpen(scenario, station, wallLimit, carried),
-      levers: shotLevers(scenario, station, settled.cycle / job.mold.cavities),
+      levers: shotLevers(scenario, turns, quick),
       quick: { first: firstQuick.demold, settled: settledQuick.demold },
       full: quick ? null : { first: rows[0].demold, settled: settled.demold },
       difference: quick ? null : settled.demold / settledQuick.demold - 1,
@@ -167,19 +167,6 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
     cautions: cautionsFor(job, wallLimit !== null && wallPeak.high > wallLimit),
     ignored: ignoredByShots(quick, job),
     effort: effort.done(),
-  };
-}
-
-/** What two dimensions add to one, to be carried over to quick runs. */
-function carriedFrom(
-  quick: Pick<Steady, "demold" | "wallPeak">,
-  full: Pick<Steady, "demold" | "wallPeak">,
-): Carried {
-  const factor = full.demold / quick.demold;
-  const hotter = full.wallPeak - quick.wallPeak;
-  return {
-    factor: Number.isFinite(factor) ? factor : 1,
-    hotter: Number.isFinite(hotter) ? hotter : 0,
   };
 }
 

@@ -1,0 +1,47 @@
+/** The window after the first color, as it is looked at: in a section of the mold, or quickly in one dimension. */
+import type { Job, Station } from "../../job/types.ts";
+import {
+  type ColorWindow,
+  coolOpenColor,
+  type OpenColor,
+  windowOf,
+} from "../../models/layer/color-window.ts";
+import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
+import { layerStack, type Stack } from "../../models/layer/stack.ts";
+import type { Scenario } from "../../models/scenario.ts";
+import { opens } from "./quick.ts";
+import { colorRules, horizonOf } from "./table.ts";
+
+const QUICK = { resolution: 2 } as const;
+const FULL = { resolution: 1, tolerance: 1e-3 } as const;
+
+export interface Look {
+  readonly stack: Stack;
+  readonly openColor: OpenColor;
+  readonly window: ColorWindow;
+  readonly open: number;
+  readonly close: number;
+  /** Probe of the interface up to which it is judged. */
+  readonly place: number;
+}
+
+function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL): Look {
+  const openColor = coolOpenColor(stack, 0, colorRules(job), {
+    solving,
+    horizon: horizonOf(job.layer.depth),
+  });
+  const window = windowOf(openColor);
+  const place = stack.shares.reduce((best, share, i) => (share <= JUDGED_UP_TO ? i : best), 0);
+  const open = opens(window, job);
+  return { stack, openColor, window, open, close: window.close(place), place };
+}
+
+/** In one dimension. */
+export function quickLook(scenario: Scenario, station: Station): Look {
+  return lookAt(layerStack(scenario, station.height), scenario.job, QUICK);
+}
+
+/** In the section of the station. */
+export function fullLook(scenario: Scenario, station: Station): Look {
+  return lookAt(layerSection(scenario, station), scenario.job, FULL);
+}
