@@ -70,6 +70,20 @@ interface Settled {
   readonly change: number;
 }
 
+/** A state as a cycle found it, how it changed it, and by how much at most, K. */
+interface Tried {
+  readonly x: Float64Array;
+  readonly f: Float64Array;
+  readonly change: number;
+}
+
+/** A guess may go this far from the state before it, K: a mold is not linear over more, nor near its limit. */
+const REACH = 12;
+/** A guess that changes by this many times the best is given up. */
+const WORSE = 2;
+/** Cycles that are marched where guesses lead nowhere. */
+const MARCHED = 600;
+
 function settle(
   integrator: Integrator,
   repeat: Repeat,
@@ -78,37 +92,70 @@ function settle(
   most: number,
 ): Settled {
   const { cellT, op } = integrator;
+  const { lowest, highest } = repeat.scale;
   let last = integrator.run(fresh);
   const kept: number[] = [];
   for (let i = 0; i < op.cells; i++) if (op.active[i] === 1) kept.push(i);
-  const n = kept.length;
   const read = (): Float64Array => Float64Array.from(kept, (i) => cellT[i]);
-  let x: Float64Array = read();
-  let xs: Float64Array[] = [];
-  let fs: Float64Array[] = [];
-  for (let cycle = 1; cycle <= most; cycle++) {
+  const write = (x: Float64Array) => {
+    for (let k = 0; k < kept.length; k++) {
+      x[k] = Math.min(Math.max(x[k], lowest), highest);
+      cellT[kept[k]] = x[k];
+    }
+  };
+  const cycleFrom = (x: Float64Array): Tried => {
     last = integrator.run(false);
-    const f = read();
-    let change = 0;
-    for (let k = 0; k < n; k++) {
-      f[k] -= x[k];
-      change = Math.max(change, Math.abs(f[k]));
+    const f = read().map((v, k) => v - x[k]);
+    return { x, f, change: largest(f) };
+  };
+  let x = read();
+  let best: Tried | undefined;
+  let tried: Tried[] = [];
+  let reach = REACH;
+  let cycle = 1;
+  for (; cycle <= most; cycle++) {
+    const now = cycleFrom(x);
+    if (now.change < within) return { last, cycles: cycle + 1, change: now.change };
+    if (best && now.change > WORSE * best.change) {
+      // too far: on from the best state as marching would go, and less boldly
+      reach = Math.max(reach / 3, best.change);
+      tried = [];
+      x = best.x.map((v, k) => v + best!.f[k]);
+    } else {
+      if (!best || now.change < best.change) best = now;
+      reach = Math.min(1.5 * reach, REACH);
+      tried = [...tried, now].slice(-DEPTH - 1);
+      x = nearer(now.x, combined(tried), Math.max(reach, now.change));
     }
-    if (change < within) return { last, cycles: cycle + 1, change };
-    xs = [...xs, x].slice(-DEPTH - 1);
-    fs = [...fs, f].slice(-DEPTH - 1);
-    x = combined(xs, fs);
-    for (let k = 0; k < n; k++) {
-      const T = Math.min(Math.max(x[k], repeat.scale.lowest), repeat.scale.highest);
-      x[k] = T;
-      cellT[kept[k]] = T;
-    }
+    write(x);
   }
-  throw new NoConvergence("periodic state", last.end, most, within);
+  x = best!.x.map((v, k) => v + best!.f[k]);
+  write(x);
+  for (; cycle <= most + MARCHED; cycle++) {
+    const now = cycleFrom(x);
+    if (now.change < within) return { last, cycles: cycle + 1, change: now.change };
+    x = read();
+  }
+  throw new NoConvergence("periodic state", last.end, cycle, within);
+}
+
+function largest(f: Float64Array): number {
+  let most = 0;
+  for (const v of f) most = Math.max(most, Math.abs(v));
+  return most;
+}
+
+/** The way from one state to another, cut short where it goes further than `reach`, K. */
+function nearer(from: Float64Array, to: Float64Array, reach: number): Float64Array {
+  const far = largest(to.map((v, k) => v - from[k]));
+  const share = far > reach ? reach / far : 1;
+  return from.map((v, k) => v + share * (to[k] - v));
 }
 
 /** Next guess: the mix of earlier states whose mixed changes are smallest, moved on by that mixed change. */
-function combined(xs: readonly Float64Array[], fs: readonly Float64Array[]): Float64Array {
+function combined(tried: readonly Tried[]): Float64Array {
+  const xs = tried.map((one) => one.x);
+  const fs = tried.map((one) => one.f);
   const now = xs.length - 1;
   const x = xs[now];
   const f = fs[now];
