@@ -78,7 +78,7 @@ interface Tried {
 }
 
 /** A guess may go this far from the state before it, K: a mold is not linear over more, nor near its limit. */
-const REACH = 12;
+const REACH = 40;
 /** A guess that changes by this many times the best is given up. */
 const WORSE = 2;
 /** Cycles that are marched where guesses lead nowhere. */

@@ -84,6 +84,8 @@ const FIRST_PROFILE = 0.4;
 const PROFILE_RATIO = 1.16;
 /** Boxes beside an interface are about this share of a color's thickness, at resolution 1. */
 const BOX_SHARE = 1 / 8;
+/** Hottest is what lasts for this long after the meeting, s: a shorter moment bonds nothing. */
+const LASTS = 0.2;
 /** Colors meet near this temperature: where their properties are taken, K. */
 const MEETING_TEMPERATURE = 400;
 /** Meeting of two colors is followed for this long, s: after that the interface is too cold to heal on. */
@@ -281,14 +283,18 @@ export function windowOf(
     steps += taken;
     const times = trace.column(0);
     let from = 0;
-    while (from < times.length - 2 && times[from] < touch.resolved) from++;
-    const judged = Float64Array.of(0, ...times.subarray(from));
+    const since = Math.max(touch.resolved, LASTS);
+    while (from < times.length - 2 && times[from] < since) from++;
+    const judged = Float64Array.of(LASTS, ...times.subarray(from));
     let peak = Number.POSITIVE_INFINITY;
     let healing = 1;
     const state = { peaks: [] as number[], healings: [] as number[] };
     for (const column of columns) {
+      // from two touching bodies on to what the grid resolves
+      const read = trace.column(column).subarray(from);
       const touching = touch.temperature(columnAt(march, column, t), next);
-      const T = Float64Array.of(touching, ...trace.column(column).subarray(from));
+      const share = touch.resolved > LASTS ? LASTS / judged[1] : 1;
+      const T = Float64Array.of(touching + share * (read[0] - touching), ...read);
       peak = Math.min(
         peak,
         T.reduce((a, b) => Math.max(a, b)),

@@ -1,0 +1,48 @@
+import { expect, test } from "vitest";
+import { readJob } from "../../../../lib/index.ts";
+import { scenarioOf } from "../../../../lib/models/scenario.ts";
+import { fullLook } from "../../../../lib/questions/layer/look.ts";
+import { bestMoment } from "../../../../lib/questions/layer/moment.ts";
+
+test("the end of the window climbs evenly with the depth across half the body", () => {
+  const ends = [8.2, 8.5, 8.8, 8.9, 9, 9.1, 9.4].map((depth) => {
+    const { job } = readJob(`bait: { thickness: 18 mm }\nlayer: { depth: ${depth} mm }`);
+    return { depth, close: fullLook(scenarioOf(job), job.bait.stations[0]).close };
+  });
+  for (let i = 1; i < ends.length; i++) {
+    const slope = (ends[i].close - ends[i - 1].close) / (ends[i].depth - ends[i - 1].depth);
+    // the time of a sheet goes with the square of its depth: 2 close / depth is 45 s/mm
+    expect(slope, `at ${ends[i].depth} mm`).toBeGreaterThan(20);
+    expect(slope, `at ${ends[i].depth} mm`).toBeLessThan(70);
+  }
+});
+
+const { layer, uncertainty } = readJob("bait: { thickness: 18 mm }").job;
+const range = (value: number, low: number, high: number) => ({ value, low, high });
+
+test("the best moment and its ends move on evenly as a window shrinks, and leave what a hand can keep", () => {
+  let before: ReturnType<typeof bestMoment> = null;
+  for (let close = 200; close > 20; close -= 0.5) {
+    const now = bestMoment(range(40, 32, 55), range(close, 0.8 * close, 1.3 * close), {
+      layer,
+      uncertainty,
+    });
+    if (!now) {
+      expect(close).toBeLessThan(40 + layer.handling);
+      break;
+    }
+    const likely = close - 40 - layer.handling;
+    expect(now.high - now.low).toBeGreaterThan(Math.min(likely, 2 * uncertainty.time) - 1e-9);
+    for (const key of ["value", "low", "high"] as const)
+      if (before) expect(Math.abs(now[key] - before[key])).toBeLessThan(1);
+    before = now;
+  }
+  expect(before?.sure).toBe(false);
+});
+
+test("a window without end has a best moment, too", () => {
+  const end = Number.POSITIVE_INFINITY;
+  const moment = bestMoment(range(40, 32, 55), range(end, 90, end), { layer, uncertainty });
+  expect(moment?.value).toBeGreaterThan(40);
+  expect(moment?.high).toBeLessThan(1000);
+});
