@@ -15,3 +15,8 @@ export function atStart(job: Job): Job {
   const { preheat } = job.run;
   return preheat === null ? job : withMold(job, preheat);
 }
+
+/** The key that sets how warm the mold is at the first shot. */
+export function moldTemperaturePath({ run }: Job): "run.preheat" | "mold.temperature" {
+  return run.preheat === null ? "mold.temperature" : "run.preheat";
+}

@@ -155,7 +155,7 @@ export function colorStages(
   return [
     {
       until: wait,
-      refill: refillOf(sequence, 0, sequence.temperatures[0]),
+      refill: refillOf(sequence, 0, sequence.poured[0].temperature),
       ...stageOf(sequence, 0),
     },
     ...closedStages(sequence, 0, limit, wait + longest),
