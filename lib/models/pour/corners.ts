@@ -25,9 +25,12 @@ function warmer(setting: PourSetting, by: number): PourSetting {
   return { ...setting, room: setting.room + by, stock: setting.stock + by };
 }
 
-/** Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give. */
-export function pourCorners(runs: PourRuns): PourCorners {
-  const setting = settingOf(runs.job);
+/**
+ * Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give.
+ *
+ * @param setting the job's own, or another room's
+ */
+export function pourCorners(runs: PourRuns, setting = settingOf(runs.job)): PourCorners {
   const give = runs.job.uncertainty.roomTemperature;
   const corner = (end: "low" | "high"): PourCorner => {
     const there = warmer(setting, end === "high" ? give : -give);

@@ -91,7 +91,7 @@ export function deepestPour(
 }
 
 /** Depths of the curve: the same for every pour, so that the cliff does not move with the depth that is asked for. */
-const LOOKED_AT = Array.from(
+export const LOOKED_AT: readonly number[] = Array.from(
   { length: 33 },
   (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
 );

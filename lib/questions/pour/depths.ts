@@ -6,13 +6,11 @@ import {
   cliffOf,
   deepestPour,
   depthCurve,
-  lineDepthFor,
   wallShare,
 } from "../../models/pour/depth.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
-import { CLIFF_MARGIN, spreadAround } from "./verdict.ts";
-
-const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
+import { lineCliff } from "../../models/pour/safe.ts";
+import { spreadAround } from "./verdict.ts";
 
 export interface CliffAhead extends Cliff {
   /** Depth left to the cliff, m: negative, it is behind. */
@@ -71,30 +69,8 @@ export function depthsOf(
     },
     share,
     cliff: cliffOf(likelyCurve, peakOf(likely), riseOf(likely)),
-    pessimisticCliff: cliffOf(fastCurve, peakOf(fast), riseOf(fast)),
-    byRoom: () =>
-      ROOMS.map((room) => {
-        const stock = room + likely.setting.stock - likely.setting.room;
-        const line = lineDepthFor(runs, likely.resin, { ...likely.setting, room, stock }, limit);
-        return {
-          room,
-          deepest: line === null ? Number.POSITIVE_INFINITY : line / mid.share,
-        };
-      }),
+    pessimisticCliff: lineCliff(runs, fast),
   };
-}
-
-/** Deepest pour that stays below the limit and off the cliff in the pessimistic corner, m. */
-export function recommendedDepthOf(
-  runs: PourRuns,
-  { fast }: PourCorners,
-  { pessimisticCliff, share }: ReturnType<typeof depthsOf>,
-  limit: number,
-): number {
-  const safePeak = Math.min(limit, pessimisticCliff ? pessimisticCliff.peak - CLIFF_MARGIN : limit);
-  return (
-    deepestPour(runs, fast.resin, fast.setting, safePeak, share).depth ?? Number.POSITIVE_INFINITY
-  );
 }
 
 export function cliffAhead(

@@ -9,6 +9,7 @@ import type { PourCourse } from "../../models/pour/course.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
+import { safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
 import {
   type FillerReport,
   fillerOf,
@@ -19,7 +20,7 @@ import {
 } from "./after.ts";
 import { type Alternative, alternativesTo, warmBoxAlternative } from "./alternatives.ts";
 import { type ColdPour, coldPour } from "./cold.ts";
-import { type CliffAhead, cliffAhead, depthsOf, recommendedDepthOf } from "./depths.ts";
+import { type CliffAhead, cliffAhead, depthsOf } from "./depths.ts";
 import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./layers.ts";
 import { runawayOf } from "./runaway.ts";
 import {
@@ -55,7 +56,7 @@ export interface PourContent {
     readonly low: readonly number[];
     readonly high: readonly number[];
   };
-  /** Deepest single pour by temperature of the room, stock as today against the room. */
+  /** `recommendedDepth` by temperature of the room, stock as today against the room. */
   readonly byRoom: readonly { readonly room: number; readonly deepest: number }[];
   /** One entry when a single pour will do; none when no layers of 6 mm or more stay below the limit. */
   readonly layers: readonly PourLayer[];
@@ -122,6 +123,8 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   const depths = depthsOf(runs, corners, now.peak, limit);
   const verdict = verdictOn(runs, corners, courses, depths.pessimisticCliff);
   const { refused, stalled, worstPeak } = verdict;
+  const { share, pessimisticCliff: cliff } = depths;
+  const safe = safeDepth(runs, fast, { limit, share, cliff });
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
   const volume = pouredVolume(job);
@@ -136,10 +139,10 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
       master: verdict.master,
       limit,
       deepestSinglePour: depths.deepest,
-      recommendedDepth: recommendedDepthOf(runs, corners, depths, limit),
+      recommendedDepth: safe.depth,
       cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
       curve: depths.curve,
-      byRoom: options.quick ? [] : depths.byRoom(),
+      byRoom: options.quick ? [] : safeDepthByRoom(runs, limit, safe.share),
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
       layersWorstPeak: plan?.worstPeak ?? null,

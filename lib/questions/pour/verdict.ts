@@ -5,6 +5,7 @@ import type { PourCourse } from "../../models/pour/course.ts";
 import type { Cliff } from "../../models/pour/depth.ts";
 import { TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
+import { CLIFF_MARGIN } from "../../models/pour/safe.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** Why a pour is not recommended, or what it harms. */
@@ -26,8 +27,6 @@ export interface Softening {
   readonly holds: boolean;
 }
 
-/** Nearer to the cliff than this no pour is recommended, K. */
-export const CLIFF_MARGIN = 15;
 /** Not firm everywhere within this, s: it counts as never hardening. */
 const PATIENCE = 7 * 24 * 3600;
 

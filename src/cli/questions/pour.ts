@@ -229,8 +229,7 @@ function thin(si: number, system: UnitSystem): string {
 function roomTable({ byRoom }: PourContent, system: UnitSystem): string[] {
   if (byRoom.length === 0) return [];
   return [
-    "Depth that most likely reaches the limit, by the temperature of the room.",
-    "It has no room for bad luck: never pour as deep as this.",
+    "Deepest single pour with room for bad luck, by the temperature of the room:",
     ...tableText(
       byRoom.map(({ room }) => hot(room, system)),
       [byRoom.map(({ deepest }) => (Number.isFinite(deepest) ? long(deepest, system) : "any"))],

@@ -169,9 +169,26 @@ describe("a hot garage", () => {
     byRoom.slice(1).forEach(({ deepest }, i) => {
       expect(deepest).toBeLessThan(byRoom[i].deepest);
     });
+    // 38 degC is the room of this job
+    expect(Math.abs(byRoom.at(-1)!.deepest / recommendedDepth - 1)).toBeLessThan(0.01);
     expect(deepestSinglePour.value).toBeLessThan(0.02);
     expect(recommendedDepth).toBeLessThanOrEqual(deepestSinglePour.value);
   });
+  test("each depth of another room is what is answered there, and may be poured there", () => {
+    for (const room of [10, 20]) {
+      const { deepest } = answer.answer.byRoom.find((r) => Math.abs(r.room - C - room) < 0.1)!;
+      const there = pour(
+        job(
+          "hot-garage",
+          ["room.temperature", `${room} degC`],
+          ["pour.stock", `${room} degC`],
+          ["pour.depth", `${0.98e3 * deepest} mm`],
+        ),
+      ).answer;
+      expect(Math.abs(deepest / there.recommendedDepth - 1)).toBeLessThan(0.01);
+      expect(there.reasons.filter((r) => r !== "melts_bed" && r !== "melts_master")).toEqual([]);
+    }
+  }, 60_000);
   test("the cliff lies behind today's depth, and the curve goes through today's point", () => {
     const { cliff, curve, peak } = answer.answer;
     expect(cliff!.depthLeft).toBeLessThan(0);
