@@ -1,0 +1,137 @@
+import { readdirSync, readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import type { Lever } from "../../../lib/answers/answer.ts";
+import { checkJob, withSetting } from "../../../lib/job/job.ts";
+import { parseJobText } from "../../../lib/job/text.ts";
+import type { Job } from "../../../lib/job/types.ts";
+import type { QuestionOptions } from "../../../lib/models/question-options.ts";
+import { demold } from "../../../lib/questions/demold/demold.ts";
+import { layer } from "../../../lib/questions/layer/layer.ts";
+import { pour } from "../../../lib/questions/pour/pour.ts";
+import { shots } from "../../../lib/questions/shots/shots.ts";
+import { sprue } from "../../../lib/questions/sprue/sprue.ts";
+
+const folder = new URL("../../../data/jobs/", import.meta.url);
+const rawOf = (file: string) => parseJobText(readFileSync(new URL(file, folder), "utf8"));
+
+/** What a question says of its levers, and its main number; undefined: no such number for this job. */
+interface Asked {
+  readonly levers: readonly Lever[];
+  readonly main: number;
+}
+const ask: Record<string, (job: Job, options: QuestionOptions) => Asked> = {
+  demold: (job, options) => {
+    const { levers, time } = demold(job, options).answer;
+    return { levers, main: time.value };
+  },
+  shots: (job, options) => {
+    const { levers, baitsPerHour } = shots(job, options).answer;
+    const row = baitsPerHour[Math.min(job.run.molds, baitsPerHour.length) - 1];
+    return { levers, main: row.cycle / (row.molds * job.mold.cavities) };
+  },
+  layer: (job, options) => {
+    const { levers, open, close } = layer(job, options).answer;
+    return { levers, main: Math.max(0, close.value - open.value) };
+  },
+  sprue: (job, options) => {
+    const { levers, unfed } = sprue(job, options).answer;
+    return { levers, main: unfed.value };
+  },
+  pour: (job, options) => {
+    const { alternatives, peak } = pour(job, options).answer;
+    return { levers: alternatives, main: peak.value };
+  },
+};
+
+function typed({ kind, to }: NonNullable<Lever["change"]>): string {
+  if (kind === "temperature") return `${to - 273.15} degC`;
+  if (kind === "length") return `${to * 1e3} mm`;
+  if (kind === "duration") return `${to} s`;
+  return `${100 * to} %`;
+}
+
+type Raw = Record<string, unknown>;
+const within = (raw: Raw, key: "mold" | "pour", added: object) => ({
+  ...raw,
+  [key]: { ...(raw[key] as object | undefined), ...added },
+});
+const BESIDE = { material: "aluminum 6061", thickness: "10 mm", distance: "6 mm" };
+const WATER = { material: "copper", thickness: "8 mm", distance: "15 mm", water: "15 degC" };
+
+/** Levers that are no one key: what a reader would write into the job. */
+const written: Partial<Record<Lever["code"], (raw: Raw, job: Job, question: string) => unknown>> = {
+  fan: (raw) => withSetting(raw, "room.air", "fan"),
+  better_conductor: (raw) => withSetting(raw, "mold.material", "aluminum 6061"),
+  more_molds: (raw, { run }) => withSetting(raw, "run.molds", `${run.molds + 1}`),
+  close_on_skin: (raw) => withSetting(raw, "layer.ready", "skin"),
+  metal_insert: (raw, _, question) =>
+    question === "pour"
+      ? within(raw, "pour", { plate: BESIDE })
+      : within(raw, "mold", { inserts: [BESIDE] }),
+  // a plate laid on a fresh pour has no key
+  water_back: (raw, _, question) =>
+    question === "pour" ? undefined : within(raw, "mold", { back: WATER }),
+};
+
+/** The job with the lever pulled; undefined: what it changes has no key. */
+function pulled(raw: Raw, job: Job, { code, change }: Lever, question: string): Job | undefined {
+  const changed = change
+    ? withSetting(raw, change.path, typed(change))
+    : written[code]?.(raw, job, question);
+  return changed === undefined ? undefined : checkJob(changed).job;
+}
+
+/** A lever's figure is what is answered once it is pulled: a fortieth of a time, half a kelvin, 3 per mille of a bait. */
+const ROUNDING = { duration: [1, 0.025], temperature: [0.5, 0], ratio: [0.003, 0.03] } as const;
+
+function expectKept(file: string, question: string, options: QuestionOptions): number {
+  const raw = rawOf(file);
+  const { job } = checkJob(raw);
+  let compared = 0;
+  for (const lever of ask[question](job, options).levers) {
+    const { code, gives } = lever;
+    const changed = gives && pulled(raw, job, lever, question);
+    if (!changed) continue;
+    const { main } = ask[question](changed, options);
+    const [absolute, relative] = ROUNDING[gives.kind as keyof typeof ROUNDING];
+    expect(
+      Math.abs(gives.value - main),
+      `${file} ${question} ${code}: ${gives.value} promised, ${main} answered`,
+    ).toBeLessThanOrEqual(absolute + relative * Math.abs(main));
+    compared += 1;
+  }
+  return compared;
+}
+
+describe("a lever's figure is what is answered once it is pulled", () => {
+  test.each([
+    ["paddle-shad.yaml", "demold", {}],
+    ["paddle-shad.yaml", "shots", {}],
+    ["two-tone-belly.yaml", "layer", {}],
+    ["thick-swimmer.yaml", "sprue", {}],
+    ["hot-garage.yaml", "pour", { quick: true }],
+  ])(
+    "%s, %s",
+    (file, question, options) => {
+      expect(expectKept(file, question, options)).toBeGreaterThan(1);
+    },
+    60_000,
+  );
+});
+
+// a quarter of an hour: LONG=1 npx vitest --config tools/vitest.config.ts tests/lib/questions/levers
+describe.runIf(process.env["LONG"])("over all jobs, in both looks", () => {
+  test.each(
+    readdirSync(folder).flatMap((file) =>
+      Object.keys(ask).flatMap((question) =>
+        [true, false].map((quick) => [file, question, quick] as const),
+      ),
+    ),
+  )(
+    "%s, %s, quick: %s",
+    (file, question, quick) => {
+      expectKept(file, question, { quick });
+    },
+    600_000,
+  );
+});
