@@ -5,7 +5,7 @@ import { unfoldAlong } from "../../heat/symmetry.ts";
 import { type Outline, type Point, ringsOf } from "../../shape/outline.ts";
 
 /** A line of the drawing. Closed unless it is a parting line; m, from the lower left corner of the block. */
-export interface SectionLine {
+interface SectionLine {
   readonly part: "bait" | "insert" | "parting";
   readonly points: readonly Point[];
 }

@@ -46,7 +46,7 @@ export function wallShare(
 }
 
 /** Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED. */
-export function lineDepthFor(
+function lineDepthFor(
   runs: PourRuns,
   resin: PouredResin,
   setting: PourSetting,

@@ -14,7 +14,7 @@ export interface Way {
   readonly leaders: boolean;
 }
 
-export interface Frame {
+interface Frame {
   readonly x: Way;
   readonly y: Way;
   readonly ink: string;

@@ -13,7 +13,7 @@ interface Prose extends Lines {
   readonly kind: "prose";
 }
 
-export interface DialsPassage extends Lines {
+interface DialsPassage extends Lines {
   readonly kind: "dials";
   readonly body: string;
   readonly bodyLine: number;

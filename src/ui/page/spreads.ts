@@ -1,7 +1,7 @@
 import type { Passage } from "../../notebook/page/types.ts";
 
 /** What is set, by the names of its dials, with all that follows it. */
-export interface Spread {
+interface Spread {
   readonly dials: readonly string[] | undefined;
   readonly passages: readonly Passage[];
 }

@@ -2,7 +2,7 @@
 import { type Extension, StateEffect, StateField } from "@codemirror/state";
 import { Decoration, type DecorationSet, EditorView, WidgetType } from "@codemirror/view";
 
-export interface Wrong {
+interface Wrong {
   /** From 1. */
   readonly line: number;
   readonly words: string;
