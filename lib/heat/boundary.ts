@@ -1,5 +1,6 @@
 /** What a face exchanges, at one time. Symbols: T K, h W/(m2 K), q W/m2 into the body. */
 import { STEFAN_BOLTZMANN } from "../units/constants.ts";
+import { turnsOf } from "./law-times.ts";
 import type { Boundary, OverTime } from "./problem.ts";
 
 function valueAt(law: OverTime, t: number): number {
@@ -24,18 +25,16 @@ export function isMoving(b: Boundary): boolean {
   return b.kind === "exchange" && (moves(b.h) || moves(b.ambient));
 }
 
-/** Times at which a table bends: the steps must end there. */
-export function tablePoints(b: Boundary): number[] {
-  const laws: (OverTime | undefined)[] =
-    b.kind === "held"
-      ? [b.temperature]
-      : b.kind === "flux"
-        ? [b.flux]
-        : b.kind === "exchange"
-          ? [b.h, b.ambient]
-          : [];
-  return laws.flatMap((law) => (typeof law === "object" ? [...law.t] : []));
+/** The laws of a boundary. */
+function lawsOf(b: Boundary): (OverTime | undefined)[] {
+  if (b.kind === "held") return [b.temperature];
+  if (b.kind === "flux") return [b.flux];
+  return b.kind === "exchange" ? [b.h, b.ambient] : [];
 }
+
+/** Times between two others at which a boundary bends, jumps or turns: the steps must end there. */
+export const boundaryTimes = (b: Boundary, from: number, to: number): number[] =>
+  lawsOf(b).flatMap((law) => turnsOf(law, from, to));
 
 /**
  * A boundary at one time, as numbers: `conductance` Infinity holds the temperature, 0 with a flux adds it.

@@ -89,7 +89,9 @@ function checkLaw(
       check(v, `${path}[${i}]`);
     });
     for (let i = 1; i < value.t.length; i++)
-      if (!(value.t[i] > value.t[i - 1])) f.add("not_rising", `${path}[${i}]`, value.t[i]);
+      // a time that stands twice is a jump
+      if (!(value.t[i] >= value.t[i - 1]) || value.t[i] === value.t[i - 2])
+        f.add("not_rising", `${path}[${i}]`, value.t[i]);
   }
 }
 

@@ -2,9 +2,10 @@
  * What fills the cells during a stage: which material, how much heat it holds, what cures. Turns the energy of a cell into
  * its temperature.
  *
- * Symbols: T K, C = volume c J/K, E J (from 0 degC), qV J set free by full cure of the cell.
+ * Symbols: T K, C = volume c J/K, E J (from 0 degC), qV J set free by full cure of one region of a cell.
  */
 import type { Material, RateLaw } from "../materials/material.ts";
+import { cureEntries, cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import {
   capacityAt,
@@ -17,6 +18,8 @@ import type { Setting } from "./setting.ts";
 
 interface Curing {
   readonly law: RateLaw;
+  /** Entries of the cure, and the cell of each. */
+  readonly entries: Int32Array;
   readonly cells: Int32Array;
 }
 
@@ -34,6 +37,7 @@ export interface Contents {
   /** 1 where a cell holds something. */
   readonly active: Uint8Array;
   readonly hasCure: boolean;
+  /** For each entry of the cure: see `cureEntry`. */
   readonly qV: Float64Array;
   /** Properties of what fills each region; undefined: empty space. */
   readonly fill: readonly (Properties | undefined)[];
@@ -97,7 +101,7 @@ class CellContents implements Contents {
     this.T = new Float64Array(n).fill(ZERO_CELSIUS + 20);
     this.C = new Float64Array(n);
     this.active = new Uint8Array(n);
-    this.qV = new Float64Array(this.hasCure ? n : 0);
+    this.qV = new Float64Array(this.hasCure ? cureEntries(grid) : 0);
   }
 
   private volume(cell: number): number {
@@ -183,21 +187,27 @@ class CellContents implements Contents {
 
   private findCuring(setting: Setting): void {
     if (!this.hasCure) return;
-    const { qV } = this;
-    const cures = new Map<RateLaw, number[]>();
+    const { qV, grid } = this;
+    const cures = new Map<RateLaw, { entries: number[]; cells: number[] }>();
     qV.fill(0);
-    for (let at = 0; at < qV.length; at++)
+    for (let at = 0; at < this.active.length; at++)
       this.regionsIn(at, (region, share) => {
         const p = this.fill[region];
         const name = setting.fill[region];
         const cure = name === undefined ? undefined : this.materials[name].cure;
         if (!p || !cure) return;
-        const list = cures.get(cure.law) ?? [];
-        list.push(at);
+        const list = cures.get(cure.law) ?? { entries: [], cells: [] };
+        const entry = cureEntry(grid, at, region);
+        list.entries.push(entry);
+        list.cells.push(at);
         cures.set(cure.law, list);
-        qV[at] += share * this.volume(at) * p.density * cure.heat;
+        qV[entry] = share * this.volume(at) * p.density * cure.heat;
       });
-    this.curing = [...cures].map(([law, cells]) => ({ law, cells: Int32Array.from(cells) }));
+    this.curing = [...cures].map(([law, { entries, cells }]) => ({
+      law,
+      entries: Int32Array.from(entries),
+      cells: Int32Array.from(cells),
+    }));
   }
 
   /** The ends see less than the mean temperature: half the length conducts, 1/3 of it for a parabola. */

@@ -26,7 +26,7 @@ export function makeEnergyAudit(op: Operator, span: number): EnergyAudit {
   function releasedEnergy(u: Float64Array): number {
     if (!op.hasCure) return 0;
     let sum = 0;
-    for (let i = 0; i < n; i++) sum += op.qV[i] * u[n + i];
+    for (let r = 0; r < op.qV.length; r++) sum += op.qV[r] * u[n + r];
     return sum;
   }
 

@@ -18,6 +18,8 @@ export interface Faces {
   /** true when some boundary changes with time. */
   readonly moving: boolean;
   configure(setting: Setting, found: readonly OpenFace[]): void;
+  /** Boundaries are taken strictly between these times: at a jump, the value of the piece that the step is in. */
+  within(from: number, to: number): void;
   /** Adds the power through all faces to `out`, W; returns its sum. */
   flows(t: number, out: Float64Array): number;
   linearize(): void;
@@ -33,6 +35,8 @@ class OpenFaces implements Faces {
   lossy = new Int32Array(0);
   loss = new Float64Array(0);
   moving = false;
+  private earliest = Number.NEGATIVE_INFINITY;
+  private latest = Number.POSITIVE_INFINITY;
   private readonly contents: Contents;
   private readonly connections: Connections;
   private faceCell = new Int32Array(0);
@@ -63,6 +67,8 @@ class OpenFaces implements Faces {
     const { T, ends } = this.contents;
     this.boundaries = [...SIDES.map((s) => setting.boundary[s]), setting.exposed];
     this.moving = this.boundaries.some(isMoving);
+    this.earliest = Number.NEGATIVE_INFINITY;
+    this.latest = Number.POSITIVE_INFINITY;
     this.takeBoundaries(0);
     const open = found.filter((f) => this.boundaries[f.kind].kind !== "insulated");
     this.faceCell = Int32Array.from(open, (f) => f.cell);
@@ -91,8 +97,16 @@ class OpenFaces implements Faces {
     return R;
   }
 
-  private takeBoundaries(t: number): void {
+  within(from: number, to: number): void {
+    const inset = Math.min(1e-9 * (to - from) + 1e-12 * to, 0.25 * (to - from));
+    this.earliest = from + inset;
+    this.latest = to - inset;
+    this.takeBoundaries(from);
+  }
+
+  private takeBoundaries(time: number): void {
     const { boundaries, now } = this;
+    const t = Math.min(Math.max(time, this.earliest), this.latest);
     for (let b = 0; b < boundaries.length; b++) boundaryNow(boundaries[b], t, now[b]);
   }
 

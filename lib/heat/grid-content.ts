@@ -5,6 +5,24 @@ import type { Ring } from "../shape/outline.ts";
 import type { Scan } from "../shape/scan.ts";
 import type { Grid } from "./grid-type.ts";
 
+/**
+ * Place of a region's cure among those of all cells: the first region of a cell stands at the cell's own number, further
+ * regions of cut cells after all cells. -1 where the cell holds nothing of the region.
+ */
+export function cureEntry(grid: Grid, cell: number, region: number): number {
+  const content = grid.content[cell];
+  if (content >= 0) return content === region ? cell : -1;
+  const m = -1 - content;
+  for (let k = grid.mixStart[m]; k < grid.mixStart[m + 1]; k++)
+    if (grid.mixRegion[k] === region)
+      return k === grid.mixStart[m] ? cell : grid.content.length + k - m - 1;
+  return -1;
+}
+
+/** How many regions all cells hold together. */
+export const cureEntries = (grid: Grid): number =>
+  grid.content.length + grid.mixRegion.length - grid.mixCell.length;
+
 type Content = Pick<Grid, "content" | "center" | "mixStart" | "mixCell" | "mixRegion" | "mixShare">;
 
 /** Which share of each cell every region fills, by true area (round: by true volume). */

@@ -8,9 +8,11 @@ import {
   type Stepper,
   type StepVectors,
 } from "../numerics/rosenbrock.ts";
-import { isMoving, tablePoints } from "./boundary.ts";
+import { NoConvergence } from "../units/problem.ts";
+import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
 import { type EnergyAudit, makeEnergyAudit } from "./energy-audit.ts";
+import { cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { type Monitor, makeMonitor } from "./monitor.ts";
 import { makeOperator, type Operator } from "./operator.ts";
@@ -24,6 +26,12 @@ import { makeStepControl, type StepControl } from "./step-control.ts";
 
 /** The worst cell may be this many times (squared) as far off as the mean. */
 const WORST_OVER_MEAN = 36;
+
+/** Wanted times up to which each ends a step. */
+const MOST_STEPPED_TIMES = 50;
+
+/** Largest share of energy that may come from nowhere in a stage. */
+const MOST_IMBALANCE = 1e-6;
 
 /** Largest ratio of conductivities in a section that ROS2 is trusted with. */
 const MILD_RATIO = 20;
@@ -88,7 +96,8 @@ class Integration implements Integrator {
   private readonly audit: EnergyAudit;
   private readonly allowed: number;
   private readonly allowedCure: number;
-  private readonly cellCure: Float64Array;
+  /** At the end of the last stage, for each entry. */
+  private readonly cure: Float64Array;
   /** The step under way; once it is done, f holds the rates at its end. */
   private vectors: StepVectors;
   private filled = 1;
@@ -120,7 +129,7 @@ class Integration implements Integrator {
     this.allowedCure = tolerance * share;
     const empty = () => new Float64Array(op.size);
     this.vectors = { u: empty(), f: empty(), next: empty(), error: empty() };
-    this.cellCure = new Float64Array(op.hasCure ? op.cells : 0);
+    this.cure = new Float64Array(op.qV.length);
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
   }
@@ -136,8 +145,11 @@ class Integration implements Integrator {
       this.audit.begin(this.vectors.u);
       t = this.integrateStage(setup, t, found);
       found.imbalance = Math.max(found.imbalance, this.audit.imbalance(this.vectors.u));
+      // energy that comes from nowhere is a failure and no answer
+      if (!(found.imbalance <= MOST_IMBALANCE))
+        throw new NoConvergence("energy balance", t, found.steps, found.imbalance);
       found.stageEnds.push(t);
-      if (op.hasCure) this.cellCure.set(this.vectors.u.subarray(n, 2 * n));
+      if (op.hasCure) this.cure.set(this.vectors.u.subarray(n, n + op.qV.length));
       if (found.stopped) break;
     }
     found.end = t;
@@ -145,7 +157,7 @@ class Integration implements Integrator {
   }
 
   private startStage({ setting, material, newT }: StageSetup): void {
-    const { op, cellT, cellCure } = this;
+    const { op, cellT } = this;
     const { u } = this.vectors;
     const { grid } = op;
     const n = op.cells;
@@ -157,17 +169,26 @@ class Integration implements Integrator {
         op.active[i] === 1
           ? op.energyOf(i, (region) => newT[region] ?? cellT[i])
           : (newT[grid.center[i]] ?? cellT[i]) - ZERO_CELSIUS;
-      if (!op.hasCure) continue;
-      let cure = cellCure[i];
-      newT.forEach((T, region) => {
-        const c = this.problem.materials[material[region]].cure;
-        if (T !== undefined && c && grid.content[i] === region) cure = c.initial;
-        else if (T !== undefined && c && grid.content[i] < 0 && op.qV[i] > 0) cure = c.initial;
-      });
-      u[n + i] = op.qV[i] > 0 ? cure : 0;
     }
+    if (op.hasCure) this.startCure(material, newT);
     op.refresh(u);
     this.filled = op.active.reduce((sum, a) => sum + a, 0);
+  }
+
+  /** Each region of each cell goes on from its own cure; one that is filled anew starts at its material's. */
+  private startCure(material: readonly string[], newT: readonly (number | undefined)[]): void {
+    const { op, cure } = this;
+    const { u } = this.vectors;
+    const { grid, cells: n, qV } = op;
+    const fresh = newT.map((T, region) =>
+      T === undefined ? undefined : this.problem.materials[material[region]].cure?.initial,
+    );
+    for (let i = 0; i < n; i++)
+      fresh.forEach((initial, region) => {
+        const r = initial === undefined ? -1 : cureEntry(grid, i, region);
+        if (initial !== undefined && r >= 0) cure[r] = initial;
+      });
+    for (let r = 0; r < qV.length; r++) u[n + r] = qV[r] > 0 ? cure[r] : 0;
   }
 
   /** Steps through one stage; returns the time at which it ended. */
@@ -175,14 +196,21 @@ class Integration implements Integrator {
     const { op, monitor, problem } = this;
     const { stop, lasts } = stage;
     const until = lasts === undefined ? stage.until : Math.min(stage.until, start + lasts);
+    const turns = [...Object.values(setting.boundary), stage.exposed ?? INSULATED].flatMap((b) =>
+      boundaryTimes(b, start, until),
+    );
+    const pieces = makeBreakpoints(turns, start, until);
+    const times = problem.times ?? [];
+    // a few wanted times are worth a step each; many are read between the steps
+    const wanted = times.length <= MOST_STEPPED_TIMES ? times : [];
     const breakpoints = makeBreakpoints(
-      [...Object.values(setting.boundary), stage.exposed ?? INSULATED]
-        .flatMap(tablePoints)
-        .concat(problem.snapshots ?? []),
+      [...turns, ...(problem.snapshots ?? []), ...wanted],
       start,
       until,
     );
     let t = start;
+    let pieceEnd = pieces.after(t);
+    op.within(t, pieceEnd);
     op.rates(t, this.vectors.u, this.vectors.f);
     monitor.startStage(t, this.vectors.u, this.vectors.f);
     const control = makeStepControl(this.stepper.tableau.order, this.firstStep(until - t));
@@ -200,6 +228,16 @@ class Integration implements Integrator {
       if (s === 0) return t;
       t = s > 0 ? this.endAtStop(t, end, s) : this.record(t, end);
       if (s > 0) return t;
+      if (t >= pieceEnd && t < until) {
+        // beyond a jump the rates are others, and the steps begin short again
+        const before = this.firstStep(until - t);
+        pieceEnd = pieces.after(t);
+        op.within(t, pieceEnd);
+        op.rates(t, this.vectors.u, this.vectors.f);
+        monitor.goOn(this.vectors.u, this.vectors.f);
+        const first = this.firstStep(until - t);
+        if (first < 0.5 * before) control.restart(Math.min(control.next(), first));
+      }
     }
     return t;
   }
@@ -279,20 +317,19 @@ class Integration implements Integrator {
     const share = Math.sqrt(Math.max(sum / filled, worst / WORST_OVER_MEAN)) / this.allowed;
     if (!op.hasCure) return share;
     let cureSum = 0;
-    for (let i = n; i < 2 * n; i++) cureSum += error[i] * error[i];
+    for (let i = n; i < n + op.qV.length; i++) cureSum += error[i] * error[i];
     return Math.max(share, Math.sqrt(cureSum / filled) / this.allowedCure);
   }
 
-  /** Whether a temperature is outside those that a problem without heat of its own allows. */
+  /** Whether a temperature is outside those that the laws of the problem allow, or no number. */
   private leavesHull(): boolean {
     const { scale, op } = this;
-    if (!scale.passive) return false;
     const slack = 2 * this.allowed;
-    const low = scale.lowest - slack;
-    const high = scale.highest + slack;
+    const low = scale.floor - slack;
+    const high = scale.ceiling + slack;
     const { T, active } = op;
     const n = op.cells;
-    for (let i = 0; i < n; i++) if ((T[i] < low || T[i] > high) && active[i] === 1) return true;
+    for (let i = 0; i < n; i++) if (!(T[i] >= low && T[i] <= high) && active[i] === 1) return true;
     return false;
   }
 
@@ -306,7 +343,26 @@ class Integration implements Integrator {
       x: Float32Array.from(grid.x),
       y: Float32Array.from(grid.y),
       temperature: Float32Array.from(op.T),
-      ...(op.hasCure ? { cure: Float32Array.from(u.subarray(n, 2 * n)) } : {}),
+      ...(op.hasCure ? { cure: meanCure(op, u) } : {}),
     };
   }
+}
+
+/** Cure of each cell: the mean of its regions by the heat that they set free. */
+function meanCure(op: Operator, u: Float64Array): Float32Array {
+  const { grid, cells: n, qV } = op;
+  const out = new Float32Array(n);
+  for (let i = 0; i < n; i++) {
+    let heat = qV[i];
+    let released = qV[i] * u[n + i];
+    const m = -1 - grid.content[i];
+    if (m >= 0)
+      for (let k = grid.mixStart[m] + 1; k < grid.mixStart[m + 1]; k++) {
+        const r = n + k - m - 1;
+        heat += qV[r];
+        released += qV[r] * u[n + r];
+      }
+    out[i] = heat > 0 ? released / heat : 0;
+  }
+  return out;
 }

@@ -27,6 +27,7 @@ export function merge(
   cells: number,
 ): History {
   const pair: Pair = { fine, coarse, w: coarse ? 1 / (2 ** gridOrder(problem) - 1) : 0 };
+  const alike = Uint8Array.from(fine.times, (t) => (inSameStage(pair, t) ? 1 : 0));
   const probes: Record<string, Float64Array> = {};
   const cure: Record<string, Float64Array> = {};
   const extremes: Record<string, Extreme> = {};
@@ -34,8 +35,10 @@ export function merge(
   const columns: Record<string, Float64Array> = {};
   const cures = Object.values(problem.materials).some((m) => m.cure);
   names.forEach((name, p) => {
-    probes[name] = fine.values[p].map((v, k) => better(pair, v, coarse?.values[p][k]));
-    if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, p);
+    probes[name] = fine.values[p].map((v, k) =>
+      alike[k] === 1 ? better(pair, v, coarse?.values[p][k]) : v,
+    );
+    if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, alike, p);
     holds[name] = fine.holds[p];
     extremes[name] = extremeOf(pair, p);
     columns[name] = fine.trace.column(p + 1);
@@ -58,19 +61,33 @@ export function merge(
       rejected: fine.rejected + (coarse?.rejected ?? 0),
       energyImbalance: Math.max(fine.imbalance, coarse?.imbalance ?? 0),
       timeError: fine.timeError,
-      gridError: gridErrorOf(pair),
+      gridError: gridErrorOf(pair, alike),
     },
     stopped: fine.stopped,
   };
 }
 
+/**
+ * Whether a time lies in the same stage of both runs, away from its start by several times what their starts differ: else
+ * the two values are of different things and nothing can be extrapolated from them.
+ */
+function inSameStage({ fine, coarse }: Pair, t: number): boolean {
+  if (!coarse) return true;
+  const stageOf = (ends: readonly number[]) => ends.filter((end) => end < t).length;
+  const stage = stageOf(fine.stageEnds);
+  if (stage !== stageOf(coarse.stageEnds)) return false;
+  if (stage === 0) return true;
+  const [a, b] = [fine.stageEnds[stage - 1], coarse.stageEnds[stage - 1]];
+  return t - Math.max(a, b) >= 5 * Math.abs(a - b);
+}
+
 /** Largest difference that extrapolation makes to a value or a maximum, K. */
-function gridErrorOf({ fine, coarse, w }: Pair): number {
+function gridErrorOf({ fine, coarse, w }: Pair, alike: Uint8Array): number {
   if (!coarse) return 0;
   let error = 0;
   fine.values.forEach((values, p) => {
     values.forEach((v, k) => {
-      error = Math.max(error, Math.abs(w * (v - coarse.values[p][k])));
+      if (alike[k] === 1) error = Math.max(error, Math.abs(w * (v - coarse.values[p][k])));
     });
     if (fine.max[p] >= fine.min[p])
       error = Math.max(error, Math.abs(w * (fine.max[p] - coarse.max[p])));
@@ -78,9 +95,9 @@ function gridErrorOf({ fine, coarse, w }: Pair): number {
   return error;
 }
 
-function curesOf(pair: Pair, p: number): Float64Array {
+function curesOf(pair: Pair, alike: Uint8Array, p: number): Float64Array {
   return pair.fine.cures[p].map((a, k) => {
-    const best = better(pair, a, pair.coarse?.cures[p][k]);
+    const best = alike[k] === 1 ? better(pair, a, pair.coarse?.cures[p][k]) : a;
     // extrapolation may overshoot where cure levels off: the finer grid's own value is inside
     return best >= 0 && best <= 1 ? best : a;
   });

@@ -14,6 +14,8 @@ export interface Monitor {
   /** A run begins: what is seen from now on goes to `found`. */
   begin(found: RunRecord): void;
   startStage(t: number, u: Float64Array, f: Float64Array): void;
+  /** Reads the probes again at the start of a step: their slopes have jumped. */
+  goOn(u: Float64Array, f: Float64Array): void;
   /** Reads the probes at the end of a step of h seconds; it may be read again with another end. */
   look(h: number, u: Float64Array, f: Float64Array): void;
   /** Share of the step last read after which a stage stops; 0 when it may not even begin, -1 when it goes on. */
@@ -101,6 +103,10 @@ class ProbeMonitor implements Monitor {
       record.snapshots.push(this.snapshotAt(t));
       this.nextSnapshot++;
     }
+  }
+
+  goOn(u: Float64Array, f: Float64Array): void {
+    this.reader.read(u, f, this.before);
   }
 
   look(h: number, u: Float64Array, f: Float64Array): void {

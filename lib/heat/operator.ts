@@ -1,13 +1,14 @@
 /**
  * The heat balance of every cell, as the stiff system that the time stepper solves.
  *
- * State u: the energy E of each cell in J (from 0 degC), then the cure of each cell (only where something cures), last
+ * State u: the energy E of each cell in J (from 0 degC), then the cure of each region of each cell (only where something
+ * cures; a cut cell has one for each of its regions), last
  * the energy Q that has come in through the faces, in J. E and Q are stepped by the same linear equations, so what the
  * cells gain is what came in and what curing released, to rounding: the energy audit checks just that.
  *
  *     dE/dt = sum of g (T_neighbor - T) + faces + qV d(cure)/dt,    T = T(E)
  *
- * Symbols: T K, C = volume c J/K, g W/K, qV J set free by full cure of the cell.
+ * Symbols: T K, C = volume c J/K, g W/K, qV J set free by full cure of one region of a cell.
  *
  * Implicit part: D - Lx - Ly, D = C/(gamma h) + losses - reaction: see `split-solver.ts`.
  */
@@ -33,9 +34,11 @@ export interface Operator extends StiffSystem {
   /** 1 where a cell holds something. */
   readonly active: Uint8Array;
   readonly hasCure: boolean;
-  /** J set free by full cure of each cell. */
+  /** J set free by full cure, for each entry of the cure in the state: see `cureEntry`. */
   readonly qV: Float64Array;
   configure(setting: Setting): void;
+  /** From now on the laws of time are those of the piece between two of their jumps. */
+  within(from: number, to: number): void;
   /** Energy of a cell whose regions have these temperatures. */
   energyOf(cell: number, regionT: (region: number) => number): number;
   /** Takes T and C from the state. */
@@ -78,7 +81,7 @@ class HeatBalance implements Operator {
   private readonly D: Float64Array;
   private readonly rateCure: Float64Array;
   private readonly rateT: Float64Array;
-  // 1 / (1/gammaH - rateCure), for conversion that is eliminated cell by cell
+  // 1 / (1/gammaH - rateCure), for conversion that is eliminated entry by entry
   private readonly perCure: Float64Array;
   // rate of cure, its slopes by cure and by T
   private readonly rate = new Float64Array(3);
@@ -97,7 +100,7 @@ class HeatBalance implements Operator {
     this.active = contents.active;
     this.hasCure = contents.hasCure;
     this.qV = contents.qV;
-    const curing = contents.hasCure ? n : 0;
+    const curing = contents.qV.length;
     this.cells = n;
     this.size = n + curing + 1;
     this.moves = moves;
@@ -111,6 +114,10 @@ class HeatBalance implements Operator {
   configure(setting: Setting): void {
     this.contents.configure(setting);
     this.faces.configure(setting, this.connections.connect(setting));
+  }
+
+  within(from: number, to: number): void {
+    this.faces.within(from, to);
   }
 
   energyOf(cell: number, regionT: (region: number) => number): number {
@@ -173,14 +180,15 @@ class HeatBalance implements Operator {
   private cureRates(u: Float64Array, out: Float64Array): void {
     const { T, cells: n, qV, rate } = this;
     const { curing } = this.contents;
-    for (let i = n; i < 2 * n; i++) out[i] = 0;
+    for (let i = n; i < n + qV.length; i++) out[i] = 0;
     for (let c = 0; c < curing.length; c++) {
-      const { law, cells } = curing[c];
+      const { law, cells, entries } = curing[c];
       for (let b = 0; b < cells.length; b++) {
         const i = cells[b];
-        law.evaluate(u[n + i], T[i], rate);
-        out[n + i] = rate[0];
-        out[i] += qV[i] * rate[0];
+        const r = entries[b];
+        law.evaluate(u[n + r], T[i], rate);
+        out[n + r] = rate[0];
+        out[i] += qV[r] * rate[0];
       }
     }
   }
@@ -210,12 +218,12 @@ class HeatBalance implements Operator {
     this.faces.linearize();
     const { curing } = contents;
     for (let c = 0; c < curing.length; c++) {
-      const { law, cells } = curing[c];
+      const { law, cells, entries } = curing[c];
       for (let b = 0; b < cells.length; b++) {
-        const i = cells[b];
-        law.evaluate(u[n + i], T[i], rate);
-        rateCure[i] = rate[1];
-        rateT[i] = rate[2];
+        const r = entries[b];
+        law.evaluate(u[n + r], T[cells[b]], rate);
+        rateCure[r] = rate[1];
+        rateT[r] = rate[2];
       }
     }
   }
@@ -229,13 +237,14 @@ class HeatBalance implements Operator {
     for (let i = 0; i < n; i++) D[i] = C[i] * w;
     for (let k = 0; k < lossy.length; k++) D[lossy[k]] += loss[k];
     for (let c = 0; c < curing.length; c++) {
-      const { cells } = curing[c];
+      const { cells, entries } = curing[c];
       for (let b = 0; b < cells.length; b++) {
         const i = cells[b];
-        const den = w - rateCure[i];
+        const r = entries[b];
+        const den = w - rateCure[r];
         if (!(den > 0.2 * w)) return false;
-        perCure[i] = 1 / den;
-        D[i] -= qV[i] * rateT[i] * w * perCure[i];
+        perCure[r] = 1 / den;
+        D[i] -= qV[r] * rateT[r] * w * perCure[r];
         if (!(D[i] > 0.2 * C[i] * w)) return false;
       }
     }
@@ -247,12 +256,12 @@ class HeatBalance implements Operator {
     const { C, cells: n, qV, rateCure, rateT, perCure } = this;
     const { lossy, loss } = this.faces;
     const { curing } = this.contents;
-    // conversion is eliminated cell by cell
+    // conversion is eliminated entry by entry
     for (let c = 0; c < curing.length; c++) {
-      const { cells } = curing[c];
+      const { cells, entries } = curing[c];
       for (let b = 0; b < cells.length; b++) {
-        const i = cells[b];
-        x[i] += qV[i] * rateCure[i] * x[n + i] * perCure[i];
+        const r = entries[b];
+        x[cells[b]] += qV[r] * rateCure[r] * x[n + r] * perCure[r];
       }
     }
     this.solver.solve(x);
@@ -261,10 +270,10 @@ class HeatBalance implements Operator {
     const last = this.size - 1;
     x[last] = (x[last] - taken) / this.perStep;
     for (let c = 0; c < curing.length; c++) {
-      const { cells } = curing[c];
+      const { cells, entries } = curing[c];
       for (let b = 0; b < cells.length; b++) {
-        const i = cells[b];
-        x[n + i] = (x[n + i] + rateT[i] * x[i]) * perCure[i];
+        const r = entries[b];
+        x[n + r] = (x[n + r] + rateT[r] * x[cells[b]]) * perCure[r];
       }
     }
     for (let i = 0; i < n; i++) x[i] *= C[i];

@@ -2,19 +2,44 @@
  * Where a probe reads: a place, a region or a face turned into cells with weights and interfaces of links.
  */
 
+import { cureEntry } from "./grid-content.ts";
 import type { Link } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
 import type { Probe } from "./problem.ts";
 
-/** A fixed weighted sum of cells. */
+/** A fixed weighted sum of cells; their cure is that of one region. */
 export interface Weighted {
   readonly cells: Int32Array;
   readonly weights: Float64Array;
+  /** Entries of the cure of the region read, one for each cell. */
+  readonly entries: Int32Array;
+}
+
+/** The same with the entries of the region's cure; where a cell holds none of it, the cell's own. */
+function weighted(
+  grid: Grid,
+  region: number,
+  cells: readonly number[],
+  weights: readonly number[],
+): Weighted {
+  return {
+    cells: Int32Array.from(cells),
+    weights: Float64Array.from(weights),
+    entries: Int32Array.from(cells, (cell) => {
+      const entry = cureEntry(grid, cell, region);
+      return entry < 0 ? cell : entry;
+    }),
+  };
 }
 
 export type Reading =
   | ({ readonly kind: "sum" } & Weighted)
-  | { readonly kind: "peak"; readonly cells: Int32Array; readonly sign: 1 | -1 }
+  | {
+      readonly kind: "peak";
+      readonly region: number;
+      readonly cells: Int32Array;
+      readonly sign: 1 | -1;
+    }
   | {
       readonly kind: "faces";
       readonly of: "hottest" | "coldest" | "mean";
@@ -54,12 +79,21 @@ export function placesOf(grid: Grid, probe: Probe): Reading {
     weights.push(share * grid.vx[at % grid.nx] * grid.ly[Math.floor(at / grid.nx)]);
   }
   if (probe.kind !== "mean")
-    return { kind: "peak", cells: Int32Array.from(cells), sign: probe.kind === "hottest" ? 1 : -1 };
+    return {
+      kind: "peak",
+      region,
+      cells: Int32Array.from(cells),
+      sign: probe.kind === "hottest" ? 1 : -1,
+    };
   const total = weights.reduce((a, b) => a + b, 0);
   return {
     kind: "sum",
-    cells: Int32Array.from(cells),
-    weights: Float64Array.from(weights, (w) => w / total),
+    ...weighted(
+      grid,
+      region,
+      cells,
+      weights.map((w) => w / total),
+    ),
   };
 }
 
@@ -99,7 +133,7 @@ function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "b
   const pair = nearestPair(grid, link, k, side === "after" ? "after" : "before");
   const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
   if (!whole && side !== "both" && pair) return { kind: "cells", weight, ...pair };
-  const nearby = pair ?? { cells: Int32Array.of(link.a), weights: Float64Array.of(1) };
+  const nearby = pair ?? weighted(grid, link.parts[k].region, [link.a], [1]);
   return { kind: "link", link, before: k, side, weight, nearby };
 }
 
@@ -125,7 +159,7 @@ function nearestPair(
   const place = outer ? faces[outward > 0 ? faces.length - 1 : 0] : link.places[k];
   const w = (place - at(next)) / (at(cell) - at(next));
   if (!(w > 0 && w < 4)) return undefined;
-  return { cells: Int32Array.of(cell, next), weights: Float64Array.of(w, 1 - w) };
+  return weighted(grid, region, [cell, next], [w, 1 - w]);
 }
 
 function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): Reading {
@@ -138,10 +172,8 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   const faceOn = (cell: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
     const link = grid.faces.find((f) => f.a === cell && f.side === want);
     if (!link) return undefined;
-    const nearby = nearestPair(grid, link, 0, "before") ?? {
-      cells: Int32Array.of(cell),
-      weights: Float64Array.of(1),
-    };
+    const nearby =
+      nearestPair(grid, link, 0, "before") ?? weighted(grid, link.parts[0].region, [cell], [1]);
     const side: FaceSide = { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
     return { kind: "faces", of: "mean", sides: [side] };
   };
@@ -258,7 +290,7 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: numbe
     stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.evenX);
   if (oneRow) {
     const { at, weights } = alongX(0);
-    return { kind: "sum", cells: Int32Array.from(at), weights: Float64Array.from(weights) };
+    return { kind: "sum", ...weighted(grid, region, at, weights) };
   }
   const rows = stencil(
     grid.yc,
@@ -276,7 +308,7 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: numbe
       weights.push(rows.weights[k] * inRow.weights[q]);
     });
   });
-  return { kind: "sum", cells: Int32Array.from(cells), weights: Float64Array.from(weights) };
+  return { kind: "sum", ...weighted(grid, region, cells, weights) };
 }
 
 /** Lagrange weights on up to four centers around a place, staying inside the region. */

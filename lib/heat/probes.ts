@@ -3,6 +3,7 @@
  * the face where two regions meet.
  */
 
+import { cureEntry } from "./grid-content.ts";
 import type { Operator } from "./operator.ts";
 import { peakCorrection } from "./peak-correction.ts";
 import {
@@ -46,6 +47,8 @@ export function makeProbeReader(
   return new GridReader(op, probes);
 }
 
+type PeakReading = Extract<Reading, { kind: "peak" }>;
+
 /** One reading: K, K/s, cure, 1/s. */
 interface Sample {
   value: number;
@@ -73,7 +76,7 @@ class GridReader implements ProbeReader {
     for (let p = 0; p < readings.length; p++) {
       const r = readings[p];
       if (r.kind === "sum") this.readSum(r, u, f);
-      else if (r.kind === "peak") this.readPeak(r.cells, r.sign, u, f);
+      else if (r.kind === "peak") this.readPeak(r, u, f);
       else this.readFaces(r.sides, r.of, u, f);
       out.value[p] = now.value;
       out.slope[p] = now.slope;
@@ -82,7 +85,7 @@ class GridReader implements ProbeReader {
     }
   }
 
-  private readSum({ cells, weights }: Weighted, u: Float64Array, f: Float64Array): void {
+  private readSum({ cells, weights, entries }: Weighted, u: Float64Array, f: Float64Array): void {
     const { now } = this;
     const { T, C, hasCure, cells: n } = this.op;
     let v = 0;
@@ -95,8 +98,8 @@ class GridReader implements ProbeReader {
       v += w * T[i];
       s += (w * f[i]) / C[i];
       if (hasCure) {
-        a += w * u[n + i];
-        da += w * f[n + i];
+        a += w * u[n + entries[k]];
+        da += w * f[n + entries[k]];
       }
     }
     now.value = v;
@@ -105,15 +108,16 @@ class GridReader implements ProbeReader {
     now.cureSlope = da;
   }
 
-  private readPeak(cells: Int32Array, sign: 1 | -1, u: Float64Array, f: Float64Array): void {
+  private readPeak({ cells, sign, region }: PeakReading, u: Float64Array, f: Float64Array): void {
     const { op, now } = this;
     const { T, C, hasCure, cells: n } = op;
     let best = cells[0];
     for (let k = 1; k < cells.length; k++) if (sign * (T[cells[k]] - T[best]) > 0) best = cells[k];
     now.value = T[best] + peakCorrection(op.grid, T, best);
     now.slope = f[best] / C[best];
-    now.cure = hasCure ? u[n + best] : 0;
-    now.cureSlope = hasCure ? f[n + best] : 0;
+    const entry = hasCure ? cureEntry(op.grid, best, region) : -1;
+    now.cure = entry >= 0 ? u[n + entry] : 0;
+    now.cureSlope = entry >= 0 ? f[n + entry] : 0;
   }
 
   private readFaces(
@@ -168,10 +172,10 @@ class GridReader implements ProbeReader {
     let cured = 0;
     let curing = 0;
     if (op.hasCure) {
-      const { cells, weights } = from.kind === "cells" ? from : from.nearby;
-      for (let k = 0; k < cells.length; k++) {
-        cured += weights[k] * u[n + cells[k]];
-        curing += weights[k] * f[n + cells[k]];
+      const { entries, weights } = from.kind === "cells" ? from : from.nearby;
+      for (let k = 0; k < entries.length; k++) {
+        cured += weights[k] * u[n + entries[k]];
+        curing += weights[k] * f[n + entries[k]];
       }
     }
     side.cure = Math.min(1, Math.max(0, cured));

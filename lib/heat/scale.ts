@@ -1,4 +1,5 @@
 /** Temperatures of a problem that bound its tables, steps and tolerances. */
+import { turnsOf } from "./law-times.ts";
 import type { Boundary, HeatProblem, OverTime } from "./problem.ts";
 import { propertiesOf } from "./properties.ts";
 
@@ -7,15 +8,16 @@ export interface Scale {
   readonly highest: number;
   /** Span with the adiabatic rise of whatever cures, K; never 0. */
   readonly span: number;
-  /** Nothing releases heat and no flux comes in: T must stay between lowest and highest. */
-  readonly passive: boolean;
+  /** Bounds that the laws set to every temperature, K: those named where nothing releases heat and no flux comes in. */
+  readonly floor: number;
+  readonly ceiling: number;
 }
 
 /** Span of temperatures that a problem names, and what curing may add. */
 export function scaleOf(problem: HeatProblem): Scale {
   let lowest = Number.POSITIVE_INFINITY;
   let highest = Number.NEGATIVE_INFINITY;
-  let passive = true;
+  let driven = false;
   const see = (T: number) => {
     lowest = Math.min(lowest, T);
     highest = Math.max(highest, T);
@@ -24,13 +26,19 @@ export function scaleOf(problem: HeatProblem): Scale {
   const seeLaw = (law: OverTime) => {
     if (typeof law === "number") see(law);
     else if (typeof law === "object") law.value.forEach(see);
-    else for (let k = 0; k <= 64; k++) see(law((end * k) / 64));
+    else {
+      for (let k = 0; k <= 64; k++) see(law((end * k) / 64));
+      for (const t of turnsOf(law, 0, end)) {
+        see(law(t));
+        see(law(t * (1 - 1e-12)));
+      }
+    }
   };
   const seeBoundary = (b: Boundary | undefined) => {
     if (b === undefined) return;
     if (b.kind === "held") seeLaw(b.temperature);
     else if (b.kind === "exchange") seeLaw(b.ambient);
-    else if (b.kind === "flux" && !(b.flux === 0)) passive = false;
+    else if (b.kind === "flux" && !(b.flux === 0)) driven = true;
   };
   if (problem.block) see(problem.block.initial);
   for (const part of problem.layers ?? problem.shapes ?? []) see(part.initial);
@@ -43,9 +51,8 @@ export function scaleOf(problem: HeatProblem): Scale {
   }
   let rise = 0;
   for (const m of Object.values(problem.materials)) {
-    if (m.source) passive = false;
+    if (m.source) driven = true;
     if (m.cure) {
-      passive = false;
       const p = propertiesOf(m, lowest, highest);
       const c = p.constantCapacity ? p.c : p.cTable[p.last >> 1];
       rise = Math.max(rise, (p.density * m.cure.heat) / c);
@@ -53,5 +60,9 @@ export function scaleOf(problem: HeatProblem): Scale {
   }
   // a flux or a source alone sets no span of its own: a few kelvin then
   const span = Math.max(highest - lowest, 0.5 * rise);
-  return { lowest, highest: highest + rise, span: span > 1e-9 ? span : 1, passive };
+  // a body that its neighbors heat before it cures may go beyond its own adiabatic rise, but not by several of them
+  const bounded = rise > 0 ? { floor: lowest, ceiling: highest + 4 * rise } : undefined;
+  const open = { floor: 0, ceiling: Number.POSITIVE_INFINITY };
+  const bounds = driven ? open : (bounded ?? { floor: lowest, ceiling: highest });
+  return { lowest, highest: highest + rise, span: span > 1e-9 ? span : 1, ...bounds };
 }

@@ -12,6 +12,8 @@ export interface StepControl {
   next(): number;
   /** The step was good; `share` of the allowed error that it took. */
   accept(step: number, share: number): void;
+  /** Goes on with a step of this length: what drives the system has jumped. */
+  restart(step: number): void;
   /**
    * The step was refused.
    *
@@ -58,5 +60,10 @@ export function makeStepControl(order: number, first: number): StepControl {
     return shorter;
   }
 
-  return { next: () => h, accept, reject };
+  function restart(step: number): void {
+    h = step;
+    lastStep = 0;
+  }
+
+  return { next: () => h, accept, restart, reject };
 }

@@ -61,13 +61,13 @@ function isOwnImage(outline: Outline, axis: Axis, middle: number): boolean {
   const near = middle * 1e-9;
   if (outline.kind !== "polygon") return Math.abs(outline.center[axis] - middle) < near;
   const other = axis === 0 ? 1 : 0;
-  const mirrored = (ring: readonly Point[]) =>
-    ring.every((p) =>
-      ring.some(
-        (q) =>
-          Math.abs(q[axis] - (2 * middle - p[axis])) < near && Math.abs(q[other] - p[other]) < near,
-      ),
-    );
+  const meets = (p: Point, q: Point) =>
+    Math.abs(q[axis] - (2 * middle - p[axis])) < near && Math.abs(q[other] - p[other]) < near;
+  // the corners and the edges between them: the image runs through the same ring the other way round
+  const mirrored = (ring: readonly Point[]) => {
+    const n = ring.length;
+    return ring.some((_, start) => ring.every((p, k) => meets(p, ring[(start - k + 2 * n) % n])));
+  };
   return [outline.points, ...(outline.holes ?? [])].every(mirrored);
 }
 
