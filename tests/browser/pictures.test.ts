@@ -65,8 +65,8 @@ test.each(["proof", "sprue-and-fill", "thick-pour"])(
 test("on a wide sheet what is set, and what it gives, stay in sight while one reads", async () => {
   const { page, context } = await openSheet(browser, site, "#/");
   const answer = await mainAnswer(page);
-  await page.getByRole("heading", { name: "A second color" }).scrollIntoViewIfNeeded();
-  await page.mouse.wheel(0, 100);
+  await page.getByRole("heading", { name: "A second color" }).waitFor();
+  await page.mouse.wheel(0, 1000);
   const inSight = async (selector: string) => {
     const box = await page.locator(selector).first().boundingBox();
     return box !== null && box.y >= 0 && box.y + box.height <= DESK.height;

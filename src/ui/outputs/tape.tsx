@@ -150,6 +150,7 @@ function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule 
   const { x, width, top } = rule;
   const long = tickStep(Math.max(until - from, 1e-9), width / 62);
   const fine = long / 5;
+  const between = (long / Math.max(until - from, 1e-9)) * width;
   const ticks: number[] = [];
   for (let t = Math.ceil(from / fine) * fine; t <= until + 1e-9; t += fine) ticks.push(t);
   return (
@@ -165,7 +166,7 @@ function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule 
               y2={top + (isLong ? 36 : 29)}
               stroke="currentColor"
             />
-            {isLong && (
+            {isLong && hasRoom(x(t), width, between) && (
               <text x={x(t)} y={top + 52} text-anchor={anchorOf(x(t), width)}>
                 {tickText(t)}
               </text>
@@ -178,7 +179,15 @@ function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule 
 }
 
 function anchorOf(x: number, width: number): "start" | "middle" | "end" {
-  return x < 12 ? "start" : x > width - 20 ? "end" : "middle";
+  return x < 12 ? "start" : x > width - FIGURE / 2 ? "end" : "middle";
+}
+
+/** The longest figure of a tick, "10:00 min", px. */
+const FIGURE = 60;
+
+/** A figure at the end of the tape stands to the left of its tick, where the one before may be. */
+function hasRoom(x: number, width: number, between: number): boolean {
+  return anchorOf(x, width) !== "end" || between > 1.5 * FIGURE + 4;
 }
 
 /** Words that fit above their span; the list beside the tape has them in full. */
