@@ -7,7 +7,7 @@ import { fileURLToPath } from "node:url";
 import { transform } from "sucrase";
 import { build, type Plugin } from "vite";
 import { readPage } from "../src/notebook/page/page.ts";
-import { FIRST_JOB } from "../src/notebook/run/first-job.ts";
+import { FIRST_JOB, FIRST_PAGE } from "../src/notebook/run/first-job.ts";
 import { openJob } from "../src/notebook/run/open-job.ts";
 import type { Prelude } from "../src/notebook/run/program.ts";
 import { TRANSPILING } from "../src/notebook/run/transpile.ts";
@@ -181,30 +181,39 @@ function texts(folder: string, ending: RegExp): { name: string; text: string; fi
     }));
 }
 
+/** Workings as JavaScript: for these no compiler is loaded. */
+function transpiledOf(pages: readonly { text: string }[]): Record<string, string> {
+  const bodies = pages.flatMap(({ text }) => readPage(text).workings.map(({ body }) => body));
+  return Object.fromEntries(bodies.map((body) => [body, transform(body, TRANSPILING).code]));
+}
+
 /**
- * Shipped pages and jobs as text; the pages' workings as JavaScript, and the job that a new reader starts from as
- * it was read: the first answer then waits for no compiler and no checker.
+ * Shipped pages and jobs as text; the first page's workings as JavaScript, and the job that a new reader starts from
+ * as it was read: the first answer then waits for no compiler and no checker. `virtual:workings`: those of the others.
  */
-export function notebooks(): Plugin {
-  return textModule("virtual:notebooks", (watch) => {
-    const pages = texts("notebooks", /\.md$/);
-    const jobs = texts("data/jobs", /\.ya?ml$/);
-    for (const { file } of [...pages, ...jobs]) watch(file);
-    const transpiled: Record<string, string> = {};
-    for (const { body } of pages.flatMap(({ text }) => readPage(text).workings)) {
-      transpiled[body] = transform(body, TRANSPILING).code;
-    }
-    const plain = (all: { name: string; text: string }[]) =>
-      all.map(({ name, text }) => ({ name, text }));
-    const first = jobs.find(({ name }) => name === FIRST_JOB)?.text;
-    const jobReadings = first === undefined ? [] : [{ text: first, read: openJob(first) }];
-    return constants({
-      shippedPages: plain(pages),
-      shippedJobs: plain(jobs),
-      transpiled,
-      jobReadings,
-    });
-  });
+export function notebooks(): Plugin[] {
+  const plain = (all: { name: string; text: string }[]) =>
+    all.map(({ name, text }) => ({ name, text }));
+  const pages = () => texts("notebooks", /\.md$/);
+  const isFirst = ({ name }: { name: string }) => name === FIRST_PAGE;
+  return [
+    textModule("virtual:notebooks", (watch) => {
+      const jobs = texts("data/jobs", /\.ya?ml$/);
+      for (const { file } of [...pages(), ...jobs]) watch(file);
+      const first = jobs.find(({ name }) => name === FIRST_JOB)?.text;
+      const jobReadings = first === undefined ? [] : [{ text: first, read: openJob(first) }];
+      return constants({
+        shippedPages: plain(pages()),
+        shippedJobs: plain(jobs),
+        transpiled: transpiledOf(pages().filter(isFirst)),
+        jobReadings,
+      });
+    }),
+    textModule("virtual:workings", (watch) => {
+      for (const { file } of pages()) watch(file);
+      return constants({ transpiled: transpiledOf(pages().filter((p) => !isFirst(p))) });
+    }),
+  ];
 }
 
 /** The page's policy as <meta> in every built document: works on any static host. Not in development, where updates are inline. */

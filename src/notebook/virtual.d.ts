@@ -34,10 +34,16 @@ declare module "virtual:notebooks" {
   }
   export const shippedPages: readonly Shipped[];
   export const shippedJobs: readonly Shipped[];
+  /** Workings of the first page as JavaScript. */
   export const transpiled: Readonly<Record<string, string>>;
   /** Jobs that were read when the site was built. */
   export const jobReadings: readonly {
     readonly text: string;
     readonly read: import("./run/open-job.ts").JobOrProblems;
   }[];
+}
+
+declare module "virtual:workings" {
+  /** Workings of all other shipped pages as JavaScript. */
+  export const transpiled: Readonly<Record<string, string>>;
 }

@@ -20,6 +20,8 @@ export const LIMITS = {
   rows: 2000,
   columns: 24,
   marks: 24,
+  /** Of one timer. */
+  timerMarks: 120,
   /** Points of all marks of one figure. */
   points: 20_000,
   frames: 120,
@@ -75,6 +77,8 @@ const answer = z.strictObject({
   instead: z.optional(label),
   /** The one number that the page is about. */
   main: z.optional(z.boolean()),
+  /** What a timer of this answer counts to, s after its start; left out: the answer itself, where it is a time. */
+  marks: z.optional(list(z.strictObject({ at: between(0, 604_800), label }), LIMITS.timerMarks)),
 });
 
 const range = z.strictObject({ value: finite, low: finite, high: finite });

@@ -1,5 +1,8 @@
 /** What a new reader starts from. */
 
+/** The shipped page that is open at first. */
+export const FIRST_PAGE = "first";
+
 /** The shipped job that is chosen at first. */
 export const FIRST_JOB = "thick-swimmer";
 

@@ -13,10 +13,11 @@ import {
   type Prelude,
   sameProgram,
 } from "./program.ts";
-import { seedTranspiled } from "./transpile.ts";
+import { seedLater, seedTranspiled } from "./transpile.ts";
 import type { RunProblem } from "./types.ts";
 
 seedTranspiled(transpiled);
+seedLater(async () => (await import("virtual:workings")).transpiled);
 
 export interface RunGiven {
   readonly page: Page;

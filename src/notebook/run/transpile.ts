@@ -18,8 +18,19 @@ export function seedTranspiled(pairs: Readonly<Record<string, string>>): void {
   for (const [body, code] of Object.entries(pairs)) kept.set(body, { code });
 }
 
+let later: (() => Promise<Readonly<Record<string, string>>>) | undefined;
+
+/** More of them, loaded when a working is met that is not among the first. */
+export function seedLater(load: () => Promise<Readonly<Record<string, string>>>): void {
+  later = load;
+}
+
 /** `line` of a problem counts from 1 in the body. */
 export async function transpile(body: string): Promise<Transpiled> {
+  if (!kept.has(body) && later !== undefined) {
+    seedTranspiled(await later());
+    later = undefined;
+  }
   const before = kept.get(body);
   if (before !== undefined) return before;
   const { transform } = await import("sucrase");

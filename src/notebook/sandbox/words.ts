@@ -2,6 +2,7 @@
 import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/answers/answer.ts";
 import { cautionTexts } from "../../messages/cautions.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
+import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 
@@ -11,5 +12,7 @@ export const words = {
   /** A line for each caution, then the one that defers to the data sheet. */
   cautions: (codes: readonly CautionCode[]): string => cautionTexts(codes).join(" "),
   ignored: (codes: readonly IgnoredCode[]): string => codes.map(ignoredLine).join(" "),
+  /** What an uncertain input is called: `the thickness`. */
+  input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),
 };

@@ -1,6 +1,7 @@
 /** The marks of a timer, from the library's answer. */
 import type { Range } from "../../../lib/confidence/range.ts";
 import { kindOfOutput } from "../../../lib/units/display.ts";
+import { timeStep } from "../../../lib/units/format.ts";
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import type { Answers, ColorWindow } from "../asking/asked.ts";
 import type { TimerKind, TimerMark } from "./timer.ts";
@@ -9,17 +10,23 @@ export function foretoldOf(answer: Answers["opening"] | Answers["window"]): Rang
   return answer === null || "close" in answer ? undefined : (answer.open ?? undefined);
 }
 
+/** A mark rings when it says: at the time as it is read everywhere. An end of a range is rounded to its safe side. */
+function mark(word: string, seconds: number, towards: "floor" | "round" | "ceil"): TimerMark {
+  const step = timeStep(seconds);
+  return { word, seconds: Math[towards](seconds / step) * step };
+}
+
 /** Without a surely safe moment the likely ends of the window are all that can be timed, and are called so. */
 function windowMarks({ open, close, startClosing, injectAt }: ColorWindow): TimerMark[] {
   if (injectAt === null || startClosing === null)
     return [
-      { word: "Likely set: close at once", seconds: open.value },
-      { word: "Likely too late: it will peel", seconds: close.value },
+      mark("Likely set: close at once", open.value, "round"),
+      mark("Likely too late: it will peel", close.value, "round"),
     ];
   return [
-    { word: "Set: start closing", seconds: startClosing },
-    { word: "Second color in", seconds: injectAt },
-    { word: "Too late: it will peel", seconds: close.low },
+    mark("Set: start closing", startClosing, "round"),
+    mark("Second color in", injectAt, "round"),
+    mark("Too late: it will peel", close.low, "floor"),
   ];
 }
 
@@ -33,31 +40,33 @@ export function marksOf(
   const { sprueCloses, open } = answer;
   if (open === null) return [];
   return [
-    ...(sprueCloses ? [{ word: "Sprue closed: let go", seconds: sprueCloses.high }] : []),
-    { word: "May open", seconds: open.value },
-    { word: "Surely open", seconds: open.high },
+    ...(sprueCloses ? [mark("Sprue closed: let go", sprueCloses.high, "ceil")] : []),
+    mark("May open", open.value, "round"),
+    mark("Surely open", open.high, "ceil"),
   ];
 }
 
 /** Whether an answer of a sheet is a time that can be waited for. */
-export function isTime({ value, unit }: AnswerOutput): boolean {
+export function isTime({ value, unit, marks }: AnswerOutput): boolean {
+  if (marks !== undefined) return marks.length > 0;
   return kindOfOutput(unit) === "duration" && value !== null && value > 0 && value < LONGEST;
 }
 
 /** s; a pour of resin takes days at most. */
 const LONGEST = 7 * 24 * 3600;
 
-/** The marks of an answer of a sheet: both ends of its range and what is most likely. */
+/** The marks of an answer of a sheet: its own, else both ends of its range and what is most likely. */
 export function answerMarks(answer: AnswerOutput): { marks: TimerMark[]; foretold?: Range } {
-  const { value, low, high, label } = answer;
+  const { value, low, high, label, marks } = answer;
+  if (marks) return { marks: marks.map((m) => ({ word: m.label, seconds: m.at })) };
   if (value === null) return { marks: [] };
   if (low === null || high === null || !(high > low))
-    return { marks: [{ word: label, seconds: value }] };
+    return { marks: [mark(label, value, "round")] };
   return {
     marks: [
-      { word: `${label}: earliest`, seconds: low },
-      { word: `${label}: most likely`, seconds: value },
-      { word: `${label}: latest`, seconds: high },
+      mark(`${label}: earliest`, low, "floor"),
+      mark(`${label}: most likely`, value, "round"),
+      mark(`${label}: latest`, high, "ceil"),
     ],
     foretold: { low, value, high },
   };

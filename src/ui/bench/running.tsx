@@ -1,7 +1,8 @@
 import { clockWords, countdownText, spokenTime } from "../reading/clock.ts";
 import { Correct } from "./correct.tsx";
 import { Finish } from "./finish.tsx";
-import { type BenchTimer, lateness, readTimer, type TimerKind } from "./timer.ts";
+import { type BenchTimer, delayed, lateness, readTimer, type TimerKind } from "./timer.ts";
+import { changeTimer } from "./timer-store.ts";
 
 export function Running({ timer, place, now }: { timer: BenchTimer; place: number; now: number }) {
   const reading = readTimer(timer, now);
@@ -50,6 +51,15 @@ export function Running({ timer, place, now }: { timer: BenchTimer; place: numbe
         })}
       </ol>
       <p class="small">Marks {timer.from}.</p>
+      {timer.marks.length > A_PLAN && reading.next && (
+        <button
+          type="button"
+          class="no-print"
+          onClick={() => changeTimer(place, (t) => t && delayed(t, LATER, Date.now()))}
+        >
+          Late: all that is to come 1 min later
+        </button>
+      )}
       <Correct timer={timer} place={place} />
       <button type="button" class="no-print" onClick={(e) => fillScreen(e.currentTarget)}>
         Fill the screen
@@ -58,6 +68,11 @@ export function Running({ timer, place, now }: { timer: BenchTimer; place: numbe
     </section>
   );
 }
+
+/** More marks than one answer has: a plan that is followed. */
+const A_PLAN = 4;
+/** s */
+const LATER = 60;
 
 const KINDS: Readonly<Record<TimerKind, (shot: number) => string>> = {
   open: (shot) => `, shot ${shot}`,

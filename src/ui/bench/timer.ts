@@ -129,6 +129,14 @@ export function corrected(
   return { ...timer, ...what, marks: inOrder(next) };
 }
 
+/** All marks that are still to come, later by so many seconds: the evening goes on from where it is. */
+export function delayed(timer: BenchTimer, seconds: number, now: number): BenchTimer {
+  const elapsed = (now - timer.startedAt) / 1000;
+  const later = (m: TimerMark) =>
+    m.seconds > elapsed ? { ...m, seconds: m.seconds + seconds } : m;
+  return { ...timer, marks: timer.marks.map(later) };
+}
+
 function inOrder(marks: readonly TimerMark[]): TimerMark[] {
   return marks.toSorted((a, b) => a.seconds - b.seconds);
 }

@@ -1,11 +1,10 @@
 /** Which sheet is open: told by the address after `#`, so that back, reload and bookmarks work. */
 import { signal } from "@preact/signals";
+import { FIRST_PAGE } from "../../notebook/run/first-job.ts";
 
 export type Route =
   | { readonly sheet: "page"; readonly name: string }
   | { readonly sheet: "index" | "job" | "timer" | "card" | "log" | "nowhere" };
-
-export const FIRST_PAGE = "first";
 
 const SHEETS = ["index", "job", "timer", "card", "log"] as const;
 

@@ -1,10 +1,11 @@
 import { useEffect, useState } from "preact/hooks";
 import { readPageInSteps } from "../../notebook/page/page.ts";
+import { FIRST_PAGE } from "../../notebook/run/first-job.ts";
 import { PageRunner } from "../../notebook/run/runner-browser.ts";
 import type { Draft, DraftNews } from "../../notebook/shelf/draft.ts";
 import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { nextTurn } from "../frame/next-turn.ts";
-import { FIRST_PAGE, pageAddress } from "../frame/route.ts";
+import { pageAddress } from "../frame/route.ts";
 import { notices } from "../reading/notices.ts";
 import { removedPages, theShelf } from "../shelf/the-shelf.ts";
 import { type OpenPage, openPage } from "./open-page.ts";

@@ -28,7 +28,10 @@ export function writing(
     return (v) => inchFraction(own(v));
   }
   const places = (v: number, figures: number) => figures - 1 - Math.floor(Math.log10(v));
-  const bound = unit === "%" ? places(most, 2) : Math.max(places(most, 3), places(least, 2));
+  // about nothing, as weights in water are, the smallest is as unsure as the largest
+  const isAboutZero = numbers.some((v) => v < 0) && numbers.some((v) => v > 0);
+  const finest = isAboutZero ? places(most, 2) : Math.max(places(most, 3), places(least, 2));
+  const bound = unit === "%" ? places(most, 2) : finest;
   const needed = Math.max(...sizes.map((v) => decimalsOf(Number(v.toPrecision(3)))));
   const decimals = unit === "degC" ? 0 : Math.min(Math.max(0, bound), needed, 12);
   return (v) => {

@@ -73,4 +73,10 @@ export const PINNED: readonly {
     numbers: { "Pour a wall of": 0.012, "At most, poured in one go": 0.018393 },
   },
   { page: "method", job: "thick-swimmer", numbers: { "Largest difference": 0.015156 } },
+  { page: "shape", job: "caliper-shad", numbers: { "One bait weighs": 0.01045 } },
+  { page: "swim", job: "caliper-shad", numbers: { "It sinks, each second": 0.32966 } },
+  { page: "evening", job: "caliper-shad", numbers: { "Baits this evening": 10 } },
+  { page: "touch", job: "thick-swimmer", numbers: { "Skin at opening": 311.41 } },
+  { page: "budget", job: "reheated-cup", numbers: { "Used up so far": 0.27588 } },
+  { page: "probe", job: "thick-swimmer", numbers: { "Such a bait may be opened after": 937.58 } },
 ];

@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
+import { answerMarks, isTime, marksOf } from "../../../src/ui/bench/marks.ts";
 import {
   type BenchTimer,
   corrected,
+  delayed,
   dueMarks,
   lateness,
   readStored,
@@ -68,4 +70,34 @@ test("what is stored comes back; anything else is no timer", () => {
   expect(readStored(JSON.stringify([null, timer]))).toEqual([null, timer, null, null]);
   for (const text of [null, "", "{", "[1,2]", '[{"name":"x"}]', "7", '{"a":1}'])
     expect(readStored(text)).toEqual([null, null, null, null]);
+});
+
+test("a late evening moves all that is still to come, and nothing that was", () => {
+  const late = delayed(started(), 60, at(100));
+  expect(late.marks.map((m) => m.seconds)).toEqual([30, 380, 430]);
+});
+
+test("a mark rings at the time as it is read, ends of a range on their safe side", () => {
+  const open = { low: 301, value: 317, high: 371 };
+  const opening = { sprueCloses: { low: 20, value: 31.2, high: 43.2 }, open };
+  expect(marksOf("open", opening as never).map((m) => m.seconds)).toEqual([44, 315, 375]);
+  const answer = { kind: "answer", label: "It", unit: "s", ...open } as const;
+  expect(answerMarks(answer).marks.map((m) => m.seconds)).toEqual([300, 315, 375]);
+});
+
+test("an answer may bring the marks of a plan", () => {
+  const plan = { kind: "answer", label: "Baits", unit: "1", value: 4, low: 3, high: 5 } as const;
+  expect(isTime(plan)).toBe(false);
+  const marked = {
+    ...plan,
+    marks: [
+      { at: 0, label: "Heat cup 1" },
+      { at: 480, label: "Inject shot 1" },
+    ],
+  };
+  expect(isTime(marked)).toBe(true);
+  expect(answerMarks(marked).marks).toEqual([
+    { word: "Heat cup 1", seconds: 0 },
+    { word: "Inject shot 1", seconds: 480 },
+  ]);
 });

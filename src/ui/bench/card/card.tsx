@@ -1,6 +1,7 @@
 import type { ComponentChildren } from "preact";
 import type { Range } from "../../../../lib/confidence/range.ts";
 import type { Job } from "../../../../lib/job/types.ts";
+import { wallLimitOf } from "../../../../lib/models/wall-limit.ts";
 import { formatQuantity } from "../../../../lib/units/format.ts";
 import type { CardFacts } from "../../asking/asked.ts";
 import { job } from "../../job/job-store.ts";
@@ -146,7 +147,7 @@ function Times({ caption, first, rows }: TimesProps) {
 }
 
 function Limits({ job: it, facts, mark }: { job: Job; facts: CardFacts; mark: Mark }) {
-  const stopAt = it.limits.wall ?? it.mold.material.wallLimit?.value;
+  const stopAt = wallLimitOf(it);
   return (
     <dl class="card-facts">
       <Fact name="Hold the injector">
@@ -154,7 +155,7 @@ function Limits({ job: it, facts, mark }: { job: Job; facts: CardFacts; mark: Ma
       </Fact>
       <Fact name="Second color">{windowText(facts, mark)}</Fact>
       <Fact name="Stop when the mold face is at">
-        {stopAt === undefined ? "what its maker gives" : both(stopAt, "degC")}
+        {stopAt === null ? "what its maker gives" : both(stopAt, "degC")}
       </Fact>
     </dl>
   );
