@@ -103,6 +103,7 @@ test("a question may ask another one, but knows nothing of its insides", () => {
 const NOTEBOOK_RANK: Readonly<Record<string, number>> = {
   outputs: 0, // what a page can show
   sandbox: 0, // what runs where it reaches nothing
+  files: 0, // what is read from a file of another kind
   shelf: 0, // where documents are kept, whatever they say
   dials: 1,
   page: 2, // a page holds dials

@@ -3,6 +3,7 @@ import { type ComponentType, render } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { TimerStrip } from "./bench/timer-strip.tsx";
 import { watchTimers } from "./bench/watch.ts";
+import { watchDrops } from "./files/dropped.ts";
 import { Headline } from "./frame/headline.tsx";
 import { nextTurn } from "./frame/next-turn.ts";
 import { keepPlaces, takePlace } from "./frame/place.ts";
@@ -167,6 +168,7 @@ function Paper() {
 showPaper();
 keepPlaces();
 watchTimers();
+watchDrops();
 effect(() => {
   document.title = `${titleFor(route.value)} \u2013 Castclock`;
 });

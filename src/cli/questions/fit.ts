@@ -3,7 +3,7 @@ import { fitKinds } from "../../../lib/questions/fit/kinds.ts";
 import { formatQuantity, rangeInWords, spanInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { untoldLine } from "../../messages/untold.ts";
-import type { ReadLog } from "../log-file.ts";
+import type { ReadLog } from "../../notebook/files/log-file.ts";
 import { listText, tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 

@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { parse } from "yaml";
 import { BLANK_JOB } from "../../notebook/run/first-job.ts";
 import { importFile } from "../../notebook/shelf/archive.ts";
+import ShapeFile from "../files/shape-file.tsx";
 import { fileName, saveFile } from "../outputs/save.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { problemWords } from "../reading/problem-words.ts";
@@ -39,6 +40,7 @@ export default function JobSheet() {
             </select>
           </div>
           <JobActions />
+          <ShapeFile />
         </section>
         <div class="reading">
           {now.problems.length > 0 && <ErrorList words={now.problems.map(problemWords)} />}

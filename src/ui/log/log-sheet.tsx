@@ -32,6 +32,14 @@ export default function LogSheet() {
     );
   }
 
+  async function readProbe(file: File | undefined): Promise<void> {
+    if (!file) return;
+    const { sheetOfProbe } = await import("./probe-file.ts");
+    const made = await sheetOfProbe(file);
+    if ("address" in made) location.hash = made.address;
+    else setSaid(made.wrong.join(" "));
+  }
+
   return (
     <>
       <h1>Log</h1>
@@ -65,6 +73,15 @@ export default function LogSheet() {
             type="file"
             accept=".json"
             onChange={(e) => void read(e.currentTarget.files?.[0])}
+          />
+        </label>
+        <label class="button">
+          Read a probe's file (CSV)
+          <input
+            class="out-of-sight"
+            type="file"
+            accept=".csv,.tsv,.txt"
+            onChange={(e) => void readProbe(e.currentTarget.files?.[0])}
           />
         </label>
       </div>

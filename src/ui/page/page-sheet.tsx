@@ -1,3 +1,4 @@
+import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { readPageInSteps } from "../../notebook/page/page.ts";
 import { FIRST_PAGE } from "../../notebook/run/first-job.ts";
@@ -81,12 +82,23 @@ export function PageSheet({ name }: { name: string }) {
   if (opened === "missing") return <Missing name={name} onBack={() => setVisit(visit + 1)} />;
   return (
     <>
-      <PageView open={opened.open}>
+      <PageView open={opened.open} top={name === SHAPE_PAGE && <LazyShapeFile />}>
         {name === FIRST_PAGE && <Further />}
         <PageFold open={opened.open} entry={opened.entry} draft={opened.draft} />
       </PageView>
     </>
   );
+}
+
+/** The sheet on which a file with a shape is read. */
+const SHAPE_PAGE = "shape";
+
+function LazyShapeFile() {
+  const [View, setView] = useState<ComponentType | undefined>();
+  useEffect(() => {
+    void import("../files/shape-file.tsx").then((module) => setView(() => module.default));
+  }, []);
+  return View ? <View /> : null;
 }
 
 /** What the reader has to know of it. */
@@ -130,7 +142,7 @@ function Missing({ name, onBack }: { name: string; onBack: () => void }) {
 function Further() {
   const links = [
     ["shots", "By the fifth one they come out soft", "shot by shot"],
-    ["layer", "When do I shoot the second color?", "the window"],
+    ["second-color", "When do I shoot the second color?", "the window"],
     ["demold", "Which spot decides?", "station by station"],
   ] as const;
   return (

@@ -1,4 +1,4 @@
-import type { ComponentChildren } from "preact";
+import { type ComponentChildren, Fragment } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import type { PageProblem } from "../../notebook/dials/types.ts";
 import type { Output } from "../../notebook/outputs/output.ts";
@@ -21,7 +21,12 @@ import { spreadsOf, wideSpreadsOf } from "./spreads.ts";
 import { WorkingMark } from "./working.tsx";
 
 /** A page as a set sheet: what is set on the left, what it gives on the right. `children` follow once all of it stands. */
-export function PageView(props: { open: OpenPage; children?: ComponentChildren }) {
+export function PageView(props: {
+  open: OpenPage;
+  /** Stands below the title and its lead. */
+  top?: ComponentChildren;
+  children?: ComponentChildren;
+}) {
   const { open } = props;
   const page = open.page.value;
   const fresh = isFresh(open);
@@ -43,7 +48,10 @@ export function PageView(props: { open: OpenPage; children?: ComponentChildren }
           )}
           <div class="reading">
             {spread.passages.map((p) => (
-              <PassageView key={keyOf(p)} passage={p} open={open} />
+              <Fragment key={keyOf(p)}>
+                <PassageView passage={p} open={open} />
+                {p === page.passages[0] && props.top}
+              </Fragment>
             ))}
             {fresh && i === spreads.length - 1 && (
               <p class="waiting" aria-hidden="true">

@@ -3,11 +3,11 @@
  * semicolons or tabs; times in seconds, minutes or off the clock.
  */
 import { dsvFormat } from "d3-dsv";
-import type { ShopLog, TemperatureLog } from "../../lib/questions/fit/fit.ts";
-import type { ShopLine, ShopVerdict } from "../../lib/questions/fit/shop.ts";
-import type { Kind } from "../../lib/units/kinds.ts";
-import { InputError, type Problem } from "../../lib/units/problem.ts";
-import { isProblem, readQuantity, valueIn } from "../../lib/units/quantity.ts";
+import type { ShopLog, TemperatureLog } from "../../../lib/questions/fit/fit.ts";
+import type { ShopLine, ShopVerdict } from "../../../lib/questions/fit/shop.ts";
+import type { Kind } from "../../../lib/units/kinds.ts";
+import { InputError, type Problem } from "../../../lib/units/problem.ts";
+import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
 const CLOCK = /(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d+))?)?\s*([ap])?\.?m?\.?$/i;

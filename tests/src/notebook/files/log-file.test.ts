@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { InputError } from "../../../lib/units/problem.ts";
-import { readLog } from "../../../src/cli/log-file.ts";
+import { InputError } from "../../../../lib/units/problem.ts";
+import { readLog } from "../../../../src/notebook/files/log-file.ts";
 
 const probe = (text: string) => {
   const read = readLog(text);

@@ -1,0 +1,78 @@
+// A bait from a file: read in a worker, into a job of its own; what is wrong with it is said.
+import type { Browser, Page } from "playwright-core";
+import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import { LENGTH, mesh } from "../lib/questions/shape/one-bait.ts";
+import { binaryStl } from "../lib/shape/solids.ts";
+import { mainAnswer, openBrowser, openSheet } from "./open.ts";
+
+const site = inject("site");
+let browser: Browser;
+beforeAll(async () => {
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser.close();
+});
+
+const stl = () => Buffer.from(binaryStl(mesh(64, 120)));
+const give = (page: Page, name: string, buffer: Buffer) =>
+  page.locator(".shape-file input[type=file]").setInputFiles({ name, mimeType: "", buffer });
+
+test("a mesh becomes the job on the bench, and the sheet shows it; a wrong unit is asked about", async () => {
+  const { page, context, elsewhere } = await openSheet(browser, site, "#/page/shape");
+  const before = await mainAnswer(page);
+  await give(page, "ridge shad.stl", stl());
+  await page.getByText("is the job on the bench now").waitFor();
+  expect(await page.locator(".shape-file").textContent()).toContain("4.33 in long");
+  await expect.poll(() => mainAnswer(page)).not.toBe(before);
+  expect(await page.locator(".title-block").textContent()).toContain("ridge shad");
+  // 110 inches are no bait: the other unit is one tap away
+  await page.getByRole("button", { name: "inches", exact: true }).click();
+  await page.locator(".shape-file .error").waitFor();
+  expect(await page.locator(".shape-file .error").textContent()).toMatch(/mm/);
+  await page.getByRole("button", { name: "millimeters", exact: true }).click();
+  await page.getByText("is the job on the bench now").waitFor();
+  expect(elsewhere).toEqual([]);
+  await context.close();
+});
+
+test("a file dropped on any sheet is read on its own; a truncated one and one with scripts are refused in words", async () => {
+  const { page, context } = await openSheet(browser, site, "#/timer");
+  const drop = (name: string, text: string) =>
+    page.evaluate(
+      ([name, text]) => {
+        const data = new DataTransfer();
+        data.items.add(new File([text!], name!));
+        document.body.dispatchEvent(
+          new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }),
+        );
+      },
+      [name, text],
+    );
+  await drop("side.svg", SVG);
+  await page.getByText("is the job on the bench now").waitFor({ timeout: 20_000 });
+  expect(page.url()).toMatch(/page\/shape$/);
+  for (const [name, text, said] of [
+    ["cut.stl", "solid a\nfacet normal 0 0 1\nouter loop\nvertex 0 0", /cut off/],
+    ["alert.svg", '<svg xmlns="http://www.w3.org/2000/svg"><script>1</script></svg>', /<script>/],
+  ] as const) {
+    await drop(name, text);
+    await expect
+      .poll(() => page.locator(".shape-file .error").allTextContents())
+      .toEqual([expect.stringMatching(said)]);
+  }
+  await context.close();
+});
+
+test("a probe's log from a logger becomes a sheet that answers from it", async () => {
+  const { page, context } = await openSheet(browser, site, "#/log");
+  const given = "data/logs/shad-with-probe.csv";
+  await page.getByLabel("Read a probe's file (CSV)").setInputFiles(given);
+  await page.getByRole("heading", { name: /What does my probe's log say/ }).waitFor();
+  expect(await mainAnswer(page)).toMatch(/min/);
+  expect(page.url()).toMatch(/probe/);
+  await context.close();
+});
+
+/** A side view, drawn in mm: an ellipse as long as the bait. */
+const SVG = `<svg xmlns="http://www.w3.org/2000/svg" width="${LENGTH}mm" height="20mm" viewBox="0 0 ${LENGTH} 20"><ellipse id="side" cx="${LENGTH / 2}" cy="10" rx="${LENGTH / 2}" ry="9"/></svg>`;
