@@ -20,7 +20,7 @@ export default defineConfig({
           // by default one core is left to whoever watches; nobody does
           maxWorkers: "100%",
           sequence: { groupOrder: 0 },
-          testTimeout: 20_000,
+          testTimeout: 60_000,
         },
       },
       {

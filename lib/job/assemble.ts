@@ -169,10 +169,25 @@ function settlingWith(entry: Entry, defaults: string[]) {
       return given ?? otherwise;
     },
     isDefault: (path: string): boolean => defaults.includes(path),
+    /** What follows from another key is no default. */
+    settled: (path: string): void => removeFrom(defaults, path),
     /** A default gives way where it would not fit what was typed. */
     giving: (path: string, value: number, most: number): number =>
       defaults.includes(path) ? Math.min(value, most) : value,
   };
+}
+
+/** Which size of a weighed pour was left out, and follows from its mass. */
+function openSize({ mass }: TypedJob["pour"], settle: ReturnType<typeof settlingWith>) {
+  if (mass === undefined) return null;
+  if (settle.isDefault("pour.depth")) {
+    settle.settled("pour.depth");
+    return "depth";
+  }
+  const sides = ["pour.box.length", "pour.box.width"];
+  if (!sides.every(settle.isDefault)) return null;
+  sides.forEach(settle.settled);
+  return "box";
 }
 
 function assemblePour(pour: TypedJob["pour"], settle: ReturnType<typeof settlingWith>): Pour {
@@ -182,6 +197,7 @@ function assemblePour(pour: TypedJob["pour"], settle: ReturnType<typeof settling
     material: entry(pour.material),
     depth: pour.depth,
     mass: pour.mass ?? null,
+    fromMass: openSize(pour, settle),
     box: { ...pour.box, material: entry(pour.box.material) },
     clay: { ...pour.clay, material: entry(pour.clay.material) },
     masters: {

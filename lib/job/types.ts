@@ -169,6 +169,8 @@ export interface Pour {
   readonly depth: number; // m, over the clay
   /** kg; null: from box and depth. */
   readonly mass: number | null;
+  /** Which size was left out and follows from the mass (`measuredPour`); null: none. */
+  readonly fromMass: "depth" | "box" | null;
   readonly box: {
     readonly length: number; // m, inside
     readonly width: number;

@@ -270,6 +270,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     range(p),
     "run.molds says how many.",
   ],
+  mass_differs: (p) => [
+    `${given(p)} does not go with the depth and the box: they hold about ${(p.possible ?? ["another mass"]).join(" or ")}.`,
+    "Leave one of the three out, or correct it.",
+  ],
   volume_or_box: () => ["How much is poured?", "Give a volume, or the box that is filled."],
   masters_fill_box: (p) => [`The masters take ${given(p)}: no room is left in the box.`, range(p)],
   densities_missing: () => [

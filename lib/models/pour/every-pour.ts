@@ -3,24 +3,17 @@ import type { Job, MixPour } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { MaterialEntry } from "../../materials/entry.ts";
 import { baitMeasures } from "../bait/body.ts";
+import { masterVolume } from "./masters.ts";
+import { measuredPour } from "./measured.ts";
 
 /** Silicone around the master on every side, m: a quarter to half an inch is common practice. */
 const SILICONE_WALL = 0.01;
 /** Parts of B to 100 of A by weight where the catalog knows none. */
 const USUAL_PARTS = 12;
 
-/** Share of the box around it that a master tapered to its ends fills lengthwise; a guess. */
-const TAPERED = 0.8;
-
-/** What one master displaces where the resin of a half stands around it, m3: half the bait, or half an ellipse. */
-export function masterVolume({ pour, bait }: Job): number {
-  const { masters } = pour;
-  if (masters.ofBait && bait.stations.length > 1) return baitMeasures(bait).volume / 2;
-  return (Math.PI / 4) * masters.width * masters.height * masters.length * TAPERED;
-}
-
 /** Both halves of the mold, the masters for them, and the silicone in which those are cast. */
-export function everyPour(job: Job): MixPour[] {
+export function everyPour(given: Job): MixPour[] {
+  const job = measuredPour(given);
   const { pour, bait } = job;
   const { box, depth, masters } = pour;
   const half = (name: string): MixPour => ({

@@ -8,7 +8,7 @@ import type { Job, Plate } from "../../job/types.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { airAt, type Exchange, type RoomFace, waterAt, wholeCoefficient } from "../surroundings.ts";
-import { masterVolume } from "./every-pour.ts";
+import { masterVolume } from "./masters.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** What surrounds a pour and may be changed to see what it does. */

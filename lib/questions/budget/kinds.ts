@@ -3,7 +3,7 @@ import type { KindsOf } from "../../answers/kinds.ts";
 import type { BudgetContent } from "./budget.ts";
 
 export const budgetKinds: KindsOf<BudgetContent> = {
-  moreHeats: "count",
+  shotsInCup: "count",
   speed: "count",
   to: "count",
   duration: "duration",

@@ -6,6 +6,7 @@ import type { Job } from "../../job/types.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { causeOfPeak, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
+import { measuredPour } from "../../models/pour/measured.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
@@ -33,6 +34,8 @@ import {
 } from "./verdict.ts";
 
 export interface PourContent {
+  /** As given, or as the mass of the pour fills the box, m. */
+  readonly depth: number;
   readonly recommended: boolean;
   readonly reasons: readonly PourReason[];
   readonly peak: Quantified;
@@ -104,12 +107,13 @@ export type PourAnswer = Answer<"pour", PourContent>;
  * part carried over. Ranges are the pessimistic and the optimistic corner of pot life, heat of reaction, activation
  * energy, conductivity and room.
  *
- * @param job `pour`, `room`, `limits.peak` and `uncertainty` are read
+ * @param given `pour`, `room`, `limits.peak` and `uncertainty` are read
  * @param options `quick`: 1-D only
  * @throws InputError when the material does not cure, or more filler is asked for than fits in
  * @example pour(readJob("bait: { thickness: 16 mm }\npour: { depth: 6 mm }").job, { quick: true }).answer.recommended // true
  */
-export function pour(job: Job, options: PourOptions = {}): PourAnswer {
+export function pour(given: Job, options: PourOptions = {}): PourAnswer {
+  const job = measuredPour(given);
   const runs = pourRuns(job, options);
   const corners = pourCorners(runs);
   const { likely, fast, slow } = corners;
@@ -131,6 +135,7 @@ export function pour(job: Job, options: PourOptions = {}): PourAnswer {
   return {
     question: "pour",
     answer: {
+      depth: job.pour.depth,
       recommended: !refused,
       reasons: verdict.reasons,
       peak: verdict.peak,

@@ -9,7 +9,7 @@ import type { Question } from "./question.ts";
 export const budgetQuestion: Question<BudgetAnswer> = {
   name: "budget",
   about: "how long a cup of plastisol may still be held hot",
-  reads: ["cup", "shot.material", "shot.temperature"],
+  reads: ["cup", "shot.material", "shot.temperature", "bait", "sprue", "mold.cavities"],
   kinds: budgetKinds,
   run: (job, options) => budget(job, options),
   text({ answer }, job, system) {
@@ -25,6 +25,7 @@ export const budgetQuestion: Question<BudgetAnswer> = {
       body: [
         `Measured by yellowing after ${formatQuantity(observation.duration, "duration")} at ${hot(observation.T)}: ${answer.calibrated ? "your own observation." : "a guess, one observation of yours is worth more."}`,
         ...(moreHeats === null ? [] : [heatsLeft(moreHeats)]),
+        `The cup holds ${answer.shotsInCup === 0 ? "less than a shot" : `${answer.shotsInCup} shots`} of this mold.`,
         `No hotter than ${inBoth(answer.pourMost, "temperature", system)}.`,
         "",
         ...tableText(

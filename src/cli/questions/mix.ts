@@ -14,7 +14,15 @@ export const mixQuestion: Question<MixAnswer> = {
     const plastic = ["mix", "bait", "run.shots", "run.molds", "shot.material"];
     return pours.length > 0
       ? plastic
-      : [...plastic, "pour.material", "pour.depth", "pour.box", "pour.masters", "shrink.steps"];
+      : [
+          ...plastic,
+          "pour.material",
+          "pour.mass",
+          "pour.depth",
+          "pour.box",
+          "pour.masters",
+          "shrink.steps",
+        ];
   },
   kinds: mixKinds,
   run: (job) => mix(job),

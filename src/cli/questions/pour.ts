@@ -36,8 +36,8 @@ export const pourQuestion: Question<PourAnswer> = {
       ],
       body: [
         Number.isFinite(answer.recommendedDepth)
-          ? `Deepest single pour today, with room for bad luck: ${long(answer.recommendedDepth, system)}; this one is ${long(job.pour.depth, system)} deep.`
-          : `This one is ${long(job.pour.depth, system)} deep; today none down to 300 mm is too deep, even with bad luck.`,
+          ? `Deepest single pour today, with room for bad luck: ${long(answer.recommendedDepth, system)}; this one is ${long(answer.depth, system)} deep.`
+          : `This one is ${long(answer.depth, system)} deep; today none down to 300 mm is too deep, even with bad luck.`,
         `Below ${hot(answer.limit, system)} stays ${depthInWords(deepestSinglePour, system)}.`,
         ...cliffLines(answer, system),
         "",
