@@ -270,6 +270,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     range(p),
     "run.molds says how many.",
   ],
+  materials_differ: (p) => [
+    `${given(p)} is poured, but the mold is of another material${p.possible ? `: ${p.possible.join(", ")}` : ", which is not poured"}.`,
+    "Give mold.material and pour.material as the same resin.",
+  ],
   mass_differs: (p) => [
     `${given(p)} does not go with the depth and the box: they hold about ${(p.possible ?? ["another mass"]).join(" or ")}.`,
     "Leave one of the three out, or correct it.",

@@ -26,36 +26,37 @@ function warmer(setting: PourSetting, by: number): PourSetting {
 }
 
 /**
- * Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give.
- *
- * @param setting the job's own, or another room's
+ * Everything that is as unlucky (`high`) or as lucky (`low`) at either end of activation energy and conductivity: whether
+ * a high energy is the hot or the cool end depends on the side of the data sheet's temperature, and a mix that conducts
+ * well cools a thick pour, but draws heat into a thin one from its neighbors.
  */
-export function pourCorners(runs: PourRuns, setting = settingOf(runs.job)): PourCorners {
+export function cornersAt(
+  runs: PourRuns,
+  end: "low" | "high",
+  setting = settingOf(runs.job),
+): PourCorner[] {
   const give = runs.job.uncertainty.roomTemperature;
+  const there = warmer(setting, end === "high" ? give : -give);
+  return ENDS.flatMap((energy) =>
+    ENDS.map((conductivity): PourCorner => {
+      const at: ResinCorner = { speed: end, energy, heat: end, conductivity };
+      return { end: at, resin: runs.resin(at), setting: there };
+    }),
+  );
+}
+
+/** Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give. */
+export function pourCorners(runs: PourRuns): PourCorners {
   const corner = (end: "low" | "high"): PourCorner => {
-    const there = warmer(setting, end === "high" ? give : -give);
-    // whether a high energy is the hot or the cool end depends on the side of the data sheet's temperature, and a mix
-    // that conducts well cools a thick pour, but draws heat into a thin one from its neighbors
-    const all = ENDS.flatMap((energy) =>
-      ENDS.map((conductivity) => {
-        const at: ResinCorner = { speed: end, energy, heat: end, conductivity };
-        const resin = runs.resin(at);
-        return { end: at, resin, peak: runs.linePeak(resin, there).value };
-      }),
-    );
-    all.sort((a, b) => a.peak - b.peak);
+    const peakAt = ({ resin, setting }: PourCorner) => runs.linePeak(resin, setting).value;
+    const all = cornersAt(runs, end).sort((a, b) => peakAt(a) - peakAt(b));
     if (end === "high") all.reverse();
     const [first, ...others] = all;
     const rival = others.find((one) => one.end.energy !== first.end.energy);
-    return {
-      end: first.end,
-      resin: first.resin,
-      setting: there,
-      ...(rival && { rival: rival.resin }),
-    };
+    return { ...first, ...(rival && { rival: rival.resin }) };
   };
   return {
-    likely: { end: LIKELY_RESIN, resin: runs.resin(LIKELY_RESIN), setting },
+    likely: { end: LIKELY_RESIN, resin: runs.resin(LIKELY_RESIN), setting: settingOf(runs.job) },
     fast: corner("high"),
     slow: corner("low"),
   };

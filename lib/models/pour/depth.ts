@@ -10,8 +10,10 @@ import type { PouredResin } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
 
 /** No pour is looked at beyond this. */
-const DEEPEST_LOOKED = 0.3;
+export const DEEPEST_LOOKED = 0.3;
 const SHALLOWEST = 0.0015;
+/** A box of about the same size moves a depth by less than this factor. */
+const NEARLY = 1.1;
 
 interface DepthCurve {
   readonly depth: readonly number[];
@@ -45,22 +47,74 @@ export function wallShare(
   return findRoot(miss, low, 1, 2e-3);
 }
 
-/** Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED. */
-function lineDepthFor(
+/**
+ * Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED.
+ *
+ * @param near where it was found in a box of about this size
+ */
+export function lineDepthFor(
   runs: PourRuns,
   resin: PouredResin,
   setting: PourSetting,
   limit: number,
+  near?: number,
 ): number | null {
   const miss = (ln: number) =>
     runs.linePeak(resin, { ...setting, depth: Math.exp(ln) }).value - limit;
   const [low, high] = [Math.log(SHALLOWEST), Math.log(DEEPEST_LOOKED)];
   if (!(limit > Math.max(setting.room, setting.stock)) || miss(low) >= 0) return 0;
+  if (near !== undefined) {
+    const [a, b] = [Math.log(near / NEARLY), Math.log(near * NEARLY)];
+    if (miss(a) < 0 && miss(b) >= 0) return Math.exp(findRoot(miss, a, b, 3e-3));
+  }
   // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
   const step = (high - low) / 9;
   for (let at = low; at < high - 1e-9; at += step)
     if (miss(at + step) >= 0) return Math.exp(findRoot(miss, at, at + step, 3e-3));
   return null;
+}
+
+/** What one depth says of the deepest. */
+interface DepthLook {
+  /** It stays below the limit. */
+  readonly below: boolean;
+  /** Where the limit would be with the walls' share of here, m. */
+  readonly next: number;
+  readonly share: number;
+}
+
+/** Depths nearer than this factor are one. */
+const SAME_DEPTH = 1.015;
+
+/**
+ * Deepest that was seen to stay below; 0 where none does, null where none looked at gets there. The walls' share of one
+ * depth shows the next; near a runaway, where it shows too far, the depths that are known to hold and not to hold are
+ * halved.
+ *
+ * @param start first depth that is tried, m
+ */
+export function deepestBelow(
+  lookAt: (depth: number) => DepthLook,
+  start: number,
+): { readonly depth: number | null; readonly share: number } {
+  let held: { readonly depth: number; readonly share: number } | undefined;
+  let failed = Number.POSITIVE_INFINITY;
+  let depth = Math.min(Math.max(start, SHALLOWEST), DEEPEST_LOOKED);
+  for (let round = 0; round < 16; round++) {
+    const { below, next, share } = lookAt(depth);
+    if (below) held = { depth, share };
+    else failed = depth;
+    if (below && depth >= DEEPEST_LOOKED) return { depth: null, share };
+    if (!below && depth <= SHALLOWEST) return { depth: 0, share };
+    if (held && (failed / held.depth < SAME_DEPTH || next < held.depth * SAME_DEPTH)) break;
+    const [low, high] = [held?.depth ?? SHALLOWEST, Math.min(failed, DEEPEST_LOOKED)];
+    // a little less than what is shown, to land on the side that holds
+    const shown = next / Math.sqrt(SAME_DEPTH);
+    if (!(shown > low)) depth = held ? Math.sqrt(low * high) : SHALLOWEST;
+    else if (shown >= high) depth = failed < DEEPEST_LOOKED ? Math.sqrt(low * high) : high;
+    else depth = shown;
+  }
+  return held ?? { depth: 0, share: 1 };
 }
 
 /**
@@ -78,16 +132,21 @@ export function deepestPour(
   const line = lineDepthFor(runs, resin, setting, limit);
   if (line === null) return { depth: null, share };
   if (line === 0) return { depth: 0, share };
-  let now = share;
-  for (let round = 0; round < 6; round++) {
-    const depth = line / now;
-    if (depth > DEEPEST_LOOKED) return { depth: null, share: now };
-    const peak = runs.sectionPeak(resin, { ...setting, depth }).value;
-    const better = wallShare(runs, resin, { ...setting, depth }, peak);
-    if (Math.abs(better / now - 1) < 0.02) return { depth: line / better, share: better };
-    now = better;
-  }
-  return { depth: line / now, share: now };
+  const lookAt = (depth: number) =>
+    lookAtDepth(runs, resin, { ...setting, depth }, { limit, line });
+  return deepestBelow(lookAt, line / share);
+}
+
+/** The cut across the box at one depth. */
+export function lookAtDepth(
+  runs: PourRuns,
+  resin: PouredResin,
+  setting: PourSetting,
+  { limit, line }: { readonly limit: number; readonly line: number },
+): DepthLook {
+  const peak = runs.sectionPeak(resin, setting).value;
+  const share = wallShare(runs, resin, setting, peak);
+  return { below: peak <= limit, next: line / share, share };
 }
 
 /** Depths of the curve: the same for every pour, so that the cliff does not move with the depth that is asked for. */

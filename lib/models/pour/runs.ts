@@ -40,8 +40,12 @@ export interface PourOptions extends QuestionOptions {
   readonly vitrification?: boolean;
 }
 
-export function pourRuns(job: Job, options: PourOptions = {}): PourRuns {
-  const make = resinMaker(job, options);
+/** @param make of another pour of the same resin, whose calibration is taken over */
+export function pourRuns(
+  job: Job,
+  options: PourOptions = {},
+  make: ResinMaker = resinMaker(job, options),
+): PourRuns {
   const effort = new EffortSum();
   const { quick = false, shouldStop } = options;
   const stop = shouldStop === undefined ? {} : { shouldStop };

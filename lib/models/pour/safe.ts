@@ -2,9 +2,16 @@
  * How deep a pour may be when pot life, heat, energy, conductivity and room all turn out badly. The same depth for
  * whatever depth was asked about. Depths m, T K.
  */
-import { type PourCorner, pourCorners } from "./corners.ts";
-import { type Cliff, cliffOf, deepestPour, LOOKED_AT } from "./depth.ts";
-import { settingOf } from "./problem.ts";
+import { cornersAt, type PourCorner } from "./corners.ts";
+import {
+  type Cliff,
+  cliffOf,
+  DEEPEST_LOOKED,
+  deepestPour,
+  LOOKED_AT,
+  lineDepthFor,
+} from "./depth.ts";
+import { type PourSetting, settingOf } from "./problem.ts";
 import type { PourRuns } from "./runs.ts";
 
 /** Nearer to the cliff than this no pour is recommended, K. */
@@ -21,11 +28,34 @@ export function lineCliff(runs: PourRuns, { resin, setting }: PourCorner): Cliff
   return cliffOf(curve, peakAt, resin.heat / resin.specificHeat);
 }
 
+/** The corner that reaches the limit at the least depth: which one is no matter of the depth that is asked about. */
+export function unluckiest(
+  runs: PourRuns,
+  limit: number,
+  setting: PourSetting = settingOf(runs.job),
+): PourCorner {
+  const [first, ...others] = cornersAt(runs, "high", setting);
+  let found = first;
+  let depth = lineDepthFor(runs, first.resin, first.setting, limit);
+  for (const one of others) {
+    const tried = { ...one.setting, depth: depth ?? DEEPEST_LOOKED };
+    if (depth === 0 || runs.linePeak(one.resin, tried).value <= limit) continue;
+    found = one;
+    depth = lineDepthFor(runs, one.resin, one.setting, limit, depth ?? undefined);
+  }
+  return found;
+}
+
 interface SafeDepth {
   /** m; Infinity: none down to 300 mm is too deep. */
   readonly depth: number;
   /** What the walls leave of it, to start the next search from. */
   readonly share: number;
+}
+
+/** Below the limit, and off the cliff. */
+export function safePeak(limit: number, cliff: Cliff | null): number {
+  return Math.min(limit, cliff ? cliff.peak - CLIFF_MARGIN : limit);
 }
 
 /**
@@ -35,11 +65,13 @@ interface SafeDepth {
  */
 export function safeDepth(
   runs: PourRuns,
-  fast: PourCorner,
-  { limit, share, cliff }: { limit: number; share: number; cliff: Cliff | null },
+  limit: number,
+  share: number,
+  setting: PourSetting = settingOf(runs.job),
 ): SafeDepth {
-  const safePeak = Math.min(limit, cliff ? cliff.peak - CLIFF_MARGIN : limit);
-  const found = deepestPour(runs, fast.resin, fast.setting, safePeak, share);
+  const corner = unluckiest(runs, limit, setting);
+  const most = safePeak(limit, lineCliff(runs, corner));
+  const found = deepestPour(runs, corner.resin, corner.setting, most, share);
   return { depth: found.depth ?? Number.POSITIVE_INFINITY, share: found.share };
 }
 
@@ -52,8 +84,8 @@ export function safeDepthByRoom(
   const today = settingOf(runs.job);
   let share = start;
   return ROOMS.map((room) => {
-    const { fast } = pourCorners(runs, { ...today, room, stock: room + today.stock - today.room });
-    const safe = safeDepth(runs, fast, { limit, share, cliff: lineCliff(runs, fast) });
+    const stock = room + today.stock - today.room;
+    const safe = safeDepth(runs, limit, share, { ...today, room, stock });
     share = safe.share;
     return { room, deepest: safe.depth };
   });

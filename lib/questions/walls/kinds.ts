@@ -8,6 +8,7 @@ export const wallsKinds: KindsOf<WallsContent> = {
   least: "length",
   most: "length",
   recommended: "length",
+  inLayers: "length",
   wall: "length",
   mass: "mass",
   glass: "temperature",

@@ -16,11 +16,18 @@ import { barModel, standIn } from "../../models/bait/bar.ts";
 import { castingCautions, plasticCautions } from "../../models/cautions.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { pourCorners } from "../../models/pour/corners.ts";
-import { deepestPour, wallShare } from "../../models/pour/depth.ts";
+import { deepestBelow, lineDepthFor, lookAtDepth } from "../../models/pour/depth.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
-import { LIKELY_RESIN, type ResinChange } from "../../models/pour/resin.ts";
+import {
+  LIKELY_RESIN,
+  type PouredResin,
+  type ResinChange,
+  type ResinMaker,
+  resinMaker,
+} from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
+import { lineCliff, safePeak, unluckiest } from "../../models/pour/safe.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
@@ -28,6 +35,7 @@ import { cycleProblem, marchShots, paceOf } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
+import { InputError } from "../../units/problem.ts";
 
 export interface WallPoint {
   readonly wall: number; // m
@@ -46,8 +54,10 @@ export interface WallsContent {
   readonly least: Quantified;
   /** Thickest that may be poured in one go, m; Infinity: no limit from its heat. */
   readonly most: Quantified;
-  /** null: no wall serves; see `opens`. */
+  /** Serves with bad luck, too, m; null: no wall does; see `opens` and `inLayers`. */
   readonly recommended: number | null;
+  /** Where no wall may be poured in one go: what the shots ask of one poured in layers, m; null: none serves, or not needed. */
+  readonly inLayers: number | null;
   readonly leastDecidedBy: ReasonCode | "stiffness";
   readonly mostDecidedBy: ReasonCode | "size_looked_at";
   /** Resin for one half at the three walls, kg; null where there is no such wall. */
@@ -59,7 +69,7 @@ export interface WallsContent {
   /** Hottest that the face may get, and the pour, K; null: the mold's own limit is not known. */
   readonly wallLimit: number | null;
   readonly pourLimit: number;
-  /** At the recommended wall: hottest face over the run, and what is left to the glass transition of the mold, K. */
+  /** At the recommended wall, or the one in layers: hottest face over the run, and what is left to the glass transition of the mold, K. */
   readonly face: ({ readonly wallPeak: number; readonly glass: number } & GlassMargin) | null;
   /** Both limits over thickness: data of the plot. */
   readonly points: readonly WallPoint[];
@@ -88,18 +98,19 @@ const WORTH = 0.12;
  * them. Shots are marched in one dimension.
  *
  * @param given `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
- * @throws InputError when the pour's material does not cure
+ * @throws InputError when the pour's material does not cure, or is not the mold's
  * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.recommended // 0.012
  */
 export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
-  const job = atStart(given);
+  const job = ofOneResin(atStart(given));
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
   const likely = shotsOverWalls(job, effort, options);
   const least = leastOf(likely, wallLimit);
   const unlucky = leastOf(shotsOverWalls(shifted(job, 1), effort, options), wallLimit);
   const lucky = leastOf(shotsOverWalls(shifted(job, -1), effort, options), wallLimit);
-  const most = mostOf(job, options, effort);
+  const casting = { job, options, effort, make: resinMaker(job) };
+  const most = mostOf(casting);
   const massOf = (wall: number) => {
     const { job: cast, runs } = most.at(wall);
     return pouredVolume(cast) * runs.resin(LIKELY_RESIN).density;
@@ -120,10 +131,12 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       mass: massOf(wall),
     };
   });
-  // as far as it can be, safe even in the pessimistic corner
-  const top = Math.min(most.low >= least.wall ? most.low : most.value, THICKEST);
+  // never past the pessimistic end: a wall that most likely can be poured is one that may smoke
+  const top = Math.min(most.low, THICKEST);
   const recommended = least.wall <= top ? chosen(points, least.wall, top) : null;
-  const opens = opensOf(job, options, { least: least.wall, most: most.value }, effort);
+  const layered = recommended === null && Number.isFinite(least.wall);
+  const inLayers = layered ? chosen(points, least.wall, THICKEST) : null;
+  const opens = opensOf(casting, { least: least.wall, most: most.value });
   const cautions: CautionCode[] = [
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
@@ -142,6 +155,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       least: inOrder(least.wall, lucky.wall, unlucky.wall),
       most: inOrder(most.value, most.low, most.high),
       recommended,
+      inLayers,
       leastDecidedBy: least.overheats ? "overheating" : "stiffness",
       mostDecidedBy: most.value < THICKEST ? "exotherm" : "size_looked_at",
       mass: {
@@ -151,7 +165,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       },
       wallLimit,
       pourLimit: job.limits.peak,
-      face: faceAt(job, points, recommended),
+      face: faceAt(job, points, recommended ?? inLayers),
       points,
       opens,
       shots: job.run.shots,
@@ -160,6 +174,25 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
     ignored,
     effort: effort.done(),
   };
+}
+
+/** The wall is poured of the resin whose face then bears the shots: two materials would be judged as one. */
+function ofOneResin(job: Job): Job {
+  const { mold, pour } = job;
+  if (asPoured(mold.material.name) === asPoured(pour.material.name)) return job;
+  throw new InputError([
+    {
+      code: "materials_differ",
+      path: "pour.material",
+      given: pour.material.name,
+      ...(mold.material.resin && { possible: [mold.material.name] }),
+    },
+  ]);
+}
+
+/** The catalog has a resin once for each way that it is cured. */
+function asPoured(name: string): string {
+  return name.replace(/, (room|post)-cured$/, "");
 }
 
 function faceAt(
@@ -275,44 +308,66 @@ interface Most {
   at(wall: number): { job: Job; runs: PourRuns };
 }
 
+/** What the thickest wall is looked for with. */
+interface Casting {
+  readonly job: Job;
+  readonly options: QuestionOptions;
+  readonly make: ResinMaker;
+  readonly effort: EffortSum;
+}
+
+/** A wall thinner than this is none, m. */
+const NO_WALL = 1e-3;
+
 /** The thickest wall whose pour stays below the limit, likely and in both corners. */
-function mostOf(job: Job, options: QuestionOptions, effort: EffortSum, change?: ResinChange): Most {
-  const half = Math.max(...job.bait.stations.map((s) => s.height)) / 2;
-  const limit = job.limits.peak;
+function mostOf({ job, options, make, effort }: Casting): Most {
   const known = new Map<number, { job: Job; runs: PourRuns }>();
   const at = (wall: number) => {
     if (!known.has(wall)) {
       const cast = castJob(job, wall);
-      known.set(wall, { job: cast, runs: pourRuns(cast, options) });
+      known.set(wall, { job: cast, runs: pourRuns(cast, options, make) });
     }
     return known.get(wall)!;
   };
-  const search = (end: "likely" | "fast" | "slow", start: number): [number, number] => {
-    let wall = start;
-    let share = 1;
-    for (let round = 0; round < 3; round++) {
-      const { runs } = at(wall);
-      const { resin: plain, setting } = pourCorners(runs)[end];
-      const resin = change ? runs.resin(LIKELY_RESIN, change) : plain;
-      const peak = runs.sectionPeak(resin, setting).value;
-      share = wallShare(runs, resin, setting, peak);
-      const { depth, share: found } = deepestPour(runs, resin, setting, limit, share);
-      share = found;
-      effort.add({ effort: { ...runs.effort.done(), rejected: 0, timeError: 0, gridError: 0 } });
-      if (depth === null) return [Number.POSITIVE_INFINITY, share];
-      const next = Math.max(0, depth - half);
-      if (next < 1e-3) return [0, share];
-      if (Math.abs(next / wall - 1) < 0.05) return [next, share];
-      wall = Math.min(next, 0.15);
-    }
-    return [wall, share];
-  };
-  const [value, share] = search("likely", 0.025);
-  if (change) return { value, low: value, high: value, share, at };
-  const start = Number.isFinite(value) && value > 1e-3 ? value : 0.04;
-  const [low] = search("fast", start);
-  const [high] = search("slow", start);
+  const thickest = thickestIn(job, at);
+  const corners = pourCorners(at(0.025).runs);
+  const { wall: value, share } = thickest(corners.likely.resin, 0, 0.025);
+  const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
+  const give = job.uncertainty.roomTemperature;
+  const { runs } = at(start);
+  const unlucky = unluckiest(runs, job.limits.peak);
+  const most = safePeak(job.limits.peak, lineCliff(runs, unlucky));
+  const { wall: low } = thickest(unlucky.resin, give, start, most);
+  const { wall: high } = thickest(corners.slow.resin, -give, start);
+  for (const { runs } of known.values())
+    effort.add({ effort: { ...runs.effort.done(), rejected: 0, timeError: 0, gridError: 0 } });
   return { value, low, high, share, at };
+}
+
+/** The thickest wall of one resin, with a room that is warmer by so much. */
+function thickestIn(job: Job, at: Most["at"]) {
+  const half = Math.max(...job.bait.stations.map((s) => s.height)) / 2;
+  return (
+    resin: PouredResin,
+    warmer: number,
+    start: number,
+    limit = job.limits.peak,
+  ): { wall: number; share: number } => {
+    let near: number | undefined;
+    const lookAt = (depth: number) => {
+      const { job: cast, runs } = at(Math.max(depth - half, NO_WALL));
+      const today = settingOf(cast);
+      const { room, stock } = today;
+      const setting = { ...today, depth, room: room + warmer, stock: stock + warmer };
+      const line = lineDepthFor(runs, resin, setting, limit, near);
+      if (line === null) return { below: true, next: Number.POSITIVE_INFINITY, share: 1 };
+      near = line;
+      return lookAtDepth(runs, resin, setting, { limit, line });
+    };
+    const { depth, share } = deepestBelow(lookAt, half + start);
+    const wall = depth === null ? Number.POSITIVE_INFINITY : depth - half;
+    return { wall: wall < NO_WALL ? 0 : wall, share };
+  };
 }
 
 /** A room cooler by this is tried, K. */
@@ -333,11 +388,17 @@ function chosen(points: readonly WallPoint[], least: number, most: number): numb
 }
 
 function opensOf(
-  job: Job,
-  options: QuestionOptions,
+  casting: Casting,
   now: { readonly least: number; readonly most: number },
-  effort: EffortSum,
 ): WallsContent["opens"] {
+  const { job, options, effort, make } = casting;
+  const likely = (changed: Job, change?: ResinChange) => {
+    const at = (wall: number) => {
+      const cast = castJob(changed, wall);
+      return { job: cast, runs: pourRuns(cast, options, make) };
+    };
+    return thickestIn(changed, at)(make(LIKELY_RESIN, change), 0, Math.max(now.most, 0.012)).wall;
+  };
   const found: (Lever & { moves: "least" | "most" })[] = [];
   if (now.most < THICKEST) {
     found.push({ code: "layers", moves: "most" });
@@ -345,7 +406,7 @@ function opensOf(
       ["slower_hardener", { slower: 3 }],
       ["granules", { granules: 0.3 }],
     ] as const) {
-      const { value } = mostOf(job, options, effort, change);
+      const value = likely(job, change);
       if (value > now.most * WORTH_MORE)
         found.push({ code, moves: "most", gives: { kind: "length", value } });
     }
@@ -353,7 +414,7 @@ function opensOf(
     if (to >= 283.15) {
       const room = { ...job.room, temperature: to };
       const stock = Math.min(job.pour.stock, to);
-      const { value } = mostOf({ ...job, room, pour: { ...job.pour, stock } }, options, effort, {});
+      const value = likely({ ...job, room, pour: { ...job.pour, stock } });
       if (value > now.most * WORTH_MORE)
         found.push({
           code: "cooler_room",

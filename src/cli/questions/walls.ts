@@ -14,7 +14,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
   kinds: wallsKinds,
   run: (job, options) => walls(job, options),
   text({ answer }, job, system) {
-    const { least, most, recommended, mass, points, face, opens } = answer;
+    const { least, most, recommended, inLayers, mass, points, face, opens } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) =>
       formatQuantity(si, "length", { system, step: 0.001, fractions: true });
@@ -29,7 +29,9 @@ export const wallsQuestion: Question<WallsAnswer> = {
     return {
       headline: [
         recommended === null
-          ? "No wall serves both the shots and a pour in one go."
+          ? inLayers === null
+            ? "No wall of up to 80 mm bears these shots."
+            : `No wall is safe in one pour with bad luck. In layers: make it ${inBoth(inLayers, "length", system, 0.001)} thick.`
           : `Make the wall ${inBoth(recommended, "length", system, 0.001)} thick${weight(mass.recommended)}.`,
         `At least: ${reach(least, "no wall of up to 80 mm holds")}. Decided by ${
           answer.leastDecidedBy === "stiffness"

@@ -47,13 +47,12 @@ describe("a cold garage", () => {
 });
 
 test("the unlucky end of the thinnest wall is that of a job with all its luck bad", () => {
-  const metal = (bad: number) =>
+  const filled = (bad: number) =>
     walls(
       job(
         "hot-garage",
-        ["mold.material", "aluminum 6061"],
-        ["run.shots", "2"],
-        ["limits.wall", "45 degC"],
+        ["run.shots", "4"],
+        ["limits.wall", "66 degC"],
         ["room.temperature", `${25 + 2 * bad} degC`],
         ["mold.temperature", `${25 + 5 * bad} degC`],
         ["mold.upperTemperature", `${25 + 5 * bad} degC`],
@@ -61,9 +60,9 @@ test("the unlucky end of the thinnest wall is that of a job with all its luck ba
       ),
       { quick: true },
     ).answer.least;
-  const { low, high } = metal(0);
-  expect(high).toBeCloseTo(metal(1).value, 9);
-  expect(low).toBeCloseTo(metal(-1).value, 9);
+  const { low, high } = filled(0);
+  expect(high).toBeCloseTo(filled(1).value, 9);
+  expect(low).toBeCloseTo(filled(-1).value, 9);
 }, 60_000);
 
 test("a half with granules weighs what its mixture weighs", () => {
@@ -74,6 +73,23 @@ test("a half with granules weighs what its mixture weighs", () => {
   // volumes add: 30 % of the resin's room is metal
   const heavier = (0.7 * resin + 0.3 * metal) / resin;
   expect(lightest("30 %") / lightest("0 %")).toBeCloseTo(heavier, 3);
+}, 60_000);
+
+test("never past the end that holds with bad luck; in layers where that leaves no wall", () => {
+  const { most, least, recommended, inLayers, mass } = walls(job("paddle-shad")).answer;
+  expect(most.low).toBeLessThan(least.value);
+  expect(most.value).toBeGreaterThan(least.value);
+  expect(recommended).toBeNull();
+  expect(mass.recommended).toBeNull();
+  expect(inLayers).toBeGreaterThanOrEqual(least.value);
+}, 60_000);
+
+test("a mold of one resin and a pour of another are asked about", () => {
+  const asked = (mold: string, poured: string) => () =>
+    walls(job("cold-garage", ["mold.material", mold], ["pour.material", poured]), { quick: true });
+  expect(asked("filled epoxy", "polyurethane")).toThrow(/materials_differ/);
+  expect(asked("aluminum 6061", "filled epoxy")).toThrow(/materials_differ/);
+  expect(asked("filled epoxy, room-cured", "filled epoxy")).not.toThrow();
 }, 60_000);
 
 describe("a hot garage", () => {
