@@ -250,6 +250,8 @@ function touchOf({ sequence, k, solving }: OpenColor) {
 function columnAt({ trace }: RunRecord, column: number, t: number): number {
   const times = trace.column(0);
   const values = trace.column(column);
+  // too cold for any meeting from the start
+  if (times.length < 2) return values[0];
   let i = 0;
   while (i < times.length - 2 && times[i + 1] < t) i++;
   const s = Math.min(1, Math.max(0, (t - times[i]) / (times[i + 1] - times[i])));

@@ -14,15 +14,18 @@ export function bestMoment(
 ): (Range & { sure: boolean }) | null {
   const likely = open.value + handling;
   if (!(close.value >= likely)) return null;
-  const latest = Number.isFinite(close.value) ? close.value : Math.max(2 * likely, close.low);
+  // a window that stays open: twice the wait is late enough, but for luck so bad that it closes
+  const surely = Number.isFinite(close.low) ? close.low : 2 * likely;
+  const latest = Number.isFinite(close.value) ? close.value : Math.max(2 * likely, surely);
   const lost = {
     early: Number.isFinite(open.high) ? open.high - open.value : latest,
-    late: Math.max(0, latest - close.low),
+    late: Math.max(0, latest - surely),
   };
   const width = latest - likely;
   const least = Math.min(width, 2 * uncertainty.time);
-  const luck = Math.min(1, (width - least) / (lost.early + lost.late));
+  const whole = lost.early + lost.late;
+  const luck = whole > 0 ? Math.min(1, (width - least) / whole) : 1;
   const low = likely + luck * lost.early;
   const high = latest - luck * lost.late;
-  return { value: (low + high) / 2, low, high, sure: width >= lost.early + lost.late };
+  return { value: (low + high) / 2, low, high, sure: width >= whole };
 }

@@ -99,7 +99,7 @@ const WORTH = 0.12;
  *
  * @param given `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
  * @throws InputError when the pour's material does not cure, or is not the mold's
- * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.recommended // 0.012
+ * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.inLayers // 0.016
  */
 export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
