@@ -23,7 +23,6 @@ import {
   courseOf,
   DRAFTING,
   ignoredByShots,
-  SEARCHING,
   type Solving,
 } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";

@@ -68,7 +68,7 @@ export function fitProbe(
   const n = laid.inputs.length;
   const read = held.map((k) => temperature[k]);
   // how fast it cools there: what a late clock or a slower bait does to a reading
-  const rate = at.map((t, k) => {
+  const rate = at.map((_, k) => {
     const [a, b] = [Math.max(0, k - 1), Math.min(at.length - 1, k + 1)];
     return b > a && at[b] > at[a] ? (read[b] - read[a]) / (at[b] - at[a]) : 0;
   });

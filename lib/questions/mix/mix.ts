@@ -5,7 +5,6 @@ import type { Job, MixPour } from "../../job/types.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import { everyPour } from "../../models/pour/every-pour.ts";
-import { measuredPour } from "../../models/pour/measured.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
 
