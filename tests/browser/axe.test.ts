@@ -2,7 +2,7 @@ import { readdirSync } from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { ALL_OUTPUTS, addPage, openBrowser, openSheet, PHONE } from "./open.ts";
+import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet, PHONE } from "./open.ts";
 
 const site = inject("site");
 const shipped = readdirSync(new URL("../../notebooks", import.meta.url))
@@ -24,8 +24,14 @@ async function settled(page: Page): Promise<void> {
   await page.waitForLoadState("networkidle");
 }
 
-async function faults(page: Page): Promise<string[]> {
-  const { violations } = await new AxeBuilder({ page: page as never }).analyze();
+const faults = (page: Page) => analyzed(new AxeBuilder({ page: page as never }));
+
+/** Dark paper changes colors, and nothing else. */
+const contrasts = (page: Page) =>
+  analyzed(new AxeBuilder({ page: page as never }).withRules(["color-contrast"]));
+
+async function analyzed(builder: AxeBuilder): Promise<string[]> {
+  const { violations } = await builder.analyze();
   return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(" ")}`));
 }
 
@@ -39,7 +45,7 @@ for (const hash of [...pages, ...sheets])
     else await settled(page);
     expect(await faults(page)).toEqual([]);
     await page.getByRole("button", { name: "Dark" }).click();
-    expect(await faults(page)).toEqual([]);
+    expect(await contrasts(page)).toEqual([]);
     expect(errors).toEqual([]);
     await context.close();
   });
@@ -58,3 +64,68 @@ test("nothing bars anyone from any kind of output, folds open", async () => {
   expect(await faults(page)).toEqual([]);
   await context.close();
 });
+
+/** Clean on light paper, and on dark. */
+async function isClean(page: Page, state: string): Promise<void> {
+  expect(await faults(page), state).toEqual([]);
+  await page.getByRole("button", { name: "Dark" }).click();
+  expect(await contrasts(page), `${state}, dark`).toEqual([]);
+  await page.getByRole("button", { name: "Light" }).click();
+}
+
+test("nothing bars anyone from a mistake in a dial, a working that is edited and wrong, or a stopped run", async () => {
+  const { page, context } = await openSheet(browser, site, "#/index", PHONE);
+  await addPage(page, site, SLOW);
+  await page.goto(`${site}#/page/slow`);
+  await mainAnswer(page);
+  const dial = page.getByLabel("Busy for", { exact: true });
+  await dial.fill("7 mm");
+  await page.locator(".dial .error").waitFor();
+  await isClean(page, "a mistake in a dial");
+  await dial.fill("900 s");
+  await page.getByRole("button", { name: "Stop" }).click();
+  await page.getByText("Stopped.").waitFor();
+  await isClean(page, "stopped");
+  await dial.fill("0 s");
+  await mainAnswer(page);
+  await page.locator(".details summary").first().click();
+  const editor = page.locator(".cm-content");
+  await editor.click();
+  await isClean(page, "edited");
+  await page.keyboard.press("Control+End");
+  await page.keyboard.insertText("\nnothing.here();");
+  await page.locator(".details .error").first().waitFor();
+  await isClean(page, "a working that is wrong");
+  await context.close();
+});
+
+test("nothing bars anyone from a timer that rings, a broken job, or a refused reading and file", async () => {
+  const { page, context } = await openSheet(browser, site, "#/timer", PHONE);
+  await page.evaluate(() => {
+    const marks = [30, 300, 390].map((seconds, i) => ({ word: `Mark ${i}`, seconds }));
+    const what = { name: "Mold A", kind: "open", jobName: "Pike", shot: 2, from: "as worked out" };
+    const timer = { ...what, marks, startedAt: Date.now() - 310_000 };
+    localStorage.setItem("castclock.timers", JSON.stringify([timer, null]));
+  });
+  await page.reload();
+  await page.locator(".stage-word", { hasText: "Mark 1" }).waitFor();
+  await isClean(page, "a timer that is due");
+  await page.goto(`${site}#/page/shape`);
+  await mainAnswer(page);
+  await page
+    .locator(".shape-file input[type=file]")
+    .setInputFiles({ name: "a.stl", mimeType: "", buffer: Buffer.from("solid") });
+  await page.locator(".shape-file .error").waitFor();
+  await isClean(page, "a file that is refused, with a timer due");
+  await page.goto(`${site}#/job`);
+  await page.getByText("The job as text").click();
+  await page.getByRole("textbox", { name: "The job as text" }).fill("bait: { thickness: 3 C }\n");
+  await page.locator(".error").first().waitFor();
+  await isClean(page, "a broken job");
+  await page.goto(`${site}#/page/demold`);
+  await page.getByRole("link", { name: "Mend the job" }).waitFor();
+  await isClean(page, "a sheet whose job is broken");
+  await context.close();
+});
+
+const SLOW = new URL("pages/slow.md", import.meta.url).pathname;

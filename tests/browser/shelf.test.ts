@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import type { Browser } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
 import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
 
@@ -73,6 +73,32 @@ test("two tabs: the later one never silently overwrites the other", async () => 
     texts.push(await one.getByLabel("Thickest part", { exact: true }).inputValue());
   }
   expect(texts.toSorted(), names.join()).toEqual(["21 mm", "31 mm"]);
+  await context.close();
+});
+
+test("as it came, in one tab: the other says so, and what it types next is not overwritten by taking that back", async () => {
+  const { page: one, context } = await openSheet(browser, site, "#/page/budget");
+  const two = await context.newPage();
+  await two.goto(`${site}#/page/budget`);
+  const dial = (tab: Page) => tab.locator(".dial input").first();
+  await mainAnswer(two);
+  const first = await dial(two).inputValue();
+  await dial(two).fill("330 °F");
+  await expect.poll(() => dial(one).inputValue()).toBe("330 °F");
+  await one.getByText("This sheet: copy, save, change its text").click();
+  await one.getByRole("button", { name: "As it came" }).click();
+  await expect.poll(() => dial(two).inputValue()).toBe(first);
+  await two.getByText("Another tab changed this sheet").waitFor();
+  await dial(two).fill("320 °F");
+  await expect.poll(() => dial(one).inputValue()).toBe("320 °F");
+  await one.getByRole("button", { name: "Undo", exact: true }).click();
+  await one.waitForTimeout(500);
+  expect([await dial(one).inputValue(), await dial(two).inputValue()]).toEqual([
+    "320 °F",
+    "320 °F",
+  ]);
+  await one.goto(`${site}#/index`);
+  await one.locator('a[href*="earlier"]').waitFor();
   await context.close();
 });
 

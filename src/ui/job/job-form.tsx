@@ -4,7 +4,9 @@ import { atPath } from "../../notebook/dials/dials.ts";
 import type { Dial, DialReading } from "../../notebook/dials/types.ts";
 import { DialField } from "../page/dial.tsx";
 import { asPrinted } from "../page/dial-help.ts";
+import { unitSystem } from "../reading/preferences.ts";
 import { problemWords } from "../reading/problem-words.ts";
+import { inReaderText } from "../reading/typed.ts";
 import { withJobValue, withOneMore } from "./edit.ts";
 import { type Field, jobFields, type LeafField, type ListField } from "./fields.ts";
 
@@ -209,7 +211,7 @@ function materialNames(families: readonly string[]): string[] {
 }
 
 function backTo(field: LeafField): string {
-  if (field.initial) return asPrinted(field.initial);
+  if (field.initial) return asPrinted(inReaderText(field.initial, unitSystem.value));
   return field.follows === undefined ? "none" : "the default";
 }
 

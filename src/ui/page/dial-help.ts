@@ -1,10 +1,11 @@
 /** The line under a dial: the value in the reader's other unit, what is allowed, what it means. */
 import { displayUnits, unitFor } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
-import { isProblem, valueIn } from "../../../lib/units/quantity.ts";
+import { isProblem } from "../../../lib/units/quantity.ts";
 import { kindOf, readText } from "../../notebook/dials/quantity-dial.ts";
 import type { DialReading } from "../../notebook/dials/types.ts";
 import type { UnitSystem } from "../reading/shown.ts";
+import { inReaderText } from "../reading/typed.ts";
 
 export function dialHelp({ dial, text }: DialReading, system: UnitSystem): string {
   if (dial.kind !== "quantity") {
@@ -14,21 +15,13 @@ export function dialHelp({ dial, text }: DialReading, system: UnitSystem): strin
   const read = readText(dial, text);
   const kind = kindOf(dial);
   if (read === undefined || isProblem(read) || kind === undefined) return dial.help ?? "";
-  const inTyped = (bound: string | undefined) => {
-    const limit = bound === undefined ? undefined : readText(dial, bound);
-    if (limit === undefined || isProblem(limit)) return undefined;
-    // a bound of time is best said as the page says it: 1 h, not 3600 s
-    if (kind === "duration") return bound;
-    // in another unit than its own a bound has no use for seven digits
-    return asPrinted(
-      `${Number(valueIn(limit.value, read.unit, kind).toPrecision(3))} ${read.unit}`,
-    );
-  };
+  const inReader = (bound: string | undefined) =>
+    bound === undefined ? undefined : asPrinted(inReaderText(bound, system));
   const reader = unitFor(kind, system);
   const same = displayUnits[reader].symbol === asPrinted(read.unit) || reader === read.unit;
   const other =
     same || kind === "duration" ? "" : `= ${formatQuantity(read.value, kind, { system })}`;
-  return [other, between(inTyped(dial.min), inTyped(dial.max)), dial.help]
+  return [other, between(inReader(dial.min), inReader(dial.max)), dial.help]
     .filter(Boolean)
     .join("; ");
 }

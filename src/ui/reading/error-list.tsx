@@ -2,14 +2,16 @@
 export function ErrorList({ words }: { words: readonly string[] }) {
   const more = words.length - MOST;
   return (
-    <ul class="error-list" role="alert">
-      {words.slice(0, MOST).map((w, i) => (
-        <li class="error" key={`${i}${w}`}>
-          {w}
-        </li>
-      ))}
-      {more > 0 && <li class="error">and {more} more</li>}
-    </ul>
+    <div role="alert">
+      <ul class="error-list">
+        {words.slice(0, MOST).map((w, i) => (
+          <li class="error" key={`${i}${w}`}>
+            {w}
+          </li>
+        ))}
+        {more > 0 && <li class="error">and {more} more</li>}
+      </ul>
+    </div>
   );
 }
 

@@ -4,8 +4,24 @@ import { runSentence } from "../../messages/page-problems.ts";
 import { problemSentence } from "../../messages/problems.ts";
 import type { PageProblem } from "../../notebook/dials/types.ts";
 import type { RunProblem } from "../../notebook/run/types.ts";
+import { unitSystem } from "./preferences.ts";
+import { inReaderText } from "./typed.ts";
 
-export const problemWords: (problem: Problem) => string = problemSentence;
+/** What is possible and what is usual is said in the unit that is switched on; what was typed stays as it was. */
+export function problemWords(problem: Problem): string {
+  const system = unitSystem.value;
+  const { least, most, suggestion } = problem;
+  return problemSentence({
+    ...problem,
+    ...(least !== undefined && { least: inReaderText(least, system) }),
+    ...(most !== undefined && { most: inReaderText(most, system) }),
+    ...(suggestion !== undefined &&
+      USUAL.has(problem.code) && { suggestion: inReaderText(suggestion, system) }),
+  });
+}
+
+/** Where the suggestion is ours; elsewhere it is made of what was typed. */
+const USUAL: ReadonlySet<string> = new Set(["empty", "missing", "not_text"]);
 
 /** A mistake in a page's text, at its line. */
 export function pageProblemWords(problem: PageProblem): string {
@@ -14,7 +30,7 @@ export function pageProblemWords(problem: PageProblem): string {
 
 /** The same beside the dial itself, where a line says nothing. */
 export function dialWords({ name = "", ...problem }: PageProblem): string {
-  return problemSentence({ ...problem, path: name });
+  return problemWords({ ...problem, path: name });
 }
 
 /** Why a run ended, and in which working. */

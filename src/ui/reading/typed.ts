@@ -1,5 +1,11 @@
 /** A reading as a person notes it: a bare number is in the unit that is switched on. */
-import { displayUnits, type UnitSystem, unitFor } from "../../../lib/units/display.ts";
+import {
+  displayUnits,
+  fromUnit,
+  toUnit,
+  type UnitSystem,
+  unitFor,
+} from "../../../lib/units/display.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 
 const BARE = /^[+-]?\d+(?:[.,]\d+)?$/;
@@ -13,4 +19,22 @@ export function withReaderUnit(text: string, kind: Kind, system: UnitSystem): st
 /** The reader's unit as printed: `\u00b0F`. */
 export function unitSign(kind: Kind, system: UnitSystem): string {
   return displayUnits[unitFor(kind, system)].symbol;
+}
+
+const OF_A_RULE = /^(-?\d+(?:\.\d+)?) (mm|cm|in|degC|degF)$/;
+const CENTIMETER = 0.01;
+
+/** A length or temperature of ours, such as the end of what is possible, in the unit that is switched on; other text as it is. */
+export function inReaderText(text: string, system: UnitSystem): string {
+  const [, number, unit] = OF_A_RULE.exec(text) ?? [];
+  if (number === undefined || unit === undefined) return text;
+  const kind = unit.startsWith("deg") ? "temperature" : "length";
+  const reader = unitFor(kind, system);
+  if (reader === unit) return text;
+  const si =
+    unit === "cm"
+      ? Number(number) * CENTIMETER
+      : fromUnit(Number(number), unit as "mm" | "in" | "degC" | "degF");
+  const value = toUnit(si, reader);
+  return `${kind === "temperature" ? Math.round(value) : Number(value.toPrecision(3))} ${reader}`;
 }

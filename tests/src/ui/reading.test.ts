@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { inReaderText } from "../../../src/ui/reading/typed.ts";
 import { clockWords, countdownText, spokenTime } from "../../../src/ui/reading/clock.ts";
 import { writing } from "../../../src/ui/reading/column.ts";
 import { inReaderUnit, readerUnit, shown, shownText } from "../../../src/ui/reading/shown.ts";
@@ -69,4 +70,12 @@ test("numbers of a column have like decimals; inches of a rule are fractions", (
   // 16 oz to the pound, 28.349523 g to the ounce: all of them in ounces
   expect(column("g", [0.0879, 8.916])).toEqual(["3.1", "314.5"]);
   expect(column("1", [1, 2, 12])).toEqual(["1", "2", "12"]);
+});
+
+test("what is possible is said in the unit that is switched on, times and words as they are", () => {
+  expect(inReaderText("1 mm", "shop-us")).toBe("0.0394 in");
+  expect(inReaderText("400 degF", "metric")).toBe("204 degC");
+  expect(inReaderText("250 degF", "shop-us")).toBe("250 degF");
+  for (const text of ["1 h", "40 %", "as the shot", "3"])
+    expect(inReaderText(text, "metric")).toBe(text);
 });

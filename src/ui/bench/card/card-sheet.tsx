@@ -55,12 +55,14 @@ function Problems({ reply }: { reply: Reply<"card"> | undefined }) {
   if (!reply || "answer" in reply) return null;
   const words = "problems" in reply ? reply.problems.map(problemWords) : [reply.fault];
   return (
-    <ul class="error-list" role="alert">
-      {words.map((w) => (
-        <li class="error" key={w}>
-          {w}
-        </li>
-      ))}
-    </ul>
+    <div role="alert">
+      <ul class="error-list">
+        {words.map((w) => (
+          <li class="error" key={w}>
+            {w}
+          </li>
+        ))}
+      </ul>
+    </div>
   );
 }
