@@ -1,8 +1,8 @@
 import { expect, test } from "vitest";
-import { inReaderText } from "../../../src/ui/reading/typed.ts";
 import { clockWords, countdownText, spokenTime } from "../../../src/ui/reading/clock.ts";
 import { writing } from "../../../src/ui/reading/column.ts";
 import { inReaderUnit, readerUnit, shown, shownText } from "../../../src/ui/reading/shown.ts";
+import { inReaderText } from "../../../src/ui/reading/typed.ts";
 
 test("a time is shown with its units, in the same steps as everywhere", () => {
   const s = shown(321.4, 289, 371, "s", "metric");
