@@ -14,7 +14,7 @@ import { type Scan, scanLine } from "../shape/scan.ts";
 import { contentOf } from "./grid-content.ts";
 import { facesOf, type Link, linksAlong } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
-import { meshLines, steepSides } from "./mesh.ts";
+import { activeShapes, meshLines, steepSides } from "./mesh.ts";
 import type { Frame, HeatProblem } from "./problem.ts";
 
 const TAU = 2 * Math.PI;
@@ -56,6 +56,7 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
     resolution,
     mirrors,
     steepSides(problem),
+    activeShapes(problem),
     block && [block.width, block.height],
     layers?.map(({ name, thickness }) => [name, thickness]),
     shapes?.map(({ name, outline }) => [name, outline]),

@@ -4,7 +4,7 @@
  */
 import { placeLines } from "../shape/lines.ts";
 import { boxOf, type Outline, ringsOf } from "../shape/outline.ts";
-import type { Boundary, HeatProblem, Side } from "./problem.ts";
+import type { Boundary, HeatProblem, Shape, Side } from "./problem.ts";
 import { SIDES } from "./setting.ts";
 
 /** Cells across the thinner of two layers at their interface, coarse grid, if they were all alike. */
@@ -17,6 +17,13 @@ const GROWTH_2D = 0.34;
 /** No cell wider than this share of its layer or block. */
 const WIDEST = 1 / 4;
 const WIDEST_2D = 1 / 10;
+/** From this ratio of its sides on a shape with straight edges is a sheet: fine across, its long sides fine at their ends. */
+const SHEET = 4;
+/** A sheet that only conducts is crossed by a nearly straight profile from this ratio on, and takes this many cells. */
+const THIN = 8;
+const ACROSS_THIN = 2;
+/** Cells across the thinnest place between two outlines one within the other, coarse grid. */
+const ACROSS_SHELL = 2;
 
 interface Spot {
   readonly from: number;
@@ -86,21 +93,103 @@ function straightEdges(outline: Outline, axis: 0 | 1): number[] {
   return at;
 }
 
+/** What a shape asks of the lines along one axis: sizes, and places that a line must hit. */
+interface Wish {
+  readonly spots: readonly Spot[];
+  readonly snaps: readonly number[];
+}
+
+/** Whether a shape has heat of its own to give; one that hasn't conducts what its neighbors give it. */
+function isActive(problem: HeatProblem, shape: Shape): boolean {
+  const { block, materials, stages } = problem;
+  const material = materials[shape.material];
+  return (
+    shape.initial !== block?.initial ||
+    material?.cure !== undefined ||
+    (material?.source ?? 0) !== 0 ||
+    stages.some(
+      ({ refill, absent }) =>
+        refill?.some(({ name }) => name === shape.name) || absent?.includes(shape.name),
+    )
+  );
+}
+
+/** Which shapes have heat of their own: the others need fewer lines. */
+export const activeShapes = (problem: HeatProblem): readonly boolean[] =>
+  (problem.shapes ?? []).map((shape) => isActive(problem, shape));
+
+/** Everywhere between its ends for a curved or slanted outline; across a sheet, and at the ends of its long sides. */
+function wishOf(shape: Shape, active: boolean, axis: 0 | 1, finer: number): Wish {
+  const b = boxOf(ringsOf(shape.outline));
+  const [from, to] = axis === 0 ? [b.left, b.right] : [b.bottom, b.top];
+  const along = to - from;
+  const across = axis === 0 ? b.top - b.bottom : b.right - b.left;
+  const snaps = straightEdges(shape.outline, axis);
+  const thinner = Math.min(along, across);
+  const thin = !active && Math.max(along, across) > THIN * thinner;
+  const size = thinner / (thin ? ACROSS_THIN : ACROSS_SHAPE) / finer;
+  const straight = isRectangular(shape.outline);
+  if (straight && along > SHEET * across) {
+    const ends = snaps.map((at) => ({ from: at, to: at, size }));
+    return { spots: ends, snaps };
+  }
+  const whole = thin && !straight ? thinner / ACROSS_SHAPE / finer : size;
+  return { spots: [{ from, to, size: whole }], snaps };
+}
+
+/** Every edge runs along a grid line. */
+const isRectangular = (outline: Outline): boolean =>
+  outline.kind === "rectangle" ||
+  (outline.kind === "polygon" &&
+    ringsOf(outline).every((ring) =>
+      ring.every((_, k) => {
+        if (k % 2 === 1) return true;
+        const next = (k + 2) % ring.length;
+        const wide = Math.abs(ring[next] - ring[k]);
+        const high = Math.abs(ring[next + 1] - ring[k + 1]);
+        return Math.min(wide, high) <= 1e-9 * Math.max(wide, high);
+      }),
+    ));
+
+/** Cells small enough for what lies between two curved outlines, one within the other. */
+function shellSpots(shapes: readonly Shape[], axis: 0 | 1, finer: number): Spot[] {
+  const curved = shapes
+    .filter(({ outline }) => !isRectangular(outline))
+    .map(({ outline }) => boxOf(ringsOf(outline)));
+  const spots: Spot[] = [];
+  for (const outer of curved)
+    for (const inner of curved) {
+      const gaps = [
+        inner.left - outer.left,
+        outer.right - inner.right,
+        inner.bottom - outer.bottom,
+        outer.top - inner.top,
+      ];
+      const least = Math.min(...gaps);
+      const smaller = Math.min(inner.right - inner.left, inner.top - inner.bottom);
+      if (outer === inner || !(least > 1e-3 * smaller)) continue;
+      const [from, to] = axis === 0 ? [outer.left, outer.right] : [outer.bottom, outer.top];
+      spots.push({ from, to, size: least / ACROSS_SHELL / finer });
+    }
+  return spots;
+}
+
 function sectionLines(problem: HeatProblem, finer: number): { x: Float64Array; y: Float64Array } {
   const { block, shapes = [] } = problem;
   if (!block) throw new Error("a section needs a block");
-  const bounds = shapes.map((s) => boxOf(ringsOf(s.outline)));
+  const active = activeShapes(problem);
   const along = (axis: 0 | 1): Float64Array => {
     const length = axis === 0 ? block.width : block.height;
-    const snaps: number[] = [];
-    const spots: Spot[] = [];
-    shapes.forEach((shape, s) => {
-      const b = bounds[s];
-      const size = Math.min(b.right - b.left, b.top - b.bottom) / ACROSS_SHAPE / finer;
-      const [from, to] = axis === 0 ? [b.left, b.right] : [b.bottom, b.top];
-      if (to > 0 && from < length) spots.push({ from, to, size });
-      snaps.push(...straightEdges(shape.outline, axis));
-    });
+    const wishes = shapes.map((shape, s) => wishOf(shape, active[s], axis, finer));
+    const snaps = wishes.flatMap((wish) => wish.snaps);
+    const near = length * 1e-9;
+    const spots = [
+      ...wishes.flatMap((wish) => wish.spots),
+      ...shellSpots(shapes, axis, finer),
+    ].filter(
+      // what lies on a side of the block or beyond it ends nowhere inside
+      (spot) => spot.to > near && spot.from < length - near,
+    );
     const smallest = Math.min(block.width, block.height);
     const [low, high]: [Side, Side] = axis === 0 ? ["left", "right"] : ["bottom", "top"];
     const round = problem.frame === "round" && axis === 0;

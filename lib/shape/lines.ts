@@ -22,17 +22,22 @@ export function placeLines(
   return Float64Array.from(lines);
 }
 
-const SAMPLES = 64;
+const LEAST_SAMPLES = 64;
+const MOST_SAMPLES = 8192;
 
 /** Inner lines so that each cell holds the same share of the integral of 1 / size. */
 function spread(from: number, to: number, size: (x: number) => number): number[] {
-  const sum = new Float64Array(SAMPLES + 1);
-  const step = (to - from) / SAMPLES;
-  for (let i = 0; i < SAMPLES; i++) sum[i + 1] = sum[i] + step / size(from + (i + 0.5) * step);
-  const count = Math.max(1, Math.round(sum[SAMPLES] + 0.2));
+  // the integral is taken in steps of half the smallest size: cells are smallest at the ends of a stretch
+  const smallest = Math.min(size(from), size(to));
+  const wanted = Math.ceil((2 * (to - from)) / smallest);
+  const samples = Math.min(MOST_SAMPLES, Math.max(LEAST_SAMPLES, wanted));
+  const sum = new Float64Array(samples + 1);
+  const step = (to - from) / samples;
+  for (let i = 0; i < samples; i++) sum[i + 1] = sum[i] + step / size(from + (i + 0.5) * step);
+  const count = Math.max(1, Math.round(sum[samples] + 0.2));
   const lines: number[] = [];
   for (let c = 1, i = 0; c < count; c++) {
-    const want = (c / count) * sum[SAMPLES];
+    const want = (c / count) * sum[samples];
     while (sum[i + 1] < want) i++;
     lines.push(from + (i + (want - sum[i]) / (sum[i + 1] - sum[i])) * step);
   }
