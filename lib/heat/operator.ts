@@ -37,6 +37,8 @@ export interface Operator extends StiffSystem {
   /** J set free by full cure, for each entry of the cure in the state: see `cureEntry`. */
   readonly qV: Float64Array;
   configure(setting: Setting): void;
+  /** Whether a section's linear systems are solved as they are from now on, or factored by its axes. */
+  solveDirectly(yes: boolean): void;
   /** From now on the laws of time are those of the piece between two of their jumps. */
   within(from: number, to: number): void;
   /** Energy of a cell whose regions have these temperatures. */
@@ -114,6 +116,10 @@ class HeatBalance implements Operator {
   configure(setting: Setting): void {
     this.contents.configure(setting);
     this.faces.configure(setting, this.connections.connect(setting));
+  }
+
+  solveDirectly(yes: boolean): void {
+    this.solver.solveDirectly(yes);
   }
 
   within(from: number, to: number): void {
@@ -248,8 +254,7 @@ class HeatBalance implements Operator {
         if (!(D[i] > 0.2 * C[i] * w)) return false;
       }
     }
-    this.solver.factor();
-    return true;
+    return this.solver.factor();
   }
 
   solve(x: Float64Array): void {

@@ -1,7 +1,8 @@
 /**
  * Solves D - Lx - Ly along rows and columns: exact with one row; otherwise factored as (D - Lx) D^-1 (D - Ly), each
- * factor tridiagonal.
+ * factor tridiagonal; or as it is, by nested dissection, where the cells exchange much heat during a step.
  */
+import { type GridCholesky, makeGridCholesky } from "../numerics/grid-cholesky.ts";
 import type { Connections } from "./connections.ts";
 
 export class SplitSolver {
@@ -12,6 +13,10 @@ export class SplitSolver {
   // reciprocals of the eliminated diagonals
   private readonly invX: Float64Array;
   private readonly invY: Float64Array;
+  /** Made when it is first asked for. */
+  private whole: GridCholesky | undefined;
+  /** At work; undefined: factored by the axes. */
+  private direct: GridCholesky | undefined;
 
   /** @param D the diagonal, filled anew before each `factor`; the rest is taken from the connections */
   constructor(nx: number, ny: number, D: Float64Array, connections: Connections) {
@@ -23,9 +28,25 @@ export class SplitSolver {
     this.invY = ny > 1 ? new Float64Array(this.n) : this.invX;
   }
 
-  factor(): void {
-    const { nx, n, D, invX, invY } = this;
-    const { loX, upX, stiffY } = this.connections;
+  /** Whether a section is solved as it is from now on; a single row always is. */
+  solveDirectly(yes: boolean): void {
+    const { nx, n } = this;
+    if (yes && n > nx) this.whole ??= makeGridCholesky(nx, n / nx);
+    this.direct = yes ? this.whole : undefined;
+  }
+
+  /** @returns false when the matrix is not positive definite: the step is too long for it */
+  factor(): boolean {
+    const { upX, stiffY } = this.connections;
+    if (this.direct !== undefined) return this.direct.factor(this.D, upX, stiffY);
+    this.factorRows();
+    if (this.n > this.nx) this.factorColumns();
+    return true;
+  }
+
+  private factorRows(): void {
+    const { nx, n, D, invX } = this;
+    const { loX, upX } = this.connections;
     for (let row = 0; row < n; row += nx) {
       let carried = 0;
       let left = 0;
@@ -38,7 +59,11 @@ export class SplitSolver {
       }
       invX[end] = 1 / (D[end] + left - carried);
     }
-    if (n === nx) return;
+  }
+
+  private factorColumns(): void {
+    const { nx, n, D, invY } = this;
+    const { stiffY } = this.connections;
     for (let i = 0; i < nx; i++) invY[i] = 1 / (D[i] + stiffY[i]);
     for (let i = nx, k = 0; i < n; i++, k++) {
       const below = stiffY[k];
@@ -48,6 +73,10 @@ export class SplitSolver {
 
   /** Replaces the first n entries of x by the solution. */
   solve(x: Float64Array): void {
+    if (this.direct !== undefined) {
+      this.direct.solve(x);
+      return;
+    }
     this.sweepRows(x);
     if (this.n > this.nx) this.sweepColumns(x);
   }
