@@ -5,8 +5,8 @@ import { unfoldAlong } from "../../heat/symmetry.ts";
 import { type Outline, type Point, ringsOf } from "../../shape/outline.ts";
 
 /** A line of the drawing. Closed unless it is a parting line; m, from the lower left corner of the block. */
-interface SectionLine {
-  readonly part: "bait" | "insert" | "parting";
+export interface SectionLine {
+  readonly part: "bait" | "insert" | "parting" | "master" | "edge";
   readonly points: readonly Point[];
 }
 
@@ -19,7 +19,7 @@ export interface SectionPicture {
   readonly height: number;
 }
 
-type Polygon = [number, number][][];
+export type Polygon = [number, number][][];
 type Axis = 0 | 1;
 
 const AXES: readonly (readonly [Side, Axis])[] = [
@@ -64,7 +64,7 @@ export function sectionPicture(
 const MOST_CELLS = 40_000;
 
 /** Cells are joined by fours until they are few enough. */
-function drawable(s: Snapshot): Snapshot {
+export function drawable(s: Snapshot): Snapshot {
   if ((s.x.length - 1) * (s.y.length - 1) <= MOST_CELLS) return s;
   const x = everySecond(s.x);
   const y = everySecond(s.y);
@@ -117,7 +117,7 @@ function wholeRings(outline: Outline, solved: Point, axes: readonly Axis[]): Poi
   return pieces.flatMap((polygon) => polygon.map((ring): Point[] => ring.slice(0, -1)));
 }
 
-function polygonOf(outline: Outline): Polygon {
+export function polygonOf(outline: Outline): Polygon {
   return ringsOf(outline).map((ring) =>
     Array.from({ length: ring.length / 2 }, (_, i): [number, number] => [
       ring[2 * i],

@@ -109,7 +109,7 @@ function materialsOf(
 }
 
 /** Region and material of a plate in the pour. */
-const PLATE = "plate";
+export const PLATE = "plate";
 
 interface RunOptions {
   /** End, s. */

@@ -3,9 +3,11 @@
 import type { HeatProblem, History } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
+import type { SectionPicture } from "../bait/section-picture.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
 import { courseOf, highest, horizonOf, lookTimes, type PourCourse } from "./course.ts";
+import { pourPicture } from "./picture.ts";
 import { type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
 import {
   type PouredResin,
@@ -21,6 +23,10 @@ const FINE = 1;
 /** Steps of searches: peaks within 0.1 K of the default's (measured). */
 const SEARCHING = { estimateGrid: false, tolerance: 5e-4 } as const;
 
+/** A picture runs on for this many times the time of the peak, in as many times. */
+const PAST_PEAK = 2;
+const PICTURE_TIMES = 30;
+
 export interface PourRuns {
   readonly job: Job;
   readonly make: ResinMaker;
@@ -32,12 +38,16 @@ export interface PourRuns {
   sectionPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
   /** Everything about the cut across the box, on the fine or the coarse grid. */
   course(resin: PouredResin, setting: PourSetting, grid: "fine" | "coarse"): PourCourse;
+  /** The cut across the box, drawn from the pour until well past its peak. */
+  picture(resin: PouredResin, setting: PourSetting, peakTime: number): SectionPicture;
   resin(corner: ResinCorner, change?: ResinChange): PouredResin;
 }
 
 export interface PourOptions extends QuestionOptions {
   /** false: the slowing of the cure by glass is left out, as simpler models do. */
   readonly vitrification?: boolean;
+  /** A picture of the cut across the box. */
+  readonly picture?: boolean;
 }
 
 /** @param make of another pour of the same resin, whose calibration is taken over */
@@ -83,6 +93,13 @@ export function pourRuns(
         pourSection(job, resin, setting, { until, ...SEARCHING, resolution: COARSE }),
       );
       return highest(history, "hot");
+    },
+    picture(resin, setting, peakTime) {
+      const until = Math.min(untilOf(resin, setting), PAST_PEAK * peakTime);
+      const at = Array.from({ length: PICTURE_TIMES }, (_, i) => ((i + 1) / PICTURE_TIMES) * until);
+      const drawn = { until, estimateGrid: false, resolution: FINE, snapshots: at };
+      const problem = pourSection(job, resin, setting, drawn);
+      return pourPicture(problem, run(problem).snapshots);
     },
     course(resin, setting, grid) {
       const until = untilOf(resin, setting);

@@ -16,7 +16,7 @@ import { barModel, standIn } from "../../models/bait/bar.ts";
 import { colorsOf, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
 import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
-import { type Stack } from "../../models/layer/stack.ts";
+import type { Stack } from "../../models/layer/stack.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";

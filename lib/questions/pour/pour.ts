@@ -3,6 +3,7 @@
 import type { Answer, Cause, CautionCode, IgnoredCode, Quantified } from "../../answers/answer.ts";
 import { RUNAWAY_NUMBER_LEAVES_OUT } from "../../cure/runaway.ts";
 import type { Job } from "../../job/types.ts";
+import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { causeOfPeak, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
@@ -96,6 +97,8 @@ export interface PourContent {
   readonly cause: Cause | null;
   /** Hottest place over time. */
   readonly course: { readonly times: readonly number[]; readonly hot: readonly number[] };
+  /** The cut across the box as it likely goes; null where no picture was asked for. */
+  readonly picture: SectionPicture | null;
 }
 
 export type PourAnswer = Answer<"pour", PourContent>;
@@ -176,6 +179,10 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       energy: likely.resin.energy,
       cause: causeOfPeak(runs, corners),
       course: { times: now.curve.t, hot: now.curve.hot },
+      picture:
+        options.picture === true && !options.quick
+          ? runs.picture(likely.resin, likely.setting, now.peakTime)
+          : null,
     },
     cautions: cautionsFor(job, { refused, stalled, peak: worstPeak }),
     ignored: ignoredIn(options.quick === true),

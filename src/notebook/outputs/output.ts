@@ -257,7 +257,7 @@ const frame = z
 const point = z.tuple([finite, finite]);
 
 const drawnLine = z.strictObject({
-  part: z.enum(["bait", "insert", "parting"]),
+  part: z.enum(["bait", "insert", "parting", "master", "edge"]),
   points: list(point, LIMITS.outlinePoints).check(z.minLength(2)),
 });
 

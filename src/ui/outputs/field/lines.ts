@@ -133,7 +133,7 @@ export type Part = FieldLine["part"] | "outline";
 
 /** One path for all lines of a kind, in the order in which they are drawn. */
 export function partPaths(field: FieldOutput, extent: Extent): { part: Part; path: string }[] {
-  const kinds: Part[] = ["insert", "parting", "outline", "bait"];
+  const kinds: Part[] = ["edge", "insert", "parting", "outline", "master", "bait"];
   const lines = [
     ...(field.lines ?? []),
     ...field.outline.map((points) => ({ part: "outline" as const, points })),

@@ -102,6 +102,8 @@ const PENS: Readonly<Record<Part, { width: number; dashes?: string }>> = {
   bait: { width: 2.6 },
   outline: { width: 2.6 },
   insert: { width: 1.4 },
+  edge: { width: 1.4 },
+  master: { width: 2.6 },
   parting: { width: 1.6, dashes: "22 5 4 5" },
 };
 const ISOTHERM_PEN = { width: 1.8, dashes: "7 5" };
@@ -180,6 +182,8 @@ const WORDS: Readonly<Record<Part, string>> = {
   bait: "bait",
   outline: "outline",
   insert: "insert or plate, cut",
+  edge: "edge of resin, bed and bench",
+  master: "master",
   parting: "parting line of the two halves",
 };
 
