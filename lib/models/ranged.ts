@@ -21,6 +21,9 @@ export function quantified(range: Range, kind: Kind): Quantified {
 /** The range of times of a task that also the clock and the hand blur. */
 export function withClock(range: Range, give: number): Range {
   const { value, low, high } = range;
+  // most likely never, and in bad cases at some time
+  if (!Number.isFinite(value))
+    return { value, low: Number.isFinite(low) ? Math.max(0, low - give) : low, high };
   return {
     value,
     // never, even at best, stays never

@@ -1,8 +1,6 @@
 import { describe, expect, test } from "vitest";
-import { z } from "zod";
 import type { FieldMeta } from "../../../lib/job/fields.ts";
 import { checkJob, withSetting } from "../../../lib/job/job.ts";
-import { jobSchema } from "../../../lib/job/schema.ts";
 import { parseJobText } from "../../../lib/job/text.ts";
 import type { Job } from "../../../lib/job/types.ts";
 import { sectionModel } from "../../../lib/models/bait/section.ts";
@@ -25,6 +23,7 @@ import { swim } from "../../../lib/questions/swim/swim.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
+import { type Leaf, leaves } from "./leaves.ts";
 
 /** Every group and list is there, so that each of its keys can be changed. */
 const FULL = `
@@ -70,22 +69,6 @@ pour: { potLife: { time: 25 min, mass: 500 g, at: 25 degC }, peakExotherm: { tem
 `;
 const WEIGHED = "{ bait: { thickness: 16 mm } }";
 const BASES = [FULL, BARE, WEIGHED].map(parseJobText);
-
-interface Leaf {
-  readonly path: string;
-  readonly meta: FieldMeta;
-}
-
-function leavesOf(schema: z.core.$ZodType, path: string): Leaf[] {
-  if (schema instanceof z.ZodOptional) return leavesOf(schema.unwrap(), path);
-  if (schema instanceof z.ZodObject)
-    return Object.entries(schema.shape).flatMap(([key, inner]) =>
-      leavesOf(inner as z.core.$ZodType, path === "" ? key : `${path}.${key}`),
-    );
-  if (schema instanceof z.ZodArray) return leavesOf(schema.element, `${path}[0]`);
-  if (schema instanceof z.ZodTuple) return []; // corners of an outline: tests of outlines
-  return [{ path, meta: (schema as z.ZodType).meta() as unknown as FieldMeta }];
-}
 
 /** Other values that a key may take, as they are typed. */
 function candidates({ kind, least, most, possible, families }: FieldMeta): string[] {
@@ -227,7 +210,6 @@ const EXCUSED: Readonly<Record<string, string>> = {
   "bait.stations[0].name": "is printed with its station",
   "materials[0].name": "is what other keys call it by",
 };
-const leaves = leavesOf(jobSchema, "");
 const solved = Object.values(SOLVED).flat();
 const bases = BASES.map((raw) => {
   const job = jobFrom(raw)!;

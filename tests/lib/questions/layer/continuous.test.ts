@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import { readJob } from "../../../../lib/index.ts";
 import { scenarioOf } from "../../../../lib/models/scenario.ts";
+import { layer as askLayer } from "../../../../lib/questions/layer/layer.ts";
 import { fullLook } from "../../../../lib/questions/layer/look.ts";
 import { bestMoment } from "../../../../lib/questions/layer/moment.ts";
 
@@ -45,4 +46,18 @@ test("a window without end has a best moment, too", () => {
   const moment = bestMoment(range(40, 32, 55), range(end, 90, end), { layer, uncertainty });
   expect(moment?.value).toBeGreaterThan(40);
   expect(moment?.high).toBeLessThan(1000);
+});
+
+test("a bond temperature below all that is met: the window most likely never closes; above all: it never opens", () => {
+  const asked = (bond: string) =>
+    askLayer(
+      readJob(`{ bait: { thickness: 12 mm }, layer: { depth: 5 mm }, limits: { bond: ${bond} } }`)
+        .job,
+      { quick: true, further: false },
+    ).answer;
+  const { close, injectAt } = asked("62 degC");
+  expect(close.value).toBe(Number.POSITIVE_INFINITY);
+  expect(close.low).toBeGreaterThan(0);
+  expect(Number.isFinite(injectAt?.value)).toBe(true);
+  expect(asked("170 degC")).toMatchObject({ empty: true, close: { value: 0 } });
 });
