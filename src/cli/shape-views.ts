@@ -50,6 +50,8 @@ function alongFigure(
     x: { label: "From the nose", unit: "mm" },
     y: { label: rise ? "Height" : "Width", unit: "mm" },
     marks: [edge(1), edge(-1), ...marked],
+    sameScale: true,
+    height: 260,
   };
 }
 
@@ -59,6 +61,7 @@ function sectionsFigure(sections: ShapeContent["sections"]): FigureOutput {
     caption: "The sections, from the front",
     x: { label: "Across", unit: "mm" },
     y: { label: "Up", unit: "mm" },
+    sameScale: true,
     marks: sections.map(({ name, outline }) => {
       const closed = [...outline, outline[0]!];
       return {

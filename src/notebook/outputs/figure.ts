@@ -45,19 +45,27 @@ export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOpt
   const columns = figure.marks.map((mark) => columnsOf(mark, figure, reader));
   const labels = endLabels(figure, columns, reader, height);
   const longest = Math.max(0, ...labels.map(({ words }) => words.length));
-  const x = wayOf(figure.x, reader, span(columns, ["x", "x1", "x2"]));
-  const y = wayOf(figure.y, reader, span(columns, ["y", "y1", "y2"]));
+  const across = span(columns, ["x", "x1", "x2"]);
+  const up = span(columns, ["y", "y1", "y2"]);
+  const x = wayOf(figure.x, reader, across);
+  const y = wayOf(figure.y, reader, up);
+  const marginRight = Math.min(16 + longest * LETTER, reader.width / 3);
+  const room = {
+    width: reader.width - FRAME_ROOM.left - marginRight,
+    height: height - FRAME_ROOM.top - FRAME_ROOM.bottom,
+  };
+  const even = figure.sameScale ? evenDomains(across, up, room) : undefined;
   return {
     width: reader.width,
     height,
     marginLeft: FRAME_ROOM.left,
     marginBottom: FRAME_ROOM.bottom,
     marginTop: FRAME_ROOM.top,
-    marginRight: Math.min(16 + longest * LETTER, reader.width / 3),
+    marginRight,
     ...(reader.document && { document: reader.document }),
     style: { fontSize: "13px", background: "transparent", overflow: "visible" },
-    x: { ...x.scale, axis: null },
-    y: { ...y.scale, axis: null },
+    x: { ...x.scale, ...(even && { domain: even.x }), axis: null },
+    y: { ...y.scale, ...(even && { domain: even.y }), axis: null },
     marks: [
       frameMark({ x: x.way, y: y.way, ink: reader.tone("ink"), quiet: reader.tone("quiet") }),
       ...figure.marks.map((mark, i) => markOf(mark, columns[i] ?? {}, reader)),
@@ -66,6 +74,26 @@ export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOpt
       ),
     ],
   };
+}
+
+/** Room beside a body, as a share of its size. */
+const BESIDE = 0.06;
+
+/** The longer side of a body fills its room, from the left; the other one has the same scale and stands in the middle. */
+function evenDomains(
+  [left, right]: readonly [number, number],
+  [low, high]: readonly [number, number],
+  room: { readonly width: number; readonly height: number },
+): { x: [number, number]; y: [number, number] } {
+  const perPixel = Math.max(
+    ((1 + BESIDE) * (right - left)) / Math.max(1, room.width),
+    ((1 + BESIDE) * (high - low)) / Math.max(1, room.height),
+    Number.MIN_VALUE,
+  );
+  const middle = (low + high) / 2;
+  const half = (perPixel * room.height) / 2;
+  const start = left - (BESIDE / 4) * (right - left);
+  return { x: [start, start + perPixel * room.width], y: [middle - half, middle + half] };
 }
 
 type Column = ArrayLike<string | number | null>;

@@ -217,6 +217,8 @@ const figure = z.strictObject({
   y: axis,
   width: z.optional(between(100, 2000)),
   height: z.optional(between(60, 1600)),
+  /** A body as it is: a millimeter is as long across as it is up. */
+  sameScale: z.optional(z.boolean()),
 });
 
 const floats = z.custom<Float32Array>((v) => v instanceof Float32Array, {

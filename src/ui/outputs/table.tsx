@@ -211,13 +211,17 @@ function CellText(props: {
   );
 }
 
+/** A time may be broken between minutes and seconds, not before its unit. */
+const NUMBER_AND_UNIT = /(\d) (min|s|h)\b/g;
+
 const isTime = (unit: string) => unit === "s";
 
 /** The column says the unit; a time says its own, since rows may be seconds and hours. */
 function withoutUnit(value: number, unit: string, system: UnitSystem): string {
   const text = shownText(value, unit, system);
   const name = readerUnit(unit, system);
-  return !isTime(unit) && name !== "" ? text.replace(` ${name}`, "") : text;
+  if (isTime(unit)) return text.replace(NUMBER_AND_UNIT, "$1\u00a0$2");
+  return name === "" ? text : text.replace(` ${name}`, "");
 }
 
 /** The table as it is shown, but with plain numbers: times in s, ranges as three columns. */

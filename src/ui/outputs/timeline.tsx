@@ -20,7 +20,7 @@ export function Timeline({ output, old }: { output: TimelineOutput; old: Old }) 
           <li key={s.label}>
             <span aria-hidden="true">{SIGNS[s.tone]}</span>
             <span>
-              <b>{s.label}</b>: {timeText(s.from)} to {timeText(s.to)}
+              <b>{s.label}</b>: {s.from <= 0 ? "0 s" : timeText(s.from)} to {timeText(s.to)}
             </span>
           </li>
         ))}

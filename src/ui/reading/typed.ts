@@ -23,6 +23,8 @@ export function unitSign(kind: Kind, system: UnitSystem): string {
 
 const OF_A_RULE = /^(-?\d+(?:\.\d+)?) (mm|cm|in|degC|degF)$/;
 const CENTIMETER = 0.01;
+/** Inches below which a bound is one of fractions of a millimeter. */
+const SMALL = 0.1;
 
 /** A length or temperature of ours, such as the end of what is possible, in the unit that is switched on; other text as it is. */
 export function inReaderText(text: string, system: UnitSystem): string {
@@ -36,5 +38,5 @@ export function inReaderText(text: string, system: UnitSystem): string {
       ? Number(number) * CENTIMETER
       : fromUnit(Number(number), unit as "mm" | "in" | "degC" | "degF");
   const value = toUnit(si, reader);
-  return `${kind === "temperature" ? Math.round(value) : Number(value.toPrecision(3))} ${reader}`;
+  return `${kind === "temperature" ? Math.round(value) : Number(value.toPrecision(Math.abs(value) < SMALL ? 1 : 3))} ${reader}`;
 }

@@ -73,7 +73,7 @@ test("numbers of a column have like decimals; inches of a rule are fractions", (
 });
 
 test("what is possible is said in the unit that is switched on, times and words as they are", () => {
-  expect(inReaderText("1 mm", "shop-us")).toBe("0.0394 in");
+  expect(inReaderText("1 mm", "shop-us")).toBe("0.04 in");
   expect(inReaderText("400 degF", "metric")).toBe("204 degC");
   expect(inReaderText("250 degF", "shop-us")).toBe("250 degF");
   for (const text of ["1 h", "40 %", "as the shot", "3"])
