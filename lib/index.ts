@@ -169,6 +169,7 @@ export { makeRepeat, type Repeat } from "./heat/repeat.ts";
 export { simulate } from "./heat/simulate.ts";
 export { checkJob, type Job, type JobReading, readJob, withSetting } from "./job/job.ts";
 export { jobJsonSchema, jobSchema } from "./job/schema.ts";
+export { withBody } from "./job/with-body.ts";
 export { catalog, findMaterial, materialNamed } from "./materials/catalog.ts";
 export type {
   FillerTraits,

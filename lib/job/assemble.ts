@@ -7,6 +7,7 @@ import type { Problem } from "../units/problem.ts";
 import type { Leaf } from "./defaults.ts";
 import type { TypedJob } from "./schema.ts";
 import type { Bait, Evening, Form, Job, Mix, Plate, Pour, Station, Swim } from "./types.ts";
+import { evenBody } from "./with-body.ts";
 
 type Lookup = (name: string) => MaterialEntry | undefined;
 
@@ -107,8 +108,9 @@ function assembleBait(bait: TypedJob["bait"], defaults: string[]): Bait {
     measured.push({ name: "body", at: length / 2, width, height, form: bait.form });
   }
   if (measured.length === 0) {
-    const width = bait.thickness!;
-    measured.push({ name: "body", at: length / 2, width, height: width, form: bait.form });
+    const { form, width } = bait;
+    if (width === undefined && form === "flat") defaults.push("bait.width");
+    measured.push(evenBody({ thickness: bait.thickness!, form, width }, length));
   }
   measured.sort((a, b) => a.at - b.at);
   const thin = measured.map(stationThickness);

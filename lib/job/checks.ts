@@ -95,6 +95,8 @@ function sizeProblems(
     problems.push({ code: "missing", path: "bait.thickness", suggestion: "16 mm" });
     return;
   }
+  if (given("width") && (given("stations") || given("outline")))
+    problems.push({ code: "width_twice", path: "bait.width", given: shown(keys["width"]) });
   const stations = Array.isArray(keys["stations"]) ? keys["stations"] : [];
   const fromStations = stationProblems(stations.length, read, hold, problems);
   const thickness = read("bait.thickness");

@@ -41,6 +41,7 @@ const station = z.strictObject({
 
 export const bait = z.strictObject({
   thickness: quantity("length", "Thickest part", { least: "1 mm", most: "80 mm" }).optional(),
+  width: quantity("length", "Width of the body", { least: "1 mm", most: "120 mm" }).optional(),
   form: word("Body treated as", ["round", "flat"], "round"),
   length: quantity("length", "Length of the bait", {
     least: "10 mm",

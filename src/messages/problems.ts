@@ -127,6 +127,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     `There is already a station at ${given(p)}, of another size.`,
     "Give one section for each place; leave the other out.",
   ],
+  width_twice: () => [
+    "Stations and outlines have widths of their own.",
+    "Leave bait.width out, or give the body by its thickness and width alone.",
+  ],
   thickness_differs: (p) => [
     `${given(p)} does not fit the stations, whose thickest measures ${(p.possible ?? ["otherwise"]).join(" or ")}.`,
     "Leave one of the two out, or correct it.",

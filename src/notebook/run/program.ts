@@ -93,7 +93,8 @@ export function sameProgram(one: Page, other: Page): boolean {
 
 /** Whether a name occurs in the text as a word of its own. */
 export function mentions(text: string, name: string): boolean {
-  return new RegExp(`(?<![\\w$.])${name}(?![\\w$])`).test(text);
+  // a member of something is another name, but for three dots, which spread it
+  return new RegExp(`(?<![\\w$]|(?<!\\.\\.)\\.)${name}(?![\\w$])`).test(text);
 }
 
 /** The values that the program gets, or undefined while a dial can't be read. */

@@ -1,0 +1,37 @@
+/** This job with another body. Lengths m. */
+import type { Form, Job, Station } from "./types.ts";
+
+/** A flat body whose width is not told is taken so many times as wide as thick, and no wider than a station may be, m. */
+const USUAL_FLAT = 4;
+const WIDEST = 0.12;
+
+/** A body that is the same all along its length: what a job has that gives a thickness and no stations. */
+export function evenBody(
+  { thickness, form, width }: { thickness: number; form: Form; width?: number | undefined },
+  length: number,
+): Station {
+  const usual = form === "flat" ? Math.min(USUAL_FLAT * thickness, WIDEST) : thickness;
+  return { name: "body", at: length / 2, width: width ?? usual, height: thickness, form };
+}
+
+/**
+ * The same job with a body that is the same all along its length, as a job that gives a thickness only has it. A first
+ * color that would be deeper than half the body is half of it.
+ *
+ * @param body thickness and width m; `width` left out: as wide as thick, or four times as wide where flat
+ * @returns a job that every question takes
+ * @example withBody(readJob("bait: { thickness: 16 mm }").job, { thickness: 0.004, form: "round" }).layer.depth // 0.002
+ */
+export function withBody(
+  job: Job,
+  body: { readonly thickness: number; readonly form: Form; readonly width?: number },
+): Job {
+  const { thickness, form } = body;
+  const { bait, layer } = job;
+  const depth = Math.min(layer.depth, thickness / 2);
+  return {
+    ...job,
+    bait: { ...bait, thickness, form, stations: [evenBody(body, bait.length)] },
+    layer: depth === layer.depth ? layer : { ...layer, depth },
+  };
+}
