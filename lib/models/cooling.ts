@@ -5,6 +5,7 @@ import type { HeatProblem, History, Stage } from "../heat/problem.ts";
 import { simulate } from "../heat/simulate.ts";
 import type { Job } from "../job/types.ts";
 import type { BaitModel } from "./bait/bar.ts";
+import { wallPeakOf } from "./wall-peak.ts";
 
 /** Longest cooling that is looked at, s: after that the answer is "never". */
 export const LONGEST = 6 * 3600;
@@ -12,9 +13,8 @@ export const LONGEST = 6 * 3600;
 export interface Cooled {
   /** Until the hottest point is at the limit; Infinity when it never is. */
   readonly time: number;
-  /** Hottest that the cavity face gets. */
+  /** Hottest that the cavity face gets: `wallPeakOf`. */
   readonly wallPeak: number;
-  readonly wallPeakTime: number;
   /** As the mold is opened. */
   readonly mean: number;
   readonly skin: number;
@@ -45,19 +45,13 @@ export function cool(model: BaitModel, limit: number, solving: Solving = {}): Co
 /** What the first stage of a history says about its cooling. */
 function cooledBy(history: History, limit: number): Cooled {
   const [end] = history.stageEnds;
-  const { extremes, trace } = history;
-  const hotter = (name: string) => {
-    const other = extremes[`${name} above`];
-    return other && other.max > extremes[name].max ? other : extremes[name];
-  };
-  const wall = hotter("wall");
+  const { trace } = history;
   const last = trace.times.length - 1;
   const at = (name: string) => trace.probes[name][last];
   const never = end >= LONGEST * (1 - 1e-9) && trace.probes["hottest"][last] > limit;
   return {
     time: never ? Number.POSITIVE_INFINITY : end,
-    wallPeak: wall.max,
-    wallPeakTime: wall.maxTime,
+    wallPeak: wallPeakOf(trace),
     mean: at("mean"),
     skin: Math.max(at("skin"), trace.probes["skin above"] ? at("skin above") : 0),
     history,

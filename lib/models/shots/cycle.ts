@@ -10,6 +10,7 @@ import type { Run } from "../../job/types.ts";
 import type { BaitModel } from "../bait/bar.ts";
 import { LONGEST, type Solving } from "../cooling.ts";
 import type { Surroundings } from "../surroundings.ts";
+import { wallPeakOf } from "../wall-peak.ts";
 
 /** How a mold is used. */
 export interface Pace {
@@ -104,8 +105,7 @@ export function cycleProblem(
 
 /** What the history of one cycle says. */
 function shotOf(history: History, pace: Pace): ShotDone {
-  const { stageEnds, extremes, trace, end } = history;
-  const peaks = ["wall", "wall above"].flatMap((name) => extremes[name]?.max ?? []);
+  const { stageEnds, trace, end } = history;
   const last = trace.times.length - 1;
   // with a timer the value is asked for at its time; else the stage ends at the limit
   const hottest = pace.timer === null ? pace.limit : history.probes["hottest"][0];
@@ -114,7 +114,7 @@ function shotOf(history: History, pace: Pace): ShotDone {
     demold: never ? Number.POSITIVE_INFINITY : stageEnds[0],
     cycle: never ? Number.POSITIVE_INFINITY : end,
     hottest,
-    wallPeak: Math.max(...peaks),
+    wallPeak: wallPeakOf(trace),
     wallAfter: Math.max(trace.probes["wall"][last], trace.probes["wall above"]?.[last] ?? 0),
     history,
   };

@@ -24,7 +24,6 @@ export function demoldProblems(job: Job): BareProblem[] {
     }),
     gives: {
       [`stations[${i}].time`]: "stageEnds[0]",
-      [`stations[${i}].wallPeak`]: "extremes.wall.max",
     },
   }));
 }

@@ -6,6 +6,7 @@ import { type Course, courseBetween, LONGEST } from "../../models/cooling.ts";
 import type { OpenColor } from "../../models/layer/color-window.ts";
 import { closedStages } from "../../models/layer/color-window.ts";
 import type { Stack } from "../../models/layer/stack.ts";
+import { wallPeakOf } from "../../models/wall-peak.ts";
 
 export interface Remelted {
   /** Deepest that the earlier color gets hotter than it may to stay set, m. */
@@ -46,7 +47,10 @@ export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: nu
   return {
     demold: never ? Number.POSITIVE_INFINITY : found.end,
     remelt: remeltOf(stack, peakOf, rules.set),
-    wallPeak: peakOf("wall"),
+    wallPeak: wallPeakOf({
+      times: found.trace.column(0),
+      probes: { wall: found.trace.column(column("wall") + 1) },
+    }),
     course: courseOfMarch(
       found,
       march.reader.names,
