@@ -77,18 +77,14 @@ function readBinary(bytes: Uint8Array, count: number): Triangles {
 }
 
 const VERTEX = [118, 101, 114, 116, 101, 120]; // "vertex"
+const LARGE_V = 86;
 
 /** Reads the corners straight from the bytes: a file of this size makes no text. */
 function readText(bytes: Uint8Array): Triangles {
   let corners = new Float32Array(9 * Math.max(16, Math.floor(bytes.length / 200)));
   let found = 0;
-  let at = 0;
-  while (at < bytes.length) {
-    const letter = bytes[at];
-    if ((letter !== 118 && letter !== 86) || !matches(bytes, at, VERTEX)) {
-      at++;
-      continue;
-    }
+  const next = vertexFinder(bytes);
+  for (let at = next(0); at >= 0; at = next(at)) {
     at += VERTEX.length;
     for (let axis = 0; axis < 3; axis++) {
       const number = numberAt(bytes, at);
@@ -128,6 +124,24 @@ function readText(bytes: Uint8Array): Triangles {
   return { corners: corners.slice(0, found), count, written: "text" };
 }
 
+/**
+ * Finds the next `vertex` from a place on; -1 when there is none. No other word of the format has a v, so where the file
+ * keeps to one case its letter alone is looked for.
+ */
+function vertexFinder(bytes: Uint8Array): (from: number) => number {
+  const letter = bytes.includes(LARGE_V) ? null : VERTEX[0];
+  return (from) => {
+    for (let at = from; at < bytes.length; at++) {
+      if (letter !== null) {
+        at = bytes.indexOf(letter, at);
+        if (at < 0) return -1;
+      } else if ((bytes[at] | 32) !== VERTEX[0]) continue;
+      if (matches(bytes, at, VERTEX)) return at;
+    }
+    return -1;
+  };
+}
+
 /** Letters of either case. */
 function matches(bytes: Uint8Array, at: number, word: readonly number[]): boolean {
   for (let i = 0; i < word.length; i++) if ((bytes[at + i] | 32) !== word[i]) return false;
@@ -136,42 +150,69 @@ function matches(bytes: Uint8Array, at: number, word: readonly number[]): boolea
 
 const TENS = Float64Array.from({ length: 40 }, (_, power) => Number(`1e${power}`));
 const NUMBER = { value: 0, end: -1 };
+/** As many digits fit into a small integer, which is quick; a coordinate of single precision has no more that count. */
+const QUICK_DIGITS = 9;
 
 /** The number that starts here, after blanks; `end` -1 when none does. One object, written anew each time. */
 function numberAt(bytes: Uint8Array, from: number): typeof NUMBER {
   let at = from;
-  while (bytes[at] === 32 || (bytes[at] >= 9 && bytes[at] <= 13)) at++;
+  let c = bytes[at];
+  while (c === 32 || (c >= 9 && c <= 13)) c = bytes[++at];
+  const isNegative = c === 45;
+  if (isNegative || c === 43) c = bytes[++at];
+  let mantissa = 0;
+  const whole = at;
+  for (; c >= 48 && c <= 57; c = bytes[++at]) mantissa = (10 * mantissa + (c - 48)) | 0;
+  let digits = at - whole;
+  let power = 0;
+  if (c === 46) {
+    const point = ++at;
+    c = bytes[at];
+    for (; c >= 48 && c <= 57; c = bytes[++at]) mantissa = (10 * mantissa + (c - 48)) | 0;
+    power = point - at;
+    digits -= power;
+  }
   NUMBER.end = -1;
-  const sign = bytes[at] === 45 ? -1 : 1;
-  if (bytes[at] === 45 || bytes[at] === 43) at++;
+  if (digits === 0) return notFinite(bytes, at);
+  if (digits > QUICK_DIGITS) ({ digits: mantissa, power } = longMantissa(bytes, whole, at));
+  if ((c | 32) === 101) {
+    c = bytes[++at];
+    const down = c === 45;
+    if (down || c === 43) c = bytes[++at];
+    let e = 0;
+    for (; c >= 48 && c <= 57; c = bytes[++at]) e = Math.min(999, 10 * e + (c - 48));
+    power += down ? -e : e;
+  }
+  NUMBER.value = scaled(isNegative ? -mantissa : mantissa, power);
+  NUMBER.end = at;
+  return NUMBER;
+}
+
+function scaled(mantissa: number, power: number): number {
+  const size = Math.abs(power);
+  const ten = size < TENS.length ? TENS[size] : 10 ** size;
+  return power < 0 ? mantissa / ten : mantissa * ten;
+}
+
+/** More digits than are read quickly; those beyond what a number can hold only move the point. */
+function longMantissa(
+  bytes: Uint8Array,
+  from: number,
+  to: number,
+): { digits: number; power: number } {
   let mantissa = 0;
   let power = 0;
   let digits = 0;
-  for (let point = false; ; at++) {
-    const c = bytes[at];
-    if (c === 46 && !point) point = true;
-    else if (c >= 48 && c <= 57) {
-      // digits beyond what a number can hold only move the point
-      if (digits < 17) {
-        mantissa = 10 * mantissa + (c - 48);
-        if (point) power--;
-      } else if (!point) power++;
+  let isPast = false;
+  for (let at = from; at < to; at++) {
+    if (bytes[at] === 46) isPast = true;
+    else if (digits < 17) {
+      mantissa = 10 * mantissa + (bytes[at] - 48);
+      if (isPast) power--;
       digits++;
-    } else break;
+    } else if (!isPast) power++;
   }
-  if (digits === 0) return notFinite(bytes, at);
-  if ((bytes[at] | 32) === 101) {
-    at++;
-    const down = bytes[at] === 45;
-    if (bytes[at] === 45 || bytes[at] === 43) at++;
-    let e = 0;
-    while (bytes[at] >= 48 && bytes[at] <= 57) e = Math.min(999, 10 * e + (bytes[at++] - 48));
-    power += down ? -e : e;
-  }
-  const ten = Math.abs(power) < TENS.length ? TENS[Math.abs(power)] : 10 ** Math.abs(power);
-  NUMBER.value = sign * (power < 0 ? mantissa / ten : mantissa * ten);
-  NUMBER.end = at;
-  return NUMBER;
+  return { digits: mantissa, power };
 }
 
 /** `nan` and `inf` are words of some exporters: read as what they are, and refused later with their count. */

@@ -262,3 +262,21 @@ test("the log refuses what cannot have been read, and takes bare numbers in the 
   expect(await row.textContent()).toContain("340 \u00b0F");
   await context.close();
 });
+
+test("the timer follows the evening's plan mark by mark, and moves what is to come when a shot is late", async () => {
+  const { page, context } = await openSheet(browser, site, "#/page/evening", PHONE);
+  await mainAnswer(page);
+  await page.getByRole("button", { name: "Start the timer: Baits this evening" }).click();
+  await page.goto(`${site}#/timer`);
+  const place = page.locator(".running").first();
+  await place.locator(".stage-word", { hasText: "Heat cup 1" }).waitFor();
+  await place.getByText("to: Inject shot 1, mold 1").waitFor();
+  const marks = () => place.locator(".marks-list li").allTextContents();
+  const before = await marks();
+  expect(before.length).toBeGreaterThan(4);
+  await place.getByRole("button", { name: /1 min later/ }).click();
+  await expect.poll(async () => (await marks())[1]).not.toBe(before[1]);
+  // what has been stays
+  expect((await marks())[0]).toContain("Heat cup 1");
+  await context.close();
+});

@@ -190,3 +190,15 @@ describe("files that are refused", () => {
     }
   });
 });
+
+test("numbers of every writing are read as the language's own reader has them", () => {
+  const written = [
+    ...["1.2345678901234567e+01", "-0.00000000012345", "123456789012"],
+    ...["+.5", "5.", "1e-3"],
+    ...["-1.5E+2", "00000000001.25", "0.1"],
+  ];
+  const corner = (i: number) => `VERTEX ${written.slice(3 * i, 3 * i + 3).join(" ")}`;
+  const text = `solid a\nfacet normal 0 0 1\nouter loop\n${[0, 1, 2].map(corner).join("\n")}\nendloop\nendfacet\nendsolid a\n`;
+  const { corners } = readStl(new TextEncoder().encode(text));
+  expect([...corners]).toEqual(written.map((w) => Math.fround(Number(w))));
+});
