@@ -18,55 +18,22 @@ type State =
   | { readonly is: "read"; readonly read: FileRead; readonly key: string }
   | { readonly is: "wrong"; readonly words: readonly string[] };
 
+type Choices = Pick<FileAsked, "unit" | "length">;
+
 /** A mesh or a drawing becomes a job of its own, with the mold, plastic and room of the job on the bench. */
 export default function ShapeFile() {
-  const [file, setFile] = useState<File | undefined>();
+  const { file, state, read, stop } = useReading();
   const [unit, setUnit] = useState<"mm" | "in">("mm");
   const [length, setLength] = useState("");
-  const [state, setState] = useState<State>({ is: "idle" });
-  const stop = useRef(() => {});
-
-  async function read(wanted: File, asked: Pick<FileAsked, "unit" | "length">): Promise<void> {
-    stop.current();
-    setFile(wanted);
-    if (!isShape(wanted.name) || wanted.size > MOST) {
-      const words = isShape(wanted.name)
-        ? `${wanted.name} is larger than ${MOST / 1e6} MB: save it with fewer triangles.`
-        : `${wanted.name}: an STL mesh or an SVG drawing is read here.`;
-      setState({ is: "wrong", words: [words] });
-      return;
-    }
-    setState({ is: "reading" });
-    const reading = inWorker(wanted, asked);
-    stop.current = reading.stop;
-    const reply = await reading.reply;
-    if (reply === undefined) return;
-    if (!("read" in reply)) {
-      const words = "problems" in reply ? reply.problems.map(problemWords) : [reply.fault];
-      setState({ is: "wrong", words });
-      return;
-    }
-    const added = await (await theShelf).add("job", reply.read.jobName, reply.read.jobText);
-    await chooseJob(added.name);
-    setState({ is: "read", read: reply.read, key: added.name });
-  }
+  const typed = withReaderUnit(length, "length", unitSystem.value);
 
   const dropped = droppedShape.value;
   useEffect(() => {
     if (!dropped) return;
     droppedShape.value = undefined;
-    void read(dropped, { unit, length });
+    void read(dropped, { unit, length: typed });
   }, [dropped]);
-  useEffect(() => () => stop.current(), []);
 
-  const isMesh = file !== undefined && /\.stl$/i.test(file.name);
-  const again = (change: Partial<Pick<FileAsked, "unit" | "length">>) =>
-    file &&
-    void read(file, {
-      unit,
-      length: withReaderUnit(length, "length", unitSystem.value),
-      ...change,
-    });
   return (
     <section class="closer no-print shape-file" aria-label="A shape from a file">
       <div class="row">
@@ -78,89 +45,156 @@ export default function ShapeFile() {
             accept=".stl,.svg"
             onChange={(e) => {
               const [wanted] = e.currentTarget.files ?? [];
-              if (wanted) void read(wanted, { unit, length });
+              if (wanted) void read(wanted, { unit, length: typed });
               e.currentTarget.value = "";
             }}
           />
         </label>
         {state.is === "reading" && (
-          <button
-            type="button"
-            onClick={() => {
-              stop.current();
-              setState({ is: "idle" });
-            }}
-          >
+          <button type="button" onClick={stop}>
             Stop
           </button>
         )}
-        {isMesh && (
-          // biome-ignore lint/a11y/useSemanticElements: two buttons, not a form
-          <div class="either" role="group" aria-label="The mesh is drawn in">
-            {(["mm", "in"] as const).map((one) => (
-              <button
-                key={one}
-                type="button"
-                aria-pressed={unit === one}
-                onClick={() => {
-                  setUnit(one);
-                  again({ unit: one });
-                }}
-              >
-                {one === "mm" ? "millimeters" : "inches"}
-              </button>
-            ))}
-          </div>
-        )}
-        {file && !isMesh && isShape(file.name) && (
-          <form
-            class="row"
-            onSubmit={(e) => {
-              e.preventDefault();
-              again({});
+        {file && isMesh(file) && (
+          <UnitChoice
+            unit={unit}
+            onChange={(one) => {
+              setUnit(one);
+              void read(file, { unit: one, length: typed });
             }}
-          >
-            <label>
-              <span class="dial-label">Length of the bait</span>
-              <input value={length} onInput={(e) => setLength(e.currentTarget.value)} />
-            </label>
-            <button type="submit">Scale it to that</button>
-          </form>
+          />
+        )}
+        {file && !isMesh(file) && isShape(file.name) && (
+          <LengthField
+            length={length}
+            onTyped={setLength}
+            onGiven={() => void read(file, { unit, length: typed })}
+          />
         )}
       </div>
-      <div role="status">
-        {state.is === "idle" && (
-          <p class="small">Or drop the file on this sheet. It is read on this machine.</p>
-        )}
-        {state.is === "reading" && (
-          <p>
-            Reading {file?.name} {"\u2026"}
-          </p>
-        )}
-        {state.is === "read" && (
-          <>
-            <p>
-              <b>{state.key}</b> is the job on the bench now,{" "}
-              {shownText(state.read.length, "mm", unitSystem.value)} long; its mold, plastic and
-              room are as they were before.
-            </p>
-            {state.read.found.map((line) => (
-              <p class="small" key={line}>
-                {line}
-              </p>
-            ))}
-          </>
-        )}
-      </div>
+      <Said state={state} name={file?.name ?? ""} />
       {state.is === "wrong" && <ErrorList words={state.words} />}
     </section>
+  );
+}
+
+const isMesh = (file: File) => /\.stl$/i.test(file.name);
+
+/** The file that is read, and how far that is. A newer one ends the one before. */
+function useReading() {
+  const [file, setFile] = useState<File | undefined>();
+  const [state, setState] = useState<State>({ is: "idle" });
+  const end = useRef(() => {});
+  useEffect(() => () => end.current(), []);
+
+  async function read(wanted: File, choices: Choices): Promise<void> {
+    end.current();
+    setFile(wanted);
+    const refused = refusal(wanted);
+    if (refused !== undefined) {
+      setState({ is: "wrong", words: [refused] });
+      return;
+    }
+    setState({ is: "reading" });
+    const reading = inWorker(wanted, choices);
+    end.current = reading.stop;
+    const reply = await reading.reply;
+    if (reply === undefined) return;
+    if (!("read" in reply)) {
+      const words = "problems" in reply ? reply.problems.map(problemWords) : [reply.fault];
+      setState({ is: "wrong", words });
+      return;
+    }
+    const added = await (await theShelf).add("job", reply.read.jobName, reply.read.jobText);
+    await chooseJob(added.name);
+    setState({ is: "read", read: reply.read, key: added.name });
+  }
+  function stop(): void {
+    end.current();
+    setState({ is: "idle" });
+  }
+  return { file, state, read, stop };
+}
+
+function refusal({ name, size }: File): string | undefined {
+  if (!isShape(name)) return `${name}: an STL mesh or an SVG drawing is read here.`;
+  if (size <= MOST) return undefined;
+  return `${name} is larger than ${MOST / 1e6} MB: save it with fewer triangles.`;
+}
+
+function UnitChoice(props: { unit: "mm" | "in"; onChange: (unit: "mm" | "in") => void }) {
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: two buttons, not a form
+    <div class="either" role="group" aria-label="The mesh is drawn in">
+      {(["mm", "in"] as const).map((one) => (
+        <button
+          key={one}
+          type="button"
+          aria-pressed={props.unit === one}
+          onClick={() => props.onChange(one)}
+        >
+          {one === "mm" ? "millimeters" : "inches"}
+        </button>
+      ))}
+    </div>
+  );
+}
+
+function LengthField(props: {
+  length: string;
+  onTyped: (length: string) => void;
+  onGiven: () => void;
+}) {
+  return (
+    <form
+      class="row"
+      onSubmit={(e) => {
+        e.preventDefault();
+        props.onGiven();
+      }}
+    >
+      <label>
+        <span class="dial-label">Length of the bait</span>
+        <input value={props.length} onInput={(e) => props.onTyped(e.currentTarget.value)} />
+      </label>
+      <button type="submit">Scale it to that</button>
+    </form>
+  );
+}
+
+function Said({ state, name }: { state: State; name: string }) {
+  return (
+    <div role="status">
+      {state.is === "idle" && (
+        <p class="small">Or drop the file on this sheet. It is read on this machine.</p>
+      )}
+      {state.is === "reading" && (
+        <p>
+          Reading {name} {"\u2026"}
+        </p>
+      )}
+      {state.is === "read" && (
+        <>
+          <p>
+            <b>{state.key}</b> is the job on the bench now,{" "}
+            {shownText(state.read.length, "mm", unitSystem.value)} long; its mold, plastic and room
+            are as they were before.
+          </p>
+          {state.read.found.map((line) => (
+            <p class="small" key={line}>
+              {line}
+            </p>
+          ))}
+        </>
+      )}
+    </div>
   );
 }
 
 /** Ended by `stop`, then the reply is undefined. */
 function inWorker(
   file: File,
-  { unit, length }: Pick<FileAsked, "unit" | "length">,
+  { unit, length }: Choices,
 ): { reply: Promise<FileReply | undefined>; stop: () => void } {
   const worker = new Worker(new URL("./reading.ts", import.meta.url), { type: "module" });
   let end: (reply: FileReply | undefined) => void = () => {};
