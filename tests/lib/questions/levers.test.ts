@@ -75,14 +75,16 @@ const written: Partial<Record<Lever["code"], (raw: Raw, job: Job, question: stri
 
 /** The job with the lever pulled; undefined: what it changes has no key. */
 function pulled(raw: Raw, job: Job, { code, change }: Lever, question: string): Job | undefined {
+  // done when the pour has gelled: no key says when
+  if (code === "warm_box_after_gel") return undefined;
   const changed = change
     ? withSetting(raw, change.path, typed(change))
     : written[code]?.(raw, job, question);
   return changed === undefined ? undefined : checkJob(changed).job;
 }
 
-/** A lever's figure is what is answered once it is pulled: a fortieth of a time, half a kelvin, 3 per mille of a bait. */
-const ROUNDING = { duration: [1, 0.025], temperature: [0.5, 0], ratio: [0.003, 0.03] } as const;
+/** A lever's figure is what is answered once it is pulled: a fortieth of a time, a kelvin, 3 per mille of a bait. */
+const ROUNDING = { duration: [1, 0.025], temperature: [1, 0], ratio: [0.003, 0.03] } as const;
 
 function expectKept(file: string, question: string, options: QuestionOptions): number {
   const raw = rawOf(file);
