@@ -55,11 +55,23 @@ test("two tabs: the later one never silently overwrites the other", async () => 
   await expect
     .poll(() => two.getByLabel("Thickest part", { exact: true }).inputValue())
     .toBe("11 mm");
-  // both at once: both texts are kept, and it is said
-  await Promise.all([
-    one.getByLabel("Thickest part", { exact: true }).fill("21 mm"),
-    two.getByLabel("Thickest part", { exact: true }).fill("31 mm"),
-  ]);
+  // both at one moment, before either hears of the other: both texts are kept, and it is said
+  const moment = Date.now() + 500;
+  await Promise.all(
+    [one, two].map((tab, i) =>
+      tab.getByLabel("Thickest part", { exact: true }).evaluate(
+        (input, { text, moment }) =>
+          new Promise<void>((done) => {
+            setTimeout(() => {
+              (input as HTMLInputElement).value = text;
+              input.dispatchEvent(new Event("input", { bubbles: true }));
+              done();
+            }, moment - Date.now());
+          }),
+        { text: `${2 + i}1 mm`, moment },
+      ),
+    ),
+  );
   await one.waitForTimeout(1200);
   await one.goto(`${site}#/index`);
   const names = await one.locator(".index .entry").allTextContents();

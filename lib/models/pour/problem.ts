@@ -110,6 +110,9 @@ function materialsOf(
 
 /** Region and material of a plate in the pour. */
 export const PLATE = "plate";
+/** The resin over a plate, and its hottest. */
+const UPPER = "upper";
+export const HOT_ABOVE = "hot above";
 
 interface RunOptions {
   /** End, s. */
@@ -122,7 +125,7 @@ interface RunOptions {
   readonly shouldStop?: () => boolean;
 }
 
-/** A pour far from the box walls: bench, bed, resin, air. Probes `hot` (resin), `bed`, `top`, `bottom`. */
+/** A pour far from the box walls: bench, bed, resin, air. Probes `hot` (resin), `hot above` (resin over a plate), `bed`, `top`, `bottom`. */
 export function pourLine(
   job: Job,
   resin: PouredResin,
@@ -132,18 +135,22 @@ export function pourLine(
   const faces = pourFaces(job, setting);
   const { bench, clay } = job.pour;
   const bed = bench.thickness + clay.thickness;
+  const poured = resinLayers(setting);
   return {
     frame: "slab",
     materials: materialsOf(job, resin, setting.plate),
     layers: [
       { name: "bench", material: "bench", thickness: bench.thickness, initial: setting.room },
       { name: "bed", material: "clay", thickness: clay.thickness, initial: setting.room },
-      ...resinLayers(setting),
+      ...poured,
     ],
     boundary: { left: faces.under, right: faces.top },
     stages: [{ until }],
     probes: {
       hot: { kind: "hottest", region: "resin" },
+      ...(poured.some(({ name }) => name === UPPER) && {
+        [HOT_ABOVE]: { kind: "hottest" as const, region: UPPER },
+      }),
       bed: { kind: "face", region: "bed", neighbor: "resin", of: "hottest" },
       bottom: { kind: "point", x: bed, side: "right" },
       top: { kind: "point", x: bed + setting.depth, side: "left" },
@@ -174,7 +181,7 @@ function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
       initial: room,
       ...(over > LEAST_LAYER && { contact: plate.contact }),
     },
-    ...(over > LEAST_LAYER ? [resin("upper", over)] : []),
+    ...(over > LEAST_LAYER ? [resin(UPPER, over)] : []),
   ];
 }
 

@@ -8,7 +8,7 @@ import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
 import { courseOf, highest, horizonOf, lookTimes, type PourCourse } from "./course.ts";
 import { pourPicture } from "./picture.ts";
-import { type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
+import { HOT_ABOVE, type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
 import {
   type PouredResin,
   type ResinChange,
@@ -43,6 +43,15 @@ export interface PourRuns {
   resin(corner: ResinCorner, change?: ResinChange): PouredResin;
 }
 
+/** The resin over a plate may be the hotter one. */
+function hottestOfBoth(history: History): History {
+  const { trace } = history;
+  const above = trace.probes[HOT_ABOVE];
+  if (above === undefined) return history;
+  const hot = trace.probes["hot"].map((v, i) => Math.max(v, above[i]));
+  return { ...history, trace: { ...trace, probes: { ...trace.probes, hot } } };
+}
+
 export interface PourOptions extends QuestionOptions {
   /** false: the slowing of the cure by glass is left out, as simpler models do. */
   readonly vitrification?: boolean;
@@ -63,7 +72,7 @@ export function pourRuns(
   const run = (problem: HeatProblem) => {
     const history = simulate({ ...problem, ...stop });
     effort.add(history);
-    return history;
+    return hottestOfBoth(history);
   };
   const untilOf = (resin: PouredResin, { room, stock }: PourSetting) =>
     horizonOf(resin, room, stock);

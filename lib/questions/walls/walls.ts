@@ -224,7 +224,8 @@ function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): 
     const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
     const scenario = scenarioOf({ ...job, mold }, options);
     const bar = barModel(scenario, standIn(slowestStation(scenario)));
-    const pace = paceOf(job.run, job.limits.demold);
+    // each shot opens when it is cool enough: under a fixed timer no wall would be worth more than another
+    const pace = { ...paceOf(job.run, job.limits.demold), timer: null };
     const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
     const problem = cycleProblem(bar, pace, job.shot.temperature, scenarioSurroundings(scenario), {
       ...SEARCHING,
