@@ -1,6 +1,17 @@
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
+/** Browser tests without a bound of time, which may run beside others. */
+const CALM = ["axe", "card", "pictures"].map((name) => `tests/browser/${name}.test.ts`);
+const browser = {
+  environment: "node",
+  globalSetup: ["./tools/site.ts"],
+  testTimeout: 60_000,
+  hookTimeout: 120_000,
+  // a browser on a busy machine is late now and then: what fails twice fails
+  retry: 1,
+};
+
 export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
   test: {
@@ -26,12 +37,20 @@ export default defineConfig({
       {
         extends: true,
         test: {
+          ...browser,
+          name: "calm",
+          include: CALM,
+          maxWorkers: "100%",
+          sequence: { groupOrder: 0 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          ...browser,
           name: "e2e",
-          environment: "node",
           include: ["tests/browser/**/*.test.{ts,tsx}"],
-          globalSetup: ["./tools/site.ts"],
-          testTimeout: 60_000,
-          hookTimeout: 120_000,
+          exclude: CALM,
           fileParallelism: false,
           // alone: its bounds of frozen time mean nothing beside the other tests
           maxWorkers: 1,

@@ -1,4 +1,4 @@
-/** What a face exchanges, at one time. Symbols: T K, h W/(m2 K), q W/m2 into the body. */
+/** What a face exchanges, at one time. Symbols: T K, h W/(m2 K), flux W/m2 into the body. */
 import { STEFAN_BOLTZMANN } from "../units/constants.ts";
 import { turnsOf } from "./law-times.ts";
 import type { Boundary, OverTime } from "./problem.ts";
@@ -37,7 +37,7 @@ export const boundaryTimes = (b: Boundary, from: number, to: number): number[] =
   lawsOf(b).flatMap((law) => turnsOf(law, from, to));
 
 /**
- * A boundary at one time, as numbers: `conductance` Infinity holds the temperature, 0 with a flux adds it.
+ * A boundary at one time, as numbers: `h` Infinity holds the face at `ambient`, 0 lets only the flux through.
  */
 export interface BoundaryNow {
   h: number;

@@ -2,8 +2,8 @@
  * The heat balance of every cell, as the stiff system that the time stepper solves.
  *
  * State u: the energy E of each cell in J (from 0 degC), then the cure of each region of each cell (only where something
- * cures; a cut cell has one for each of its regions), last
- * the energy Q that has come in through the faces, in J. E and Q are stepped by the same linear equations, so what the
+ * cures; a cut cell has one for each of its regions), last the energy Q that has come in through the faces and from
+ * sources, less what left over the ends, in J. E and Q are stepped by the same linear equations, so what the
  * cells gain is what came in and what curing released, to rounding: the energy audit checks just that.
  *
  *     dE/dt = sum of g (T_neighbor - T) + faces + qV d(cure)/dt,    T = T(E)
@@ -27,7 +27,7 @@ import { SplitSolver } from "./split-solver.ts";
 export interface Operator extends StiffSystem {
   readonly grid: Grid;
   readonly cells: number;
-  /** Temperatures of the last `rates` or `refresh`, K. */
+  /** Temperatures of the last `rates`, `timeSlope` or `refresh`, K. */
   readonly T: Float64Array;
   /** Heat capacity of each cell at the last `linearize` or `refresh`, J/K; 1 for an empty cell. */
   readonly C: Float64Array;

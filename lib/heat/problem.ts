@@ -139,7 +139,7 @@ export interface HeatProblem {
   readonly mirrors?: readonly Side[];
   /** false: only the finer grid, without an estimate of its error; faster, for searches. Default true. */
   readonly estimateGrid?: boolean;
-  /** Relative to the span of the problem's temperatures; governs space and time. Left out: 1e-4 in time, default grid. */
+  /** Relative to the span of the problem's temperatures; governs time, and space where two grids are run. Left out: 1e-4 in time, default grid. */
   readonly tolerance?: number;
   readonly probes: Readonly<Record<string, Probe>>;
   /** Times at which the probes are reported, s. */

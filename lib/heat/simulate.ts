@@ -13,9 +13,10 @@ import { foldSymmetric } from "./symmetry.ts";
 /**
  * Solves a heat problem: c(T) dT/dt = div(k(T) grad T) + rho H d(cure)/dt through all its stages.
  *
- * Two exactly nested grids are run; what is reported is extrapolated from both, and their difference is the
- * estimate of the error that the grid leaves. A `tolerance` that is given governs time steps and grid: grids are halved
- * until the estimate is within it. With `estimateGrid: false` only the finer grid is run.
+ * Two exactly nested grids are run; probes at wanted times, crossings and extremes are extrapolated from both, and their
+ * weighted difference is the estimate of the error that the grid leaves; trace and snapshots are the finer grid's. A
+ * `tolerance` that is given governs time steps and grid: grids are halved until the estimate at the wanted times is within
+ * it, or too many cells would be needed. With `estimateGrid: false` only the finer grid is run, and never halved.
  *
  * @param problem SI and K; see `HeatProblem`
  * @returns the history: probes in K at the wanted times, crossings, extremes, energy audit

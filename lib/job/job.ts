@@ -1,4 +1,4 @@
-/** The job file, read: the one crossing from typed text to SI and kelvin. */
+/** The job file, read: its text, its schema, the checks between keys, and the assembly to SI in their order. */
 import { parseDocument } from "yaml";
 import type { z } from "zod";
 import { InputError, type Problem } from "../units/problem.ts";

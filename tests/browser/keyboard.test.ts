@@ -44,7 +44,7 @@ test("a whole walk by keyboard alone", async () => {
   await page.keyboard.type("3/4 in");
   await expect
     .poll(() => page.locator(".dial-note").first().textContent())
-    .toMatch(/0\.0787 in to 2\.36 in/);
+    .toMatch(/0\.08 in to 2\.36 in/);
 
   // the formula, one key away
   await tabTo(page, /^Formula and source/);

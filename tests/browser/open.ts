@@ -48,7 +48,7 @@ export function watch(page: Page, site: string): { elsewhere: string[]; errors: 
   });
   page.on("pageerror", (error) => errors.push(error.message));
   page.on("console", (message) => {
-    if (message.type() === "error") errors.push(message.text());
+    if (message.type() === "error") errors.push(`${message.text()} ${message.location().url}`);
   });
   return { elsewhere, errors };
 }

@@ -3,7 +3,7 @@
  *
  * The same for one dimension and two: a sequence of colors names its regions and probes. The color that lies open is integrated once,
  * with its profile recorded at a few dozen times; what happens when the next one meets it is integrated from such a profile
- * for a few seconds, and the latest time that still bonds is searched for.
+ * for half a minute, and the latest time that still bonds is searched for.
  *
  * Symbols: T K, t s from the pour of the color that lies open.
  */
@@ -82,7 +82,7 @@ interface Profile {
 /** First profile that is recorded, s, and the ratio from each to the next. */
 const FIRST_PROFILE = 0.4;
 const PROFILE_RATIO = 1.16;
-/** Boxes beside an interface are about this share of a color's thickness, at resolution 1. */
+/** No cell beside an interface is larger than about this share of a color's thickness, at resolution 1. */
 const BOX_SHARE = 1 / 8;
 /** Hottest is what lasts for this long after the meeting, s: a shorter moment bonds nothing. */
 const LASTS = 0.2;
@@ -309,7 +309,7 @@ export function windowOf(
     return state;
   };
   const guess = firstBelow(openColor, 2 * rules.bond - next);
-  // shortfall in kelvin, or what weighs as much, that falls with t
+  // surplus in kelvin, or what weighs as much, that falls with t
   const latest = (margin: (state: InterfaceState) => number) =>
     latestTime(
       (t) => margin(interfaceAt(t)),

@@ -8,7 +8,7 @@ export interface PourCorner {
   readonly end: ResinCorner;
   readonly resin: PouredResin;
   readonly setting: PourSetting;
-  /** The same corner with the other end of the activation energy, which within walls may get further. */
+  /** The hottest with the other end of the activation energy, which within walls may get further. */
   readonly rival?: PouredResin;
 }
 

@@ -7,11 +7,11 @@ import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
 interface Milestones {
-  /** The peak is past and half of the rise is gone: it may be left alone. */
+  /** Gelled somewhere, past its peak, and half of the rise is gone: it may be left alone. */
   readonly leave: number | null;
-  /** Past the gel point everywhere: it may be turned over. */
+  /** Past the gel point everywhere, and a little firmer: it may be turned over. */
   readonly turn: number | null;
-  /** Cool and below its glass transition everywhere: it comes out without bowing. */
+  /** Cool, and its glass transition well over its own temperature everywhere: it comes out without bowing. A rubber: cured. */
   readonly demold: number | null;
   /** Glass transition well over the room everywhere: it may be clamped. */
   readonly clamp: number | null;
@@ -28,7 +28,7 @@ export interface PourCourse {
   readonly bed: number; // hottest, K
   readonly master: number | null;
   readonly milestones: Milestones;
-  /** Of the coldest place at the end of what was looked at. */
+  /** Of the least cured place, and the least glass transition, at the end of what was looked at. */
   readonly cureReached: number;
   readonly glassReached: number;
   readonly until: number;
@@ -42,11 +42,11 @@ export interface PourCourse {
   readonly curve: { readonly t: readonly number[]; readonly hot: readonly number[] };
 }
 
-/** Room of an even temperature below which a resin counts as rubber, K. */
+/** Glass transition of full cure below which a resin counts as rubber, K. */
 const RUBBER_BELOW = 270;
 /** Past the gel point by this: a network that holds its own weight (common practice, no source). */
 const FIRM = 0.05;
-/** Glass transition over the temperature of the mold, K: hard enough to pry and to clamp; a guess. */
+/** Glass transition over the resin's own temperature, K, to pry it out; over the room, to clamp it; guesses. */
 const HARD_DEMOLD = 10;
 const HARD_CLAMP = 20;
 /** A silicone comes out when this much has cured; a guess. */
@@ -106,7 +106,7 @@ export function fallsTo(
   return null;
 }
 
-/** Least and largest of a field at each snapshot, and the first time it passes a level. */
+/** Least and largest of what the resin has become, at each snapshot. */
 interface Field {
   readonly t: readonly number[];
   readonly leastCure: readonly number[];
@@ -171,8 +171,7 @@ function reaches(
 /**
  * Reads the course of a pour from a history of `pourSection` or `pourLine` that has snapshots.
  *
- * @param room K
- * @param bed height of the bed's surface in the grid, m
+ * @param place the room, K; height of the bed's surface and thickness of the box's wall in the grid, m
  */
 export function courseOf(
   history: History,

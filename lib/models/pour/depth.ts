@@ -149,7 +149,7 @@ export function lookAtDepth(
   return { below: peak <= limit, next: line / share, share };
 }
 
-/** Depths of the curve: the same for every pour, so that the cliff does not move with the depth that is asked for. */
+/** Depths that a cliff is looked for at, and the figure is drawn from: the same for every pour. */
 export const LOOKED_AT: readonly number[] = Array.from(
   { length: 33 },
   (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
@@ -163,7 +163,7 @@ export function depthCurve(peakAt: (depth: number) => number, today: number): De
 }
 
 /**
- * The steepest place of a curve of peaks; null where the whole rise by heat of reaction is too small to run away.
+ * The steepest place of a curve of peaks; null where doubling the depth nowhere adds a third of the adiabatic rise: that is a slope.
  *
  * @param peakAt the peak at any depth, to look closer where the curve is steepest
  * @param rise adiabatic rise, K

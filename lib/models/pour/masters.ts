@@ -2,7 +2,7 @@
 import type { Job } from "../../job/types.ts";
 import { baitMeasures } from "../bait/body.ts";
 
-/** Share of the box around it that a master tapered to its ends fills lengthwise; a guess. */
+/** Share of an elliptic prism as long as it that a master tapered to its ends fills; a guess. */
 const TAPERED = 0.8;
 
 /** What one master displaces where the resin of a half stands around it, m3: half the bait, or half an ellipse. */

@@ -57,7 +57,7 @@ const PLATE_CONTACT = 1000;
 /** How much warmer than the air a face is taken to be for the coefficient of still air, K. */
 const SURFACE_EXCESS = 15;
 
-/** What the faces of the box exchange with the room. */
+/** What the faces of the box exchange with the room, a bath, or a plate with water. */
 export function pourFaces(
   job: Job,
   setting: PourSetting,

@@ -1,4 +1,4 @@
-/** The simulations of one pour, each run once, with the effort added up. */
+/** The simulations of one pour, those of one dimension run once each, with the effort added up. With `quick` all are 1-D. */
 
 import type { HeatProblem, History } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";

@@ -66,7 +66,7 @@ export interface Layered {
   /** Safe also with the uncertain inputs at their bad ends. */
   readonly sure: boolean;
   readonly handling: number;
-  /** InterfaceState at the best moment: hottest temperature, healing 0 to 1. */
+  /** The interface at the best moment: hottest temperature, healing 0 to 1. */
   readonly joint: { readonly temperature: number; readonly healing: number } | null;
   /** Latest injection for which the interface bonds over this share of its width; one entry in one dimension. */
   readonly closeByShare: readonly { readonly share: number; readonly close: number }[];

@@ -1,4 +1,4 @@
-/** What if: the window of the second color over depth, mold temperature and second color's temperature. */
+/** The rules of the second color's bond, from job and material, and its window over depth and temperatures: what if. */
 import type { HealingTime } from "../../cure/healing.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { setTemperature, standIn } from "../../models/bait/bar.ts";

@@ -28,7 +28,7 @@ const CONTACTS = [1, 10, 60] as const;
 /** The core counts as cold when it is this much above what is around it, K. */
 const NEARLY_COLD = 5;
 
-/** OpenColor flat before bagging, s; common practice, no source. */
+/** Lying flat before bagging, s; common practice, no source. */
 const REST = { least: 24 * 3600, most: 48 * 3600 } as const;
 
 /**

@@ -54,7 +54,10 @@ export interface WallsContent {
   readonly least: Quantified;
   /** Thickest that may be poured in one go, m; Infinity: no limit from its heat. */
   readonly most: Quantified;
-  /** Serves with bad luck, too, m; null: no wall does; see `opens` and `inLayers`. */
+  /**
+   * The pour holds with bad luck, too, and the shots where a wall allows both, m; null: no wall can be poured so; see
+   * `opens` and `inLayers`.
+   */
   readonly recommended: number | null;
   /** Where no wall may be poured in one go: what the shots ask of one poured in layers, m; null: none serves, or not needed. */
   readonly inLayers: number | null;
@@ -97,7 +100,7 @@ const WORTH = 0.12;
  * Each half is poured as deep as half the bait and the wall, in a box as large as the cavities and the wall around
  * them. Shots are marched in one dimension.
  *
- * @param given `bait`, `mold`, `run`, `pour`, `limits` and `room` are read
+ * @param given `bait`, `mold`, `shot`, `run`, `pour`, `limits`, `room` and `uncertainty` are read
  * @throws InputError when the pour's material does not cure, or is not the mold's
  * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.inLayers // 0.016
  */
@@ -133,7 +136,8 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   });
   // never past the pessimistic end: a wall that most likely can be poured is one that may smoke
   const top = Math.min(most.low, THICKEST);
-  const recommended = least.wall <= top ? chosen(points, least.wall, top) : null;
+  const bottom = unlucky.wall <= top ? unlucky.wall : least.wall;
+  const recommended = bottom <= top ? chosen(points, bottom, top) : null;
   const layered = recommended === null && Number.isFinite(least.wall);
   const inLayers = layered ? chosen(points, least.wall, THICKEST) : null;
   const opens = opensOf(casting, { least: least.wall, most: most.value });
@@ -244,7 +248,7 @@ function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): 
   });
 }
 
-/** Everything about the shots unlucky (+1) or lucky (-1). */
+/** Temperatures of plastic, mold and room unlucky (+1) or lucky (-1). */
 function shifted(job: Job, sign: 1 | -1): Job {
   const { shot, mold, room, uncertainty: u } = job;
   return {

@@ -185,7 +185,7 @@ const SOLVED: Readonly<Record<string, readonly string[]>> = {
 const asked: Readonly<Record<string, (job: Job) => unknown>> = {
   demold: (job) => demold(job, { quick: true }),
   shots: (job) => shots(job, { quick: true }),
-  layer: (job) => layer(job, { quick: true }),
+  layer: (job) => layer(job, { quick: true, further: false }),
   pour: (job) => pour(job, { quick: true }),
   sprue: (job) => sprue(job, { quick: true }),
   plan: (job) => plan(job, { quick: true }),

@@ -23,8 +23,10 @@ async function asked(words: string[]) {
   return { code, world };
 }
 
-describe.each(questions.map(({ name }) => name))("%s", (name) => {
-  test.each(Object.keys(jobs))("answers %s as JSON, in SI and degC", async (file) => {
+describe.each(questions.map(({ name }, i) => [name, i] as const))("%s", (name, i) => {
+  // each question with every other job, each job with every other question; LONG=1: all with all
+  const mine = Object.keys(jobs).filter((_, k) => process.env["LONG"] || (i + k) % 2 === 0);
+  test.each(mine)("answers %s as JSON, in SI and degC", async (file) => {
     const { code, world } = await asked([name, file, "--json", "--quick"]);
     expect(world.complained).toBe("");
     expect(code).toBe(0);

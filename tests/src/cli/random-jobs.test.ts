@@ -11,7 +11,7 @@ import { type Question, questions } from "../../../src/cli/questions.ts";
 import { leaves } from "../../lib/job/leaves.ts";
 
 /** Jobs that are tried: two thousand in the long run, RANDOM_JOBS=2000. */
-const JOBS = Number(process.env["RANDOM_JOBS"] ?? 6);
+const JOBS = Number(process.env["RANDOM_JOBS"] ?? 3);
 const SEED = Number(process.env["RANDOM_SEED"] ?? 20_260_101);
 
 /** Any valid value of a key, as it is typed; most near its small end, as workshops are. */
