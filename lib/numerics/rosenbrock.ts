@@ -135,7 +135,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       if (s === 0) rhs.set(rates);
       else {
         for (let j = 0; j < s; j++) perStep[j] = cs[j] * (1 / h);
-        addCouplings(rhs, rates, U, perStep, s);
+        combine(rhs, rates, U, perStep, s);
       }
       if (moving && timeSlope[s] !== 0) {
         const w = timeSlope[s] * h;
@@ -162,15 +162,15 @@ function addTo(out: Float64Array, U: Float64Array): void {
   for (let i = 0; i < n; i++) out[i] += U[i];
 }
 
-/** out = u + sum of w[j] U[j]. Pairs of stages share one pass over memory. */
+/** out = u + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
 function combine(
   out: Float64Array,
   u: Float64Array,
   U: readonly Float64Array[],
-  w: readonly number[],
+  w: ArrayLike<number>,
+  count = w.length,
 ): void {
   const n = out.length;
-  const count = w.length;
   const U0 = U[0];
   const w0 = w[0];
   let j = 1;
@@ -207,36 +207,4 @@ function weigh(out: Float64Array, U: readonly Float64Array[], w: readonly number
     begun = true;
   }
   if (!begun) out.fill(0);
-}
-
-/** rhs = rates + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
-function addCouplings(
-  rhs: Float64Array,
-  rates: Float64Array,
-  U: readonly Float64Array[],
-  w: Float64Array,
-  count: number,
-): void {
-  const n = rhs.length;
-  const U0 = U[0];
-  const w0 = w[0];
-  let j = 1;
-  if (count >= 2) {
-    const U1 = U[1];
-    const w1 = w[1];
-    for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i] + w1 * U1[i];
-    j = 2;
-  } else for (let i = 0; i < n; i++) rhs[i] = rates[i] + w0 * U0[i];
-  for (; j + 1 < count; j += 2) {
-    const A = U[j];
-    const B = U[j + 1];
-    const wa = w[j];
-    const wb = w[j + 1];
-    for (let i = 0; i < n; i++) rhs[i] += wa * A[i] + wb * B[i];
-  }
-  if (j < count) {
-    const A = U[j];
-    const wa = w[j];
-    for (let i = 0; i < n; i++) rhs[i] += wa * A[i];
-  }
 }
