@@ -337,7 +337,6 @@ class Integration implements Integrator {
     const { op } = this;
     const { u } = this.vectors;
     const { grid } = op;
-    const n = op.cells;
     return {
       time,
       x: Float32Array.from(grid.x),

@@ -4,6 +4,7 @@ import type { IgnoredCode } from "../answers/answer.ts";
 import type { HeatProblem, History, Stage } from "../heat/problem.ts";
 import { simulate } from "../heat/simulate.ts";
 import type { Job } from "../job/types.ts";
+import { linearAt } from "../numerics/linear.ts";
 import type { BaitModel } from "./bait/bar.ts";
 import { wallPeakOf } from "./wall-peak.ts";
 
@@ -79,13 +80,7 @@ export function courseBetween(
   const curves: Record<string, number[]> = {};
   for (const name of names) {
     const values = valuesOf(name);
-    let i = 0;
-    curves[name] = wanted.map((t) => {
-      while (i < times.length - 2 && times[i + 1] < t) i++;
-      const span = times[i + 1] - times[i];
-      const s = span > 0 ? Math.min(1, Math.max(0, (t - times[i]) / span)) : 1;
-      return values[i] + s * (values[i + 1] - values[i]);
-    });
+    curves[name] = wanted.map((t) => linearAt(times, values, t));
   }
   return { times: wanted, curves };
 }

@@ -1,4 +1,5 @@
-/** The hottest that a cavity face gets, as far as it can feel it. */
+/** The hottest that a cavity face gets, as far as the grid resolves it. */
+import { linearAt } from "../numerics/linear.ts";
 
 /**
  * The first instants after a shot are left out: the face of a cell that the outline cuts is then as warm as plastic and
@@ -28,13 +29,8 @@ export function wallPeakOf({ times, probes }: Traced): number {
   for (const face of FACES) {
     const values = probes[face];
     if (values === undefined) continue;
-    for (let i = 0; i <= last; i++) {
-      if (times[i] >= from) peak = Math.max(peak, values[i]);
-      else if (times[i + 1] > from) {
-        const share = (from - times[i]) / (times[i + 1] - times[i]);
-        peak = Math.max(peak, values[i] + share * (values[i + 1] - values[i]));
-      }
-    }
+    peak = Math.max(peak, linearAt(times, values, from));
+    for (let i = last; times[i] > from; i--) peak = Math.max(peak, values[i]);
   }
   return peak;
 }

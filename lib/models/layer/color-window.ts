@@ -14,6 +14,7 @@ import { lawAt } from "../../heat/properties.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
 import type { RunRecord } from "../../heat/run-record.ts";
 import type { Material } from "../../materials/material.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import type { Solving } from "../cooling.ts";
 
 /** One color as it is poured: thickness m, temperature K. */
@@ -246,18 +247,6 @@ function touchOf({ sequence, k, solving }: OpenColor) {
   };
 }
 
-/** A column of a run at time t, linear between its steps. */
-function columnAt({ trace }: RunRecord, column: number, t: number): number {
-  const times = trace.column(0);
-  const values = trace.column(column);
-  // too cold for any meeting from the start
-  if (times.length < 2) return values[0];
-  let i = 0;
-  while (i < times.length - 2 && times[i + 1] < t) i++;
-  const s = Math.min(1, Math.max(0, (t - times[i]) / (times[i + 1] - times[i])));
-  return values[i] + s * (values[i + 1] - values[i]);
-}
-
 /** The window after a color that lies open, when the next one comes in at `next` K. */
 export function windowOf(
   openColor: OpenColor,
@@ -275,6 +264,8 @@ export function windowOf(
   const [meeting] = makeRepeat(meets).integrators;
   const columns = sequence.interfaces[k].map((name) => meeting.reader.names.indexOf(name) + 1);
   const touch = touchOf(openColor);
+  const surfaceAt = (column: number, t: number) =>
+    linearAt(march.trace.column(0), march.trace.column(column), t);
   const known = new Map<number, InterfaceState>();
   let steps = march.steps;
   const interfaceAt = (t: number): InterfaceState => {
@@ -294,7 +285,7 @@ export function windowOf(
     for (const column of columns) {
       // from two touching bodies on to what the grid resolves
       const read = trace.column(column).subarray(from);
-      const touching = touch.temperature(columnAt(march, column, t), next);
+      const touching = touch.temperature(surfaceAt(column, t), next);
       const share = touch.resolved > LASTS ? LASTS / judged[1] : 1;
       const T = Float64Array.of(touching + share * (read[0] - touching), ...read);
       peak = Math.min(

@@ -1,5 +1,5 @@
 /** The shelf's store in the browser: one database, each change in one transaction, other tabs told by a channel. */
-import { createStore, get, set, update, values } from "idb-keyval";
+import { createStore, get, update, values } from "idb-keyval";
 import type { DocumentKind, KeptDocument, ShelfStore } from "./store.ts";
 
 const CHANNEL = "castclock-shelf";
@@ -11,8 +11,6 @@ export async function openStore(database = "castclock-shelf"): Promise<ShelfStor
   const store = createStore(database, "documents");
   const channel = new BroadcastChannel(CHANNEL);
   await get("", store); // an error of opening belongs here
-  // a database's first write takes a third of a second longer than the next: it is not to be the reader's
-  void set("", "opened", store).catch(() => undefined);
   return {
     async all() {
       return (await values<KeptDocument>(store)).filter(isDocument);

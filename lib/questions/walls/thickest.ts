@@ -1,0 +1,128 @@
+/** How thick a wall may be poured in one go: each half as deep as half the bait and the wall. SI and K. */
+import type { Job } from "../../job/types.ts";
+import { pourCorners } from "../../models/pour/corners.ts";
+import { deepestBelow, lineDepthFor, lookAtDepth } from "../../models/pour/depth.ts";
+import { settingOf } from "../../models/pour/problem.ts";
+import {
+  LIKELY_RESIN,
+  type PouredResin,
+  type ResinChange,
+  type ResinMaker,
+} from "../../models/pour/resin.ts";
+import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
+import { lineCliff, safePeak, unluckiest } from "../../models/pour/safe.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import type { EffortSum } from "../../models/ranged.ts";
+
+/** The job whose pour is one half of the mold with this wall. */
+function castJob(job: Job, wall: number): Job {
+  const { bait, mold, pour } = job;
+  const widest = Math.max(...bait.stations.map((s) => s.width));
+  const highest = Math.max(...bait.stations.map((s) => s.height));
+  const across = mold.cavities * widest + (mold.cavities - 1) * mold.spacing + 2 * wall;
+  return {
+    ...job,
+    pour: {
+      ...pour,
+      depth: highest / 2 + wall,
+      mass: null,
+      box: { ...pour.box, length: bait.length + 2 * wall, width: across },
+      masters: {
+        ...pour.masters,
+        count: mold.cavities,
+        width: widest,
+        height: highest / 2,
+        length: bait.length,
+      },
+    },
+  };
+}
+
+interface Most {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  /** What the box leaves of the depth there. */
+  readonly share: number;
+  at(wall: number): { job: Job; runs: PourRuns };
+}
+
+/** What the thickest wall is looked for with. */
+export interface Casting {
+  readonly job: Job;
+  readonly options: QuestionOptions;
+  readonly make: ResinMaker;
+  readonly effort: EffortSum;
+}
+
+/** A wall thinner than this is none, m. */
+const NO_WALL = 1e-3;
+
+/** Each wall's half of the mold, with the simulations of its pour; what they took is added up by `done`. */
+function halvesOf({ job, options, make, effort }: Casting) {
+  const known = new Map<number, { job: Job; runs: PourRuns }>();
+  const at = (wall: number) => {
+    if (!known.has(wall)) {
+      const cast = castJob(job, wall);
+      known.set(wall, { job: cast, runs: pourRuns(cast, options, make) });
+    }
+    return known.get(wall)!;
+  };
+  const done = () => {
+    for (const { runs } of known.values())
+      effort.add({ effort: { ...runs.effort.done(), rejected: 0, timeError: 0, gridError: 0 } });
+  };
+  return { at, done };
+}
+
+/** The thickest wall whose pour stays below the limit, likely and in both corners. */
+export function mostOf(casting: Casting): Most {
+  const { job } = casting;
+  const { at, done } = halvesOf(casting);
+  const thickest = thickestIn(job, at);
+  const corners = pourCorners(at(0.025).runs);
+  const { wall: value, share } = thickest(corners.likely.resin, 0, 0.025);
+  const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
+  const give = job.uncertainty.roomTemperature;
+  const { runs } = at(start);
+  const unlucky = unluckiest(runs, job.limits.peak);
+  const most = safePeak(job.limits.peak, lineCliff(runs, unlucky));
+  const { wall: low } = thickest(unlucky.resin, give, start, most);
+  const { wall: high } = thickest(corners.slow.resin, -give, start);
+  done();
+  return { value, low, high, share, at };
+}
+
+/** The thickest wall of the likely resin, or of a changed one, m. */
+export function likelyMost(casting: Casting, start: number, change?: ResinChange): number {
+  const { at, done } = halvesOf(casting);
+  const { wall } = thickestIn(casting.job, at)(casting.make(LIKELY_RESIN, change), 0, start);
+  done();
+  return wall;
+}
+
+/** The thickest wall of one resin, with a room that is warmer by so much. */
+function thickestIn(job: Job, at: Most["at"]) {
+  const half = Math.max(...job.bait.stations.map((s) => s.height)) / 2;
+  return (
+    resin: PouredResin,
+    warmer: number,
+    start: number,
+    limit = job.limits.peak,
+  ): { wall: number; share: number } => {
+    let near: number | undefined;
+    const lookAt = (depth: number) => {
+      const { job: cast, runs } = at(Math.max(depth - half, NO_WALL));
+      const today = settingOf(cast);
+      const { room, stock } = today;
+      const setting = { ...today, depth, room: room + warmer, stock: stock + warmer };
+      const line = lineDepthFor(runs, resin, setting, limit, near);
+      if (line === null) return { below: true, next: Number.POSITIVE_INFINITY, share: 1 };
+      near = line;
+      return lookAtDepth(runs, resin, setting, { limit, line });
+    };
+    const { depth, share } = deepestBelow(lookAt, half + start);
+    const wall = depth === null ? Number.POSITIVE_INFINITY : depth - half;
+    return { wall: wall < NO_WALL ? 0 : wall, share };
+  };
+}
