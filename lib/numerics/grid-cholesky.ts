@@ -55,42 +55,57 @@ interface Front {
   readonly children: number;
 }
 
-/** Visits the parts of the grid in the order of elimination. */
+/** Cells [i0, i1) x [j0, j1) of a grid. */
+interface Part {
+  readonly i0: number;
+  readonly i1: number;
+  readonly j0: number;
+  readonly j1: number;
+}
+
+/** Cells around a part, by their numbers in a grid of nx x ny. */
+function rimOf({ i0, i1, j0, j1 }: Part, nx: number, ny: number): number[] {
+  const row = j0 > 0 ? cellsOf({ i0, i1, j0: j0 - 1, j1: j0 }, nx) : [];
+  const left = i0 > 0 ? cellsOf({ i0: i0 - 1, i1: i0, j0, j1 }, nx) : [];
+  const right = i1 < nx ? cellsOf({ i0: i1, i1: i1 + 1, j0, j1 }, nx) : [];
+  const last = j1 < ny ? cellsOf({ i0, i1, j0: j1, j1: j1 + 1 }, nx) : [];
+  return [...row, ...left, ...right, ...last];
+}
+
+function cellsOf({ i0, i1, j0, j1 }: Part, nx: number): number[] {
+  const cells: number[] = [];
+  for (let j = j0; j < j1; j++) for (let i = i0; i < i1; i++) cells.push(j * nx + i);
+  return cells;
+}
+
+/** Visits the parts of the grid in the order of elimination: halves first, then the line that parts them. */
 function dissect(nx: number, ny: number, visit: (front: Front) => void): void {
-  function part(i0: number, i1: number, j0: number, j1: number): void {
-    const rim: number[] = [];
-    if (j0 > 0) for (let i = i0; i < i1; i++) rim.push((j0 - 1) * nx + i);
-    if (i0 > 0) for (let j = j0; j < j1; j++) rim.push(j * nx + i0 - 1);
-    if (i1 < nx) for (let j = j0; j < j1; j++) rim.push(j * nx + i1);
-    if (j1 < ny) for (let i = i0; i < i1; i++) rim.push(j1 * nx + i);
+  const go = (part: Part): void => {
+    const { i0, i1, j0, j1 } = part;
     const wide = i1 - i0;
     const high = j1 - j0;
-    const own: number[] = [];
+    const rim = rimOf(part, nx, ny);
     if (wide * high <= LEAF) {
-      for (let j = j0; j < j1; j++) for (let i = i0; i < i1; i++) own.push(j * nx + i);
-      visit({ own, rim, children: 0 });
+      visit({ own: cellsOf(part, nx), rim, children: 0 });
       return;
     }
-    let children = 0;
-    const half = (a0: number, a1: number, b0: number, b1: number) => {
-      if (a1 <= a0 || b1 <= b0) return;
-      part(a0, a1, b0, b1);
-      children++;
-    };
-    if (wide >= high) {
-      const cut = (i0 + i1) >> 1;
-      for (let j = j0; j < j1; j++) own.push(j * nx + cut);
-      half(i0, cut, j0, j1);
-      half(cut + 1, i1, j0, j1);
-    } else {
-      const cut = (j0 + j1) >> 1;
-      for (let i = i0; i < i1; i++) own.push(cut * nx + i);
-      half(i0, i1, j0, cut);
-      half(i0, i1, cut + 1, j1);
-    }
-    visit({ own, rim, children });
-  }
-  part(0, nx, 0, ny);
+    const across = wide >= high;
+    const cut = across ? (i0 + i1) >> 1 : (j0 + j1) >> 1;
+    const line = across ? { ...part, i0: cut, i1: cut + 1 } : { ...part, j0: cut, j1: cut + 1 };
+    const halves = across
+      ? [
+          { ...part, i1: cut },
+          { ...part, i0: cut + 1 },
+        ]
+      : [
+          { ...part, j1: cut },
+          { ...part, j0: cut + 1 },
+        ];
+    const children = halves.filter((half) => half.i1 > half.i0 && half.j1 > half.j0);
+    children.forEach(go);
+    visit({ own: cellsOf(line, nx), rim, children: children.length });
+  };
+  go({ i0: 0, i1: nx, j0: 0, j1: ny });
 }
 
 /**

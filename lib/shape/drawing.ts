@@ -68,64 +68,71 @@ export function readDrawing(text: string): Drawing {
   const problems: Problem[] = [];
   const lines: DrawnLine[] = [];
   let [elements, points] = [0, 0];
-  type Place = {
-    element: XmlElement;
-    transforms: readonly string[];
-    role: Role | null;
-    depth: number;
-  };
   const stack: Place[] = [{ element: root, transforms: [], role: null, depth: 0 }];
   for (let next = stack.pop(); next; next = stack.pop()) {
-    const { element, depth } = next;
     if (++elements > MOST_ELEMENTS) throw tooBig("more elements", String(MOST_ELEMENTS));
-    if (depth > DEEPEST)
+    const { element } = next;
+    const kind = localName(element.name);
+    if (next.depth > DEEPEST)
       throw new InputError([
         { code: "drawing_too_deep", path: nameOf(element), most: String(DEEPEST) },
       ]);
-    const kind = localName(element.name);
     const reaching = reachingOut(element);
     if (reaching !== null) {
       problems.push({ code: "drawing_reaches_out", path: nameOf(element), given: reaching });
       continue;
     }
     if (NOT_DRAWN.has(kind)) continue;
-    const role = roleOf(element) ?? next.role;
-    const own = element.attributes["transform"];
-    if (own !== undefined && !TRANSFORM.test(own))
-      problems.push({
-        code: "drawing_line_broken",
-        path: nameOf(element),
-        given: own.slice(0, 40),
-      });
-    const transforms = own === undefined ? next.transforms : [own, ...next.transforms];
-    const path = kind === "svg" || kind === "g" ? null : pathOf(kind, element);
-    if (path !== null) {
-      const drawn = transforms.reduce(
-        (line, transform) => line.transform(transform),
-        svgpath(path),
-      );
-      const broken = (drawn as { err?: string }).err;
-      if (broken)
-        problems.push({
-          code: "drawing_line_broken",
-          path: nameOf(element),
-          given: broken.slice(0, 60),
-        });
-      else {
-        for (const line of flattened(drawn)) {
-          points += line.points.length;
-          lines.push({ ...line, role, name: nameOf(element) });
-        }
-        if (points > MOST_POINTS) throw tooBig("more points", String(MOST_POINTS));
-      }
+    const here = placeOf(next, problems);
+    for (const line of linesOf(here, problems)) {
+      points += line.points.length;
+      lines.push(line);
     }
+    if (points > MOST_POINTS) throw tooBig("more points", String(MOST_POINTS));
     for (const child of [...element.children].reverse())
       if (child instanceof XmlElement)
-        stack.push({ element: child, transforms, role, depth: depth + 1 });
+        stack.push({ ...here, element: child, depth: next.depth + 1 });
   }
   if (problems.length > 0) throw new InputError(problems.slice(0, 20));
   if (lines.length === 0) throw new InputError([{ code: "drawing_empty", path: "" }]);
   return { lines, unit: unitOf(root) };
+}
+
+/** An element with what the groups around it give it. */
+interface Place {
+  readonly element: XmlElement;
+  /** Innermost first. */
+  readonly transforms: readonly string[];
+  readonly role: Role | null;
+  readonly depth: number;
+}
+
+/** An element with its own role and transform added to those around it. */
+function placeOf(around: Place, problems: Problem[]): Place {
+  const { element } = around;
+  const role = roleOf(element) ?? around.role;
+  const own = element.attributes["transform"];
+  if (own === undefined) return { ...around, role };
+  if (!TRANSFORM.test(own)) problems.push(brokenLine(element, own.slice(0, 40)));
+  return { ...around, role, transforms: [own, ...around.transforms] };
+}
+
+/** The lines that an element itself draws. */
+function linesOf({ element, transforms, role }: Place, problems: Problem[]): DrawnLine[] {
+  const kind = localName(element.name);
+  const path = kind === "svg" || kind === "g" ? null : pathOf(kind, element);
+  if (path === null) return [];
+  const drawn = transforms.reduce((line, transform) => line.transform(transform), svgpath(path));
+  const broken = (drawn as { err?: string }).err;
+  if (broken) {
+    problems.push(brokenLine(element, broken.slice(0, 60)));
+    return [];
+  }
+  return flattened(drawn).map((line) => ({ ...line, role, name: nameOf(element) }));
+}
+
+function brokenLine(element: XmlElement, given: string): Problem {
+  return { code: "drawing_line_broken", path: nameOf(element), given };
 }
 
 function tooBig(given: string, most: string): InputError {

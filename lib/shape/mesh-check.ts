@@ -125,72 +125,85 @@ const DOWN = 16;
 
 /** Every edge of the mesh, and how often triangles run through it either way. */
 export function meshFaults({ corners, corner, count }: Mesh): MeshFaults {
+  const edges = makeEdges(corner, count);
   let flat = 0;
-  const size = 1 << Math.ceil(Math.log2(4 * count + 16));
-  const mask = size - 1;
-  // an edge is remembered by the place of its first corner in `corner`
-  const table = new Int32Array(size).fill(-1);
-  const runs = new Uint8Array(size);
   for (let t = 0; t < count; t++) {
     const at = 3 * t;
-    if (isFlat(corner, at)) {
-      flat++;
-      continue;
-    }
-    for (let i = 0; i < 3; i++) {
-      const a = corner[at + i];
-      const b = corner[at + (i === 2 ? 0 : i + 1)];
-      const [low, high] = a < b ? [a, b] : [b, a];
-      let h = Math.imul(low, 0x9e3779b1) ^ Math.imul(high, 0x85ebca6b);
-      h ^= h >>> 15;
-      let slot = h & mask;
-      for (;;) {
-        const known = table[slot];
-        if (known < 0) {
-          table[slot] = at + i;
-          break;
-        }
-        const c = corner[known];
-        const d = corner[known % 3 === 2 ? known - 2 : known + 1];
-        if ((c === low && d === high) || (c === high && d === low)) break;
-        slot = (slot + 1) & mask;
-      }
-      const step = a < b ? 1 : DOWN;
-      if (((runs[slot] / step) & 15) < 15) runs[slot] += step;
-    }
+    if (isFlat(corner, at)) flat++;
+    else for (let i = 0; i < 3; i++) edges.run(at + i);
   }
-  let [open, shared, turned] = [0, 0, 0];
-  const at: { open: number; shared: number; turned: number } = { open: -1, shared: -1, turned: -1 };
-  for (let slot = 0; slot < size; slot++) {
-    if (table[slot] < 0) continue;
-    const up = runs[slot] & 15;
-    const down = runs[slot] >> 4;
-    const sum = up + down;
-    if (sum === 2) {
-      if (up === down) continue;
-      turned++;
-      if (at.turned < 0) at.turned = table[slot];
-    } else if (sum === 1) {
-      open++;
-      if (at.open < 0) at.open = table[slot];
-    } else {
-      shared++;
-      if (at.shared < 0) at.shared = table[slot];
-    }
-  }
+  const { open, shared, turned } = edges.faults();
   const middle = (place: number) => {
     if (place < 0) return null;
-    const next = place % 3 === 2 ? place - 2 : place + 1;
+    const next = nextCorner(place);
     return [0, 1, 2].map((axis) => (corners[3 * place + axis] + corners[3 * next + axis]) / 2);
   };
   return {
     flat,
-    open,
-    openAt: middle(at.open),
-    shared,
-    sharedAt: middle(at.shared),
-    turned,
-    turnedAt: middle(at.turned),
+    open: open.count,
+    openAt: middle(open.first),
+    shared: shared.count,
+    sharedAt: middle(shared.first),
+    turned: turned.count,
+    turnedAt: middle(turned.first),
+  };
+}
+
+/** Place of the corner after this one, around its triangle. */
+function nextCorner(place: number): number {
+  return place % 3 === 2 ? place - 2 : place + 1;
+}
+
+/** Faults of a kind: how many edges have it, and where the first one begins in the list of corners, -1: none. */
+interface EdgeFault {
+  count: number;
+  first: number;
+}
+
+/** A hash table of edges, each remembered by the place of its first corner in `corner`. */
+function makeEdges(corner: Int32Array, triangles: number) {
+  const size = 1 << Math.ceil(Math.log2(4 * triangles + 16));
+  const mask = size - 1;
+  const table = new Int32Array(size).fill(-1);
+  const runs = new Uint8Array(size);
+  /** The slot of the edge between two corners; taken by `place` when the edge is new. */
+  const slotOf = (low: number, high: number, place: number) => {
+    let h = Math.imul(low, 0x9e3779b1) ^ Math.imul(high, 0x85ebca6b);
+    h ^= h >>> 15;
+    let slot = h & mask;
+    for (let known = table[slot]; known >= 0; known = table[slot]) {
+      const c = corner[known];
+      const d = corner[nextCorner(known)];
+      if ((c === low && d === high) || (c === high && d === low)) return slot;
+      slot = (slot + 1) & mask;
+    }
+    table[slot] = place;
+    return slot;
+  };
+  return {
+    /** A triangle runs along the edge that begins at this place. */
+    run(place: number) {
+      const a = corner[place];
+      const b = corner[nextCorner(place)];
+      const slot = a < b ? slotOf(a, b, place) : slotOf(b, a, place);
+      const step = a < b ? 1 : DOWN;
+      if (((runs[slot] / step) & 15) < 15) runs[slot] += step;
+    },
+    /** Edges of one triangle only, of more than two, and of two that run the same way. */
+    faults() {
+      const none = (): EdgeFault => ({ count: 0, first: -1 });
+      const [open, shared, turned] = [none(), none(), none()];
+      for (let slot = 0; slot < size; slot++) {
+        if (table[slot] < 0) continue;
+        const up = runs[slot] & 15;
+        const down = runs[slot] >> 4;
+        if (up === 1 && down === 1) continue;
+        const fault = up + down === 2 ? turned : up + down === 1 ? open : shared;
+        fault.count++;
+        if (fault.first < 0) fault.first = table[slot];
+      }
+      return { open, shared, turned };
+    },
   };
 }
 

@@ -120,27 +120,23 @@ interface Tuned extends Best {
 
 /** The fastest accurate setting of the engine within a limit in ms: one grid or two, box size, tolerance of the steps. */
 function tuned({ problem, solve, allowed }: Case, limit: number): Tuned | undefined {
-  const good: { problem: HeatProblem; ms: number; error: number; setting: string }[] = [];
-  // a tolerance that is given governs two grids as well, and they may be halved; without one only the steps, by 1e-4
-  for (const estimateGrid of [true, false])
-    for (const resolution of [0.35, 0.5, 0.7, 1, 1.4, 2])
-      for (const tolerance of [undefined, 1e-2, 3e-3, 1e-3, 3e-4, 1e-4]) {
-        const own = { ...problem, estimateGrid, resolution, ...(tolerance && { tolerance }) };
-        let error = Number.NaN;
-        let ms = Number.POSITIVE_INFINITY;
-        for (let k = 0; k < 3; k++) {
-          const start = performance.now();
-          error = solve(own);
-          ms = Math.min(ms, performance.now() - start);
-          if (ms > 2 * limit || !(Math.abs(error) <= allowed)) break;
-        }
-        if (ms > limit || !(Math.abs(error) <= allowed)) continue;
-        // the errors of grid and steps must not merely cancel
-        const steady = solve({ ...own, tolerance: (tolerance ?? 1e-4) / 30 });
-        if (!(Math.abs(steady) <= allowed)) continue;
-        const setting = `${estimateGrid ? "two grids" : "one grid"}, resolution ${resolution}, tolerance ${tolerance ?? "of steps as it comes"}`;
-        good.push({ problem: own, ms, error, setting });
-      }
+  const good: Tuned[] = [];
+  const holds = (error: number) => Math.abs(error) <= allowed;
+  for (const { setting, ...change } of settings()) {
+    const own = { ...problem, ...change };
+    let error = Number.NaN;
+    let ms = Number.POSITIVE_INFINITY;
+    for (let k = 0; k < 3; k++) {
+      const start = performance.now();
+      error = solve(own);
+      ms = Math.min(ms, performance.now() - start);
+      if (ms > 2 * limit || !holds(error)) break;
+    }
+    if (ms > limit || !holds(error)) continue;
+    // the errors of grid and steps must not merely cancel
+    const finer = solve({ ...own, tolerance: (change.tolerance ?? 1e-4) / 30 });
+    if (holds(finer)) good.push({ problem: own, ms, error, setting });
+  }
   good.sort((a, b) => a.ms - b.ms);
   return good
     .slice(0, 4)
@@ -149,6 +145,19 @@ function tuned({ problem, solve, allowed }: Case, limit: number): Tuned | undefi
       ms: measure((call) => solve(withNewGrid(found.problem, call))).least,
     }))
     .sort((a, b) => a.ms - b.ms)[0];
+}
+
+/** A tolerance that is given governs two grids as well, and they may be halved; without one only the steps, by 1e-4. */
+function* settings() {
+  for (const estimateGrid of [true, false])
+    for (const resolution of [0.35, 0.5, 0.7, 1, 1.4, 2])
+      for (const tolerance of [undefined, 1e-2, 3e-3, 1e-3, 3e-4, 1e-4])
+        yield {
+          estimateGrid,
+          resolution,
+          ...(tolerance && { tolerance }),
+          setting: `${estimateGrid ? "two grids" : "one grid"}, resolution ${resolution}, tolerance ${tolerance ?? "of steps as it comes"}`,
+        };
 }
 
 /** What a solver found for each problem; says which of its scripts did not run, and why. */

@@ -21,20 +21,20 @@ export interface BaitModel {
 export interface StandIn {
   readonly form: Form;
   /** Diameter of the bar or thickness of the sheet, m. */
-  readonly thickness: number;
+  readonly across: number;
 }
 
 /**
  * The bar whose slowest mode is that of the station's ellipse, or the sheet as thick as its thin side. A drawn section is
  * taken as the ellipse of its area around its largest circle.
  */
-export function standIn(station: Station): StandIn {
+export function standInOf(station: Station): StandIn {
   const { form, width, height, outline } = station;
   const thin = stationThickness(station);
-  if (form === "flat") return { form, thickness: thin };
+  if (form === "flat") return { form, across: thin };
   return outline
-    ? { form, thickness: equalBar((4 / Math.PI) * (stationArea(station) / thin), thin) }
-    : { form, thickness: equalBar(width, height) };
+    ? { form, across: equalBar((4 / Math.PI) * (stationArea(station) / thin), thin) }
+    : { form, across: equalBar(width, height) };
 }
 
 /** What the probes of every bait model read. */
@@ -127,7 +127,7 @@ export function barModel(scenario: Scenario, body: StandIn): BaitModel {
         {
           name: "bait",
           material: "plastic",
-          thickness: body.thickness / 2,
+          thickness: body.across / 2,
           initial: shot.temperature,
           contact: mold.contact,
         },

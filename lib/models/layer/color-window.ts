@@ -20,7 +20,7 @@ import type { Solving } from "../cooling.ts";
 /** One color as it is poured: thickness m, temperature K. */
 export interface Color {
   readonly name: string;
-  readonly thickness: number;
+  readonly depth: number;
   readonly temperature: number;
   readonly material: Material;
 }
@@ -41,11 +41,11 @@ export interface ColorSequence {
 
 export interface ColorRules {
   /** No longer flows below this, K. */
-  readonly set: number;
+  readonly setBelow: number;
   /** Hottest temperature that the interface must reach, K. */
-  readonly bond: number;
+  readonly bondAbove: number;
   /** Degree of healing that it must reach, 0 to 1. */
-  readonly healing: number;
+  readonly leastHealing: number;
   readonly healingTime: HealingTime;
 }
 
@@ -59,7 +59,7 @@ interface InterfaceState {
 
 export interface ColorWindow {
   /** All of the color has set, s; Infinity: not within the time looked at. */
-  readonly set: number;
+  readonly setAt: number;
   /** It has set as deep as a skin must be, s. */
   readonly skin: number;
   /**
@@ -68,8 +68,8 @@ export interface ColorWindow {
    */
   close(upTo?: number): number;
   /** The same for either alone. */
-  bond(upTo?: number): number;
-  healing(upTo?: number): number;
+  lastBond(upTo?: number): number;
+  lastHealing(upTo?: number): number;
   interfaceAt(t: number): InterfaceState;
   /** Steps taken so far. */
   steps(): number;
@@ -200,12 +200,12 @@ export function coolOpenColor(
         refill: refillOf(sequence, k, sequence.poured[k].temperature),
         ...stageOf(sequence, k),
         // below that no meeting can bond: what follows needs no profiles
-        stop: { probe: `hottest ${k}`, below: 2 * rules.bond - next - SLACK },
+        stop: { probe: `hottest ${k}`, below: 2 * rules.bondAbove - next - SLACK },
       },
     ],
     crossings: [
-      { probe: `hottest ${k}`, below: rules.set },
-      { probe: `skin ${k}`, below: rules.set },
+      { probe: `hottest ${k}`, below: rules.setBelow },
+      { probe: `skin ${k}`, below: rules.setBelow },
     ],
     snapshots: profileTimes(horizon),
   };
@@ -238,7 +238,7 @@ function touchOf({ sequence, k, solving }: OpenColor) {
     T,
   });
   const { k: conductivity, c } = bodyOf(first, MEETING_TEMPERATURE);
-  const box = (BOX_SHARE * first.thickness) / (solving.resolution ?? 1);
+  const box = (BOX_SHARE * first.depth) / (solving.resolution ?? 1);
   return {
     /** From here on the grid resolves it, s. */
     resolved: (c * (box / 2) ** 2) / conductivity,
@@ -299,7 +299,7 @@ export function windowOf(
     known.set(t, state);
     return state;
   };
-  const guess = firstBelow(openColor, 2 * rules.bond - next);
+  const guess = firstBelow(openColor, 2 * rules.bondAbove - next);
   // surplus in kelvin, or what weighs as much, that falls with t
   const latest = (margin: (state: InterfaceState) => number) =>
     latestTime(
@@ -310,15 +310,15 @@ export function windowOf(
       march.end < openColor.horizon,
     );
   const outermost = columns.length - 1;
-  const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bond;
+  const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove;
   const healed = (state: InterfaceState, place: number) =>
-    KELVIN_PER_HEALING * (state.healings[place] - rules.healing);
+    KELVIN_PER_HEALING * (state.healings[place] - rules.leastHealing);
   return {
-    set: march.crossings[0] ?? Number.POSITIVE_INFINITY,
+    setAt: march.crossings[0] ?? Number.POSITIVE_INFINITY,
     skin: march.crossings[1] ?? Number.POSITIVE_INFINITY,
     close: (upTo = outermost) => latest((j) => Math.min(hot(j, upTo), healed(j, upTo))),
-    bond: (upTo = outermost) => latest((j) => hot(j, upTo)),
-    healing: (upTo = outermost) => latest((j) => healed(j, upTo)),
+    lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)),
+    lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo)),
     interfaceAt,
     steps: () => steps,
   };

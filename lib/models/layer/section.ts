@@ -45,10 +45,10 @@ export function layerSection(scenario: Scenario, station: Station): Stack {
     "skin 0": {
       kind: "point",
       x: middle,
-      y: bottom + Math.min(layer.skin, 0.98 * first.thickness),
+      y: bottom + Math.min(layer.skin, 0.98 * first.depth),
     },
   };
-  const { placed, interfaceProbes, remelt } = interfacePlaces(outline, layer.form, first.thickness);
+  const { placed, interfaceProbes, remelt } = interfacePlaces(outline, layer.form, first.depth);
   Object.assign(probes, placed);
   probes["surface"] = probes["interface 0 0"];
   const touching = (a: string, b: string) => ({
@@ -99,8 +99,8 @@ function coloredShapes(model: BaitModel, form: LayerForm, first: Color, second: 
     const { bottom, top } = boxOf(ringsOf(shape.outline));
     const lower =
       form === "skin"
-        ? liningBelow(shape.outline, (bottom + top) / 2, first.thickness)
-        : partBelow(shape.outline, bottom + first.thickness);
+        ? liningBelow(shape.outline, (bottom + top) / 2, first.depth)
+        : partBelow(shape.outline, bottom + first.depth);
     const names = [`second ${firsts.length + 1}`, `first ${firsts.length + 1}`];
     shapes.push({ ...shape, name: names[0], material: "second", initial: second.temperature });
     seconds.push(names[0]);

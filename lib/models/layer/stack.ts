@@ -13,30 +13,30 @@ const REMELT_PLACES = 16;
 /** Thinnest that is left for a color, as a share of the body. */
 const THINNEST = 0.05;
 
-/** The colors over the thickness of the body: the second takes what the others leave. */
-export function colorsOf({ job }: Scenario, thickness: number): Color[] {
+/** The colors over the height of the body: the second takes what the others leave. */
+export function colorsOf({ job }: Scenario, bodyHeight: number): Color[] {
   const { layer, shot } = job;
   const densityAt = setTemperature(job);
   const others = layer.more.reduce((sum, next) => sum + next.depth, 0);
-  const least = THINNEST * thickness;
-  const first = Math.min(layer.depth, thickness - others - least);
-  const second = Math.max(thickness - first - others, least);
+  const least = THINNEST * bodyHeight;
+  const first = Math.min(layer.depth, bodyHeight - others - least);
+  const second = Math.max(bodyHeight - first - others, least);
   return [
     {
       name: "first",
-      thickness: first,
+      depth: first,
       temperature: layer.temperature,
       material: toMaterial(shot.material, { densityAt }),
     },
     {
       name: "second",
-      thickness: second,
+      depth: second,
       temperature: layer.second.temperature,
       material: toMaterial(layer.second.material, { densityAt }),
     },
     ...layer.more.map((next, k) => ({
       name: `color ${k + 3}`,
-      thickness: next.depth,
+      depth: next.depth,
       temperature: next.temperature,
       material: toMaterial(next.material, { densityAt }),
     })),
@@ -54,12 +54,12 @@ export interface Stack extends ColorSequence {
   }[];
 }
 
-/** The colors of a job as a stack of layers as thick as the body. */
-export function layerStack(scenario: Scenario, thickness: number): Stack {
+/** The colors of a job as a stack of layers as high as the body. */
+export function layerStack(scenario: Scenario, bodyHeight: number): Stack {
   const { job } = scenario;
   const { mold } = job;
   const around = scenarioSurroundings(scenario);
-  const colors = colorsOf(scenario, thickness);
+  const colors = colorsOf(scenario, bodyHeight);
   const contacts: PairContact[] = [];
   const touch = (a: Layer | undefined, b: Layer | undefined, conductance: number | undefined) => {
     if (a && b && conductance !== undefined)
@@ -78,7 +78,7 @@ export function layerStack(scenario: Scenario, thickness: number): Stack {
     (c): Layer => ({
       name: c.name,
       material: c.name,
-      thickness: c.thickness,
+      thickness: c.depth,
       initial: c.temperature,
     }),
   );
@@ -89,9 +89,9 @@ export function layerStack(scenario: Scenario, thickness: number): Stack {
   let at = below;
   colors.forEach((color, k) => {
     probes[`hottest ${k}`] = { kind: "hottest", region: color.name };
-    const skin = Math.min(job.layer.skin, color.thickness);
+    const skin = Math.min(job.layer.skin, color.depth);
     probes[`skin ${k}`] = { kind: "point", x: at + skin, side: "left" };
-    at += color.thickness;
+    at += color.depth;
     const next = colors[k + 1];
     if (next)
       probes[`interface ${k}`] = {
@@ -109,12 +109,12 @@ export function layerStack(scenario: Scenario, thickness: number): Stack {
     of: "hottest",
   });
   probes["wall"] = face(lower[lower.length - 1].name, first.name);
-  probes["surface"] = { kind: "point", x: below + first.thickness, side: "left" };
+  probes["surface"] = { kind: "point", x: below + first.depth, side: "left" };
   const remelt = Array.from({ length: REMELT_PLACES }, (_, i) => {
     // closer together near the interface
-    const depth = first.thickness * ((i + 1) / REMELT_PLACES) ** 2;
+    const depth = first.depth * ((i + 1) / REMELT_PLACES) ** 2;
     const probe = `below interface ${i}`;
-    probes[probe] = { kind: "point", x: below + first.thickness - depth, side: "right" };
+    probes[probe] = { kind: "point", x: below + first.depth - depth, side: "right" };
     return { probe, depth, along: 0 };
   });
   const outer = (mold.back && around.back) || around.outside;

@@ -12,7 +12,7 @@ interface Milestones {
   /** Past the gel point everywhere, and a little firmer: it may be turned over. */
   readonly turn: number | null;
   /** Cool, and its glass transition well over its own temperature everywhere: it comes out without bowing. A rubber: cured. */
-  readonly demold: number | null;
+  readonly comesOff: number | null;
   /** Glass transition well over the room everywhere: it may be clamped. */
   readonly clamp: number | null;
 }
@@ -199,10 +199,12 @@ export function courseOf(
     place.room + Math.max(5, 0.2 * (peak - place.room)),
     peakTime,
   );
-  const demold = rubber
+  const comesOff = rubber
     ? later(turn, reaches(t, leastCure, RUBBER_DEMOLD))
     : later(turn, away, reaches(t, leastHardness, HARD_DEMOLD, peakTime));
-  const clamp = rubber ? demold : later(demold, reaches(t, leastGlass, place.room + HARD_CLAMP));
+  const clamp = rubber
+    ? comesOff
+    : later(comesOff, reaches(t, leastGlass, place.room + HARD_CLAMP));
   return {
     peak,
     peakTime,
@@ -211,7 +213,7 @@ export function courseOf(
     gelLast,
     bed: highest(history, "bed").value,
     master: history.trace.probes["master"] ? highest(history, "master").value : null,
-    milestones: { leave: later(cool, gelFirst), turn, demold, clamp },
+    milestones: { leave: later(cool, gelFirst), turn, comesOff, clamp },
     cureReached: leastCure[leastCure.length - 1],
     glassReached: leastGlass[leastGlass.length - 1],
     until: history.end,

@@ -36,10 +36,10 @@ export interface Carried {
 
 /** What two dimensions add to one. */
 export function carriedFrom(
-  quick: Pick<ShotDone, "demold" | "wallPeak">,
-  full: Pick<ShotDone, "demold" | "wallPeak">,
+  quick: Pick<ShotDone, "opensAfter" | "wallPeak">,
+  full: Pick<ShotDone, "opensAfter" | "wallPeak">,
 ): Carried {
-  const factor = full.demold / quick.demold;
+  const factor = full.opensAfter / quick.opensAfter;
   const hotter = full.wallPeak - quick.wallPeak;
   return {
     factor: Number.isFinite(factor) ? factor : 1,
@@ -56,7 +56,7 @@ export function paceOf(run: Run, limit: number, molds = run.molds): Pace {
 
 export interface ShotDone {
   /** From injection to opening, s; Infinity: never cool enough. */
-  readonly demold: number;
+  readonly opensAfter: number;
   /** From this injection to the next, s. */
   readonly cycle: number;
   /** Hottest point as it is opened. */
@@ -111,7 +111,7 @@ function shotOf(history: History, pace: Pace): ShotDone {
   const hottest = pace.timer === null ? pace.limit : history.probes["hottest"][0];
   const never = pace.timer === null && stageEnds[0] >= LONGEST * (1 - 1e-9);
   return {
-    demold: never ? Number.POSITIVE_INFINITY : stageEnds[0],
+    opensAfter: never ? Number.POSITIVE_INFINITY : stageEnds[0],
     cycle: never ? Number.POSITIVE_INFINITY : end,
     hottest,
     wallPeak: wallPeakOf(trace),
@@ -126,7 +126,7 @@ export function* marchShots(problem: HeatProblem, pace: Pace): Generator<ShotDon
   for (;;) {
     const shot = shotOf(repeat.next(), pace);
     yield shot;
-    if (!Number.isFinite(shot.demold)) return;
+    if (!Number.isFinite(shot.opensAfter)) return;
   }
 }
 

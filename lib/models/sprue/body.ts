@@ -3,7 +3,7 @@
 import type { Job, Station } from "../../job/types.ts";
 import type { PlastisolTraits } from "../../materials/entry.ts";
 import { stationArea } from "../../shape/station-outline.ts";
-import { type StandIn, setTemperature, standIn } from "../bait/bar.ts";
+import { type StandIn, setTemperature, standInOf } from "../bait/bar.ts";
 
 /** Traits of the shot; a job's shot is a plastisol always. */
 export function traitsOf({ shot }: Job): PlastisolTraits {
@@ -25,7 +25,7 @@ const FLAT_FROM = 3;
 export function gateHollow({ gate }: Job["sprue"]): StandIn {
   const { width, height } = gate;
   const flat = Math.max(width, height) > FLAT_FROM * Math.min(width, height);
-  return standIn({ name: "gate", at: 0, form: flat ? "flat" : "round", width, height });
+  return standInOf({ name: "gate", at: 0, form: flat ? "flat" : "round", width, height });
 }
 
 /** The widest sprue that can be had: what the gate spot allows, and no wider than the bait. */
@@ -36,17 +36,15 @@ export function widestSprue({ sprue, bait }: Job): number {
 /** The round bar that cools as fast as the gate. */
 export function gateBar(sprue: Job["sprue"]): StandIn {
   const gate = gateHollow(sprue);
-  return gate.form === "round"
-    ? gate
-    : { form: "round", thickness: slowness(gate) * 2 * FIRST_ZERO };
+  return gate.form === "round" ? gate : { form: "round", across: slowness(gate) * 2 * FIRST_ZERO };
 }
 
 /** First zero of the Bessel function J0. */
 const FIRST_ZERO = 2.404825557695773;
 
 /** Length of the slowest mode, m, so that bars and sheets can be compared: a bar is as slow as a sheet of 0.65 its diameter. */
-function slowness({ form, thickness }: StandIn): number {
-  return form === "round" ? thickness / (2 * FIRST_ZERO) : thickness / Math.PI;
+function slowness({ form, across }: StandIn): number {
+  return form === "round" ? across / (2 * FIRST_ZERO) : across / Math.PI;
 }
 
 export interface Part {
@@ -66,7 +64,7 @@ export function partsOf({ bait }: Job): Part[] {
     return {
       name: station.name,
       station,
-      hollow: standIn(station),
+      hollow: standInOf(station),
       volume: stationArea(station) * Math.max(0, to - from),
     };
   });

@@ -117,8 +117,8 @@ export function stateAt(
 const PARTS = 8;
 
 /** Cuts the cells of a 1-D field into shells; the temperature runs straight between the middles of the cells. */
-function shellsOf({ x, temperature }: Snapshot, { form, thickness }: StandIn): Shells {
-  const half = thickness / 2;
+function shellsOf({ x, temperature }: Snapshot, { form, across }: StandIn): Shells {
+  const half = across / 2;
   const n = cellsWithin(x, half);
   const share = new Float64Array(n * PARTS);
   const T = new Float64Array(n * PARTS);

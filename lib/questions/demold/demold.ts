@@ -12,7 +12,7 @@ import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Form, Job, Station } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { type SectionPicture, sectionPicture } from "../../models/bait/section-picture.ts";
 import { coolerBy, plasticCautions, waterCautions } from "../../models/cautions.ts";
@@ -140,7 +140,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
       stations: solved.map(({ station, body, bar, best }) => ({
         name: station.name,
         form: body.form,
-        standIn: body.thickness,
+        standIn: body.across,
         width: station.width,
         height: station.height,
         time: best.time,
@@ -171,7 +171,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
 /** A station in one dimension and, unless `quick`, in its section. */
 function coolStation(scenario: Scenario, station: Station, quick: boolean, solving: Solving) {
   const { limits } = scenario.job;
-  const body = standIn(station);
+  const body = standInOf(station);
   const bar = cool(barModel(scenario, body), limits.demold, solving);
   const best = quick ? bar : cool(sectionModel(scenario, station), limits.demold, solving);
   return { station, body, bar, best };
@@ -184,7 +184,7 @@ const MAY_DECIDE = 0.6;
 function openingTime(scenario: Scenario, quick: boolean, solving: Solving): number {
   const { bait, limits } = scenario.job;
   const bars = bait.stations.map(
-    (station) => cool(barModel(scenario, standIn(station)), limits.demold, solving).time,
+    (station) => cool(barModel(scenario, standInOf(station)), limits.demold, solving).time,
   );
   const slowest = Math.max(...bars);
   if (quick || !Number.isFinite(slowest)) return slowest;
@@ -199,7 +199,7 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
   const at = (s: Scenario, station: Station): Station =>
     s.job.bait.stations[scenario.job.bait.stations.indexOf(station)];
   const one = (s: Scenario, station: Station): Cooled =>
-    cool(barModel(s, standIn(at(s, station))), s.job.limits.demold, DRAFTING);
+    cool(barModel(s, standInOf(at(s, station))), s.job.limits.demold, DRAFTING);
   return spreadOf(
     scenario,
     (s) => {

@@ -39,7 +39,7 @@ export function openTimes(
   const { sheets, bars } = inches ? INCHES : MILLIMETERS;
   const row = (thickness: number, form: Form): OpenTimeRow => {
     const { time, mean, skin, wallPeak } = cool(
-      barModel(scenario, { form, thickness }),
+      barModel(scenario, { form, across: thickness }),
       scenario.job.limits.demold,
       solving,
     );

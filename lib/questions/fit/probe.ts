@@ -2,7 +2,7 @@
 
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
@@ -51,7 +51,7 @@ export function fitProbe(
   const laid = layOut(job, 0, (moved) => {
     const model = barModel(
       { job: moved, airFactor: 1, ...(around && { around }) },
-      standIn(moved.bait.stations[index]),
+      standInOf(moved.bait.stations[index]),
     );
     const history = simulate({
       ...model.problem,

@@ -1,7 +1,7 @@
 /** Lines of a shop's log as evidence: a bait that came out good had cooled by then, a soft one had not. SI and K. */
 
 import type { Job } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { scenarioOf } from "../../models/scenario.ts";
@@ -71,7 +71,7 @@ export function fitShop(
     };
     const model = barModel(
       { job: read, airFactor: 1, ...(around && { around }) },
-      standIn(read.bait.stations[index]),
+      standInOf(read.bait.stations[index]),
     );
     return [Math.log(Math.min(cool(model, job.limits.demold, DRAFTING).time, LONGEST))];
   });

@@ -19,7 +19,7 @@ export interface Remelted {
 
 export interface Closed {
   /** From the second injection until the hottest point of all colors is at the limit, s; Infinity: never. */
-  readonly demold: number;
+  readonly opensAfter: number;
   readonly remelt: Remelted;
   readonly wallPeak: number;
   /** Middle of the interface and cavity face below, from the injection on. */
@@ -45,8 +45,8 @@ export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: nu
   );
   const never = found.end >= LONGEST * (1 - 1e-9) && hottest > limit + 0.1;
   return {
-    demold: never ? Number.POSITIVE_INFINITY : found.end,
-    remelt: remeltOf(stack, peakOf, rules.set),
+    opensAfter: never ? Number.POSITIVE_INFINITY : found.end,
+    remelt: remeltOf(stack, peakOf, rules.setBelow),
     wallPeak: wallPeakOf({
       times: found.trace.column(0),
       probes: { wall: found.trace.column(column("wall") + 1) },

@@ -12,7 +12,7 @@ import type {
 import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { colorsOf, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
 import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
@@ -182,15 +182,15 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
 /** What opens and closes the window, with the time of each rule alone. */
 function reasonsOf(look: Look, job: Job, closed: Closed | null) {
   const { window, place } = look;
-  const bySkin = job.layer.ready === "skin" && window.skin < window.set;
+  const bySkin = job.layer.ready === "skin" && window.skin < window.setAt;
   return {
     opensBy: { code: bySkin ? ("skin" as const) : ("set" as const) },
     closesBy: { code: closesBy(look, job) },
     reason: {
-      set: window.set,
+      set: window.setAt,
       skin: window.skin,
-      bond: window.bond(place),
-      healing: window.healing(place),
+      bond: window.lastBond(place),
+      healing: window.lastHealing(place),
       remelt: closed?.remelt.depth ?? 0,
     },
   };
@@ -247,25 +247,25 @@ const nothing = (): Range => ({ value: 0, low: 0, high: 0 });
 
 /** A round body cools faster than a sheet as thick: carried over from a single color. */
 function roundOverFlat(scenario: Scenario, station: Station): number {
-  const { demold } = scenario.job.limits;
-  const own = cool(barModel(scenario, standIn(station)), demold, SEARCHING).time;
-  const sheet = { form: "flat", thickness: station.height } as const;
-  const flat = cool(barModel(scenario, sheet), demold, SEARCHING).time;
+  const limit = scenario.job.limits.demold;
+  const own = cool(barModel(scenario, standInOf(station)), limit, SEARCHING).time;
+  const sheet = { form: "flat", across: station.height } as const;
+  const flat = cool(barModel(scenario, sheet), limit, SEARCHING).time;
   return Number.isFinite(own / flat) ? own / flat : 1;
 }
 
 function demoldRange(
-  { demold }: Closed,
+  { opensAfter }: Closed,
   flat: boolean,
   scenario: Scenario,
   station: Station,
 ): Quantified {
   const index = scenario.job.bait.stations.indexOf(station);
   const [single] = spreadOf(scenario, (s) => [
-    cool(barModel(s, standIn(s.job.bait.stations[index])), s.job.limits.demold, SEARCHING).time,
+    cool(barModel(s, standInOf(s.job.bait.stations[index])), s.job.limits.demold, SEARCHING).time,
   ]);
   const factor = flat ? roundOverFlat(scenario, station) : 1;
-  return quantified(scaledTo(single.range, demold * factor), "duration");
+  return quantified(scaledTo(single.range, opensAfter * factor), "duration");
 }
 
 /** The table of one dimension, carried over to the window of the answer by what both say of the job itself. */

@@ -8,7 +8,7 @@ import { colorRules, horizonOf } from "./table.ts";
 
 /** When a color may be closed in, by the rule of the job: s. */
 export function opens(window: ColorWindow, { layer: { ready } }: Job): number {
-  return ready === "skin" ? Math.min(window.skin, window.set) : window.set;
+  return ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
 }
 
 /** Opening and closing of the window, s. */

@@ -1,7 +1,7 @@
 /** The rules of the second color's bond, from job and material, and its window over depth and temperatures: what if. */
 import type { HealingTime } from "../../cure/healing.ts";
 import type { Job, Station } from "../../job/types.ts";
-import { setTemperature, standIn } from "../../models/bait/bar.ts";
+import { setTemperature, standInOf } from "../../models/bait/bar.ts";
 import type { ColorRules, WindowOptions } from "../../models/layer/color-window.ts";
 import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
@@ -33,9 +33,9 @@ export function colorRules({ limits, shot, layer, ...job }: Job): ColorRules {
     energy: traits?.healingEnergy.value ?? 80e3,
   };
   return {
-    set: setTemperature({ ...job, limits, shot, layer }),
-    bond: limits.bond ?? traits?.bondTemperature.value ?? 393.15,
-    healing: layer.healing,
+    setBelow: setTemperature({ ...job, limits, shot, layer }),
+    bondAbove: limits.bond ?? traits?.bondTemperature.value ?? 393.15,
+    leastHealing: layer.healing,
     healingTime,
   };
 }
@@ -54,7 +54,7 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
   const { ready } = job.layer;
   const rows: WhatIf[] = [];
   // deep layers need a body around them: the table is about the layer
-  const thickness = Math.max(station.height, standIn(station).thickness, 0.012);
+  const thickness = Math.max(station.height, standInOf(station).across, 0.012);
   for (const depth of DEPTHS)
     for (const moldTemperature of MOLDS) {
       const changed: Job = {
@@ -67,7 +67,7 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
       const openColor = coolOpenColor(stack, 0, rules, options, Math.max(...seconds));
       for (const secondTemperature of seconds) {
         const window = windowOf(openColor, secondTemperature);
-        const open = ready === "skin" ? Math.min(window.skin, window.set) : window.set;
+        const open = ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
         rows.push({ depth, moldTemperature, secondTemperature, open, close: window.close() });
       }
     }

@@ -200,7 +200,7 @@ function timesOf({ now, hot, mild }: CornerCourses) {
     gelLast: time((c) => c.gelLast),
     leave: time((c) => c.milestones.leave),
     turn: time((c) => c.milestones.turn),
-    demold: time((c) => c.milestones.demold),
+    demold: time((c) => c.milestones.comesOff),
     clamp: time((c) => c.milestones.clamp),
   };
 }
@@ -211,7 +211,7 @@ function secondHalfOf(
   now: PourCourse,
   { shareAt }: ReturnType<typeof depthsOf>,
 ): SecondHalf | null {
-  if (now.milestones.demold === null) return null;
+  if (now.milestones.comesOff === null) return null;
   return secondHalfOn(
     runs,
     resin,

@@ -3,7 +3,7 @@
 import type { Answer, Quantified } from "../../answers/answer.ts";
 import type { Range } from "../../confidence/range.ts";
 import type { Bait, Job } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { baitBody } from "../../models/bait/body.ts";
 import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -111,7 +111,11 @@ export function shape(job: Job, options: ShapeOptions = {}): ShapeAnswer {
   const solved = sections.map((section): ShapeSection => {
     const outline = joinedBody.outlineAt(section.at);
     const station = stationOf(section);
-    const cooled = cool(barModel(scenarioOf(job), standIn(station)), job.limits.demold, SEARCHING);
+    const cooled = cool(
+      barModel(scenarioOf(job), standInOf(station)),
+      job.limits.demold,
+      SEARCHING,
+    );
     effort.add(cooled.history);
     return {
       name: section.name,

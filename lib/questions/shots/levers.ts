@@ -3,7 +3,7 @@
 import type { Lever } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
-import { type BaitModel, barModel, standIn } from "../../models/bait/bar.ts";
+import { type BaitModel, barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { carriedFrom, cycleProblem, paceOf, steadyShot } from "../../models/shots/cycle.ts";
@@ -27,7 +27,7 @@ function settledTime(scenario: Scenario, molds: number, quick: boolean): number 
   const around = scenarioSurroundings(scenario);
   const settled = (model: BaitModel, within: number) =>
     steadyShot(cycleProblem(model, pace, shot.temperature, around), pace, { within });
-  const bar = barModel(scenario, standIn(station));
+  const bar = barModel(scenario, standInOf(station));
   const carried = quick
     ? { factor: 1, hotter: 0 }
     : carriedFrom(settled(bar, WITHIN), settled(sectionModel(scenario, station), WITHIN));

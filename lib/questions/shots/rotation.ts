@@ -1,7 +1,7 @@
 /** Several molds in rotation: while one cools, the hands serve the others. */
 import type { HeatProblem } from "../../heat/problem.ts";
 import type { Station } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import {
@@ -41,7 +41,7 @@ function inRotation(scenario: Scenario, station: Station, factor: number, molds:
   const { run, limits, shot } = scenario.job;
   const asked = paceOf(run, limits.demold, molds);
   const pace = { ...asked, timer: null, period: asked.period / factor };
-  const model = barModel(scenario, standIn(station));
+  const model = barModel(scenario, standInOf(station));
   const around = scenarioSurroundings(scenario);
   const problem = cycleProblem(model, pace, shot.temperature, around, SEARCHING);
   return { asked, pace, problem };
@@ -55,7 +55,7 @@ export function timePerBait(
   molds: number,
 ): number {
   const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
-  const demold = factor * steadyShot(problem, pace, SETTLED).demold;
+  const demold = factor * steadyShot(problem, pace, SETTLED).opensAfter;
   const cycle = Math.max(demold + pace.bath + pace.open, asked.period);
   return cycle / (molds * scenario.job.mold.cavities);
 }
@@ -85,9 +85,9 @@ export function rotations(
       const settled = steadyShot(problem, pace, SETTLED);
       const session = shotsWithin(problem, pace, run.session / factor, settled.cycle);
       own = { settled, ...session };
-      if (settled.demold + pace.bath + pace.open >= pace.period) alone ??= own;
+      if (settled.opensAfter + pace.bath + pace.open >= pace.period) alone ??= own;
     }
-    const demold = own.settled.demold * factor;
+    const demold = own.settled.opensAfter * factor;
     const busy = demold + pace.bath + pace.open;
     const cycle = Math.max(busy, asked.period);
     const each = mold.cavities * molds;
@@ -121,7 +121,7 @@ function shotsWithin(
   let firstCycle = 0;
   for (const one of marchShots(problem, pace)) {
     if (shots === 0) firstCycle = one.cycle;
-    if (!(t + one.demold <= session)) break;
+    if (!(t + one.opensAfter <= session)) break;
     shots++;
     t += one.cycle;
     const settled = Math.abs(one.cycle - settledCycle) < 2e-3 * settledCycle;

@@ -1,7 +1,7 @@
 /** The pace of one mold that makes most baits while its face stays below the limit. */
 
 import type { Station } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import {
@@ -41,7 +41,7 @@ export function fastestOpen(
   carried: Carried,
 ): Schedule | null {
   const { job } = scenario;
-  const model = barModel(scenario, standIn(station));
+  const model = barModel(scenario, standInOf(station));
   const settled = (open: number): ShotDone => {
     const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null, open };
     const problem = cycleProblem(
@@ -107,7 +107,7 @@ function scheduleOf(
   decidedBy: "heat" | "wall",
 ): Schedule | null {
   if (!Number.isFinite(shot.cycle)) return null;
-  const demold = shot.demold * factor;
+  const demold = shot.opensAfter * factor;
   const cycle = demold + run.bath + open;
   const perHour = (3600 * mold.cavities) / cycle;
   return { open, demold, cycle, wallPeak: shot.wallPeak + hotter, perHour, decidedBy };

@@ -3,7 +3,7 @@
 import type { Answer, Cause, CautionCode, Lever, Quantified } from "../../answers/answer.ts";
 import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
-import { type BaitModel, barModel, standIn } from "../../models/bait/bar.ts";
+import { type BaitModel, barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, ignoredByShots } from "../../models/cooling.ts";
@@ -101,7 +101,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const { job } = scenario;
   const stopping = shouldStop ? { shouldStop } : {};
   const station = slowestStation(scenario);
-  const bar = barModel(scenario, standIn(station));
+  const bar = barModel(scenario, standInOf(station));
   const model = quick ? bar : sectionModel(scenario, station);
   const effort = new EffortSum();
   const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
@@ -111,7 +111,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const rows = march(cycle(model, pace), pace, job.run.shots, effort);
   const settled = steadyShot(cycle(model, pace), pace, within);
   effort.add(settled.history);
-  const timer = job.run.timer ?? rows[0].demold;
+  const timer = job.run.timer ?? rows[0].opensAfter;
   const timed: Pace = { ...pace, timer: Number.isFinite(timer) ? timer : 3600 };
   const byTimer = march(cycle(model, timed), timed, rows.length, effort);
   const settledByTimer = steadyShot(cycle(model, timed), timed, within);
@@ -124,9 +124,9 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
   const wallLimit = wallLimitOf(job);
   const carried = carriedFrom(settledQuick, settled);
   const clock = job.uncertainty.time;
-  const settledRange = withClock(scaledTo(later.range, settled.demold), clock);
+  const settledRange = withClock(scaledTo(later.range, settled.opensAfter), clock);
   const share = (end: number) =>
-    settled.demold < Number.POSITIVE_INFINITY ? end / settled.demold : 1;
+    settled.opensAfter < Number.POSITIVE_INFINITY ? end / settled.opensAfter : 1;
   const turns = rotations(scenario, station, carried, {
     low: share(settledRange.low),
     high: share(settledRange.high),
@@ -136,13 +136,13 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
     answer: {
       shots: rows.map((row, k) => ({
         number: k + 1,
-        demold: row.demold,
+        demold: row.opensAfter,
         hottestByTimer: byTimer[Math.min(k, byTimer.length - 1)].hottest,
         wallBefore: k === 0 ? before : rows[k - 1].wallAfter,
         wallPeak: row.wallPeak,
       })),
       steady: {
-        demold: settled.demold,
+        demold: settled.opensAfter,
         wallBefore: settled.wallAfter,
         wallPeak: settled.wallPeak,
         hottestByTimer: settledByTimer.hottest,
@@ -150,7 +150,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
         cycles: settled.cycles,
       },
       timer,
-      first: quantified(withClock(scaledTo(first.range, rows[0].demold), clock), "duration"),
+      first: quantified(withClock(scaledTo(first.range, rows[0].opensAfter), clock), "duration"),
       settled: quantified(settledRange, "duration"),
       wallPeak: quantified(wallPeak, "temperature"),
       wallLimit,
@@ -160,9 +160,9 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
       fastest: fastestOpen(scenario, station, wallLimit, carried),
       levers: shotLevers(scenario, turns, quick),
-      quick: { first: firstQuick.demold, settled: settledQuick.demold },
-      full: quick ? null : { first: rows[0].demold, settled: settled.demold },
-      difference: quick ? null : settled.demold / settledQuick.demold - 1,
+      quick: { first: firstQuick.opensAfter, settled: settledQuick.opensAfter },
+      full: quick ? null : { first: rows[0].opensAfter, settled: settled.opensAfter },
+      difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
     },
     cautions: cautionsFor(job, wallLimit !== null && wallPeak.high > wallLimit),
     ignored: ignoredByShots(quick, job),
@@ -197,7 +197,7 @@ function rangesOf(scenario: Scenario, station: Station) {
   return spreadOf(scenario, (s) => {
     const { job } = s;
     const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
-    const model = barModel(s, standIn(job.bait.stations[index]));
+    const model = barModel(s, standInOf(job.bait.stations[index]));
     const problem = cycleProblem(
       model,
       pace,
@@ -207,6 +207,6 @@ function rangesOf(scenario: Scenario, station: Station) {
     );
     const first = cool(model, job.limits.demold, DRAFTING);
     const settled = steadyShot(problem, pace, { within: 0.1 });
-    return [first.time, settled.demold, settled.wallPeak];
+    return [first.time, settled.opensAfter, settled.wallPeak];
   });
 }

@@ -68,10 +68,10 @@ function closesAt(scenario: Scenario, hollow: StandIn, options: FeedOptions): nu
 /** Feeding of a job as one scenario has it. */
 export function feedOf(scenario: Scenario, options: FeedOptions = {}): Feed {
   const { job } = scenario;
-  const sprue: StandIn = { form: "round", thickness: job.sprue.diameter };
+  const sprue: StandIn = { form: "round", across: job.sprue.diameter };
   const gate = gateHollow(job.sprue);
   // as wide as the sprue: the bar that stands for an oval is only good to 1e-4
-  const alike = gate.form === sprue.form && Math.abs(gate.thickness / sprue.thickness - 1) < 1e-3;
+  const alike = gate.form === sprue.form && Math.abs(gate.across / sprue.across - 1) < 1e-3;
   const sprueCloses = closesAt(scenario, sprue, options);
   const gateCloses = alike
     ? sprueCloses
@@ -161,7 +161,7 @@ export function diameterFor(
   if (!(need > 0)) return 0;
   const quick = { ...options, quick: true };
   const late = (logDiameter: number) => {
-    const hollow: StandIn = { form: "round", thickness: Math.exp(logDiameter) };
+    const hollow: StandIn = { form: "round", across: Math.exp(logDiameter) };
     return Math.log(Math.min(closesAt(scenario, hollow, quick), FOREVER) / need);
   };
   let x = Math.log(scenario.job.sprue.diameter);

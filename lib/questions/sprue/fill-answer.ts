@@ -52,10 +52,9 @@ export function fillAnswer(
     { need: need * FILL_MARGIN, start, warmest: warmestMold(job) },
     options,
   );
-  const sheets: StandIn[] = FILL_SHEETS.map((thickness) => ({ form: "flat", thickness }));
+  const sheets: StandIn[] = FILL_SHEETS.map((across) => ({ form: "flat", across }));
   const listed = sheets.some(
-    ({ form, thickness }) =>
-      form === hollow.form && Math.abs(thickness / hollow.thickness - 1) < 1e-3,
+    ({ form, across }) => form === hollow.form && Math.abs(across / hollow.across - 1) < 1e-3,
   );
   return {
     station: name,

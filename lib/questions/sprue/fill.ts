@@ -58,7 +58,8 @@ export function fillTable(
   return {
     moldTemperature: FILL_MOLDS,
     rows: hollows.map((hollow) => ({
-      ...hollow,
+      form: hollow.form,
+      thickness: hollow.across,
       until: FILL_MOLDS.map((temperature) =>
         fillsUntil(warmed(scenario, temperature), hollow, options),
       ),

@@ -32,7 +32,7 @@ export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}
   const [bodyFrom, bodyTo] = [mold.wall, mold.wall + height];
   const sprueFrom = bodyTo + sprue.gate.length;
   const top = sprueFrom + sprue.length;
-  const widest = Math.max(width, sprue.diameter, gate.thickness) / 2;
+  const widest = Math.max(width, sprue.diameter, gate.across) / 2;
   const shape = (name: string, diameter: number, from: number, to: number): Shape => ({
     name,
     outline: { kind: "rectangle", size: [diameter, to - from], center: [0, (from + to) / 2] },
@@ -41,7 +41,7 @@ export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}
   });
   const shapes = [
     shape("body", width, bodyFrom, bodyTo),
-    shape("gate", gate.thickness, bodyTo, sprueFrom),
+    shape("gate", gate.across, bodyTo, sprueFrom),
     shape("sprue", sprue.diameter, sprueFrom, top),
   ];
   const { outside } = scenarioSurroundings(own);

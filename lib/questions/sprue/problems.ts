@@ -15,7 +15,7 @@ import { writeSolveProblem } from "../../solve/write.ts";
  * @example sprueProblems(readJob("bait: { thickness: 16 mm }").job)[0].gives["sprueCloses.value"] // "crossings[0].time"
  */
 export function sprueProblems(job: Job): BareProblem[] {
-  const hollow = { form: "round", thickness: job.sprue.diameter } as const;
+  const hollow = { form: "round", across: job.sprue.diameter } as const;
   return [
     {
       name: "sprue",

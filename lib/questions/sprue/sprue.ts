@@ -226,14 +226,14 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
 /** One station as feeding leaves it. */
 function stationOf(fed: Feed["parts"][number], rules: Job["sprue"]): StationFeed {
   const { part, mean, center, skin, left, unfed } = fed;
-  const { form, thickness } = part.hollow;
+  const { form, across } = part.hollow;
   return {
     name: part.name,
     form,
-    thickness,
+    thickness: across,
     mean,
     center,
-    skin: (skin * thickness) / 2,
+    skin: (skin * across) / 2,
     skinShare: skin,
     shrinkLeft: left,
     unfed,
@@ -292,7 +292,7 @@ function checkFlows(job: Job): void {
 function gateFactorOf(scenario: Scenario, options: FeedOptions): number {
   const { job } = scenario;
   const gate = gateHollow(job.sprue);
-  if (gateBar(job.sprue).thickness >= job.sprue.diameter * (1 - 1e-3)) return 1;
+  if (gateBar(job.sprue).across >= job.sprue.diameter * (1 - 1e-3)) return 1;
   const long = timeBelow(scenario, gate, "center", setTemperature(job), options).time;
   const { gateCloses } = neckOf(scenario, fattestOf(partsOf(job)), options);
   return Number.isFinite(gateCloses) && Number.isFinite(long) ? gateCloses / long : 1;

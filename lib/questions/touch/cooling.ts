@@ -27,7 +27,7 @@ export function openedProblem({
   return {
     ...problem,
     probes: {
-      skin: { kind: "point", x: body.thickness / 2, side: "left" },
+      skin: { kind: "point", x: body.across / 2, side: "left" },
       mean: { kind: "mean", region: "bait" },
       core: { kind: "point", x: 0 },
     },

@@ -1,6 +1,6 @@
 /** The bare heat problem of `touch`: the bar in its mold, then alone in the air. */
 import type { Job } from "../../job/types.ts";
-import { standIn } from "../../models/bait/bar.ts";
+import { standInOf } from "../../models/bait/bar.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { fattestOf, partsOf } from "../../models/sprue/body.ts";
 import type { BareProblem } from "../../solve/bare-problem.ts";
@@ -22,7 +22,7 @@ export function touchProblems(job: Job, { answer }: TouchAnswer): BareProblem[] 
   const scenario = scenarioOf(job);
   const around = scenarioSurroundings(scenario).open;
   const { station } = fattestOf(partsOf(job));
-  const problem = openedProblem({ scenario, body: standIn(station), opening, around });
+  const problem = openedProblem({ scenario, body: standInOf(station), opening, around });
   const later = air.course.times[air.course.times.length - 1];
   const [closed, open] = problem.stages;
   return [

@@ -11,7 +11,7 @@ import type {
 } from "../../answers/answer.ts";
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, type StandIn, standIn } from "../../models/bait/bar.ts";
+import { barModel, type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { plasticCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -109,7 +109,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const opening = Math.min(LONGEST, timer ?? openingOf(scenario, options));
   const part = fattestOf(partsOf(job));
   const index = job.bait.stations.indexOf(part.station);
-  const bodyOf = (s: Scenario): StandIn => standIn(s.job.bait.stations[index]);
+  const bodyOf = (s: Scenario): StandIn => standInOf(s.job.bait.stations[index]);
   const opened = (s: Scenario, water: boolean): Opened => {
     const { open, dip } = scenarioSurroundings(s);
     return { scenario: s, body: bodyOf(s), opening, around: water ? dip : open, ...stop };
@@ -213,7 +213,7 @@ function openingOf(scenario: Scenario, options: QuestionOptions): number {
   const { job } = scenario;
   if (!options.quick) return demold(job, options).answer.time.value;
   const times = job.bait.stations.map(
-    (station) => cool(barModel(scenario, standIn(station)), job.limits.demold).time,
+    (station) => cool(barModel(scenario, standInOf(station)), job.limits.demold).time,
   );
   return Math.max(...times);
 }

@@ -12,7 +12,7 @@ import type {
   ReasonCode,
 } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, standIn } from "../../models/bait/bar.ts";
+import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { castingCautions, plasticCautions } from "../../models/cautions.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
@@ -218,7 +218,7 @@ function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): 
   return WALLS.map((wall) => {
     const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
     const scenario = scenarioOf({ ...job, mold }, options);
-    const bar = barModel(scenario, standIn(slowestStation(scenario)));
+    const bar = barModel(scenario, standInOf(slowestStation(scenario)));
     // each shot opens when it is cool enough: under a fixed timer no wall would be worth more than another
     const pace = { ...paceOf(job.run, job.limits.demold), timer: null };
     const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
@@ -232,7 +232,7 @@ function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): 
     for (const shot of marchShots(problem, pace)) {
       effort.add(shot.history);
       wallPeak = Math.max(wallPeak, shot.wallPeak);
-      lastDemold = shot.demold;
+      lastDemold = shot.opensAfter;
       if (++count >= job.run.shots) break;
     }
     return { wall, wallPeak, lastDemold };

@@ -14,37 +14,39 @@ const MOST = 1e30;
 export function extentOf(given: unknown, mostValues: number, depth: number): Extent | undefined {
   let values = 0;
   let bytes = 0;
+  const holds = (size: number) => {
+    bytes += size;
+    return true;
+  };
   const look = (value: unknown, left: number): boolean => {
     if (++values > mostValues || left < 0) return false;
-    if (value === null || value === undefined || typeof value === "boolean") {
-      bytes += 4;
-      return true;
+    if (value === null) return holds(4);
+    switch (typeof value) {
+      case "undefined":
+      case "boolean":
+        return holds(4);
+      case "number":
+        return holds(8) && Math.abs(value) <= MOST;
+      case "string":
+        return holds(2 * value.length);
+      case "object":
+        return lookInto(value, left - 1);
+      default:
+        return false;
     }
-    if (typeof value === "number") {
-      bytes += 8;
-      return Math.abs(value) <= MOST;
-    }
-    if (typeof value === "string") {
-      bytes += 2 * value.length;
-      return true;
-    }
-    if (typeof value !== "object") return false;
-    if (value instanceof Float64Array || value instanceof Float32Array) {
-      bytes += value.byteLength;
-      for (let i = 0; i < value.length; i++) if (!(Math.abs(value[i]!) <= MOST)) return false;
-      return true;
-    }
+  };
+  const lookInto = (value: object, left: number): boolean => {
+    if (value instanceof Float64Array || value instanceof Float32Array)
+      return holds(value.byteLength) && value.every((x) => Math.abs(x) <= MOST);
     if (Array.isArray(value)) {
-      for (let i = 0; i < value.length; i++) if (!look(value[i], left - 1)) return false;
+      for (let i = 0; i < value.length; i++) if (!look(value[i], left)) return false;
       return true;
     }
     const prototype = Object.getPrototypeOf(value);
     if (prototype !== Object.prototype && prototype !== null) return false;
-    for (const key of Object.keys(value)) {
-      bytes += 2 * key.length;
-      if (!look((value as Record<string, unknown>)[key], left - 1)) return false;
-    }
-    return true;
+    return Object.keys(value).every(
+      (key) => holds(2 * key.length) && look((value as Record<string, unknown>)[key], left),
+    );
   };
   return look(given, depth) ? { values, bytes } : undefined;
 }

@@ -36,34 +36,38 @@ export function makeSpeech(workings: number, limits: SpeakLimits): Speech {
   const copy = (given: unknown, depth: number): unknown => {
     if (++used.values > limits.values) throw new RangeError("more values than a page can show");
     if (depth < 0) throw new RangeError("what is shown is nested too deep");
+    if (given === null || given === undefined || typeof given === "boolean") return given;
     if (typeof given === "number") {
       if (Number.isNaN(given)) throw new RangeError("NaN can't be shown: not a number");
       used.bytes += 8;
       return given;
     }
     if (typeof given === "string") {
-      used.bytes += 2 * given.length;
-      checkBytes();
+      take(2 * given.length);
       return given;
     }
-    if (given === null || given === undefined || typeof given === "boolean") return given;
     if (typeof given !== "object") throw new TypeError(`a ${typeof given} can't be shown`);
-    if (given instanceof Float64Array || given instanceof Float32Array) {
-      used.bytes += given.byteLength;
-      checkBytes();
-      const own = given.slice();
-      buffers.push(own.buffer as ArrayBuffer);
-      return own;
-    }
-    if (Array.isArray(given)) {
-      const { length } = given;
-      if (used.values + length > limits.values) {
-        throw new RangeError("more values than a page can show");
-      }
-      const list: unknown[] = [];
-      for (let i = 0; i < length; i++) list.push(copy(given[i], depth - 1));
-      return list;
-    }
+    if (given instanceof Float64Array || given instanceof Float32Array) return copyOfNumbers(given);
+    return Array.isArray(given) ? copyOfList(given, depth) : copyOfObject(given, depth);
+  };
+
+  const copyOfNumbers = (given: Float64Array | Float32Array) => {
+    take(given.byteLength);
+    const own = given.slice();
+    buffers.push(own.buffer as ArrayBuffer);
+    return own;
+  };
+
+  const copyOfList = (given: readonly unknown[], depth: number) => {
+    const { length } = given;
+    if (used.values + length > limits.values)
+      throw new RangeError("more values than a page can show");
+    const list: unknown[] = [];
+    for (let i = 0; i < length; i++) list.push(copy(given[i], depth - 1));
+    return list;
+  };
+
+  const copyOfObject = (given: object, depth: number) => {
     const plain = Object.create(null) as Record<string, unknown>;
     for (const key of Object.keys(given)) {
       used.bytes += 2 * key.length;
@@ -71,11 +75,12 @@ export function makeSpeech(workings: number, limits: SpeakLimits): Speech {
       const value = copy((given as Record<string, unknown>)[key], depth - 1);
       if (value !== undefined) plain[key] = value;
     }
-    checkBytes();
+    take(0);
     return plain;
   };
 
-  const checkBytes = () => {
+  const take = (bytes: number) => {
+    used.bytes += bytes;
     if (used.bytes > limits.bytes) throw new RangeError("more than a page can show");
   };
 

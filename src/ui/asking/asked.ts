@@ -21,7 +21,7 @@ export interface Opening {
 }
 
 /** Times after the first color is poured, s. */
-export interface ColorWindow {
+export interface WindowAtBench {
   readonly open: Range;
   readonly close: Range;
   /** When to start closing the mold, and when the second color should go in; null: no moment is safe. */
@@ -35,12 +35,12 @@ export interface CardFacts {
   /** Open time of the first shot by the mold's temperature, K. */
   readonly byMold: readonly { readonly temperature: number; readonly open: Range | null }[];
   readonly sprueCloses: Range | null;
-  readonly window: ColorWindow | null;
+  readonly window: WindowAtBench | null;
 }
 
 export interface Answers {
   readonly opening: Opening;
-  readonly window: ColorWindow | null;
+  readonly window: WindowAtBench | null;
   readonly card: CardFacts;
 }
 

@@ -8,7 +8,7 @@ import { layer } from "../../../lib/questions/layer/layer.ts";
 import { shots } from "../../../lib/questions/shots/shots.ts";
 import { sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { fromUnit } from "../../../lib/units/display.ts";
-import type { Answers, CardFacts, ColorWindow, Opening, Question } from "./asked.ts";
+import type { Answers, CardFacts, Opening, Question, WindowAtBench } from "./asked.ts";
 
 /** Temperatures of the mold in the card's table, degC. */
 const MOLD_TABLE_C = [20, 30, 40, 50, 60];
@@ -57,7 +57,7 @@ function opening(job: Job, shot: number): Opening {
 }
 
 /** The window of the second color; null when there is none. */
-function windowOf(job: Job): ColorWindow | null {
+function windowOf(job: Job): WindowAtBench | null {
   const { answer } = layer(job, { further: false });
   const open = inTime(answer.open);
   const close = inTime(answer.close);

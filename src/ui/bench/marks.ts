@@ -3,7 +3,7 @@ import type { Range } from "../../../lib/confidence/range.ts";
 import { kindOfOutput } from "../../../lib/units/display.ts";
 import { timeStep } from "../../../lib/units/format.ts";
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
-import type { Answers, ColorWindow } from "../asking/asked.ts";
+import type { Answers, WindowAtBench } from "../asking/asked.ts";
 import type { TimerKind, TimerMark } from "./timer.ts";
 
 export function foretoldOf(answer: Answers["opening"] | Answers["window"]): Range | undefined {
@@ -17,7 +17,7 @@ function mark(word: string, seconds: number, towards: "floor" | "round" | "ceil"
 }
 
 /** Without a surely safe moment the likely ends of the window are all that can be timed, and are called so. */
-function windowMarks({ open, close, startClosing, injectAt }: ColorWindow): TimerMark[] {
+function windowMarks({ open, close, startClosing, injectAt }: WindowAtBench): TimerMark[] {
   if (injectAt === null || startClosing === null)
     return [
       mark("Likely set: close at once", open.value, "round"),

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
-import { standIn } from "../../../lib/models/bait/bar.ts";
+import { standInOf } from "../../../lib/models/bait/bar.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 
 /** An ellipse of 14 by 18 mm as a drawing. */
@@ -16,8 +16,8 @@ const jobWith = (station: string) =>
 
 test("a drawn ellipse cools like the ellipse", () => {
   const [plain, outlined] = ["", `, outline: [${drawn}]`].map((s) => jobWith(s));
-  expect(standIn(outlined!.bait.stations[0]!).thickness).toBeCloseTo(
-    standIn(plain!.bait.stations[0]!).thickness,
+  expect(standInOf(outlined!.bait.stations[0]!).across).toBeCloseTo(
+    standInOf(plain!.bait.stations[0]!).across,
     4,
   );
   const [a, b] = [plain!, outlined!].map(

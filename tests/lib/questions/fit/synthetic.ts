@@ -4,7 +4,7 @@ import { sobolSequence } from "../../../../lib/confidence/sobol-sequence.ts";
 import { simulate } from "../../../../lib/heat/simulate.ts";
 import { jobInputs } from "../../../../lib/job/inputs.ts";
 import type { Job } from "../../../../lib/job/types.ts";
-import { barModel, standIn } from "../../../../lib/models/bait/bar.ts";
+import { barModel, standInOf } from "../../../../lib/models/bait/bar.ts";
 import { cool, SEARCHING } from "../../../../lib/models/cooling.ts";
 import { slowestStation } from "../../../../lib/models/shots/slowest-station.ts";
 import { normalQuantile } from "../../../../lib/numerics/special-functions.ts";
@@ -31,7 +31,8 @@ export interface Truth {
 
 const timeOf = (job: Job) => {
   const station = slowestStation({ job, airFactor: 1 });
-  return cool(barModel({ job, airFactor: 1 }, standIn(station)), job.limits.demold, SEARCHING).time;
+  return cool(barModel({ job, airFactor: 1 }, standInOf(station)), job.limits.demold, SEARCHING)
+    .time;
 };
 
 /** The `n`-th shop for which a job is as true as its spreads say. */
@@ -91,7 +92,7 @@ export function probeLog(
   const time = Array.from({ length: count }, (_, k) => 15 + k * step);
   const station = slowestStation({ job, airFactor: 1 });
   const history = simulate({
-    ...barModel({ job, airFactor: 1 }, standIn(station)).problem,
+    ...barModel({ job, airFactor: 1 }, standInOf(station)).problem,
     ...SEARCHING,
     stages: [{ until: time[count - 1]! * 1.3 + 60 }],
     times: time.map((t) => Math.max(0.5, (t + clock) / off)),

@@ -119,7 +119,7 @@ test("the joint at the latest moment is at the gate, or just healed", () => {
     }),
   );
   const { peaks, healings } = window.interfaceAt(answer.close.value);
-  const margin = Math.min(peaks[0]! - rules.bond, 50 * (healings[0]! - rules.healing));
+  const margin = Math.min(peaks[0]! - rules.bondAbove, 50 * (healings[0]! - rules.leastHealing));
   expect(Math.abs(margin)).toBeLessThan(0.5);
 });
 

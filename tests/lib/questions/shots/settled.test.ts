@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { readJob } from "../../../../lib/index.ts";
-import { barModel, standIn } from "../../../../lib/models/bait/bar.ts";
+import { barModel, standInOf } from "../../../../lib/models/bait/bar.ts";
 import { SEARCHING } from "../../../../lib/models/cooling.ts";
 import { scenarioOf, scenarioSurroundings } from "../../../../lib/models/scenario.ts";
 import {
@@ -19,7 +19,7 @@ test.each([
   const { run, limits, shot, bait } = scenario.job;
   const pace = { ...paceOf(run, limits.demold, 1), timer: null };
   const problem = cycleProblem(
-    barModel(scenario, standIn(bait.stations[0])),
+    barModel(scenario, standInOf(bait.stations[0])),
     pace,
     shot.temperature,
     scenarioSurroundings(scenario),
@@ -29,9 +29,9 @@ test.each([
   expect(settled.cycles).toBeLessThan(60);
   let marched = 0;
   let count = 0;
-  for (const { demold } of marchShots(problem, pace)) {
-    marched = demold;
+  for (const { opensAfter } of marchShots(problem, pace)) {
+    marched = opensAfter;
     if (++count >= 200) break;
   }
-  expect(Math.abs(settled.demold / marched - 1)).toBeLessThan(0.005);
+  expect(Math.abs(settled.opensAfter / marched - 1)).toBeLessThan(0.005);
 });

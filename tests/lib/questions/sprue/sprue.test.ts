@@ -16,8 +16,8 @@ import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
 
 const job = (name: string) =>
   readJob(readFileSync(new URL(`../../../../data/jobs/${name}.yaml`, import.meta.url), "utf8")).job;
-const round = (mm: number) => ({ form: "round" as const, thickness: mm / 1000 });
-const flat = (mm: number) => ({ form: "flat" as const, thickness: mm / 1000 });
+const round = (mm: number) => ({ form: "round" as const, across: mm / 1000 });
+const flat = (mm: number) => ({ form: "flat" as const, across: mm / 1000 });
 const near = (x: number, expected: number, share: number) =>
   expect(Math.abs(x / expected - 1), `${x} against ${expected}`).toBeLessThan(share);
 
@@ -200,7 +200,7 @@ test("the diameter that is asked for stays open just as long", () => {
   fc.assert(
     fc.property(fc.double({ min: 2, max: 400, noNaN: true }), (need) => {
       const d = diameterFor(base, need);
-      const { time } = timeBelow(base, { form: "round", thickness: d }, "center", 130 + C, {
+      const { time } = timeBelow(base, { form: "round", across: d }, "center", 130 + C, {
         quick: true,
       });
       near(time, need, 0.005);

@@ -7,7 +7,7 @@ import { cooledBelow, coolFrom, outOfMold } from "../../../../lib/questions/touc
 import { touch, touchableBelow } from "../../../../lib/questions/touch/touch.ts";
 import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
 
-const round = (mm: number) => ({ form: "round" as const, thickness: mm / 1000 });
+const round = (mm: number) => ({ form: "round" as const, across: mm / 1000 });
 const near = (x: number, expected: number, share: number) =>
   expect(Math.abs(x / expected - 1), `${x} against ${expected}`).toBeLessThan(share);
 const exchange = (h: number, ambient: number) => ({ kind: "exchange", h, ambient }) as const;
