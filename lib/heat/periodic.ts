@@ -81,8 +81,8 @@ interface Tried {
 const REACH = 40;
 /** A guess that changes by this many times the best is given up. */
 const WORSE = 2;
-/** Cycles that are marched where guesses lead nowhere. */
-const MARCHED = 600;
+/** Cycles that are run one after the other where guesses lead nowhere. */
+const MOST_PLAIN_CYCLES = 600;
 
 function settle(
   integrator: Integrator,
@@ -131,7 +131,7 @@ function settle(
   }
   x = best!.x.map((v, k) => v + best!.f[k]);
   write(x);
-  for (; cycle <= most + MARCHED; cycle++) {
+  for (; cycle <= most + MOST_PLAIN_CYCLES; cycle++) {
     const now = cycleFrom(x);
     if (now.change < within) return { last, cycles: cycle + 1, change: now.change };
     x = read();

@@ -84,7 +84,7 @@ interface Profile {
 const FIRST_PROFILE = 0.4;
 const PROFILE_RATIO = 1.16;
 /** No cell beside an interface is larger than about this share of a color's thickness, at resolution 1. */
-const BOX_SHARE = 1 / 8;
+const CELL_SHARE = 1 / 8;
 /** Hottest is what lasts for this long after the meeting, s: a shorter moment bonds nothing. */
 const LASTS = 0.2;
 /** Colors meet near this temperature: where their properties are taken, K. */
@@ -170,9 +170,9 @@ export interface OpenColor {
   readonly rules: ColorRules;
   readonly solving: Solving;
   readonly horizon: number;
-  readonly march: RunRecord;
+  readonly record: RunRecord;
   readonly names: readonly string[];
-  readonly boxes: number;
+  readonly cells: number;
   /** Temperatures of all cells when the color has lain open for t. */
   stateAt(t: number): Float64Array;
 }
@@ -209,27 +209,27 @@ export function coolOpenColor(
     ],
     snapshots: profileTimes(horizon),
   };
-  const [openMarch] = makeRepeat(cooling).integrators;
-  if (start) openMarch.cellT.set(start);
-  const march = openMarch.run(start === undefined);
-  const profiles: Profile[] = [...march.snapshots];
+  const [open] = makeRepeat(cooling).integrators;
+  if (start) open.cellT.set(start);
+  const record = open.run(start === undefined);
+  const profiles: Profile[] = [...record.snapshots];
   const last = profiles[profiles.length - 1];
-  if (last === undefined || last.time < march.end * (1 - 1e-9))
-    profiles.push({ time: march.end, temperature: Float32Array.from(openMarch.cellT) });
+  if (last === undefined || last.time < record.end * (1 - 1e-9))
+    profiles.push({ time: record.end, temperature: Float32Array.from(open.cellT) });
   return {
     sequence,
     k,
     rules,
     solving,
     horizon,
-    march,
-    names: openMarch.reader.names,
-    boxes: openMarch.op.cells,
+    record,
+    names: open.reader.names,
+    cells: open.op.cells,
     stateAt: (t) => profileAt(profiles, t),
   };
 }
 
-/** Two colors as thick bodies that touch: what the interface is until the cold and the hot have gone further than a box. */
+/** Two colors as thick bodies that touch: what the interface is until the cold and the hot have gone further than a cell. */
 function touchOf({ sequence, k, solving }: OpenColor) {
   const [first, second] = [sequence.poured[k], sequence.poured[k + 1]];
   const bodyOf = ({ material: m }: Color, T: number): ThickBody => ({
@@ -238,10 +238,10 @@ function touchOf({ sequence, k, solving }: OpenColor) {
     T,
   });
   const { k: conductivity, c } = bodyOf(first, MEETING_TEMPERATURE);
-  const box = (BOX_SHARE * first.depth) / (solving.resolution ?? 1);
+  const cell = (CELL_SHARE * first.depth) / (solving.resolution ?? 1);
   return {
     /** From here on the grid resolves it, s. */
-    resolved: (c * (box / 2) ** 2) / conductivity,
+    resolved: (c * (cell / 2) ** 2) / conductivity,
     temperature: (surface: number, next: number) =>
       contactTemperature(bodyOf(first, surface), bodyOf(second, next)),
   };
@@ -252,7 +252,7 @@ export function windowOf(
   openColor: OpenColor,
   next = openColor.sequence.poured[openColor.k + 1].temperature,
 ): ColorWindow {
-  const { sequence, k, rules, solving, march } = openColor;
+  const { sequence, k, rules, solving, record } = openColor;
   const meets: HeatProblem = {
     ...sequence.problem,
     ...solving,
@@ -265,9 +265,9 @@ export function windowOf(
   const columns = sequence.interfaces[k].map((name) => meeting.reader.names.indexOf(name) + 1);
   const touch = touchOf(openColor);
   const surfaceAt = (column: number, t: number) =>
-    linearAt(march.trace.column(0), march.trace.column(column), t);
+    linearAt(record.trace.column(0), record.trace.column(column), t);
   const known = new Map<number, InterfaceState>();
-  let steps = march.steps;
+  let steps = record.steps;
   const interfaceAt = (t: number): InterfaceState => {
     const before = known.get(t);
     if (before) return before;
@@ -306,16 +306,16 @@ export function windowOf(
       (t) => margin(interfaceAt(t)),
       guess,
       FIRST_PROFILE,
-      march.end,
-      march.end < openColor.horizon,
+      record.end,
+      record.end < openColor.horizon,
     );
   const outermost = columns.length - 1;
   const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove;
   const healed = (state: InterfaceState, place: number) =>
     KELVIN_PER_HEALING * (state.healings[place] - rules.leastHealing);
   return {
-    setAt: march.crossings[0] ?? Number.POSITIVE_INFINITY,
-    skin: march.crossings[1] ?? Number.POSITIVE_INFINITY,
+    setAt: record.crossings[0] ?? Number.POSITIVE_INFINITY,
+    skin: record.crossings[1] ?? Number.POSITIVE_INFINITY,
     close: (upTo = outermost) => latest((j) => Math.min(hot(j, upTo), healed(j, upTo))),
     lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)),
     lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo)),
@@ -325,10 +325,10 @@ export function windowOf(
 }
 
 /** When the hottest place of the open color falls below a temperature: where the search starts. */
-function firstBelow({ march, names, k }: OpenColor, T: number): number {
-  const hottest = march.trace.column(names.indexOf(`hottest ${k}`) + 1);
+function firstBelow({ record, names, k }: OpenColor, T: number): number {
+  const hottest = record.trace.column(names.indexOf(`hottest ${k}`) + 1);
   const i = hottest.findIndex((v) => v < T);
-  return i < 0 ? march.end : march.trace.column(0)[i];
+  return i < 0 ? record.end : record.trace.column(0)[i];
 }
 
 /** Largest t with f(t) >= 0 of a falling f: from a guess outwards, then by false position. 0: none; Infinity: beyond. */
@@ -386,6 +386,6 @@ function profileAt(profiles: readonly Profile[], t: number): Float64Array {
   );
   return Float64Array.from(
     three[0].temperature,
-    (T, box) => w[0] * T + w[1] * three[1].temperature[box] + w[2] * three[2].temperature[box],
+    (T, cell) => w[0] * T + w[1] * three[1].temperature[cell] + w[2] * three[2].temperature[cell],
   );
 }

@@ -116,24 +116,24 @@ interface Field {
   readonly leastGlass: readonly number[];
 }
 
-/** A field's boxes that hold resin: those that cured at all. */
-function resinBoxes({ cure }: Snapshot, initial: number): number[] {
-  const boxes: number[] = [];
-  if (!cure) return boxes;
+/** A field's cells that hold resin: those that cured at all. */
+function resinCells({ cure }: Snapshot, initial: number): number[] {
+  const cells: number[] = [];
+  if (!cure) return cells;
   let most = 0;
   for (let i = 0; i < cure.length; i++) most = Math.max(most, cure[i]);
-  // a box cut by a master is only partly resin, and has the cure of that part
+  // a cell cut by a master is only partly resin, and has the cure of that part
   const least = Math.max(initial, 1e-3 * most);
-  for (let i = 0; i < cure.length; i++) if (cure[i] > least) boxes.push(i);
-  return boxes;
+  for (let i = 0; i < cure.length; i++) if (cure[i] > least) cells.push(i);
+  return cells;
 }
 
 function fieldOf(snapshots: readonly Snapshot[], resin: PouredResin): Field {
   const last = snapshots[snapshots.length - 1];
-  const boxes = resinBoxes(last, resin.material.cure?.initial ?? 0);
+  const cells = resinCells(last, resin.material.cure?.initial ?? 0);
   const rows = snapshots.map(({ temperature, cure }) => {
     let [least, most, hardness, glass] = [1, 0, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-    for (const i of boxes) {
+    for (const i of cells) {
       const a = Math.min(Math.max(cure![i], 0), 1);
       const Tg = glassTransition(resin.glass, a);
       least = Math.min(least, a);

@@ -121,7 +121,7 @@ function shotOf(history: History, pace: Pace): ShotDone {
 }
 
 /** The first shots of a mold, one after the other; ends early when one never cools. */
-export function* marchShots(problem: HeatProblem, pace: Pace): Generator<ShotDone> {
+export function* successiveShots(problem: HeatProblem, pace: Pace): Generator<ShotDone> {
   const repeat = makeRepeat(problem);
   for (;;) {
     const shot = shotOf(repeat.next(), pace);

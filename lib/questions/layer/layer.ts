@@ -162,19 +162,19 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       quick: { open: flat.open, close: flat.close },
       full: quick ? null : { open, close },
       courseOpen: courseOfMarch(
-        openColor.march,
+        openColor.record,
         openColor.names,
         ["hottest 0", "surface", "wall"],
-        Math.min(openColor.march.end, 1.3 * Math.max(open, close)),
+        Math.min(openColor.record.end, 1.3 * Math.max(open, close)),
       ),
       courseClosed: closed?.course ?? null,
     },
     cautions: cautionsFor(job, closed),
     ignored: ignoredBy(quick, job),
     effort: {
-      cells: openColor.boxes,
+      cells: openColor.cells,
       steps: window.steps() + (closed?.steps ?? 0),
-      energyImbalance: Math.max(openColor.march.imbalance, closed?.imbalance ?? 0),
+      energyImbalance: Math.max(openColor.record.imbalance, closed?.imbalance ?? 0),
     },
   };
 }
@@ -302,7 +302,7 @@ function chainOf(stack: Stack, job: Job, first: Look, injectAt: number | null): 
     openColor = coolOpenColor(stack, k, colorRules(job), {
       solving: QUICK,
       horizon: horizonOf(depth),
-      start: openColor.stateAt(Math.min(at, openColor.march.end)),
+      start: openColor.stateAt(Math.min(at, openColor.record.end)),
     });
     const window = windowOf(openColor);
     const open = opens(window, job);

@@ -7,11 +7,11 @@ import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import {
   type Carried,
   cycleProblem,
-  marchShots,
   type Pace,
   paceOf,
   type ShotDone,
   steadyShot,
+  successiveShots,
 } from "../../models/shots/cycle.ts";
 
 export interface Rotation {
@@ -119,7 +119,7 @@ function shotsWithin(
   let t = 0;
   let shots = 0;
   let firstCycle = 0;
-  for (const one of marchShots(problem, pace)) {
+  for (const one of successiveShots(problem, pace)) {
     if (shots === 0) firstCycle = one.cycle;
     if (!(t + one.opensAfter <= session)) break;
     shots++;

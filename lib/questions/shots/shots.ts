@@ -13,11 +13,11 @@ import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/sc
 import {
   carriedFrom,
   cycleProblem,
-  marchShots,
   type Pace,
   paceOf,
   type ShotDone,
   steadyShot,
+  successiveShots,
 } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
@@ -183,7 +183,7 @@ function march(
   effort: EffortSum,
 ): ShotDone[] {
   const rows: ShotDone[] = [];
-  for (const shot of marchShots(problem, pace)) {
+  for (const shot of successiveShots(problem, pace)) {
     rows.push(shot);
     effort.add(shot.history);
     if (rows.length >= Math.min(wanted, MOST_ROWS)) break;

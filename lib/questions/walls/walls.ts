@@ -21,7 +21,7 @@ import { LIKELY_RESIN, type ResinChange, resinMaker } from "../../models/pour/re
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
-import { cycleProblem, marchShots, paceOf } from "../../models/shots/cycle.ts";
+import { cycleProblem, paceOf, successiveShots } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
@@ -229,7 +229,7 @@ function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): 
     let wallPeak = 0;
     let lastDemold = 0;
     let count = 0;
-    for (const shot of marchShots(problem, pace)) {
+    for (const shot of successiveShots(problem, pace)) {
       effort.add(shot.history);
       wallPeak = Math.max(wallPeak, shot.wallPeak);
       lastDemold = shot.opensAfter;

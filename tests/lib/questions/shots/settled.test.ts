@@ -5,9 +5,9 @@ import { SEARCHING } from "../../../../lib/models/cooling.ts";
 import { scenarioOf, scenarioSurroundings } from "../../../../lib/models/scenario.ts";
 import {
   cycleProblem,
-  marchShots,
   paceOf,
   steadyShot,
+  successiveShots,
 } from "../../../../lib/models/shots/cycle.ts";
 
 // molds that keep nearly all their heat: the cycle changes them by a few percent of what they still have to go
@@ -29,7 +29,7 @@ test.each([
   expect(settled.cycles).toBeLessThan(60);
   let marched = 0;
   let count = 0;
-  for (const { opensAfter } of marchShots(problem, pace)) {
+  for (const { opensAfter } of successiveShots(problem, pace)) {
     marched = opensAfter;
     if (++count >= 200) break;
   }
