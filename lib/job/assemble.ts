@@ -5,6 +5,7 @@ import { unitOutline } from "../shape/section-form.ts";
 import { stationThickness } from "../shape/station-outline.ts";
 import type { Problem } from "../units/problem.ts";
 import type { Leaf } from "./defaults.ts";
+import { mastersOfBait } from "./masters.ts";
 import type { TypedJob } from "./schema.ts";
 import type { Bait, Evening, Form, Job, Mix, Plate, Pour, Station, Swim } from "./types.ts";
 import { evenBody } from "./with-body.ts";
@@ -192,9 +193,14 @@ function openSize({ mass }: TypedJob["pour"], settle: ReturnType<typeof settling
   return "box";
 }
 
-function assemblePour(pour: TypedJob["pour"], settle: ReturnType<typeof settlingWith>): Pour {
+function assemblePour(
+  pour: TypedJob["pour"],
+  bait: Bait,
+  settle: ReturnType<typeof settlingWith>,
+): Pour {
   const { entry } = settle;
   const master = entry(pour.masters.material);
+  const own = mastersOfBait(bait, pour.depth);
   return {
     material: entry(pour.material),
     depth: pour.depth,
@@ -204,8 +210,12 @@ function assemblePour(pour: TypedJob["pour"], settle: ReturnType<typeof settling
     clay: { ...pour.clay, material: entry(pour.clay.material) },
     masters: {
       ...pour.masters,
-      ofBait: ["width", "height", "length"].every((key) => settle.isDefault(`pour.masters.${key}`)),
-      height: settle.giving("pour.masters.height", pour.masters.height, pour.depth / 2),
+      ofBait:
+        pour.masters.width === undefined &&
+        pour.masters.height === undefined &&
+        settle.isDefault("pour.masters.length"),
+      width: settle.open("pour.masters.width", pour.masters.width, own.width),
+      height: settle.open("pour.masters.height", pour.masters.height, own.height),
       material: master,
       softens: settle.open(
         "pour.masters.softens",
@@ -274,7 +284,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
     },
     run: { ...run, timer: run.timer ?? null, preheat: run.preheat ?? null },
     cup: { heats: cup.heats ?? [], yellowed: cup.yellowed ?? null, mass: cup.mass },
-    pour: assemblePour(pour, settle),
+    pour: assemblePour(pour, bait, settle),
     sprue: { ...sprue, hold: sprue.hold ?? null },
     mix: assembleMix(mix, entry),
     swim: swimOf(typed.swim, bait.length, defaults),

@@ -35,13 +35,11 @@ export const pour = z.strictObject({
     width: quantity("length", "Width of a master", {
       least: "1 mm",
       most: "150 mm",
-      initial: "16 mm",
-    }),
+    }).optional(),
     height: quantity("length", "Standing out of the bed", {
       least: "0.5 mm",
       most: "100 mm",
-      initial: "8 mm",
-    }),
+    }).optional(),
     length: quantity("length", "Length of a master", {
       least: "5 mm",
       most: "1000 mm",

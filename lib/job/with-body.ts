@@ -1,4 +1,5 @@
 /** This job with another body. Lengths m. */
+import { mastersOfBait } from "./masters.ts";
 import type { Form, Job, Station } from "./types.ts";
 
 /** A flat body whose width is not told is taken so many times as wide as thick, and no wider than a station may be, m. */
@@ -16,7 +17,7 @@ export function evenBody(
 
 /**
  * The same job with a body that is the same all along its length, as a job that gives a thickness only has it. A first
- * color that would be deeper than half the body is half of it.
+ * color that would be deeper than half the body is half of it, and masters that nobody measured follow the body.
  *
  * @param body thickness and width m; `width` left out: as wide as thick, or four times as wide where flat
  * @returns a job that every question takes
@@ -27,11 +28,16 @@ export function withBody(
   body: { readonly thickness: number; readonly form: Form; readonly width?: number },
 ): Job {
   const { thickness, form } = body;
-  const { bait, layer } = job;
+  const { layer, pour } = job;
+  const { masters } = pour;
   const depth = Math.min(layer.depth, thickness / 2);
+  const bait = { ...job.bait, thickness, form, stations: [evenBody(body, job.bait.length)] };
   return {
     ...job,
-    bait: { ...bait, thickness, form, stations: [evenBody(body, bait.length)] },
+    bait,
     layer: depth === layer.depth ? layer : { ...layer, depth },
+    pour: masters.ofBait
+      ? { ...pour, masters: { ...masters, ...mastersOfBait(bait, pour.depth) } }
+      : pour,
   };
 }

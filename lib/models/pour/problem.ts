@@ -7,6 +7,8 @@ import type { HeatProblem, Layer, Shape, Stage } from "../../heat/problem.ts";
 import type { Job, Plate } from "../../job/types.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
+import type { Outline, Point } from "../../shape/outline.ts";
+import { stationOutline } from "../../shape/station-outline.ts";
 import { airAt, type Exchange, type RoomFace, waterAt, wholeCoefficient } from "../surroundings.ts";
 import { masterVolume } from "./masters.ts";
 import type { PouredResin } from "./resin.ts";
@@ -193,11 +195,8 @@ interface SectionSizes {
   /** Height of the bed's surface. */
   readonly bed: number;
   readonly depth: number;
-  readonly masters: readonly {
-    readonly x: number;
-    readonly width: number;
-    readonly height: number;
-  }[];
+  /** The outline of each master, bedded to its middle. */
+  readonly masters: readonly Outline[];
 }
 
 export function sectionSizes(job: Job, { depth }: PourSetting): SectionSizes {
@@ -213,12 +212,24 @@ export function sectionSizes(job: Job, { depth }: PourSetting): SectionSizes {
     wall: box.wall,
     bed,
     depth,
-    masters: Array.from({ length: masters.count }, (_, i) => ({
-      x: box.wall + pitch * (i + 0.5),
-      width,
-      height,
-    })),
+    masters: Array.from({ length: masters.count }, (_, i) =>
+      masterOutline(job, { width, height }, [box.wall + pitch * (i + 0.5), bed]),
+    ),
   };
+}
+
+/** The bait's own section at its tallest station, or an ellipse where the masters were measured by themselves. */
+function masterOutline(
+  { bait, pour }: Job,
+  { width, height }: { readonly width: number; readonly height: number },
+  center: Point,
+): Outline {
+  const tallest = bait.stations.reduce((a, b) => (b.height > a.height ? b : a));
+  const { form, outline } = tallest;
+  const own = pour.masters.ofBait
+    ? { form, ...(outline && { outline }) }
+    : { form: "round" as const };
+  return stationOutline({ ...own, width, height: 2 * height }, center);
 }
 
 /** The cut across the box at the middle of its length. Regions `block` (box), bench, bed, resin, master1 ..., plate. */
@@ -253,12 +264,11 @@ export function pourSection(
     rectangle("bed", "clay", room, [left, right, bench.thickness, size.bed]),
     rectangle("resin", "resin", stock, [left, right, size.bed, size.height]),
     ...size.masters.map(
-      (m, i): Shape => ({
+      (outline, i): Shape => ({
         name: `master${i + 1}`,
         material: "master",
         initial: room,
-        // bedded to its widest line
-        outline: { kind: "ellipse", axes: [m.width, 2 * m.height], center: [m.x, size.bed] },
+        outline,
       }),
     ),
   ];

@@ -50,7 +50,8 @@ test("what follows another value follows what was typed", () => {
 test("a default gives way to what was typed", () => {
   const { job } = readJob("{ bait: { thickness: 4 mm }, pour: { depth: 10 mm } }");
   expect(job.layer.depth).toBeCloseTo(0.002, 12);
-  expect(job.pour.masters.height).toBeCloseTo(0.005, 12);
+  const tall = readJob("{ bait: { thickness: 16 mm }, pour: { depth: 10 mm } }").job;
+  expect(tall.pour.masters.height).toBeCloseTo(0.005, 12);
 });
 
 test("the thickest part is the largest of the smaller sides", () => {
