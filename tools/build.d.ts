@@ -1,3 +1,4 @@
+type Target = "cli" | "site" | "lib";
 export declare const root: string;
-export declare function isStale(name: "cli" | "site"): boolean;
-export declare function build(name: "cli" | "site"): Promise<void>;
+export declare function isStale(name: Target): boolean;
+export declare function build(name: Target, options?: { force?: boolean }): Promise<void>;

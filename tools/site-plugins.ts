@@ -81,7 +81,7 @@ export function offline(): Plugin {
     apply: "build",
     enforce: "post",
     generateBundle(_options, bundle) {
-      const built = Object.keys(bundle).filter((file) => !file.endsWith(".map"));
+      const built = Object.keys(bundle).filter((file) => !/\.(map|md)$/.test(file));
       const shipped = ["icon.svg", "icon-192.png", "icon-512.png", "manifest.webmanifest"];
       const files = ["./", ...built.filter((f) => f !== "index.html"), ...shipped];
       const content = createHash("sha256");

@@ -1,8 +1,9 @@
-// For the browser tests: builds the site once when it is stale, serves it, and provides its address:
-// `inject("site")` in a test gives `http://localhost:PORT/`.
+// For the browser tests: builds the site once when it is stale, serves it as `castclock notebook` does, and provides its
+// address: `inject("site")` in a test gives `http://localhost:PORT/`.
+import type { Server } from "node:http";
 import { join } from "node:path";
-import { type PreviewServer, preview } from "vite";
 import type { TestProject } from "vitest/node";
+import { listen, siteServer } from "../src/cli/site-server.ts";
 import { build, isStale, root } from "./build.js";
 
 declare module "vitest" {
@@ -11,20 +12,15 @@ declare module "vitest" {
   }
 }
 
-let server: PreviewServer | undefined;
+let server: Server | undefined;
 
 export async function setup(project: TestProject): Promise<void> {
   if (isStale("site")) await build("site");
-  server = await preview({
-    configFile: join(root, "tools/vite.site.config.ts"),
-    preview: { port: 0, open: false },
-    logLevel: "error",
-  });
-  const address = server.resolvedUrls?.local[0];
-  if (address === undefined) throw new Error("the site has no address");
-  project.provide("site", address);
+  server = siteServer(join(root, "dist/site"));
+  project.provide("site", `http://localhost:${await listen(server, 0)}/`);
 }
 
-export async function teardown(): Promise<void> {
-  await server?.close();
+export function teardown(): void {
+  server?.close();
+  server?.closeAllConnections();
 }

@@ -22,10 +22,8 @@ for (const [question, job] of EXAMPLES) {
   });
   if (status !== 0) process.exit(status ?? 1);
 }
-const { preview } = await import("vite");
-const server = await preview({
-  configFile: join(root, "tools/vite.site.config.ts"),
-  preview: { port: 4173, strictPort: false, open: false },
-  logLevel: "error",
+console.log("");
+const { status } = spawnSync(execPath, [join(root, "dist/cli/main.js"), "notebook"], {
+  stdio: "inherit",
 });
-console.log(`\nThe notebook is open at ${server.resolvedUrls?.local[0]}  (stop with Ctrl+C)`);
+process.exit(status ?? 0);

@@ -230,19 +230,3 @@ export function pagePolicy(): Plugin {
     ],
   };
 }
-
-/** What a host should send as headers; `vite preview` does. */
-export function previewHeaders(): Plugin {
-  return {
-    name: "castclock-headers",
-    configurePreviewServer(server) {
-      server.middlewares.use((_request, response, next) => {
-        response.setHeader("Content-Security-Policy", PAGE_POLICY);
-        response.setHeader("X-Content-Type-Options", "nosniff");
-        response.setHeader("Referrer-Policy", "no-referrer");
-        response.setHeader("Cache-Control", "no-cache");
-        next();
-      });
-    },
-  };
-}

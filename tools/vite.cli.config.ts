@@ -2,7 +2,8 @@ import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
 import { sandbox } from "./vite-plugins.ts";
 
-// One self-contained file for the command: it starts faster than unbundled modules and needs no node_modules.
+// The command needs no node_modules, and what a question does not need is not loaded for it: parts that are imported
+// when they are called for are files of their own.
 export default defineConfig({
   root: fileURLToPath(new URL("..", import.meta.url)),
   publicDir: false,
@@ -11,10 +12,11 @@ export default defineConfig({
     ssr: true,
     outDir: "dist/cli",
     emptyOutDir: true,
+    license: { fileName: "licenses.md" },
     target: "node20",
     rolldownOptions: {
       input: { main: "src/cli/main.ts" },
-      output: { entryFileNames: "[name].js", codeSplitting: false },
+      output: { entryFileNames: "[name].js", chunkFileNames: "[name]-[hash].js" },
     },
   },
   ssr: { noExternal: true, target: "node" },

@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
 import { libraryWords, offline, onlyWoff2 } from "./site-plugins.ts";
-import { notebooks, pagePolicy, previewHeaders, sandbox } from "./vite-plugins.ts";
+import { notebooks, pagePolicy, sandbox } from "./vite-plugins.ts";
 
 const { version } = JSON.parse(
   readFileSync(new URL("../package.json", import.meta.url), "utf8"),
@@ -13,19 +13,12 @@ export default defineConfig({
   root: fileURLToPath(new URL("../src/ui", import.meta.url)),
   base: "./",
   define: { __VERSION__: JSON.stringify(version) },
-  plugins: [
-    sandbox(),
-    notebooks(),
-    pagePolicy(),
-    previewHeaders(),
-    libraryWords(),
-    offline(),
-    onlyWoff2(),
-  ],
+  plugins: [sandbox(), notebooks(), pagePolicy(), libraryWords(), offline(), onlyWoff2()],
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
     outDir: fileURLToPath(new URL("../dist/site", import.meta.url)),
     emptyOutDir: true,
+    license: { fileName: "licenses.md" },
     target: "es2022",
     modulePreload: { polyfill: false },
     assetsInlineLimit: 0,

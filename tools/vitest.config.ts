@@ -24,13 +24,25 @@ export default defineConfig({
           name: "node",
           environment: "node",
           include: ["tests/**/*.test.{ts,tsx}"],
-          exclude: ["tests/browser/**"],
+          exclude: ["tests/browser/**", "tests/package/**"],
           // modules without state of their own: loading mathjs once per worker and not once per file
           pool: "threads",
           isolate: false,
           // by default one core is left to whoever watches; nobody does
           maxWorkers: "100%",
           sequence: { groupOrder: 0 },
+          testTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: "package",
+          environment: "node",
+          include: ["tests/package/**/*.test.ts"],
+          globalSetup: ["./tools/built.ts"],
+          sequence: { groupOrder: 0 },
+          maxWorkers: "100%",
           testTimeout: 60_000,
         },
       },

@@ -159,3 +159,13 @@ export const solveSchema = z.strictObject({
 });
 
 export type SolveInput = z.infer<typeof solveSchema>;
+
+/**
+ * The problem file of the bare engine as a JSON Schema (draft 2020-12), units as `unit`.
+ *
+ * @example solveJsonSchema().title // "Castclock problem"
+ */
+export function solveJsonSchema(): Record<string, unknown> {
+  const schema = z.toJSONSchema(solveSchema, { io: "input", unrepresentable: "any" });
+  return { ...schema, title: "Castclock problem" };
+}

@@ -1,36 +1,22 @@
 /** What `castclock --help` prints. */
-import type { Question } from "./questions.ts";
-import { questions } from "./questions.ts";
-import { tableText, wrapped } from "./table.ts";
-
-/** What `castclock QUESTION --help` prints. */
-export function questionHelp({ name, about, reads }: Question): string {
-  const keys =
-    typeof reads === "function"
-      ? "It reads what the job says of it; castclock schema job has every key."
-      : `It reads of the job: ${reads.join(", ")}.`;
-  return `castclock ${name} JOB.yaml [--json] [--set path=value ...] [--svg DIR] [--units metric|us] [--quick]
-
-It answers: ${about}.
-${wrapped(keys, 96).join("\n")}
-Whatever is left out has a default, and the answer lists which: castclock job JOB.yaml writes them out,
-castclock schema job says what each key may be, castclock --help has the rest.
-`;
-}
+import { ABOUT } from "./about.ts";
+import { tableText } from "./table.ts";
 
 export function helpText(version: string): string {
   const list = tableText(
     ["question", "answers"],
-    questions.map(({ name, about }) => [name, about]),
+    Object.entries(ABOUT).map(([name, about]) => [name, about]),
   );
   return `castclock ${version}: heat and time in making soft-plastic baits
 
 castclock QUESTION JOB.yaml [--json] [--set path=value ...] [--svg DIR] [--problem DIR]
 ${list.map((line) => `  ${line}`).join("\n")}
 
+castclock notebook [--port N]      the notebook in the browser, served to this machine alone
+castclock examples [NAME]          the example jobs that came with it, or the text of one: castclock examples NAME > my.yaml
 castclock job JOB.yaml             the job with every default written out
 castclock materials                the materials that a job may name
-castclock schema job               the keys, ranges and defaults of a job file, as JSON Schema
+castclock schema job|problem|page   the keys, ranges and defaults of a file, as JSON Schema, for an editor
 castclock solve PROBLEM.json       the bare engine: a heat problem given as data
 castclock proof [CASE ...]         every check against published values, or those whose name has the word
 castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser

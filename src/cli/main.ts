@@ -2,7 +2,7 @@
 import { accessSync, constants, mkdirSync, readFileSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { runCommand } from "./command.ts";
-import { fileProblem, fileUnwritable, folderProblem } from "./files.ts";
+import { fileProblem, fileUnwritable, folderProblem, type World } from "./files.ts";
 
 // `castclock ... | head` closes the pipe early: that is no fault; a full disk is told in a line
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
@@ -11,7 +11,7 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   process.exit(error.code === "EPIPE" ? 0 : 1);
 });
 
-const code = await runCommand(process.argv.slice(2), {
+const world: World = {
   size: (path) => {
     try {
       const found = statSync(path);
@@ -62,6 +62,10 @@ const code = await runCommand(process.argv.slice(2), {
     if (process.stderr.isTTY) process.stderr.write(`\r\u001b[K${text}`);
   },
   now: () => performance.now(),
+};
+
+// no await up here: what is loaded later may stand on this file, and would wait for it. Not process.exit: what is still
+// being written to a pipe must get out.
+void runCommand(process.argv.slice(2), world).then((code) => {
+  process.exitCode = code;
 });
-// not process.exit: what is still being written to a pipe must get out
-process.exitCode = code;

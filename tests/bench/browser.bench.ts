@@ -5,7 +5,7 @@
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { chromium } from "playwright-core";
-import { preview } from "vite";
+import { listen, siteServer } from "../../src/cli/site-server.ts";
 
 // taken where it lies and not bundled: it finds the tree from its own place
 const { build, isStale, root } = (await import(
@@ -130,12 +130,8 @@ async function turning(page: Page): Promise<Turned> {
 
 export async function browserBench(): Promise<void> {
   if (isStale("site")) await build("site");
-  const server = await preview({
-    configFile: join(root, "tools/vite.site.config.ts"),
-    preview: { port: 0, open: false },
-    logLevel: "error",
-  });
-  const site = server.resolvedUrls?.local[0] ?? "";
+  const server = siteServer(join(root, "dist/site"));
+  const site = `http://localhost:${await listen(server, 0)}/`;
   const browser = await chromium.launch({
     executablePath: await chromiumPath(),
     args: chromiumArgs,
@@ -174,6 +170,7 @@ export async function browserBench(): Promise<void> {
     }
   } finally {
     await browser.close();
-    await server.close();
+    server.close();
+    server.closeAllConnections();
   }
 }

@@ -2,13 +2,14 @@ import { type BudgetAnswer, budget } from "../../../lib/questions/budget/budget.
 import { budgetKinds } from "../../../lib/questions/budget/kinds.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, inBoth, leverText } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
 export const budgetQuestion: Question<BudgetAnswer> = {
   name: "budget",
-  about: "how long a cup of plastisol may still be held hot",
+  about: ABOUT.budget,
   reads: ["cup", "shot.material", "shot.temperature", "bait", "sprue", "mold.cavities"],
   kinds: budgetKinds,
   run: (job, options) => budget(job, options),

@@ -3,6 +3,7 @@ import { demoldKinds } from "../../../lib/questions/demold/kinds.ts";
 import { demoldProblems } from "../../../lib/questions/demold/problems.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { courseFigure } from "../figures.ts";
 import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
@@ -10,7 +11,7 @@ import type { Question } from "./question.ts";
 
 export const demoldQuestion: Question<DemoldAnswer> = {
   name: "demold",
-  about: "when may the mold be opened",
+  about: ABOUT.demold,
   reads: ["room", "bait", "mold", "shot", "limits.demold", "limits.wall", "uncertainty"],
   kinds: demoldKinds,
   run: (job, options) => demold(job, options),

@@ -5,13 +5,14 @@ import { layerProblems } from "../../../lib/questions/layer/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, inBoth, leverText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
 export const layerQuestion: Question<LayerAnswer> = {
   name: "layer",
-  about: "when may the second color follow the first",
+  about: ABOUT.layer,
   reads: [
     "room",
     "bait",

@@ -2,13 +2,14 @@ import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { inBoth, leverText } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
 export const mixQuestion: Question<MixAnswer> = {
   name: "mix",
-  about: "how much of A and B, and is the scale good enough",
+  about: ABOUT.mix,
   // without a list of its own it is asked about all pours on the way to its bait
   reads: ({ mix: { pours } }) => {
     const plastic = ["mix", "bait", "run.shots", "run.molds", "shot.material"];

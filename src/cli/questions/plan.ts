@@ -2,6 +2,7 @@ import { planKinds } from "../../../lib/questions/plan/kinds.ts";
 import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/plan/plan.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
+import { ABOUT } from "../about.ts";
 import { rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -15,7 +16,7 @@ type Content = PlanAnswer["answer"];
 
 export const planOfJob: Question<PlanAnswer> = {
   name: "plan",
-  about: "the evening: what to mix when, molds in rotation, pieces, grams, cost",
+  about: ABOUT.plan,
   reads: [
     "room",
     "bait",

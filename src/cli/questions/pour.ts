@@ -5,13 +5,14 @@ import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { pourReasonLine } from "../../messages/pour-reasons.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
 export const pourQuestion: Question<PourAnswer> = {
   name: "pour",
-  about: "can this resin be poured in one go: peak, gel, layers, other ways out",
+  about: ABOUT.pour,
   reads: ["room", "pour", "limits.peak", "uncertainty.room"],
   kinds: pourKinds,
   run: (job, options) => pour(job, options),

@@ -2,6 +2,7 @@ import { shapeKinds } from "../../../lib/questions/shape/kinds.ts";
 import { type ShapeAnswer, type ShapeOptions, shape } from "../../../lib/questions/shape/shape.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { findingLine } from "../../messages/findings.ts";
+import { ABOUT } from "../about.ts";
 import { inBoth, rangeInBoth } from "../report.ts";
 import { shapeDrawings } from "../shape-views.ts";
 import { listText, tableText } from "../table.ts";
@@ -20,7 +21,7 @@ export function shapeQuestion(options: ShapeOptions): Question<ShapeAnswer> {
 
 export const shapeOfJob: Question<ShapeAnswer> = {
   name: "shape",
-  about: "length, volume, weight, thickest and thinnest spot, and the sections that matter",
+  about: ABOUT.shape,
   reads: ["bait", "shot.material", "uncertainty.thickness"],
   kinds: shapeKinds,
   run: (job, options) => shape(job, options),

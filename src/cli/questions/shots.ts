@@ -3,6 +3,7 @@ import { shotsProblems } from "../../../lib/questions/shots/problems.ts";
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -12,7 +13,7 @@ const baits = (perHour: number) => perHour.toFixed(perHour < 5 ? 1 : 0);
 
 export const shotsQuestion: Question<ShotsAnswer> = {
   name: "shots",
-  about: "shot after shot: open times, the steady state, baits an hour",
+  about: ABOUT.shots,
   reads: ["room", "bait", "mold", "shot", "run", "limits.demold", "limits.wall", "uncertainty"],
   kinds: shotsKinds,
   run: (job, options) => shots(job, options),

@@ -2,6 +2,7 @@ import { shrinkKinds } from "../../../lib/questions/shrink/kinds.ts";
 import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink/shrink.ts";
 import { formatRange, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { rangeInBoth } from "../report.ts";
 import { rulerSvg } from "../ruler.ts";
 import { tableText } from "../table.ts";
@@ -9,7 +10,7 @@ import type { Question } from "./question.ts";
 
 export const shrinkQuestion: Question<ShrinkAnswer> = {
   name: "shrink",
-  about: "how much larger the master must be",
+  about: ABOUT.shrink,
   reads: ["shrink", "bait.length"],
   kinds: shrinkKinds,
   run: (job) => shrink(job),

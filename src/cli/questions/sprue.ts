@@ -5,6 +5,7 @@ import { type SprueAnswer, sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -14,7 +15,7 @@ const FILLS = { surely: "fills", perhaps: "may not fill", hardly: "will hardly f
 
 export const sprueQuestion: Question<SprueAnswer> = {
   name: "sprue",
-  about: "when the sprue closes, what is left to shrink, will the tail fill",
+  about: ABOUT.sprue,
   reads: ["room", "bait", "mold", "shot", "sprue", "limits.set", "run.preheat", "uncertainty"],
   kinds: sprueKinds,
   run: (job, options) => sprue(job, options),

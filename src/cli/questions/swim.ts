@@ -3,6 +3,7 @@ import type { FilledRow, SwimAnswer } from "../../../lib/questions/swim/swim.ts"
 import { swim } from "../../../lib/questions/swim/swim.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, inBoth, rangeInBoth } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -11,7 +12,7 @@ const degrees = (rad: number) => Math.round((rad * 180) / Math.PI / 5) * 5;
 
 export const swimQuestion: Question<SwimAnswer> = {
   name: "swim",
-  about: "in the water: weight, attitude, sink or rise rate, salt, hollow filler, hooks",
+  about: ABOUT.swim,
   reads: ["bait", "shot.material", "swim", "uncertainty.thickness"],
   kinds: swimKinds,
   run: (job) => swim(job),

@@ -3,6 +3,7 @@ import { touchProblems } from "../../../lib/questions/touch/problems.ts";
 import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
 import type { Drawing } from "../svg.ts";
 import { tableText, wrapped } from "../table.ts";
@@ -10,7 +11,7 @@ import type { Question } from "./question.ts";
 
 export const touchQuestion: Question<TouchAnswer> = {
   name: "touch",
-  about: "after opening: when it may be held, cooled, bagged",
+  about: ABOUT.touch,
   reads: ["room", "bait", "mold", "shot", "run.timer", "limits.demold", "uncertainty"],
   kinds: touchKinds,
   run: (job, options) => touch(job, options),

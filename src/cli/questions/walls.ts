@@ -3,13 +3,14 @@ import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { ABOUT } from "../about.ts";
 import { inBoth } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
 export const wallsQuestion: Question<WallsAnswer> = {
   name: "walls",
-  about: "how thick the wall: between too hot in the run and too hot in the pour",
+  about: ABOUT.walls,
   reads: ["room", "bait", "mold", "shot", "run", "pour", "limits", "uncertainty"],
   kinds: wallsKinds,
   run: (job, options) => walls(job, options),

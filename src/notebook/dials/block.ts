@@ -2,7 +2,17 @@
 import { isMap, isScalar, isSeq, LineCounter, type Pair, parseDocument, type YAMLMap } from "yaml";
 import type { Dial, PageProblem } from "./types.ts";
 
-const KEYS = ["label", "help", "kind", "value", "min", "max", "step", "choices", "job"] as const;
+export const KEYS = [
+  "label",
+  "help",
+  "kind",
+  "value",
+  "min",
+  "max",
+  "step",
+  "choices",
+  "job",
+] as const;
 type Key = (typeof KEYS)[number];
 
 /** Names that a working has already, or that the language keeps for itself. */

@@ -1,0 +1,317 @@
+/** What each command and each question does with its files. */
+import type { Answer } from "../../lib/answers/answer.ts";
+import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { jobJsonSchema } from "../../lib/job/schema.ts";
+import { parseJobText } from "../../lib/job/text.ts";
+import type { Job } from "../../lib/job/types.ts";
+import { proof } from "../../lib/proof/proof.ts";
+import { solveJsonSchema } from "../../lib/solve/schema.ts";
+import { solve } from "../../lib/solve/solve.ts";
+import type { UnitSystem } from "../../lib/units/display.ts";
+import { nearest } from "../../lib/units/nearest.ts";
+import { InputError } from "../../lib/units/problem.ts";
+import { pageJsonSchema } from "../notebook/dials/schema.ts";
+import { readLog } from "../notebook/files/log-file.ts";
+import { readBenchLog } from "./bench-log.ts";
+import { requireFolder, textOf, type World } from "./files.ts";
+import { jsonOf, jsonText } from "./json.ts";
+import { materialsText } from "./materials.ts";
+import { proofText } from "./proof.ts";
+import { fitQuestion } from "./questions/fit.ts";
+import { planQuestion } from "./questions/plan.ts";
+import { shapeQuestion } from "./questions/shape.ts";
+import { forgetful, type Question, questions } from "./questions.ts";
+import { reportText } from "./report.ts";
+import { shapeGiven, writeJob } from "./shape-file.ts";
+import { wholeJobText } from "./whole-job.ts";
+import { COMMANDS, Misuse, type Words } from "./words.ts";
+import { writeFitted } from "./write-fitted.ts";
+
+/** What an editor can complete and check. */
+const SCHEMAS = { job: jobJsonSchema, problem: solveJsonSchema, page: pageJsonSchema };
+
+/** Answers what was asked. @returns exit code; bad input is thrown */
+export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
+  const { command, rest } = words;
+  switch (command) {
+    case "schema": {
+      const [of = "", ...more] = rest;
+      if (more.length > 0 || !Object.hasOwn(SCHEMAS, of))
+        throw new Misuse(`castclock schema ${Object.keys(SCHEMAS).join(" | ")}`);
+      world.print(jsonText(SCHEMAS[of as keyof typeof SCHEMAS]()));
+      return 0;
+    }
+    case "materials":
+      world.print(materialsText());
+      return 0;
+    case "job": {
+      const text = textOf(world, onlyFile(words, "JOB.yaml"));
+      const raw = rawJobFrom(text, words.set);
+      checkJob(raw);
+      world.print(wholeJobText(raw));
+      return 0;
+    }
+    case "solve":
+      return solveFile(onlyFile(words, "PROBLEM.json"), world);
+    case "proof": {
+      const found = proof({
+        ...(words.rest.length > 0 && { only: words.rest }),
+        progress: (done, all, id) => world.follow(`case ${done + 1} of ${all}: ${id}`),
+      });
+      world.follow("");
+      if (found.answer.cases.length === 0)
+        throw new Misuse(`There is no case like "${words.rest.join(" ")}".`);
+      world.print(words.json ? jsonText(found) : proofText(found));
+      return found.answer.failed === 0 ? 0 : 1;
+    }
+    case "examples": {
+      const { examplesText } = await import("./examples.ts");
+      world.print(examplesText(rest));
+      return 0;
+    }
+    case "notebook": {
+      if (rest.length > 0) throw new Misuse("castclock notebook [--port 8080]");
+      const { serveNotebook } = await import("./notebook.ts");
+      return await serveNotebook(words.port, world);
+    }
+    case "page":
+      return runPage(words, world);
+    case "fit": {
+      const [jobPath, logPath, ...more] = rest;
+      if (jobPath === undefined || logPath === undefined || more.length > 0)
+        throw new Misuse("castclock fit JOB.yaml LOG.csv");
+      const log = readLog(textOf(world, logPath));
+      const { text, raw } = givenJob(jobPath, words, world);
+      // what an earlier log has taught is put aside: this one speaks for itself
+      const { fitted: _, ...plain } = raw;
+      const given = { text, raw: plain };
+      const question = fitQuestion(log);
+      const code = await ask(forgetful(question), given, words, world);
+      if (words.write !== undefined) writeFitted(words.write, question.found(), given, world);
+      return code;
+    }
+    case "shape":
+      return askShape(words, world);
+    case "plan":
+      return askPlan(words, world);
+    default:
+      return askQuestion(words, world);
+  }
+}
+
+function onlyFile({ command, rest }: Words, name: string): string {
+  const [path, ...more] = rest;
+  if (path === undefined)
+    throw new Misuse(`castclock ${command} needs a file: castclock ${command} ${name}`);
+  if (more.length > 0)
+    throw new Misuse(`castclock ${command} takes one file, not also "${more.join(" ")}".`);
+  return path;
+}
+
+function solveFile(path: string, world: World): 0 {
+  const text = textOf(world, path);
+  let problem: unknown;
+  try {
+    problem = JSON.parse(text);
+  } catch (error) {
+    const given = error instanceof Error ? error.message.slice(0, 120) : "";
+    throw new InputError([{ code: "not_json", path, given }]);
+  }
+  const start = world.now();
+  const { effort, snapshots: _, ...solved } = solve(problem);
+  const milliseconds = world.now() - start;
+  world.print(jsonText({ ...solved, effort: { ...effort, milliseconds } }));
+  return 0;
+}
+
+async function runPage(words: Words, world: World): Promise<0 | 2> {
+  const [path, jobPath, ...more] = words.rest;
+  if (path === undefined || more.length > 0) throw new Misuse("castclock page FILE.md [JOB.yaml]");
+  const text = textOf(world, path);
+  const jobText = jobPath === undefined ? undefined : textOf(world, jobPath);
+  const dials: Record<string, string> = {};
+  for (const setting of words.set) {
+    const { path: name, typed } = settingOf(setting);
+    dials[name] = typed;
+  }
+  if (words.svg !== undefined) requireFolder(world, words.svg);
+  const { answerPage } = await import("./page.ts");
+  const shown = await answerPage({
+    text,
+    dials,
+    quick: words.quick,
+    system: words.units ?? systemOf(jobText ?? text),
+    ...(jobText !== undefined && { jobText }),
+  });
+  if (!shown.ok) {
+    world.complain(shown.text);
+    return 2;
+  }
+  if (words.svg !== undefined)
+    for (const file of shown.files) world.save(words.svg, file.name, file.text);
+  world.print(words.json ? jsonText(shown.json) : shown.text);
+  return 0;
+}
+
+function settingOf(setting: string): { path: string; typed: string } {
+  const at = setting.indexOf("=");
+  if (at < 1)
+    throw new Misuse(
+      `--set needs path=value, such as --set bait.thickness="18 mm", not "${setting}".`,
+    );
+  return { path: setting.slice(0, at).trim(), typed: setting.slice(at + 1).trim() };
+}
+
+/** A job file as plain data, with the values of `--set` in their places. */
+function rawJobFrom(text: string, settings: readonly string[]): Record<string, unknown> {
+  let raw = parseJobText(text);
+  for (const setting of settings) {
+    const { path, typed } = settingOf(setting);
+    raw = withSetting(raw, path, typed);
+  }
+  return raw;
+}
+
+/** The unit system in which most of the job is written. */
+function systemOf(text: string): UnitSystem {
+  const count = (pattern: RegExp) => text.match(pattern)?.length ?? 0;
+  const us = count(/\d\s*(?:in\b|"|deg ?F|°\s?F|F\b|oz|lb|fl oz)/g);
+  const metric = count(/\d\s*(?:mm|cm|deg ?C|°\s?C|C\b|g\b|kg|ml)/g);
+  return us > metric ? "shop-us" : "metric";
+}
+
+async function askQuestion(words: Words, world: World): Promise<0> {
+  const { command } = words;
+  const question = questions.find(({ name }) => name === command);
+  if (!question) {
+    const names = [...questions.map(({ name }) => name), ...COMMANDS];
+    const close = nearest(command, names);
+    throw new Misuse(
+      `There is no question "${command}".${close === undefined ? "" : ` Did you mean ${close}?`} Possible: ${names.join(", ")}.`,
+    );
+  }
+  return ask(question, givenJob(onlyFile(words, "JOB.yaml"), words, world), words, world);
+}
+
+/** The bait of a job file, a drawing or a mesh; `--write` puts it into a job. */
+async function askShape(words: Words, world: World): Promise<0> {
+  const given = shapeGiven(onlyFile(words, "FILE"), words.set.map(settingOf), words.write, world);
+  const code = await ask(forgetful(shapeQuestion(given.options)), given, words, world);
+  if (words.write !== undefined) writeJob(words.write, given, world);
+  return code;
+}
+
+/** The evening of a job, from a log of its shots on where there is one. */
+async function askPlan(words: Words, world: World): Promise<0> {
+  const [jobPath, logPath, ...more] = words.rest;
+  if (jobPath === undefined || more.length > 0)
+    throw new Misuse("castclock plan JOB.yaml [SHOTS.csv]");
+  const log = logPath === undefined ? [] : readBenchLog(textOf(world, logPath));
+  return ask(forgetful(planQuestion({ log })), givenJob(jobPath, words, world), words, world);
+}
+
+/** A job as it was typed, and as data. */
+interface GivenJob {
+  readonly text: string;
+  readonly raw: Record<string, unknown>;
+}
+
+function givenJob(path: string, words: Words, world: World): GivenJob {
+  const text = textOf(world, path);
+  return { text, raw: rawJobFrom(text, words.set) };
+}
+
+async function ask(
+  question: Question,
+  { text, raw }: GivenJob,
+  words: Words,
+  world: World,
+): Promise<0> {
+  const { json, quick } = words;
+  const { job, defaults: all } = checkJob(raw);
+  const reads = typeof question.reads === "function" ? question.reads(job) : question.reads;
+  const defaults = all.filter((path) =>
+    reads.some(
+      (part) => path === part || path.startsWith(`${part}.`) || path.startsWith(`${part}[`),
+    ),
+  );
+  if (words.svg !== undefined) requireFolder(world, words.svg);
+  checkProblems(question, words, world);
+  const start = world.now();
+  const system = words.units ?? systemOf(text);
+  // what a person reads goes by the marks of their rule; data stay as they are
+  const found = question.run(job, { quick, inches: !json && system === "shop-us" });
+  const effort = { ...found.effort, milliseconds: world.now() - start };
+  saveProblems(question, found, job, words, world);
+  if (words.svg !== undefined) {
+    const { svgFiles } = await import("./svg.ts");
+    const drawings = question.drawings?.(found, job) ?? [];
+    const files = question.files?.(found, job, system) ?? [];
+    for (const file of [...svgFiles(drawings, system), ...files])
+      world.save(words.svg, file.name, file.text);
+  }
+  if (json) {
+    const { cautions, ignored } = found;
+    const content = jsonOf(found.answer, question.kinds);
+    world.print(
+      jsonText({
+        question: question.name,
+        job: job.name,
+        defaults,
+        answer: content,
+        cautions,
+        ignored,
+        effort,
+      }),
+    );
+    return 0;
+  }
+  const { headline, body, levers, leversGive } = question.text(found, job, system);
+  world.print(
+    reportText({
+      headline: [job.name, "", ...headline],
+      body,
+      ...(levers && { levers }),
+      ...(leversGive !== undefined && { leversGive }),
+      cautions: found.cautions,
+      ignored: found.ignored,
+      defaults,
+      effort,
+    }),
+  );
+  return 0;
+}
+
+function checkProblems(question: Question, { problem, quick }: Words, world: World): void {
+  if (problem === undefined) return;
+  if (question.problems === undefined)
+    throw new Misuse(
+      `castclock ${question.name} has no bare problem to write; possible: ${questions
+        .filter(({ problems }) => problems !== undefined)
+        .map(({ name }) => name)
+        .join(", ")}.`,
+    );
+  if (quick) throw new Misuse("--problem writes what the full answer rests on: leave out --quick.");
+  requireFolder(world, problem);
+}
+
+/** A file for each bare problem, and one that says which of its numbers is which of the answer. */
+function saveProblems(
+  question: Question,
+  found: Answer<string, unknown>,
+  job: Job,
+  { problem: folder }: Words,
+  world: World,
+): void {
+  if (folder === undefined) return;
+  const written = (question.problems?.(found, job) ?? []).map(({ name, problem, gives }, i) => {
+    const slug = name
+      .toLowerCase()
+      .replace(/[^a-z0-9]+/g, "-")
+      .replace(/^-|-$/g, "");
+    const file = `${question.name}-${slug || i + 1}.json`;
+    world.save(folder, file, jsonText(problem));
+    return { file, gives };
+  });
+  world.save(folder, `${question.name}-problems.json`, jsonText(written));
+}

@@ -1,0 +1,34 @@
+/** What was asked of the command, and what it can be asked. */
+import type { UnitSystem } from "../../lib/units/display.ts";
+
+/** The words of a run, read. */
+export interface Words {
+  readonly command: string;
+  readonly rest: readonly string[];
+  readonly json: boolean;
+  readonly set: readonly string[];
+  readonly svg: string | undefined;
+  /** Folder for the bare problems. */
+  readonly problem: string | undefined;
+  readonly units: UnitSystem | undefined;
+  readonly quick: boolean;
+  readonly write: string | undefined;
+  /** Of the notebook's server, as typed. */
+  readonly port: string | undefined;
+}
+
+/** Beside the questions. */
+export const COMMANDS = [
+  "job",
+  "schema",
+  "materials",
+  "solve",
+  "proof",
+  "page",
+  "fit",
+  "examples",
+  "notebook",
+] as const;
+
+/** Wrong use of the command itself: not a file's problem, but answered like one. */
+export class Misuse extends Error {}
