@@ -74,5 +74,17 @@ test("a probe's log from a logger becomes a sheet that answers from it", async (
   await context.close();
 });
 
+test("the log plans the rest of the evening from what was written down tonight", async () => {
+  const { page, context } = await openSheet(browser, site, "#/log");
+  await page.getByLabel("Opened after").fill("15:00");
+  await page.getByRole("button", { name: "soft" }).click();
+  await page.getByRole("button", { name: "Plan the rest of the evening" }).click();
+  await page.getByRole("heading", { name: /rest of this evening/ }).waitFor();
+  await page.getByText(/After one shot this evening runs/).waitFor();
+  expect(await mainAnswer(page)).toMatch(/\d/);
+  expect(page.url()).toMatch(/rest/);
+  await context.close();
+});
+
 /** A side view, drawn in mm: an ellipse as long as the bait. */
 const SVG = `<svg xmlns="http://www.w3.org/2000/svg" width="${LENGTH}mm" height="20mm" viewBox="0 0 ${LENGTH} 20"><ellipse id="side" cx="${LENGTH / 2}" cy="10" rx="${LENGTH / 2}" ry="9"/></svg>`;

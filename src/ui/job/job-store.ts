@@ -20,6 +20,8 @@ interface ChosenJob {
   /** Absent while the text has problems. */
   readonly open: OpenJob | undefined;
   readonly problems: readonly Problem[];
+  /** Molds in rotation. */
+  readonly molds: number;
   /** As typed, for a line of the log. */
   readonly measured: { readonly room: string; readonly mold: string; readonly plastisol: string };
 }
@@ -55,6 +57,7 @@ export const job = computed<ChosenJob>(() => {
     own: entry?.own ?? true,
     open,
     problems: "problems" in read ? read.problems : [],
+    molds: open?.reading.job.run.molds ?? 1,
     measured: {
       room: typed("room.temperature"),
       mold: typed("mold.temperature"),

@@ -1,6 +1,8 @@
 import { useState } from "preact/hooks";
+import { job } from "../job/job-store.ts";
 import { saveFile } from "../outputs/save.ts";
 import { type LogEntry, logCsv, logJson, readEntries } from "./entries.ts";
+import { tonight } from "./evening.ts";
 import {
   entries,
   mergeEntries,
@@ -40,6 +42,13 @@ export default function LogSheet() {
     else setSaid(made.wrong.join(" "));
   }
 
+  const { name, molds } = job.value;
+  const evening = tonight(all, name);
+  async function planRest(): Promise<void> {
+    const { sheetOfRest } = await import("./rest-of-evening.ts");
+    location.hash = await sheetOfRest(evening, molds);
+  }
+
   return (
     <>
       <h1>Log</h1>
@@ -58,6 +67,14 @@ export default function LogSheet() {
             </p>
           )}
         </>
+      )}
+      {evening.length > 0 && (
+        <p class="no-print">
+          <button type="button" onClick={() => void planRest()}>
+            Plan the rest of the evening
+          </button>{" "}
+          from the last {evening.length === 1 ? "line" : `${evening.length} lines`} of {name}.
+        </p>
       )}
       <div class="row no-print">
         <button type="button" disabled={all.length === 0} onClick={() => save("csv")}>
