@@ -1,10 +1,6 @@
 import type { Material, PropertyLaw } from "../materials/material.ts";
 import type { Findings } from "./findings.ts";
 import type { HeatProblem } from "./problem.ts";
-import { lawAt } from "./properties.ts";
-
-/** Temperatures, K, at which an expression is tried: the range where the trade lives. */
-const TRIED = [273.15, 300, 350, 400, 450];
 
 export function checkMaterial(problem: HeatProblem, name: string, f: Findings): void {
   const m = problem.materials[name];
@@ -24,9 +20,8 @@ function checkLaw(law: PropertyLaw, path: string, f: Findings): void {
     });
     return;
   }
-  const tries = typeof law === "number" ? [300] : TRIED;
-  const bad = tries.map((T) => lawAt(law, T)).find((v) => !(v > 0 && v < Number.POSITIVE_INFINITY));
-  if (bad !== undefined) f.add("not_positive", path, bad);
+  // an expression is judged by the temperatures that the problem reaches
+  if (typeof law === "number") f.positive(law, path);
 }
 
 function checkCure(cure: NonNullable<Material["cure"]>, path: string, f: Findings): void {

@@ -14,6 +14,7 @@ import {
   type Properties,
   ZERO_CELSIUS,
 } from "./properties.ts";
+import { BeyondTables } from "./reach.ts";
 import type { Setting } from "./setting.ts";
 
 interface Curing {
@@ -48,6 +49,8 @@ export interface Contents {
   configure(setting: Setting): void;
   /** Energy of a cell whose regions have these temperatures, J. */
   energyOf(cell: number, regionT: (region: number) => number): number;
+  /** @throws BeyondTables when a cell is hotter or colder than the tables of what fills it */
+  checkTables(): void;
   /** T of every cell from its energy. */
   temperatures(u: Float64Array): void;
   /** C of every cell at its T. */
@@ -135,6 +138,20 @@ class CellContents implements Contents {
     this.findSources();
     this.findCuring(setting);
     this.ends = this.endsOf(setting);
+  }
+
+  checkTables(): void {
+    const { T, active, fill } = this;
+    let farthest: number | undefined;
+    for (let at = 0; at < active.length; at++)
+      if (active[at] === 1)
+        this.regionsIn(at, (region) => {
+          const p = fill[region];
+          if (p === undefined || (T[at] >= p.least && T[at] <= p.most)) return;
+          farthest =
+            T[at] > p.most ? Math.max(farthest ?? 0, T[at]) : Math.min(farthest ?? T[at], T[at]);
+        });
+    if (farthest !== undefined) throw new BeyondTables(farthest);
   }
 
   private fillCells(): void {

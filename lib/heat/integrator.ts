@@ -95,6 +95,9 @@ class Integration implements Integrator {
   private readonly stepper: Stepper;
   private readonly monitor: Monitor;
   private readonly audit: EnergyAudit;
+  /** Between these every table holds, K. */
+  private readonly least: number;
+  private readonly most: number;
   private readonly allowed: number;
   private readonly allowedCure: number;
   /** At the end of the last stage, for each entry. */
@@ -125,6 +128,9 @@ class Integration implements Integrator {
     this.stepper =
       grid.ny > 1 ? makeSectionStepper(op, tableau, contrast) : makeStepper(op, tableau);
     this.reader = makeProbeReader(op, problem.probes);
+    const tables = [...properties.values()];
+    this.least = Math.max(...tables.map((p) => p.least));
+    this.most = Math.min(...tables.map((p) => p.most));
     this.allowed = tolerance * scale.span * share;
     this.allowedCure = tolerance * share;
     const empty = () => new Float64Array(op.size);
@@ -192,7 +198,8 @@ class Integration implements Integrator {
   }
 
   /** Steps through one stage; returns the time at which it ended. */
-  private integrateStage({ stage, setting }: StageSetup, start: number, found: RunRecord): number {
+  private integrateStage(setup: StageSetup, start: number, found: RunRecord): number {
+    const { stage, setting } = setup;
     const { op, monitor, problem } = this;
     const { stop, lasts } = stage;
     const until = lasts === undefined ? stage.until : Math.min(stage.until, start + lasts);
@@ -212,7 +219,7 @@ class Integration implements Integrator {
     let pieceEnd = pieces.after(t);
     op.within(t, pieceEnd);
     op.rates(t, this.vectors.u, this.vectors.f);
-    monitor.startStage(t, this.vectors.u, this.vectors.f);
+    monitor.startStage(t, setup, this.vectors.u, this.vectors.f);
     const control = makeStepControl(this.stepper.tableau.order, this.firstStep(until - t));
     while (t < until * (1 - 1e-14)) {
       if (problem.shouldStop?.() === true) {
@@ -226,8 +233,9 @@ class Integration implements Integrator {
       found.steps++;
       const s = stop ? monitor.stopIn(stop, end - t) : -1;
       if (s === 0) return t;
-      t = s > 0 ? this.endAtStop(t, end, s) : this.record(t, end);
-      if (s > 0) return t;
+      if (s > 0) return this.endAt(t, end, s);
+      const crossed = monitor.unsureCrossing(end - t);
+      t = crossed > 0 ? this.endAt(t, end, crossed) : this.record(t, end);
       if (t >= pieceEnd && t < until) {
         // beyond a jump the rates are others, and the steps begin short again
         const before = this.firstStep(until - t);
@@ -287,8 +295,8 @@ class Integration implements Integrator {
     return end;
   }
 
-  /** Repeats the step from t so that it ends where the stage stops, at the share s of it. */
-  private endAtStop(t: number, end: number, s: number): number {
+  /** Repeats the step from t so that it ends where the stage stops or a probe crosses, at the share s of it. */
+  private endAt(t: number, end: number, s: number): number {
     const { op, stepper, monitor, vectors } = this;
     const { u, f, next } = vectors;
     const step = s * (end - t);
@@ -329,7 +337,15 @@ class Integration implements Integrator {
     const high = scale.ceiling + slack;
     const { T, active } = op;
     const n = op.cells;
-    for (let i = 0; i < n; i++) if (!(T[i] >= low && T[i] <= high) && active[i] === 1) return true;
+    let coldest = Number.POSITIVE_INFINITY;
+    let hottest = Number.NEGATIVE_INFINITY;
+    for (let i = 0; i < n; i++) {
+      if (active[i] === 0) continue;
+      if (!(T[i] >= low && T[i] <= high)) return true;
+      if (T[i] < coldest) coldest = T[i];
+      if (T[i] > hottest) hottest = T[i];
+    }
+    if (coldest < this.least || hottest > this.most) op.checkTables();
     return false;
   }
 

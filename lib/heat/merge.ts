@@ -19,6 +19,32 @@ interface Pair {
 const better = ({ w }: Pair, f: number, c: number | undefined) =>
   c === undefined ? f : f + w * (f - c);
 
+/** A history with its wanted times in the order in which they were given: the runs have them in rising order. */
+function inGivenOrder(history: History, given: readonly number[] = []): History {
+  if (given.every((t, k) => k === 0 || t >= given[k - 1])) return history;
+  const rising = given.map((_, k) => k).sort((a, b) => given[a] - given[b]);
+  const placeOf = new Int32Array(given.length);
+  rising.forEach((k, place) => {
+    placeOf[k] = place;
+  });
+  const ordered = <A extends Float64Array | Uint8Array>(
+    columns: Readonly<Record<string, A>>,
+  ): Record<string, A> =>
+    Object.fromEntries(
+      Object.entries(columns).map(([name, values]) => [
+        name,
+        values.map((_, k) => values[placeOf[k]]) as A,
+      ]),
+    );
+  return {
+    ...history,
+    times: Float64Array.from(given),
+    probes: ordered(history.probes),
+    holds: ordered(history.holds),
+    cure: ordered(history.cure),
+  };
+}
+
 export function merge(
   problem: HeatProblem,
   names: readonly string[],
@@ -44,7 +70,7 @@ export function merge(
     columns[name] = fine.trace.column(p + 1);
   });
   const stageEnds = fine.stageEnds.map((e, k) => better(pair, e, coarse?.stageEnds[k]));
-  return {
+  const history: History = {
     end: stageEnds[stageEnds.length - 1] ?? fine.end,
     stageEnds,
     times: fine.times,
@@ -65,6 +91,7 @@ export function merge(
     },
     stopped: fine.stopped,
   };
+  return inGivenOrder(history, problem.times);
 }
 
 /**
@@ -108,10 +135,16 @@ function extremeOf(pair: Pair, p: number): Extreme {
   // its place was empty all the time
   if (fine.max[p] < fine.min[p])
     return { max: fine.max[p], maxTime: 0, min: fine.min[p], minTime: 0 };
+  // what a probe reads at the first instant of a stage is no grid's: nothing to extrapolate
+  const isFirst = (time: number) => time === 0 || fine.stageEnds.includes(time);
+  const best = (time: number, f: number, c: number | undefined) =>
+    isFirst(time) ? f : better(pair, f, c);
+  const max = best(fine.maxTime[p], fine.max[p], coarse?.max[p]);
   return {
-    max: better(pair, fine.max[p], coarse?.max[p]),
+    max,
     maxTime: peakTime(pair, fine.maxTime[p], coarse?.maxTime[p]),
-    min: better(pair, fine.min[p], coarse?.min[p]),
+    // of a probe that hardly moves, extrapolation could put it above the highest
+    min: Math.min(max, best(fine.minTime[p], fine.min[p], coarse?.min[p])),
     minTime: peakTime(pair, fine.minTime[p], coarse?.minTime[p]),
   };
 }

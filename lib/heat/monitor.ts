@@ -2,10 +2,22 @@
  * Records the probes while a grid is integrated: values at the wanted times, crossings, extremes and the trace, taken
  * from the cubics between the two ends of each step.
  */
-import { type Cubic, hermite, hermiteCrossing, innerExtreme } from "../numerics/hermite.ts";
+import {
+  type Cubic,
+  hermite,
+  hermiteCrossing,
+  hermiteSlope,
+  innerExtreme,
+} from "../numerics/hermite.ts";
+import type { Start } from "./first-instant.ts";
 import { makeProbeValues, type ProbeReader, type ProbeValues } from "./probes.ts";
 import type { Crossing, HeatProblem, Snapshot, Stop } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
+
+/** A crossing nearer to an end of its step than this share of it is told by that end. */
+const UNSURE_FROM = 0.03;
+/** Parabolas that differ by so many times the tolerance leave the time of a crossing open. */
+const UNSURE = 4;
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
@@ -13,13 +25,16 @@ const CUBIC_REACH = 27 / 4;
 export interface Monitor {
   /** A run begins: what is seen from now on goes to `found`. */
   begin(found: RunRecord): void;
-  startStage(t: number, u: Float64Array, f: Float64Array): void;
+  /** @param start what is new in the stage */
+  startStage(t: number, start: Start, u: Float64Array, f: Float64Array): void;
   /** Reads the probes again at the start of a step: their slopes have jumped. */
   goOn(u: Float64Array, f: Float64Array): void;
   /** Reads the probes at the end of a step of h seconds; it may be read again with another end. */
   look(h: number, u: Float64Array, f: Float64Array): void;
   /** Share of the step last read after which a stage stops; 0 when it may not even begin, -1 when it goes on. */
   stopIn(stop: Stop, h: number): number;
+  /** Share of the step last read at which a wanted crossing lies whose time its ends do not tell surely; else -1. */
+  unsureCrossing(h: number): number;
   /** Records the step last read, from t to `end`: its end is the next one's start. */
   take(t: number, end: number): void;
 }
@@ -40,6 +55,8 @@ export function makeMonitor(
 class ProbeMonitor implements Monitor {
   private readonly reader: ProbeReader;
   private readonly span: number;
+  /** K. */
+  private readonly tolerated: number;
   private readonly snapshotAt: (time: number) => Snapshot;
   private readonly crossings: readonly Crossing[];
   private readonly crossingProbe: readonly number[];
@@ -65,6 +82,7 @@ class ProbeMonitor implements Monitor {
     const count = reader.names.length;
     this.reader = reader;
     this.span = span;
+    this.tolerated = (problem.tolerance ?? 1e-4) * span;
     this.snapshotAt = snapshotAt;
     this.crossings = problem.crossings ?? [];
     this.crossingProbe = this.crossings.map((c) => reader.names.indexOf(c.probe));
@@ -86,9 +104,9 @@ class ProbeMonitor implements Monitor {
     return this.found;
   }
 
-  startStage(t: number, u: Float64Array, f: Float64Array): void {
+  startStage(t: number, start: Start, u: Float64Array, f: Float64Array): void {
     const { record, reader, before, snapshotTimes } = this;
-    reader.read(u, f, before);
+    reader.readStart(start, u, f, before);
     record.trace.add(t, before.value);
     reader.fillHolds(this.holds);
     this.startExtremes(record, t);
@@ -150,6 +168,24 @@ class ProbeMonitor implements Monitor {
     return hermiteCrossing(this.cubicOf(p, h), level, falling);
   }
 
+  unsureCrossing(h: number): number {
+    const { crossings, crossingProbe, holds, record } = this;
+    let first = -1;
+    for (let k = 0; k < crossings.length; k++) {
+      const p = crossingProbe[k];
+      if (record.crossings[k] !== null || holds[p] === 0) continue;
+      const c = crossings[k];
+      const cubic = this.cubicOf(p, h);
+      const s = hermiteCrossing(cubic, (c.below ?? c.above) as number, c.below !== undefined);
+      // close to an end of the step its own value and slope tell
+      if (!(s > UNSURE_FROM && s < 1 - UNSURE_FROM)) continue;
+      // parabolas through both values and either slope differ by this in the middle of the step
+      const bend = 0.25 * h * Math.abs(cubic.d0 + cubic.d1 - (2 * (cubic.y1 - cubic.y0)) / h);
+      if (bend > UNSURE * this.tolerated && (first < 0 || s < first)) first = s;
+    }
+    return first;
+  }
+
   take(t: number, end: number): void {
     const { record } = this;
     record.trace.add(end, this.after.value);
@@ -202,8 +238,11 @@ class ProbeMonitor implements Monitor {
       const p = crossingProbe[k];
       if (holds[p] === 0) continue;
       const level = (c.below ?? c.above) as number;
-      const s = hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined);
-      if (s >= 0) found.crossings[k] = t + s * h;
+      const cubic = this.cubicOf(p, h);
+      const s = hermiteCrossing(cubic, level, c.below !== undefined);
+      if (s < 0) continue;
+      found.crossings[k] = t + s * h;
+      found.crossingSlopes[k] = hermiteSlope(cubic, s);
     }
   }
 

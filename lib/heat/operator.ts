@@ -34,6 +34,8 @@ export interface Operator extends StiffSystem {
   /** 1 where a cell holds something. */
   readonly active: Uint8Array;
   readonly hasCure: boolean;
+  /** Properties of what fills each region; undefined: empty space. */
+  readonly fill: Contents["fill"];
   /** J set free by full cure, for each entry of the cure in the state: see `cureEntry`. */
   readonly qV: Float64Array;
   configure(setting: Setting): void;
@@ -41,6 +43,8 @@ export interface Operator extends StiffSystem {
   solveDirectly(yes: boolean): void;
   /** From now on the laws of time are those of the piece between two of their jumps. */
   within(from: number, to: number): void;
+  /** @throws BeyondTables when a cell is hotter or colder than the tables of what fills it */
+  checkTables(): void;
   /** Energy of a cell whose regions have these temperatures. */
   energyOf(cell: number, regionT: (region: number) => number): number;
   /** Takes T and C from the state. */
@@ -113,6 +117,10 @@ class HeatBalance implements Operator {
     this.perCure = new Float64Array(curing);
   }
 
+  get fill(): Contents["fill"] {
+    return this.contents.fill;
+  }
+
   configure(setting: Setting): void {
     this.contents.configure(setting);
     this.faces.configure(setting, this.connections.connect(setting));
@@ -124,6 +132,10 @@ class HeatBalance implements Operator {
 
   within(from: number, to: number): void {
     this.faces.within(from, to);
+  }
+
+  checkTables(): void {
+    this.contents.checkTables();
   }
 
   energyOf(cell: number, regionT: (region: number) => number): number {

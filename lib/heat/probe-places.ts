@@ -33,7 +33,8 @@ function weighted(
 }
 
 export type Reading =
-  | ({ readonly kind: "sum" } & Weighted)
+  /** `region`: the mean over it, or a place whose cells are full of it; undefined where they are mixed. */
+  | ({ readonly kind: "sum"; readonly region: number | undefined } & Weighted)
   | {
       readonly kind: "peak";
       readonly region: number;
@@ -47,7 +48,16 @@ export type Reading =
     };
 
 /** One reading of a face: through the conductances of a link, or extrapolated from cells of one side. */
-export type FaceSide = LinkSide | ({ readonly kind: "cells"; readonly weight: number } & Weighted);
+export type FaceSide =
+  | LinkSide
+  | ({ readonly kind: "cells"; readonly weight: number; readonly meet: Meeting } & Weighted);
+
+/** The regions before and after an interface, and on which side it is read; after an outer face there is none. */
+export interface Meeting {
+  readonly before: number;
+  readonly after: number | undefined;
+  readonly side: "before" | "after" | "both";
+}
 
 /** An interface of a link, read on one side (or as the mean of both), or the outer end of a face. */
 export interface LinkSide {
@@ -88,6 +98,7 @@ export function placesOf(grid: Grid, probe: Probe): Reading {
   const total = weights.reduce((a, b) => a + b, 0);
   return {
     kind: "sum",
+    region,
     ...weighted(
       grid,
       region,
@@ -132,7 +143,8 @@ function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "b
   const weight = link.interfaces[k];
   const pair = nearestPair(grid, link, k, side === "after" ? "after" : "before");
   const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
-  if (!whole && side !== "both" && pair) return { kind: "cells", weight, ...pair };
+  const meet = { before: link.parts[k].region, after: link.parts[k + 1].region, side };
+  if (!whole && side !== "both" && pair) return { kind: "cells", weight, meet, ...pair };
   const nearby = pair ?? weighted(grid, link.parts[k].region, [link.a], [1]);
   return { kind: "link", link, before: k, side, weight, nearby };
 }
@@ -290,7 +302,7 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: numbe
     stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.evenX);
   if (oneRow) {
     const { at, weights } = alongX(0);
-    return { kind: "sum", ...weighted(grid, region, at, weights) };
+    return { kind: "sum", region, ...weighted(grid, region, at, weights) };
   }
   const rows = stencil(
     grid.yc,
@@ -308,7 +320,8 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: numbe
       weights.push(rows.weights[k] * inRow.weights[q]);
     });
   });
-  return { kind: "sum", ...weighted(grid, region, cells, weights) };
+  const full = cells.every((at) => grid.content[at] === region) ? region : undefined;
+  return { kind: "sum", region: full, ...weighted(grid, region, cells, weights) };
 }
 
 /** Lagrange weights on up to four centers around a place, staying inside the region. */

@@ -3,6 +3,7 @@
  * the face where two regions meet.
  */
 
+import { firstReading, type Start } from "./first-instant.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Operator } from "./operator.ts";
 import { peakCorrection } from "./peak-correction.ts";
@@ -36,6 +37,8 @@ export interface ProbeReader {
   readonly names: readonly string[];
   /** Reads every probe at the state u with its rates f. */
   read(u: Float64Array, f: Float64Array, out: ProbeValues): void;
+  /** The same at the very start of a stage: where something is new, what the bodies say and no grid can. */
+  readStart(start: Start, u: Float64Array, f: Float64Array, out: ProbeValues): void;
   /** Whether each probe's place holds something in this stage, 1, or is empty space, 0. */
   fillHolds(holds: Uint8Array): void;
 }
@@ -82,6 +85,15 @@ class GridReader implements ProbeReader {
       out.slope[p] = now.slope;
       out.cure[p] = now.cure;
       out.cureSlope[p] = now.cureSlope;
+    }
+  }
+
+  readStart(start: Start, u: Float64Array, f: Float64Array, out: ProbeValues): void {
+    const { op, readings } = this;
+    this.read(u, f, out);
+    for (let p = 0; p < readings.length; p++) {
+      const first = firstReading(readings[p], start, op.fill, op.T);
+      if (first !== undefined) out.value[p] = first;
     }
   }
 

@@ -9,7 +9,11 @@ export const ZERO_CELSIUS = 273.15;
 
 /** Table step in K: fine enough that linear lookup is wrong by less than 1e-5 K for smooth laws. */
 const TABLE_STEP = 0.25;
-const MOST_ENTRIES = 60_000;
+const MOST_ENTRIES = 400_000;
+/** Looks into each step at so many places for a peak of the heat capacity. */
+const LOOKED_AT = 8;
+/** Share of the enthalpy that a table may miss. */
+const LEAST_MISSED = 1e-6;
 
 export interface Properties {
   readonly constantConductivity: boolean;
@@ -20,6 +24,9 @@ export interface Properties {
   /** Lowest T of the tables and entries per K; outside them the end values hold. */
   readonly T0: number;
   readonly Tlast: number;
+  /** Between these the laws are known and above zero, K; -Infinity and Infinity where they are so everywhere. */
+  readonly least: number;
+  readonly most: number;
   readonly perKelvin: number;
   readonly last: number;
   readonly kTable: Float64Array;
@@ -70,7 +77,7 @@ const compiled = new WeakMap<Material, Properties[]>();
 export function propertiesOf(material: Material, low: number, high: number): Properties {
   const known = compiled.get(material) ?? [];
   for (const p of known) if (p.T0 <= low && p.Tlast >= high) return p;
-  const made = compile(material, Math.min(low, 200), Math.max(high, 600));
+  const made = compile(material, Math.min(low, 200), Math.max(high, 600), 0.5 * (low + high));
   compiled.set(material, [...known, made]);
   return made;
 }
@@ -78,7 +85,90 @@ export function propertiesOf(material: Material, low: number, high: number): Pro
 const NONE = new Float64Array(0);
 const NO_PLACES = new Int32Array(0);
 
-function compile(material: Material, low: number, high: number): Properties {
+/** First and last temperature of a law's own table, K; a function has none, a number needs none. */
+function endsOf(law: PropertyLaw): readonly [number, number] {
+  if (typeof law === "number") return [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  if (typeof law === "function") return [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  return [law.T[0], law.T[law.T.length - 1]];
+}
+
+/** The entries around a start between which all values are above zero; those beyond are replaced by the last good one. */
+function holdsBetween(
+  kTable: Float64Array,
+  cTable: Float64Array,
+  start: number,
+): { first: number; last: number } {
+  const good = (i: number) =>
+    kTable[i] > 0 &&
+    cTable[i] > 0 &&
+    kTable[i] < Number.POSITIVE_INFINITY &&
+    cTable[i] < Number.POSITIVE_INFINITY;
+  let first = start;
+  let last = start;
+  while (first > 0 && good(first - 1)) first--;
+  while (last < kTable.length - 1 && good(last + 1)) last++;
+  for (const table of [kTable, cTable]) {
+    table.fill(table[first], 0, first);
+    table.fill(table[last], last + 1);
+  }
+  return { first, last };
+}
+
+/** Step of the tables: the points of a given table are resolved, and so are peaks of an expression that hold enthalpy. */
+function tableStep({ conductivity, density, specificHeat }: Material, low: number, high: number) {
+  const finest = Math.min(
+    finestSpacing(conductivity),
+    finestSpacing(density),
+    finestSpacing(specificHeat),
+  );
+  const shortest = (high - low) / MOST_ENTRIES;
+  let step = Math.max(Math.min(TABLE_STEP, finest / 16), shortest);
+  if (typeof density !== "function" && typeof specificHeat !== "function") return step;
+  // a peak narrower than the step holds an enthalpy that the trapezoids of the table would miss or make up
+  const c = (T: number) => lawAt(density, T) * lawAt(specificHeat, T);
+  for (let parts = LOOKED_AT; step > shortest; step = Math.max(shortest, step / 2), parts = 2)
+    if (trapezoidsMiss(c, low, high, step, parts) < LEAST_MISSED) break;
+  return step;
+}
+
+/** What trapezoids of one step miss against those of `parts` in each, as a share of the whole. */
+function trapezoidsMiss(
+  c: (T: number) => number,
+  low: number,
+  high: number,
+  step: number,
+  parts: number,
+): number {
+  const count = Math.ceil((high - low) / step);
+  let missed = 0;
+  let whole = 0;
+  let before = c(low);
+  for (let i = 0; i < count; i++) {
+    const T = low + i * step;
+    const after = c(T + step);
+    let fine = 0.5 * (before + after);
+    for (let k = 1; k < parts; k++) fine += c(T + (k / parts) * step);
+    fine /= parts;
+    missed += Math.abs(fine - 0.5 * (before + after));
+    whole += Math.abs(fine);
+    before = after;
+  }
+  return missed / whole;
+}
+
+/** The lowest temperature of the tables: below `low`, a whole number of steps from the first point of a given table. */
+function aligned(
+  { conductivity, density, specificHeat }: Material,
+  low: number,
+  step: number,
+): number {
+  const table = [specificHeat, density, conductivity].find((law) => typeof law === "object");
+  if (typeof table !== "object") return low;
+  return table.T[0] - Math.ceil((table.T[0] - low) / step) * step;
+}
+
+/** @param middle a temperature that occurs, K: where the laws must hold first */
+function compile(material: Material, low: number, high: number, middle: number): Properties {
   const { conductivity, density, specificHeat } = material;
   const constantConductivity = isConstant(conductivity);
   const constantCapacity = isConstant(density) && isConstant(specificHeat);
@@ -91,12 +181,14 @@ function compile(material: Material, low: number, high: number): Properties {
     density: lawAt(density, reference),
     source: material.source ?? 0,
   };
+  const everywhere = { least: Number.NEGATIVE_INFINITY, most: Number.POSITIVE_INFINITY };
   if (constantConductivity && constantCapacity) {
     // no table needed: any T will do
     const T0 = Number.NEGATIVE_INFINITY;
     const Tlast = Number.POSITIVE_INFINITY;
     return {
       ...common,
+      ...everywhere,
       T0,
       Tlast,
       perKelvin: 1,
@@ -108,25 +200,34 @@ function compile(material: Material, low: number, high: number): Properties {
       perEnthalpy: 0,
     };
   }
-  const finest = Math.min(
-    finestSpacing(conductivity),
-    finestSpacing(density),
-    finestSpacing(specificHeat),
-  );
-  const step = Math.max(Math.min(TABLE_STEP, finest / 16), (high - low) / MOST_ENTRIES);
-  const last = Math.ceil((high - low) / step);
+  const step = tableStep(material, low, high);
+  // points of a table that are evenly spaced then fall on entries
+  const T0 = aligned(material, low, step);
+  const last = Math.ceil((high - T0) / step);
   const kTable = new Float64Array(last + 1);
   const cTable = new Float64Array(last + 1);
   const hTable = new Float64Array(last + 1);
   for (let i = 0; i <= last; i++) {
-    const T = low + i * step;
+    const T = T0 + i * step;
     kTable[i] = lawAt(conductivity, T);
     cTable[i] = lawAt(density, T) * lawAt(specificHeat, T);
   }
+  const reach = holdsBetween(kTable, cTable, Math.round((middle - T0) / step));
+  const ends = [conductivity, density, specificHeat].map(endsOf);
+  const bounds = {
+    least:
+      reach.first === 0 && ends.every(([a]) => a >= T0)
+        ? everywhere.least
+        : T0 + reach.first * step,
+    most:
+      reach.last === last && ends.every(([, b]) => b <= T0 + last * step)
+        ? everywhere.most
+        : T0 + reach.last * step,
+  };
   for (let i = 1; i <= last; i++)
     hTable[i] = hTable[i - 1] + 0.5 * step * (cTable[i - 1] + cTable[i]);
-  const Tlast = low + last * step;
-  const tables = { T0: low, Tlast, perKelvin: 1 / step, last, kTable, cTable, hTable };
+  const Tlast = T0 + last * step;
+  const tables = { ...bounds, T0, Tlast, perKelvin: 1 / step, last, kTable, cTable, hTable };
   const offset = enthalpyAt(
     { ...common, ...tables, startOf: NO_PLACES, perEnthalpy: 0 },
     ZERO_CELSIUS,

@@ -7,7 +7,7 @@ import { makeGrid } from "./grid.ts";
 import { type Integrator, makeIntegrator } from "./integrator.ts";
 import { merge } from "./merge.ts";
 import type { HeatProblem, History } from "./problem.ts";
-import { type Properties, propertiesOf } from "./properties.ts";
+import { withinTables } from "./reach.ts";
 import type { RunRecord } from "./run-record.ts";
 import { type Scale, scaleOf } from "./scale.ts";
 import { foldSymmetric } from "./symmetry.ts";
@@ -41,9 +41,7 @@ export function makeRepeat(problem: HeatProblem): Repeat {
   if (problems.length > 0) throw new InputError(problems);
   const { problem: folded, unfold } = foldSymmetric(problem);
   const scale = scaleOf(problem);
-  const properties = new Map<string, Properties>();
-  for (const [name, material] of Object.entries(problem.materials))
-    properties.set(name, propertiesOf(material, scale.lowest - 10, scale.highest + 10));
+  const properties = withinTables(problem, scale, (tables) => tables);
   const depths = problem.estimateGrid === false ? [1] : [1, 0];
   const integrators = depths.map((finer) =>
     makeIntegrator(folded, makeGrid(folded, finer), properties, scale),

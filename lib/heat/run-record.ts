@@ -9,6 +9,8 @@ export interface RunRecord {
   /** 1 at each of `times` where the probe's place held something, else 0. */
   readonly holds: readonly Uint8Array[];
   readonly crossings: (number | null)[];
+  /** Slope of the probe at each crossing, K/s. */
+  readonly crossingSlopes: Float64Array;
   readonly max: Float64Array;
   readonly maxTime: Float64Array;
   readonly min: Float64Array;
@@ -34,6 +36,7 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     holds: names.map(() => new Uint8Array(times.length)),
     cures: names.map(() => new Float64Array(times.length)),
     crossings: (problem.crossings ?? []).map(() => null),
+    crossingSlopes: new Float64Array(problem.crossings?.length ?? 0),
     max: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
     maxTime: new Float64Array(count),
     min: new Float64Array(count).fill(Number.POSITIVE_INFINITY),

@@ -6,6 +6,8 @@ import { propertiesOf } from "./properties.ts";
 export interface Scale {
   readonly lowest: number;
   readonly highest: number;
+  /** The highest that the problem names: without what curing adds. */
+  readonly named: number;
   /** Span with the adiabatic rise of whatever cures, K; never 0. */
   readonly span: number;
   /** Bounds that the laws set to every temperature, K: those named where nothing releases heat and no flux comes in. */
@@ -64,5 +66,11 @@ export function scaleOf(problem: HeatProblem): Scale {
   const bounded = rise > 0 ? { floor: lowest, ceiling: highest + 4 * rise } : undefined;
   const open = { floor: 0, ceiling: Number.POSITIVE_INFINITY };
   const bounds = driven ? open : (bounded ?? { floor: lowest, ceiling: highest });
-  return { lowest, highest: highest + rise, span: span > 1e-9 ? span : 1, ...bounds };
+  return {
+    lowest,
+    named: highest,
+    highest: highest + rise,
+    span: span > 1e-9 ? span : 1,
+    ...bounds,
+  };
 }

@@ -5,9 +5,10 @@ import { makeGrid } from "./grid.ts";
 import { makeIntegrator } from "./integrator.ts";
 import { gridOrder, merge } from "./merge.ts";
 import type { HeatProblem, History } from "./problem.ts";
-import { type Properties, propertiesOf } from "./properties.ts";
+import type { Properties } from "./properties.ts";
+import { withinTables } from "./reach.ts";
 import type { RunRecord } from "./run-record.ts";
-import { scaleOf } from "./scale.ts";
+import { type Scale, scaleOf } from "./scale.ts";
 import { foldSymmetric } from "./symmetry.ts";
 
 /**
@@ -29,11 +30,16 @@ import { foldSymmetric } from "./symmetry.ts";
 export function simulate(problem: HeatProblem): History {
   const problems: Problem[] = checkHeatProblem(problem);
   if (problems.length > 0) throw new InputError(problems);
-  const { problem: folded, unfold } = foldSymmetric(problem);
   const scale = scaleOf(problem);
-  const properties = new Map<string, Properties>();
-  for (const [name, material] of Object.entries(problem.materials))
-    properties.set(name, propertiesOf(material, scale.lowest - 10, scale.highest + 10));
+  return withinTables(problem, scale, (properties) => simulateWith(problem, scale, properties));
+}
+
+function simulateWith(
+  problem: HeatProblem,
+  scale: Scale,
+  properties: ReadonlyMap<string, Properties>,
+): History {
+  const { problem: folded, unfold } = foldSymmetric(problem);
   const run = (finer: number): [RunRecord, number] => {
     const integrator = makeIntegrator(folded, makeGrid(folded, finer), properties, scale);
     return [integrator.run(true), integrator.op.cells];
@@ -64,14 +70,27 @@ const DEEPEST = 6;
 /** Extrapolation from two grids is better than the finer one by at least this (measured: 4 to 20). */
 const GAIN = 4;
 
-/** Error that extrapolation from two grids leaves in the values at the wanted times, estimated, K. */
+/** Error that extrapolation from two grids leaves in the values at the wanted times and, in one dimension, extremes and crossings: estimated, K. */
 function gridDistance(problem: HeatProblem, fine: RunRecord, coarse: RunRecord): number {
   const w = 1 / (2 ** gridOrder(problem) - 1) / GAIN;
   let apart = 0;
+  const see = (a: number, b: number) => {
+    apart = Math.max(apart, w * Math.abs(a - b));
+  };
   fine.values.forEach((values, p) => {
     values.forEach((v, k) => {
-      apart = Math.max(apart, w * Math.abs(v - coarse.values[p][k]));
+      see(v, coarse.values[p][k]);
     });
+    // in a section these would take more cells than a run can have: there the wanted times steer alone
+    if (problem.block || fine.max[p] < fine.min[p]) return;
+    see(fine.max[p], coarse.max[p]);
+    see(fine.min[p], coarse.min[p]);
+  });
+  fine.crossings.forEach((time, k) => {
+    const other = coarse.crossings[k];
+    // a time is as far off as the temperature is over its slope
+    if (!problem.block && time !== null && other !== null)
+      see(fine.crossingSlopes[k] * (time - other), 0);
   });
   return apart;
 }

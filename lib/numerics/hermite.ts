@@ -18,6 +18,12 @@ export function hermite({ h, y0, d0, y1, d1 }: Readonly<Cubic>, s: number): numb
   return r * r * ((1 + 2 * s) * y0 + s * h * d0) + s * s * ((1 + 2 * r) * y1 - r * h * d1);
 }
 
+/** Slope at the share s (0..1) of the interval. */
+export function hermiteSlope({ h, y0, d0, y1, d1 }: Readonly<Cubic>, s: number): number {
+  const r = 1 - s;
+  return (6 * s * r * (y1 - y0)) / h + r * (1 - 3 * s) * d0 + s * (3 * s - 2) * d1;
+}
+
 /**
  * First share s in (0, 1] at which the cubic crosses `level` in the given direction; NaN-free: -1 when it doesn't.
  * `falling`: from at or above to below.

@@ -82,7 +82,9 @@ export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
       };
     }),
     extremes: each(history.extremes, ({ max, maxTime, min, minTime }) =>
-      max < min ? null : { max: max - ZERO, time: maxTime, min: min - ZERO, minTime },
+      max === Number.NEGATIVE_INFINITY
+        ? null
+        : { max: max - ZERO, time: maxTime, min: min - ZERO, minTime },
     ),
     cure: each(history.cure, (c) => Array.from(c)),
     stageEnds: history.stageEnds,
@@ -127,6 +129,17 @@ export function readSolveProblem(input: unknown): HeatProblem {
   const last = given.stages?.at(-1)?.until;
   if (given.until !== undefined && given.until < (last ?? 0))
     problems.push({ code: "too_small", path: "until", given: given.until, least: `${last} s` });
+  const end = problem.stages.at(-1)?.until ?? 0;
+  given.times?.forEach((t, i) => {
+    if (!(t >= 0 && t <= end * (1 + 1e-12)))
+      problems.push({
+        code: t >= 0 ? "too_big" : "too_small",
+        path: `times[${i}]`,
+        given: t,
+        least: "0 s",
+        most: `${end} s`,
+      });
+  });
   // what could not be translated has been named: no second complaint about the stand-in
   const named = new Set(problems.map(({ path }) => path));
   problems.push(...checkHeatProblem(problem).filter(({ path }) => !named.has(path)));

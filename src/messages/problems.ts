@@ -224,6 +224,11 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   not_in_a_formula: (p) => [`"${given(p)}" is not possible in a formula.`, words(p, 24)],
 
   // the engine's own problem file
+  law_not_positive: (p) => [
+    `The law gives ${given(p)} ${p.most === undefined ? "there" : `beyond ${p.most}`}.`,
+    p.least === undefined ? "" : `This problem reaches ${p.least}.`,
+    "It must be above zero at every temperature that occurs: write it with max(..., ...) or as a table.",
+  ],
   temperature_impossible: (p) => [`A temperature of ${given(p)} is not possible.`, range(p)],
   time_runs_back: (p) => [`The time ${given(p)} comes after a later one.`, range(p)],
 

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { Start } from "../../../lib/heat/first-instant.ts";
 import { makeMonitor } from "../../../lib/heat/monitor.ts";
 import type { ProbeReader } from "../../../lib/heat/probes.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
@@ -13,6 +14,7 @@ const reader: ProbeReader = {
     out.cure[0] = 0;
     out.cureSlope[0] = 0;
   },
+  readStart: (_start, u, f, out) => reader.read(u, f, out),
   fillHolds: (holds) => {
     holds[0] = 1;
   },
@@ -34,7 +36,7 @@ function record(y: (t: number) => number, slope: (t: number) => number, ends: re
   const at = (t: number) => Float64Array.of(y(t), slope(t));
   const f = new Float64Array(2);
   monitor.begin(found);
-  monitor.startStage(0, at(0), f);
+  monitor.startStage(0, {} as Start, at(0), f);
   let t = 0;
   for (const end of ends) {
     monitor.look(end - t, at(end), f);
