@@ -8,7 +8,7 @@
  * @source Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, section 2.8
  */
 import type { Contents } from "./contents.ts";
-import { faceOfFirstContact } from "./first-contact.ts";
+import { faceOfFirstContact, faceOfLaterContact } from "./first-contact.ts";
 import type { FaceSide, LinkSide, Meeting, Reading } from "./probe-places.ts";
 import type { StageSetup } from "./stage-setups.ts";
 
@@ -71,7 +71,8 @@ function faceAtStart(
   if (!p || !q) return p ? newT[before] : newT[after];
   if (setting.contact(before, after) < Number.POSITIVE_INFINITY)
     return side === "before" ? a : side === "after" ? b : 0.5 * (a + b);
-  return faceOfFirstContact(p, a, q, b);
+  const bothNew = newT[before] !== undefined && newT[after] !== undefined;
+  return bothNew ? faceOfFirstContact(p, a, q, b) : faceOfLaterContact(p, a, q, b);
 }
 
 function meetingOf({ link, before, side }: LinkSide): Meeting {
