@@ -51,9 +51,19 @@ function simulateWith(
     // a tolerance that was given governs the grid as well: halve it until two grids agree well enough
     const most = problem.block ? MOST_CELLS_2D : MOST_CELLS_1D;
     const growth = problem.block ? 4 : 2;
+    const wanted = problem.tolerance * scale.span;
+    let before = Number.POSITIVE_INFINITY;
     for (let finer = 2; finer <= DEEPEST && fine[1] * growth <= most; finer++) {
-      const apart = gridDistance(problem, fine[0], coarse[0]);
-      if (!(apart > problem.tolerance * scale.span)) break;
+      const { values, marks } = gridDistance(problem, fine[0], coarse[0]);
+      const halvings = Math.log(marks / wanted) / Math.log(2 ** gridOrder(problem));
+      // crossings and extremes of a runaway need more cells than a run can have: they steer where it leads to something
+      const work = growth * fine[1] * (fine[0].steps + fine[0].rejected);
+      const leads =
+        marks < before / LEAST_GAIN &&
+        fine[1] * growth ** halvings <= most &&
+        work <= MOST_WORK_FOR_MARKS;
+      if (!(values > wanted || (marks > wanted && leads))) break;
+      before = marks;
       coarse = fine;
       fine = run(finer);
       cells += fine[1];
@@ -69,28 +79,37 @@ const MOST_CELLS_2D = 25_000;
 const DEEPEST = 6;
 /** Extrapolation from two grids is better than the finer one by at least this (measured: 4 to 20). */
 const GAIN = 4;
+/** A halving that does not bring crossings and extremes nearer by this is not followed by another for their sake. */
+const LEAST_GAIN = 2;
+/** Steps of cells that a grid is worth which is made for crossings and extremes alone. */
+const MOST_WORK_FOR_MARKS = 200_000;
 
-/** Error that extrapolation from two grids leaves in the values at the wanted times and, in one dimension, extremes and crossings: estimated, K. */
-function gridDistance(problem: HeatProblem, fine: RunRecord, coarse: RunRecord): number {
+/** Error that extrapolation from two grids leaves, estimated, K: in the values at the wanted times, and in what marks the course of a slab. */
+function gridDistance(
+  problem: HeatProblem,
+  fine: RunRecord,
+  coarse: RunRecord,
+): { values: number; marks: number } {
   const w = 1 / (2 ** gridOrder(problem) - 1) / GAIN;
   let apart = 0;
-  const see = (a: number, b: number) => {
-    apart = Math.max(apart, w * Math.abs(a - b));
+  let marks = 0;
+  const see = (distance: number) => {
+    marks = Math.max(marks, w * Math.abs(distance));
   };
   fine.values.forEach((values, p) => {
     values.forEach((v, k) => {
-      see(v, coarse.values[p][k]);
+      apart = Math.max(apart, w * Math.abs(v - coarse.values[p][k]));
     });
     // in a section these would take more cells than a run can have: there the wanted times steer alone
     if (problem.block || fine.max[p] < fine.min[p]) return;
-    see(fine.max[p], coarse.max[p]);
-    see(fine.min[p], coarse.min[p]);
+    see(fine.max[p] - coarse.max[p]);
+    see(fine.min[p] - coarse.min[p]);
   });
   fine.crossings.forEach((time, k) => {
     const other = coarse.crossings[k];
     // a time is as far off as the temperature is over its slope
     if (!problem.block && time !== null && other !== null)
-      see(fine.crossingSlopes[k] * (time - other), 0);
+      see(fine.crossingSlopes[k] * (time - other));
   });
-  return apart;
+  return { values: apart, marks };
 }
