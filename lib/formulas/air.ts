@@ -3,6 +3,7 @@
  *
  * Symbols: h W/(m2 K), T K, k W/(m K), nu m2/s, lengths m; Ra Rayleigh, Nu Nusselt, Pr Prandtl number.
  */
+import { linearAt } from "../numerics/linear.ts";
 import { Checks } from "../units/check.ts";
 import { GRAVITY, STEFAN_BOLTZMANN } from "../units/constants.ts";
 
@@ -40,9 +41,12 @@ export function airProperties(T: number): AirProperties {
   const checks = new Checks();
   checks.number("T", T, { least: 250, most: 500 });
   checks.done();
-  const i = Math.min(Math.floor((T - 250) / 50), AIR.length - 2);
-  const s = (T - AIR[i][0]) / 50;
-  const at = (column: 1 | 2 | 3) => AIR[i][column] + s * (AIR[i + 1][column] - AIR[i][column]);
+  const at = (column: 1 | 2 | 3) =>
+    linearAt(
+      AIR.map(([T]) => T),
+      AIR.map((row) => row[column]),
+      T,
+    );
   return { k: at(1), nu: at(2), Pr: at(3), beta: 1 / T };
 }
 

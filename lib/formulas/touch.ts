@@ -3,6 +3,7 @@
  *
  * T K, times s.
  */
+import { linearAt } from "../numerics/linear.ts";
 import { Checks } from "../units/check.ts";
 
 export type TouchedMaterial = "metal" | "plastic" | "water";
@@ -59,14 +60,12 @@ export function touchLimit(material: TouchedMaterial, duration: number): number 
   checks.number("duration", duration, { least: 1 });
   checks.done();
   const points = THRESHOLDS[material];
-  const last = points[points.length - 1];
-  if (duration >= last[0]) return last[1] + ZERO_CELSIUS;
-  let i = 0;
-  while (duration > points[i + 1][0]) i++;
-  const [t0, T0] = points[i];
-  const [t1, T1] = points[i + 1];
-  const s = Math.log(duration / t0) / Math.log(t1 / t0);
-  return T0 + s * (T1 - T0) + ZERO_CELSIUS;
+  const limit = linearAt(
+    points.map(([t]) => Math.log(t)),
+    points.map(([, T]) => T),
+    Math.log(duration),
+  );
+  return limit + ZERO_CELSIUS;
 }
 
 /**

@@ -1,4 +1,5 @@
 /** What a face exchanges, at one time. Symbols: T K, h W/(m2 K), flux W/m2 into the body. */
+import { linearAt } from "../numerics/linear.ts";
 import { STEFAN_BOLTZMANN } from "../units/constants.ts";
 import { turnsOf } from "./law-times.ts";
 import type { Boundary, OverTime } from "./problem.ts";
@@ -7,13 +8,7 @@ function valueAt(law: OverTime, t: number): number {
   if (typeof law === "number") return law;
   if (typeof law === "function") return law(t);
   const { t: at, value } = law;
-  const n = at.length;
-  if (t <= at[0]) return value[0];
-  if (t >= at[n - 1]) return value[n - 1];
-  let k = 1;
-  while (at[k] < t) k++;
-  const s = (t - at[k - 1]) / (at[k] - at[k - 1]);
-  return value[k - 1] + s * (value[k] - value[k - 1]);
+  return linearAt(at, value, t);
 }
 
 const moves = (law: OverTime | undefined) => law !== undefined && typeof law !== "number";

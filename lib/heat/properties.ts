@@ -3,7 +3,9 @@
  *
  * Symbols: T K, k W/(m K), c = rho cp J/(m3 K), enthalpy J/m3 counted from 0 degC.
  */
+
 import type { Material, PropertyLaw } from "../materials/material.ts";
+import { linearAt } from "../numerics/linear.ts";
 
 export const ZERO_CELSIUS = 273.15;
 
@@ -45,18 +47,7 @@ export function lawAt(law: PropertyLaw, T: number): number {
   if (typeof law === "number") return law;
   if (typeof law === "function") return law(T);
   const { T: at, value } = law;
-  const n = at.length;
-  if (T <= at[0]) return value[0];
-  if (T >= at[n - 1]) return value[n - 1];
-  let low = 0;
-  let high = n - 1;
-  while (high - low > 1) {
-    const mid = (low + high) >> 1;
-    if (at[mid] <= T) low = mid;
-    else high = mid;
-  }
-  const s = (T - at[low]) / (at[high] - at[low]);
-  return value[low] + s * (value[high] - value[low]);
+  return linearAt(at, value, T);
 }
 
 const isConstant = (law: PropertyLaw) =>

@@ -1,4 +1,5 @@
 /** What the engine takes of an entry of the catalog. Apart from the catalog: a page needs this, not all materials. */
+import { linearAt } from "../numerics/linear.ts";
 import { memoized } from "../numerics/memoized.ts";
 import type { MaterialEntry, Pick, SpreadOverT } from "./entry.ts";
 import type { Material, PropertyLaw } from "./material.ts";
@@ -15,17 +16,6 @@ export interface MaterialPicks {
   readonly densityAt?: number;
 }
 
-/** Linear between points, constant outside. */
-function factorAt(shape: NonNullable<SpreadOverT["shape"]>, T: number): number {
-  const { T: at, factor } = shape;
-  const last = at.length - 1;
-  if (T <= at[0]) return factor[0];
-  if (T >= at[last]) return factor[last];
-  const i = at.findIndex((t) => t > T);
-  const share = (T - at[i - 1]) / (at[i] - at[i - 1]);
-  return factor[i - 1] + share * (factor[i] - factor[i - 1]);
-}
-
 /**
  * A property of an entry at one temperature, in SI.
  *
@@ -35,7 +25,7 @@ function factorAt(shape: NonNullable<SpreadOverT["shape"]>, T: number): number {
  * @example propertyAt(materialNamed("soft plastisol").density, 293.15) // 1063
  */
 export function propertyAt(spread: SpreadOverT, T: number, pick: Pick = "value"): number {
-  return spread[pick] * (spread.shape ? factorAt(spread.shape, T) : 1);
+  return spread[pick] * (spread.shape ? linearAt(spread.shape.T, spread.shape.factor, T) : 1);
 }
 
 function law(spread: SpreadOverT, pick: Pick): PropertyLaw {

@@ -3,6 +3,7 @@ import { glassTransition } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History, Snapshot } from "../../heat/problem.ts";
+import { memoized } from "../../numerics/memoized.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
@@ -53,16 +54,24 @@ const HARD_CLAMP = 20;
 const RUBBER_TURN = 0.8;
 const RUBBER_DEMOLD = 0.95;
 
+/** Asked for before every run of a resin: gel times in a thin layer, s, by temperature. */
+const thinGel = new WeakMap<PouredResin, Map<number, number>>();
+
+function thinGelTime(resin: PouredResin, T: number): number {
+  const known = thinGel.get(resin) ?? new Map<number, number>();
+  thinGel.set(resin, known);
+  return memoized(known, T, 32, () => {
+    const { cap: _, ...plain } = resin.spec;
+    const from = Math.max(1e-6, resin.material.cure?.initial ?? 0);
+    return timeToCure(makeTabulatedRateLaw(plain), T, { from, to: resin.gel }) ?? 1e9;
+  });
+}
+
 /** How long to look, s: many times the gel time in a thin layer. */
 export function horizonOf(resin: PouredResin, room: number, stock: number): number {
-  const { cap: _, ...plain } = resin.spec;
-  const T = Math.min(room, stock);
-  const time = timeToCure(makeTabulatedRateLaw(plain), T, {
-    from: Math.max(1e-6, resin.material.cure?.initial ?? 0),
-    to: resin.gel,
-  });
+  const time = thinGelTime(resin, Math.min(room, stock));
   const hours = 3600;
-  return Math.min(Math.max(14 * (time ?? 1e9), 12 * hours), 60 * 24 * hours);
+  return Math.min(Math.max(14 * time, 12 * hours), 60 * 24 * hours);
 }
 
 /** Times of the snapshots, closer together at the start. */

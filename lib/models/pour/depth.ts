@@ -40,17 +40,21 @@ export function wallShare(
 ): number {
   const here = runs.linePeak(resin, setting).value;
   if (!(sectionPeak < here)) return 1;
-  const miss = (share: number) =>
-    runs.linePeak(resin, { ...setting, depth: share * setting.depth }).value - sectionPeak;
-  const low = Math.max(0.1, SHALLOWEST / setting.depth);
-  if (!(low < 1) || miss(low) > 0) return Math.min(low, 1);
-  return findRoot(miss, low, 1, 2e-3);
+  const least = Math.max(0.1, SHALLOWEST / setting.depth);
+  const line = lineDepthFor(runs, resin, setting, sectionPeak) ?? setting.depth;
+  return Math.min(Math.max(line / setting.depth, least), 1);
 }
 
+/** Depths found by a line are known to this share. */
+const FOUND_WITHIN = 3e-3;
+/** First looks from SHALLOWEST to DEEPEST_LOOKED. */
+const LOOKS = 9;
+
 /**
- * Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED.
+ * Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED. What is known of other depths
+ * is made use of: a second temperature costs little.
  *
- * @param near where it was found in a box of about this size
+ * @param near where another resin reaches it
  */
 export function lineDepthFor(
   runs: PourRuns,
@@ -59,25 +63,28 @@ export function lineDepthFor(
   limit: number,
   near?: number,
 ): number | null {
-  const miss = (ln: number) =>
-    runs.linePeak(resin, { ...setting, depth: Math.exp(ln) }).value - limit;
-  const [low, high] = [Math.log(SHALLOWEST), Math.log(DEEPEST_LOOKED)];
-  if (!(limit > Math.max(setting.room, setting.stock)) || miss(low) >= 0) return 0;
-  if (near !== undefined) {
-    const [a, b] = [Math.log(near / NEARLY), Math.log(near * NEARLY)];
-    if (miss(a) < 0 && miss(b) >= 0) return Math.exp(findRoot(miss, a, b, 3e-3));
+  const reached = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value >= limit;
+  if (!(limit > Math.max(setting.room, setting.stock)) || reached(SHALLOWEST)) return 0;
+  if (near === undefined || reached(near / NEARLY) || !reached(near * NEARLY)) {
+    // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
+    const step = (DEEPEST_LOOKED / SHALLOWEST) ** (1 / LOOKS);
+    let depth = SHALLOWEST * step;
+    while (!reached(depth)) {
+      if (depth >= DEEPEST_LOOKED) return null;
+      depth = Math.min(depth * step, DEEPEST_LOOKED);
+    }
   }
-  // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
-  const step = (high - low) / 9;
-  for (let at = low; at < high - 1e-9; at += step)
-    if (miss(at + step) >= 0) return Math.exp(findRoot(miss, at, at + step, 3e-3));
-  return null;
+  const seen = runs.linePeaks(resin, setting);
+  const first = seen.findIndex(({ value }) => value >= limit);
+  const [a, b] = [seen[first - 1].depth, seen[first].depth];
+  const miss = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value - limit;
+  return findRoot(miss, a, b, FOUND_WITHIN * a);
 }
 
 /** What one depth says of the deepest. */
 interface DepthLook {
-  /** It stays below the limit. */
-  readonly below: boolean;
+  /** Logarithm of its rise over that up to the limit: not above 0, it stays below the limit. */
+  readonly rise: number;
   /** Where the limit would be with the walls' share of here, m. */
   readonly next: number;
   readonly share: number;
@@ -85,11 +92,12 @@ interface DepthLook {
 
 /** Depths nearer than this factor are one. */
 const SAME_DEPTH = 1.015;
+/** So near to the limit it is there: half a kelvin of fifty. */
+const SAME_RISE = 0.01;
 
 /**
  * Deepest that was seen to stay below; 0 where none does, null where none looked at gets there. The walls' share of one
- * depth shows the next; near a runaway, where it shows too far, the depths that are known to hold and not to hold are
- * halved.
+ * depth shows the next; between a depth that holds and one that does not, the logarithm of the rise does.
  *
  * @param start first depth that is tried, m
  */
@@ -97,24 +105,48 @@ export function deepestBelow(
   lookAt: (depth: number) => DepthLook,
   start: number,
 ): { readonly depth: number | null; readonly share: number } {
-  let held: { readonly depth: number; readonly share: number } | undefined;
-  let failed = Number.POSITIVE_INFINITY;
+  let held: { readonly depth: number; readonly look: DepthLook } | undefined;
+  let failed: typeof held;
   let depth = Math.min(Math.max(start, SHALLOWEST), DEEPEST_LOOKED);
+  let width = Number.POSITIVE_INFINITY;
+  let quick = true;
   for (let round = 0; round < 16; round++) {
-    const { below, next, share } = lookAt(depth);
-    if (below) held = { depth, share };
-    else failed = depth;
-    if (below && depth >= DEEPEST_LOOKED) return { depth: null, share };
-    if (!below && depth <= SHALLOWEST) return { depth: 0, share };
-    if (held && (failed / held.depth < SAME_DEPTH || next < held.depth * SAME_DEPTH)) break;
-    const [low, high] = [held?.depth ?? SHALLOWEST, Math.min(failed, DEEPEST_LOOKED)];
-    // a little less than what is shown, to land on the side that holds
-    const shown = next / Math.sqrt(SAME_DEPTH);
-    if (!(shown > low)) depth = held ? Math.sqrt(low * high) : SHALLOWEST;
-    else if (shown >= high) depth = failed < DEEPEST_LOOKED ? Math.sqrt(low * high) : high;
-    else depth = shown;
+    const look = lookAt(depth);
+    const below = look.rise <= 0;
+    if (below) held = { depth, look };
+    else failed = { depth, look };
+    if (below && depth >= DEEPEST_LOOKED) return { depth: null, share: look.share };
+    if (!below && depth <= SHALLOWEST) return { depth: 0, share: look.share };
+    // past a runaway the share of the walls is lost: only a depth that holds tells that there is no more
+    if (below && (look.rise > -SAME_RISE || look.next < depth * SAME_DEPTH)) break;
+    if (held && failed) {
+      if (failed.depth < held.depth * SAME_DEPTH) break;
+      const now = Math.log(failed.depth / held.depth);
+      // halfway where the last look did not narrow it much, but not twice in a row
+      quick = !quick || now < 0.6 * width;
+      depth = between(held, failed, quick);
+      width = now;
+    } else {
+      // a little less than what is shown, to land on the side that holds
+      const shown = look.next / Math.sqrt(SAME_DEPTH);
+      depth = Math.min(Math.max(shown, SHALLOWEST), DEEPEST_LOOKED);
+      if (failed && !(depth < failed.depth)) depth = SHALLOWEST;
+    }
   }
-  return held ?? { depth: 0, share: 1 };
+  return held ? { depth: held.depth, share: held.look.share } : { depth: 0, share: 1 };
+}
+
+/** The next depth to look at between two: where the line through their rises meets the limit, or halfway. */
+function between(
+  held: { readonly depth: number; readonly look: DepthLook },
+  failed: { readonly depth: number; readonly look: DepthLook },
+  quick: boolean,
+): number {
+  const share = quick ? held.look.rise / (held.look.rise - failed.look.rise) : 0.5;
+  const at = held.depth * (failed.depth / held.depth) ** share;
+  const least = SAME_DEPTH ** 0.25;
+  // a little less, to land on the side that holds
+  return Math.min(Math.max(at / least, held.depth * least), failed.depth / least);
 }
 
 /**
@@ -137,16 +169,27 @@ export function deepestPour(
   return deepestBelow(lookAt, line / share);
 }
 
-/** The cut across the box at one depth. */
+/**
+ * The cut across the box at one depth.
+ *
+ * @param line depth of `lines` at which the limit is reached far from walls
+ * @param lines what runs far from walls: left out, of the same box
+ */
 export function lookAtDepth(
   runs: PourRuns,
   resin: PouredResin,
   setting: PourSetting,
-  { limit, line }: { readonly limit: number; readonly line: number },
+  {
+    limit,
+    line,
+    lines = runs,
+  }: { readonly limit: number; readonly line: number; lines?: PourRuns },
 ): DepthLook {
   const peak = runs.sectionPeak(resin, setting).value;
-  const share = wallShare(runs, resin, setting, peak);
-  return { below: peak <= limit, next: line / share, share };
+  const share = wallShare(lines, resin, setting, peak);
+  const from = Math.max(setting.room, setting.stock);
+  const rise = Math.log(Math.max(1e-6, peak - from) / (limit - from));
+  return { rise: limit > from ? rise : 1, next: line / share, share };
 }
 
 /** Depths that a cliff is looked for at, and the figure is drawn from: the same for every pour. */

@@ -27,6 +27,13 @@ const SEARCHING = { estimateGrid: false, tolerance: 5e-4 } as const;
 const PAST_PEAK = 2;
 const PICTURE_TIMES = 30;
 
+/** A peak at some depth, K, and when, s. */
+interface DepthPeak {
+  readonly depth: number;
+  readonly value: number;
+  readonly time: number;
+}
+
 export interface PourRuns {
   readonly job: Job;
   readonly make: ResinMaker;
@@ -34,6 +41,8 @@ export interface PourRuns {
   run(problem: HeatProblem): History;
   /** Peak far from the walls, K. */
   linePeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  /** Depths of a setting whose peak far from the walls is known by now, from shallow to deep. */
+  linePeaks(resin: PouredResin, setting: PourSetting): readonly DepthPeak[];
   /** Peak in the cut across the box on the coarse grid, K. */
   sectionPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
   /** Everything about the cut across the box, on the fine or the coarse grid. */
@@ -52,6 +61,30 @@ function hottestOfBoth(history: History): History {
   return { ...history, trace: { ...trace, probes: { ...trace.probes, hot } } };
 }
 
+/** Peaks of a resin in a setting, each run once. */
+function makeKnownPeaks(
+  run: (resin: PouredResin, setting: PourSetting) => { value: number; time: number },
+) {
+  const byResin = new Map<PouredResin, Map<string, DepthPeak[]>>();
+  const known = (resin: PouredResin, { depth: _, ...setting }: PourSetting): DepthPeak[] => {
+    const bySetting = byResin.get(resin) ?? new Map<string, DepthPeak[]>();
+    byResin.set(resin, bySetting);
+    const key = JSON.stringify(setting);
+    const peaks = bySetting.get(key) ?? [];
+    bySetting.set(key, peaks);
+    return peaks;
+  };
+  const at = (resin: PouredResin, setting: PourSetting): DepthPeak => {
+    const peaks = known(resin, setting);
+    const { depth } = setting;
+    const deeper = peaks.findIndex((one) => one.depth >= depth);
+    const place = deeper < 0 ? peaks.length : deeper;
+    if (peaks[place]?.depth !== depth) peaks.splice(place, 0, { depth, ...run(resin, setting) });
+    return peaks[place];
+  };
+  return { known, at };
+}
+
 export interface PourOptions extends QuestionOptions {
   /** false: the slowing of the cure by glass is left out, as simpler models do. */
   readonly vitrification?: boolean;
@@ -68,7 +101,6 @@ export function pourRuns(
   const effort = new EffortSum();
   const { quick = false, shouldStop } = options;
   const stop = shouldStop === undefined ? {} : { shouldStop };
-  const lines = new Map<PouredResin, Map<string, { value: number; time: number }>>();
   const run = (problem: HeatProblem) => {
     const history = simulate({ ...problem, ...stop });
     effort.add(history);
@@ -76,33 +108,25 @@ export function pourRuns(
   };
   const untilOf = (resin: PouredResin, { room, stock }: PourSetting) =>
     horizonOf(resin, room, stock);
-  const linePeak = (resin: PouredResin, setting: PourSetting) => {
-    const known = lines.get(resin) ?? new Map();
-    lines.set(resin, known);
-    const key = JSON.stringify(setting);
-    if (!known.has(key)) {
-      const until = untilOf(resin, setting);
-      const history = run(pourLine(job, resin, setting, { until, ...SEARCHING }));
-      known.set(key, highest(history, "hot"));
-    }
-    return known.get(key)!;
-  };
+  const lines = makeKnownPeaks((resin, setting) => {
+    const until = untilOf(resin, setting);
+    return highest(run(pourLine(job, resin, setting, { until, ...SEARCHING })), "hot");
+  });
+  const sections = makeKnownPeaks((resin, setting) => {
+    const until = untilOf(resin, setting);
+    const grid = { until, ...SEARCHING, resolution: COARSE };
+    return highest(run(pourSection(job, resin, setting, grid)), "hot");
+  });
   const problemOf = quick ? pourLine : pourSection;
   return {
     job,
     make,
     effort,
     run,
-    linePeak,
+    linePeak: lines.at,
+    linePeaks: lines.known,
+    sectionPeak: quick ? lines.at : sections.at,
     resin: make,
-    sectionPeak(resin, setting) {
-      if (quick) return linePeak(resin, setting);
-      const until = untilOf(resin, setting);
-      const history = run(
-        pourSection(job, resin, setting, { until, ...SEARCHING, resolution: COARSE }),
-      );
-      return highest(history, "hot");
-    },
     picture(resin, setting, peakTime) {
       const until = Math.min(untilOf(resin, setting), PAST_PEAK * peakTime);
       const at = Array.from({ length: PICTURE_TIMES }, (_, i) => ((i + 1) / PICTURE_TIMES) * until);

@@ -14,6 +14,7 @@ import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../mo
 import { pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import type { Kind } from "../../units/kinds.ts";
 
 /** What one log can't tell: codes of sentences. */
@@ -167,13 +168,7 @@ export function fitCup(job: Job, log: Readings, cupMass?: number): FitModel {
     parameters,
     values(p) {
       const { times, T } = courseAt(p, Math.max(end, 1));
-      let i = 0;
-      return log.time.map((t) => {
-        while (i < times.length - 1 && times[i + 1] < t) i++;
-        const [a, b] = [times[i], times[Math.min(i + 1, times.length - 1)]];
-        const share = b > a ? Math.min(Math.max((t - a) / (b - a), 0), 1) : 0;
-        return T[i] + share * (T[Math.min(i + 1, T.length - 1)] - T[i]);
-      });
+      return log.time.map((t) => linearAt(times, T, t));
     },
     untold: [{ code: "other_rooms" }],
     means: () => [

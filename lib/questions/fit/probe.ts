@@ -8,6 +8,7 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import { layOut, type Opening, openingOf, TIMES_OFF, type Weighed, weigh } from "./learned.ts";
 
 interface Readings {
@@ -111,20 +112,9 @@ export function fitProbe(
   return {
     weighed,
     ...openingOf(weighed, 3, (z) => logTime.at(z), n + 2),
-    model: time.map((t) => between(at, curveThere, t)),
+    model: time.map((t) => linearAt(at, curveThere, t)),
     residual,
     widened: raised,
     members: laid.members,
   };
-}
-
-function between(x: readonly number[], y: readonly number[], at: number): number {
-  const k = Math.max(
-    1,
-    x.findIndex((t) => t >= at),
-  );
-  if (x.length < 2) return y[0];
-  const i = x[x.length - 1] < at ? x.length - 1 : k;
-  const share = Math.min(1, Math.max(0, (at - x[i - 1]) / Math.max(1e-9, x[i] - x[i - 1])));
-  return y[i - 1] + share * (y[i] - y[i - 1]);
 }

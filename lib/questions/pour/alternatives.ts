@@ -135,11 +135,11 @@ export function alternativesTo(
 /** For a pour that would never harden: warm it, but only once it can no longer run away. */
 export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Alternative[] {
   if (warmBox === null) return [];
-  const { from, to, peak, worstPeak } = warmBox;
+  const { from, peak, worstPeak } = warmBox;
   return [
     {
+      // a warm room from the start is another pour: what is done once it has gelled has no key
       code: "warm_box_after_gel",
-      change: { path: "room.temperature", kind: "temperature", to },
       gives: { kind: "temperature", value: peak },
       peak,
       peakTime: from,

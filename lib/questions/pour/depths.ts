@@ -10,6 +10,7 @@ import {
 } from "../../models/pour/depth.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { lineCliff } from "../../models/pour/safe.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import { spreadAround } from "./verdict.ts";
 
 export interface CliffAhead extends Cliff {
@@ -39,14 +40,12 @@ export function depthsOf(
       points.push([depth, share]);
   points.sort((a, b) => a[0] - b[0]);
   /** What the walls leave of a depth, linear between the depths where it was found out. */
-  const shareAt = (depth: number) => {
-    for (let i = 1; i < points.length; i++) {
-      const [d0, s0] = points[i - 1];
-      const [d1, s1] = points[i];
-      if (depth <= d1) return s0 + ((depth - d0) / (d1 - d0)) * (s1 - s0);
-    }
-    return points[points.length - 1][1];
-  };
+  const shareAt = (depth: number) =>
+    linearAt(
+      points.map(([d]) => d),
+      points.map(([, s]) => s),
+      depth,
+    );
   const peakOf = (c: typeof likely) => (depth: number) =>
     runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
   const curveOf = (c: typeof likely) => depthCurve(peakOf(c), today);

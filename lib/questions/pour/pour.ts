@@ -12,6 +12,7 @@ import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import { safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import {
   type FillerReport,
   fillerOf,
@@ -224,12 +225,8 @@ function secondHalfOf(
 function stateAt(age: number | null, { hardening }: PourCourse): PourContent["now"] {
   if (age === null) return null;
   const { t, cure, glass } = hardening;
-  const k = t.findIndex((time) => time >= age);
-  if (k < 0) return { age, cure: cure[cure.length - 1], glass: glass[glass.length - 1] };
-  if (k === 0) return { age, cure: (cure[0] * age) / t[0], glass: glass[0] };
-  const share = (age - t[k - 1]) / (t[k] - t[k - 1]);
-  const between = (v: readonly number[]) => v[k - 1] + share * (v[k] - v[k - 1]);
-  return { age, cure: between(cure), glass: between(glass) };
+  // nothing has cured when it is poured
+  return { age, cure: linearAt([0, ...t], [0, ...cure], age), glass: linearAt(t, glass, age) };
 }
 
 function planLayers(

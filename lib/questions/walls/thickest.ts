@@ -55,6 +55,8 @@ export interface Casting {
   readonly effort: EffortSum;
 }
 
+/** The wall whose box stands for all where a pour is looked at far from walls, m. */
+const REFERENCE = 0.025;
 /** A wall thinner than this is none, m. */
 const NO_WALL = 1e-3;
 
@@ -80,11 +82,11 @@ export function mostOf(casting: Casting): Most {
   const { job } = casting;
   const { at, done } = halvesOf(casting);
   const thickest = thickestIn(job, at);
-  const corners = pourCorners(at(0.025).runs);
-  const { wall: value, share } = thickest(corners.likely.resin, 0, 0.025);
+  const { runs } = at(REFERENCE);
+  const corners = pourCorners(runs);
+  const { wall: value, share } = thickest(corners.likely.resin, 0, REFERENCE);
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
   const give = job.uncertainty.roomTemperature;
-  const { runs } = at(start);
   const unlucky = unluckiest(runs, job.limits.peak);
   const most = safePeak(job.limits.peak, lineCliff(runs, unlucky));
   const { wall: low } = thickest(unlucky.resin, give, start, most);
@@ -110,16 +112,15 @@ function thickestIn(job: Job, at: Most["at"]) {
     start: number,
     limit = job.limits.peak,
   ): { wall: number; share: number } => {
-    let near: number | undefined;
+    const { job: cast, runs: lines } = at(REFERENCE);
+    const today = settingOf(cast);
+    const { room, stock } = today;
+    const warmed = { ...today, room: room + warmer, stock: stock + warmer };
+    const line = lineDepthFor(lines, resin, warmed, limit);
     const lookAt = (depth: number) => {
-      const { job: cast, runs } = at(Math.max(depth - half, NO_WALL));
-      const today = settingOf(cast);
-      const { room, stock } = today;
-      const setting = { ...today, depth, room: room + warmer, stock: stock + warmer };
-      const line = lineDepthFor(runs, resin, setting, limit, near);
-      if (line === null) return { below: true, next: Number.POSITIVE_INFINITY, share: 1 };
-      near = line;
-      return lookAtDepth(runs, resin, setting, { limit, line });
+      if (line === null) return { rise: -1, next: Number.POSITIVE_INFINITY, share: 1 };
+      const { runs } = at(Math.max(depth - half, NO_WALL));
+      return lookAtDepth(runs, resin, { ...warmed, depth }, { limit, line, lines });
     };
     const { depth, share } = deepestBelow(lookAt, half + start);
     const wall = depth === null ? Number.POSITIVE_INFINITY : depth - half;

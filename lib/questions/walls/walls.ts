@@ -43,7 +43,7 @@ export interface WallPoint {
 export interface WallsContent {
   /** Thinnest that the planned shots don't overheat, m; Infinity: none of up to 80 mm. */
   readonly least: Quantified;
-  /** Thickest that may be poured in one go, m; Infinity: no limit from its heat. */
+  /** Thickest that may be poured in one go, m; 0: none; Infinity: no limit from its heat. */
   readonly most: Quantified;
   /**
    * The pour holds with bad luck, too, and the shots where a wall allows both, m; null: no wall can be poured so; see
@@ -99,10 +99,10 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
-  const likely = shotsOverWalls(job, effort, options);
+  const likely = WALLS.map(makeShotsBehind(job, effort, options));
   const least = leastOf(likely, wallLimit);
-  const unlucky = leastOf(shotsOverWalls(shifted(job, 1), effort, options), wallLimit);
-  const lucky = leastOf(shotsOverWalls(shifted(job, -1), effort, options), wallLimit);
+  const unlucky = leastWall(shifted(job, 1), effort, options);
+  const lucky = leastWall(shifted(job, -1), effort, options);
   const casting = { job, options, effort, make: resinMaker(job) };
   const most = mostOf(casting);
   const massOf = (wall: number) => {
@@ -213,12 +213,14 @@ interface ShotsAtWall {
   readonly lastDemold: number;
 }
 
-/** The planned run of shots at every wall, in one dimension. */
-function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): ShotsAtWall[] {
-  return WALLS.map((wall) => {
+/** The planned run of shots behind a wall, in one dimension. */
+function makeShotsBehind(job: Job, effort: EffortSum, options: QuestionOptions) {
+  // the same station for every wall
+  const station = slowestStation(scenarioOf(job, options));
+  return (wall: number): ShotsAtWall => {
     const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
     const scenario = scenarioOf({ ...job, mold }, options);
-    const bar = barModel(scenario, standInOf(slowestStation(scenario)));
+    const bar = barModel(scenario, standInOf(station));
     // each shot opens when it is cool enough: under a fixed timer no wall would be worth more than another
     const pace = { ...paceOf(job.run, job.limits.demold), timer: null };
     const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
@@ -236,7 +238,19 @@ function shotsOverWalls(job: Job, effort: EffortSum, options: QuestionOptions): 
       if (++count >= job.run.shots) break;
     }
     return { wall, wallPeak, lastDemold };
-  });
+  };
+}
+
+/** The thinnest wall alone: those are looked at from the thinnest that does not crack on, up to the first that serves. */
+function leastWall(job: Job, effort: EffortSum, options: QuestionOptions) {
+  const limit = wallLimitOf(job);
+  const behind = makeShotsBehind(job, effort, options);
+  const looked: ShotsAtWall[] = [];
+  for (const wall of WALLS.filter((one) => one >= STIFF)) {
+    looked.push(behind(wall));
+    if (serves(looked[looked.length - 1], limit)) break;
+  }
+  return leastOf(looked, limit);
 }
 
 /** Temperatures of plastic, mold and room unlucky (+1) or lucky (-1). */
@@ -254,14 +268,17 @@ function shifted(job: Job, sign: 1 | -1): Job {
   };
 }
 
-/** The thinnest wall that neither gets too hot nor stays too warm to open. */
+/** It neither gets too hot nor stays too warm to open. */
+function serves({ lastDemold, wallPeak }: ShotsAtWall, limit: number | null): boolean {
+  return Number.isFinite(lastDemold) && (limit === null || wallPeak <= limit);
+}
+
+/** The thinnest wall that serves. */
 function leastOf(
   points: readonly ShotsAtWall[],
   limit: number | null,
 ): { readonly wall: number; readonly overheats: boolean } {
-  const serves = (p: ShotsAtWall) =>
-    Number.isFinite(p.lastDemold) && (limit === null || p.wallPeak <= limit);
-  const first = points.findIndex(serves);
+  const first = points.findIndex((p) => serves(p, limit));
   if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true };
   if (first === 0) return { wall: STIFF, overheats: false };
   const [a, b] = [points[first - 1], points[first]];
@@ -321,13 +338,12 @@ function opensOf(
     }
   }
   if (now.least > STIFF) {
-    const limit = wallLimitOf(job);
     const fanned: Job = {
       ...job,
       run: { ...job.run, fan: true },
       room: { ...job.room, air: "fan" },
     };
-    const { wall } = leastOf(shotsOverWalls(fanned, effort, options), limit);
+    const { wall } = leastWall(fanned, effort, options);
     if (wall < now.least)
       found.push({ code: "fan", moves: "least", gives: { kind: "length", value: wall } });
     found.push({ code: "longer_open", moves: "least" }, { code: "post_cure", moves: "least" });

@@ -21,12 +21,14 @@ export const wallsQuestion: Question<WallsAnswer> = {
       formatQuantity(si, "length", { system, step: 0.001, fractions: true });
     const weight = (kg: number | null) =>
       kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: 0.01 })} of resin a half`;
-    const reach = (range: typeof least, none: string) =>
-      !Number.isFinite(range.value)
-        ? none
-        : range.low === range.high
-          ? long(range.value)
-          : `between ${long(range.low)} and ${Number.isFinite(range.high) ? long(range.high) : "no limit"}, most likely ${long(range.value)}`;
+    const longest = (si: number) => (Number.isFinite(si) ? long(si) : "no limit");
+    const reach = ({ value, low, high }: typeof least, none: string) => {
+      if (!Number.isFinite(value)) return none;
+      if (low === high) return low > 0 ? long(value) : "no wall at all";
+      if (low > 0) return `between ${long(low)} and ${longest(high)}, most likely ${long(value)}`;
+      const likely = value > 0 ? `most likely ${long(value)}` : "most likely none either";
+      return `with bad luck no wall at all, ${likely}, at best ${longest(high)}`;
+    };
     return {
       headline: [
         recommended === null

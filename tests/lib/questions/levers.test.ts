@@ -75,8 +75,6 @@ const written: Partial<Record<Lever["code"], (raw: Raw, job: Job, question: stri
 
 /** The job with the lever pulled; undefined: what it changes has no key. */
 function pulled(raw: Raw, job: Job, { code, change }: Lever, question: string): Job | undefined {
-  // done when the pour has gelled: no key says when
-  if (code === "warm_box_after_gel") return undefined;
   const changed = change
     ? withSetting(raw, change.path, typed(change))
     : written[code]?.(raw, job, question);

@@ -1,0 +1,21 @@
+import { expect, test } from "vitest";
+import { readJob } from "../../../lib/job/job.ts";
+import { walls } from "../../../lib/questions/walls/walls.ts";
+import { wallsQuestion } from "../../../src/cli/questions/walls.ts";
+
+test("where bad luck leaves no wall, words say so, and no wall of 0", () => {
+  const { job } = readJob("bait: { thickness: 8 mm }\nrun: { shots: 1 }");
+  const found = walls(job, { quick: true });
+  const said = (low: number, value: number, high: number) => {
+    const most = { value, low, high, kind: "length" } as const;
+    const answer = { ...found.answer, most };
+    return wallsQuestion.text({ ...found, answer }, job, "metric").headline[2];
+  };
+  expect(said(0, 0.01, 0.02)).toMatch(
+    /with bad luck no wall at all, most likely 10 mm, at best 20/,
+  );
+  expect(said(0, 0, 0.02)).toMatch(/with bad luck no wall at all, most likely none either/);
+  expect(said(0, 0, 0)).toMatch(/: no wall at all\./);
+  expect(said(0.005, 0.01, Number.POSITIVE_INFINITY)).toMatch(/between 5 mm and no limit/);
+  for (const value of [0, 0.01]) expect(said(0, value, 0.02)).not.toMatch(/\b0(\.0)? mm/);
+});
