@@ -136,6 +136,7 @@ export function compileExpression(text: string, variable: string, path = ""): Ev
   const given = text.slice(0, 60);
   const refuse = (problem: Partial<Problem>) =>
     new InputError([{ code: "not_a_formula", path, given, ...problem }]);
+  if (text.trim() === "") throw refuse({});
   if (text.length > LONGEST) throw refuse({ most: `${LONGEST} characters` });
   parse ??= create({ parseDependencies }).parse as unknown as (text: string) => MathNode;
   let tree: MathNode;

@@ -7,6 +7,7 @@ import { problemLine } from "../messages/problems.ts";
 import { ABOUT } from "./about.ts";
 import type { World } from "./files.ts";
 import { helpText } from "./help.ts";
+import { plainText } from "./plain-text.ts";
 import { VERSION } from "./version.ts";
 import { Misuse } from "./words.ts";
 
@@ -35,7 +36,13 @@ const TAKEN: ReadonlyMap<string, readonly (keyof typeof OPTIONS)[]> = new Map([
 ]);
 
 /** Runs the command. @returns exit code: 0 answered, 2 bad input with nothing on `print`, 1 a fault of ours */
-export async function runCommand(words: readonly string[], world: World): Promise<0 | 1 | 2> {
+export async function runCommand(words: readonly string[], outside: World): Promise<0 | 1 | 2> {
+  const world: World = {
+    ...outside,
+    print: (text) => outside.print(plainText(text)),
+    complain: (text) => outside.complain(plainText(text)),
+    follow: (text) => outside.follow(plainText(text)),
+  };
   let files: readonly string[] = [];
   try {
     const { values, positionals } = parsedWords(words);
@@ -154,9 +161,11 @@ function failed(error: unknown, world: World, files: readonly string[]): 1 | 2 {
     );
     return 1;
   }
+  const told = error instanceof Error ? error.message : String(error);
   world.complain(
-    `A fault of castclock: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\n`,
+    `A fault of castclock: ${told}\nPlease report this with the file; CASTCLOCK_TRACE=1 in front of the command shows where it was.\n`,
   );
+  if (world.trace && error instanceof Error) world.complain(`${error.stack}\n`);
   return 1;
 }
 
@@ -167,5 +176,6 @@ function problemsText(problems: readonly Problem[], files: readonly string[]): s
   const head = named || files.length === 0 ? many : `${many} in ${files.join(" or ")}`;
   const shown = problems.slice(0, 50).map((problem) => `  ${problemLine(problem)}`);
   if (problems.length > 50) shown.push(`  and ${problems.length - 50} more`);
-  return `${head}; nothing was computed.\n${shown.join("\n")}\n`;
+  const lost = problems.every(({ code }) => code === "file_unwritable");
+  return `${head}; nothing was ${lost ? "kept" : "computed"}.\n${shown.join("\n")}\n`;
 }

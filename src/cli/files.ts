@@ -12,11 +12,14 @@ export interface World {
   write(path: string, text: string): Problem | null;
   /** Makes a folder that files can be saved in, or says why not. */
   makeFolder(path: string): Problem | null;
+  /** Writes one file into a folder that was made. @throws InputError when it can't */
   save(folder: string, name: string, text: string): void;
   print(text: string): void;
   complain(text: string): void;
   /** Tells a person at a terminal how far a long work is; a new text replaces the last. */
   follow(text: string): void;
+  /** Whether a fault of ours shows where in the code it was. */
+  readonly trace?: boolean;
   /** Milliseconds, for the effort of an answer. */
   now(): number;
 }

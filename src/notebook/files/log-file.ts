@@ -13,6 +13,8 @@ const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
 const CLOCK = /(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d+))?)?\s*([ap])?\.?m?\.?$/i;
 const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "bleed", "peel"];
 const DAY = 86400;
+/** Characters of a heading that are looked at. */
+const LONGEST_HEADING = 120;
 
 /** What was done to a log before it was fitted, for the reader. */
 interface LogNotes {
@@ -35,8 +37,10 @@ interface Column {
 
 /** A heading: `time`, `time s`, `Time (s)`, `Temp [degF]`, `mold (degC)`. */
 function headingOf(text: string): Column {
+  // short and of single spaces: the pattern tries every way to part it
+  const short = text.trim().slice(0, LONGEST_HEADING).replace(/\s+/g, " ");
   const [, name = "", unit = ""] =
-    /^\s*([A-Za-z]+(?:\s+[a-z]+)*?)?\s*[([]?\s*([^)\]\s]*)\s*[)\]]?\s*$/.exec(text) ?? [];
+    /^([A-Za-z]+(?: [a-z]+)*?)? ?[([]? ?([^)\] ]*) ?[)\]]?$/.exec(short) ?? [];
   const plain = name.toLowerCase().trim();
   // a bare word is a name, not a unit
   return plain === "" ? { name: unit.toLowerCase(), unit: "" } : { name: plain, unit };
