@@ -77,14 +77,12 @@ function readBinary(bytes: Uint8Array, count: number): Triangles {
 }
 
 const VERTEX = [118, 101, 114, 116, 101, 120]; // "vertex"
-const LARGE_V = 86;
 
 /** Reads the corners straight from the bytes: a file of this size makes no text. */
 function readText(bytes: Uint8Array): Triangles {
   let corners = new Float32Array(9 * Math.max(16, Math.floor(bytes.length / 200)));
   let found = 0;
-  const next = vertexFinder(bytes);
-  for (let at = next(0); at >= 0; at = next(at)) {
+  for (let at = nextVertex(bytes, 0); at >= 0; at = nextVertex(bytes, at)) {
     at += VERTEX.length;
     for (let axis = 0; axis < 3; axis++) {
       const number = numberAt(bytes, at);
@@ -124,22 +122,12 @@ function readText(bytes: Uint8Array): Triangles {
   return { corners: corners.slice(0, found), count, written: "text" };
 }
 
-/**
- * Finds the next `vertex` from a place on; -1 when there is none. No other word of the format has a v, so where the file
- * keeps to one case its letter alone is looked for.
- */
-function vertexFinder(bytes: Uint8Array): (from: number) => number {
-  const letter = bytes.includes(LARGE_V) ? null : VERTEX[0];
-  return (from) => {
-    for (let at = from; at < bytes.length; at++) {
-      if (letter !== null) {
-        at = bytes.indexOf(letter, at);
-        if (at < 0) return -1;
-      } else if ((bytes[at] | 32) !== VERTEX[0]) continue;
-      if (matches(bytes, at, VERTEX)) return at;
-    }
-    return -1;
-  };
+/** Finds the next `vertex` from a place on; -1 when there is none. */
+function nextVertex(bytes: Uint8Array, from: number): number {
+  // no other word of the format has a v
+  for (let at = from; at < bytes.length; at++)
+    if ((bytes[at] | 32) === VERTEX[0] && matches(bytes, at, VERTEX)) return at;
+  return -1;
 }
 
 /** Letters of either case. */

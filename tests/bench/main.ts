@@ -4,6 +4,7 @@ import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
 import { machineNow } from "./measure.ts";
 import { othersBench } from "./others.bench.ts";
+import { shapeBench } from "./shape.bench.ts";
 import { shopBench } from "./shop.bench.ts";
 
 const benches: Readonly<Record<string, () => void | Promise<void>>> = {
@@ -11,6 +12,7 @@ const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   others: othersBench,
   shop: shopBench,
   cure: cureBench,
+  shape: shapeBench,
   browser: browserBench,
 };
 
