@@ -26,7 +26,7 @@ castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG 
 castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log (mold,injected,opened) anew from the last shot on
 castclock fit JOB.yaml LOG.csv     what a probe's or a shop's log teaches; --write JOB.yaml keeps it
 
---json               one JSON object: SI, temperatures in degC
+--json               one JSON object: SI, temperatures in degC; null is none or not known, "never" and "no limit" stand for themselves
 --set path=value     a value of the job instead of the file's; may be repeated
 --svg DIR            pictures of the answer, as SVG files in DIR
 --problem DIR        the bare heat problems that the answer rests on, for castclock solve or a solver of your own

@@ -1,6 +1,9 @@
 /**
  * Answers as JSON: numbers in SI, temperatures in degC, a range as {value, low, high, unit}.
  *
+ * `null` says one thing: there is none, or it is not known. A time that does not come is "never", another number without
+ * an end "no limit".
+ *
  * Inside the library a temperature is in kelvin like every other; which numbers are temperatures is told by the
  * question's table of kinds, by key.
  */
@@ -14,10 +17,14 @@ function jsonUnit(kind: NumberKind): string {
   return kind === "temperature" ? "degC" : allKinds[kind].si;
 }
 
+/** What stands for a number that has no end: a time does not come, another quantity may be as large as one likes. */
+type Endless = "never" | "no limit";
+
 /** Kelvin to degC for temperatures; everything else stays. Noise of the subtraction is cut off. */
-function jsonNumber(value: number, kind: NumberKind | undefined): number | null {
-  if (Number.isNaN(value)) throw new Error("an answer holds NaN");
-  if (!Number.isFinite(value)) return null; // never
+function jsonNumber(value: number, kind: NumberKind | undefined): number | Endless {
+  if (Number.isNaN(value) || value === Number.NEGATIVE_INFINITY)
+    throw new Error(`an answer holds ${value}`);
+  if (value === Number.POSITIVE_INFINITY) return kind === "duration" ? "never" : "no limit";
   if (kind !== "temperature") return value;
   return Number((value - 273.15).toPrecision(12));
 }
@@ -68,7 +75,11 @@ export function jsonOf(x: unknown, kinds: KindByKey, key = "", within = ""): unk
   );
 }
 
-/** One JSON text, readable, ending in a line break. */
+/** One JSON text, readable, ending in a line break. What JSON has no word for is a fault, not a null. */
 export function jsonText(x: unknown): string {
-  return `${JSON.stringify(x, null, 2)}\n`;
+  const told = (key: string, value: unknown) => {
+    if (typeof value !== "number" || Number.isFinite(value)) return value;
+    throw new Error(`"${key}" is ${value}`);
+  };
+  return `${JSON.stringify(x, told, 2)}\n`;
 }

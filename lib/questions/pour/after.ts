@@ -49,10 +49,10 @@ export function secondHalfOn(
 }
 
 export interface PostCure {
-  /** Fastest even ramp, K/s, to `to`; `duration` null: the resin never gets there. */
+  /** Fastest even ramp, K/s, to `to`; `duration` Infinity: the resin never gets there. */
   readonly to: number;
   readonly ramp: number;
-  readonly duration: number | null;
+  readonly duration: number;
   /** Glass transition after a hold, K: of the job's own program when it has one. */
   readonly hold: number;
   readonly glassReached: number;
@@ -71,7 +71,8 @@ export function postCureOf(job: Job, resin: PouredResin, course: PourCourse): Po
   const { law } = resin.material.cure!;
   const start = { cure: course.cureReached, from: job.room.temperature };
   const { ramp, duration } = postCureRamp(law, resin.glass, start, to);
-  const program = own.length > 0 ? own : [{ ...USUAL, ramp: duration ?? 24 * 3600 }];
+  const program =
+    own.length > 0 ? own : [{ ...USUAL, ramp: Number.isFinite(duration) ? duration : 24 * 3600 }];
   const after = cureAfterProgram(law, resin.glass, { cure: start.cure, T: start.from }, program);
   return {
     to,

@@ -25,8 +25,8 @@ export interface PostCureStep {
 export interface PostCureRamp {
   /** Fastest even ramp that keeps the resin `margin` below its glass transition, K/s; 0: no ramp needed or possible. */
   readonly ramp: number;
-  /** Time from `from` to `to` at that ramp, s; null: the resin never gets there, however slowly. */
-  readonly duration: number | null;
+  /** Time from `from` to `to` at that ramp, s; Infinity: the resin never gets there, however slowly. */
+  readonly duration: number;
   /** Glass transition when the oven has reached `to`, K. */
   readonly glassReached: number;
   readonly steps: readonly PostCureStep[];
@@ -85,7 +85,7 @@ export function postCureRamp(
     });
     return { ahead, steps, cure: Math.min(run.y[0], 1) };
   };
-  const none = (duration: number | null): PostCureRamp => ({
+  const none = (duration: number): PostCureRamp => ({
     ramp: 0,
     duration,
     glassReached: Tg(start.cure),
@@ -93,7 +93,7 @@ export function postCureRamp(
   });
   if (to === start.from) return none(0);
   const slowest = 60 * 24 * 3600;
-  if (!(course(slowest).ahead >= margin)) return none(null);
+  if (!(course(slowest).ahead >= margin)) return none(Number.POSITIVE_INFINITY);
   let [long, short] = [Math.log(slowest), Math.log(600)];
   if (course(600).ahead >= margin) long = short;
   while (long - short > 0.02) {

@@ -201,7 +201,9 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
   if (postCure !== null)
     lines.push(
       `After ${timeText(postCure.hold)} at ${hot(postCure.to, system)}: up to ${hot(postCure.glassReached, system)}${
-        postCure.duration === null ? "" : `; take ${timeText(postCure.duration)} to heat it there`
+        postCure.duration === Number.POSITIVE_INFINITY
+          ? ""
+          : `; take ${timeText(postCure.duration)} to heat it there`
       }.`,
       ...(postCure.outruns !== null && postCure.outruns > 0
         ? ["Your oven program heats faster than it hardens: the mold sags."]

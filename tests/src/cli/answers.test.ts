@@ -82,7 +82,10 @@ test("ranges are {value, low, high, unit}; a lever says the unit of its numbers"
   expect(
     jsonOf({ change: { path: "shot.temperature", kind: "temperature", to: 433.15 } }, {}),
   ).toEqual({ change: { path: "shot.temperature", to: 160, unit: "degC" } });
-  expect(jsonOf({ time: Number.POSITIVE_INFINITY }, {})).toEqual({ time: null });
+  expect(jsonOf({ time: Number.POSITIVE_INFINITY }, {})).toEqual({ time: "no limit" });
+  expect(jsonOf({ time: Number.POSITIVE_INFINITY }, { time: "duration" })).toEqual({
+    time: "never",
+  });
   expect(() => jsonOf({ time: Number.NaN }, {})).toThrow("NaN");
 });
 
