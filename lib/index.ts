@@ -347,7 +347,7 @@ export type { Finding, Reading, Slice } from "./shape/slice.ts";
 export { ellipseMode, equalBar } from "./shape/slowest-mode.ts";
 export type { BareProblem } from "./solve/bare-problem.ts";
 export { solveJsonSchema } from "./solve/schema.ts";
-export { readSolveProblem, type SolveAnswer, solve } from "./solve/solve.ts";
+export { readSolveProblem, type SolveAnswer, type SolveOptions, solve } from "./solve/solve.ts";
 export { writeSolveProblem } from "./solve/write.ts";
 export {
   type DisplayUnitName,

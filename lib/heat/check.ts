@@ -23,6 +23,10 @@ export function checkHeatProblem(problem: HeatProblem): Problem[] {
     f.known("unknown_probe", c.probe, `crossings[${i}].probe`, Object.keys(problem.probes));
     if (c.below === undefined && c.above === undefined) f.add("missing", `crossings[${i}].below`);
   });
+  for (const key of ["resolution", "mostCells", "mostSteps"] as const) {
+    const value = problem[key];
+    if (value !== undefined) f.positive(value, key);
+  }
   const { tolerance = 1e-4 } = problem;
   if (!(tolerance >= 1e-9 && tolerance <= 0.1))
     f.add("tolerance_impossible", "tolerance", tolerance);

@@ -8,9 +8,10 @@
  */
 
 import { memoized } from "../numerics/memoized.ts";
-import { halved } from "../shape/lines.ts";
+import { halved, TooManyLines } from "../shape/lines.ts";
 import { ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
+import { allowCells } from "./budget.ts";
 import { contentOf } from "./grid-content.ts";
 import { facesOf, type Link, linksAlong } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
@@ -48,7 +49,11 @@ const laid = new Map<string, Laid>();
 const MOST_LAID = 16;
 const MOST_CELLS_KEPT = 6000;
 
-/** The coarse grid of a problem and, with `finer`, the same with every cell cut in four (1-D: in two). */
+/**
+ * The coarse grid of a problem and, with `finer`, the same with every cell cut in four (1-D: in two).
+ *
+ * @throws InputError when the finer of the first two has more cells than the problem allows
+ */
 export function makeGrid(problem: HeatProblem, finer: number): Grid {
   const { frame, resolution, mirrors, block, layers, shapes } = problem;
   const key = JSON.stringify([
@@ -62,9 +67,11 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
     shapes?.map(({ name, outline }) => [name, outline]),
   ]);
   const { lines, halvings } = memoized(laid, key, MOST_LAID, () => ({
-    lines: meshLines(problem),
+    lines: linesOf(problem),
     halvings: new Map<number, Grid>(),
   }));
+  const cells = (lines.x.length - 1) * (lines.y.length - 1);
+  allowCells(problem, cells * (block ? 4 : 2));
   const known = halvings.get(finer);
   if (known !== undefined) return known;
   let { x, y } = lines;
@@ -75,6 +82,16 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
   const made = cut(problem, x, y);
   if (made.nx * made.ny <= MOST_CELLS_KEPT) halvings.set(finer, made);
   return made;
+}
+
+function linesOf(problem: HeatProblem): Laid["lines"] {
+  try {
+    return meshLines(problem);
+  } catch (error) {
+    // so many lines along one axis alone
+    if (error instanceof TooManyLines) allowCells({ ...problem, mostCells: 0 }, error.count);
+    throw error;
+  }
 }
 
 function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {

@@ -11,6 +11,7 @@ import {
 import { NoConvergence } from "../units/problem.ts";
 import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
+import { makeStepBudget, type StepBudget } from "./budget.ts";
 import { type EnergyAudit, makeEnergyAudit } from "./energy-audit.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
@@ -27,6 +28,13 @@ import { makeStepControl, type StepControl } from "./step-control.ts";
 
 /** The worst cell may be this many times (squared) as far off as the mean. */
 const WORST_OVER_MEAN = 36;
+
+/**
+ * Errors of single steps spread and die away: of the largest, this much is left in the values at the wanted times
+ * (measured on random problems against steps 300 times finer: 0.02 to 0.4 in nine of ten). Where something cures, errors
+ * grow as well, and all count.
+ */
+const LEFT_OF_STEP_ERROR = 0.4;
 
 /** Wanted times up to which each ends a step. */
 const MOST_STEPPED_TIMES = 50;
@@ -104,6 +112,7 @@ class Integration implements Integrator {
   private readonly cure: Float64Array;
   /** The step under way; once it is done, f holds the rates at its end. */
   private vectors: StepVectors;
+  private budget: StepBudget;
   private filled = 1;
 
   constructor(
@@ -117,9 +126,9 @@ class Integration implements Integrator {
     // ROS2 is cheaper a step, but with the factored matrix it drifts where metal lies beside plastic: measured from a
     // ratio of 200 on; RODAS4 doesn't
     const contrast = conductivityRatio(problem, properties) > MILD_RATIO;
-    const highOrder = grid.ny === 1 || op.hasCure || (problem.tolerance ?? 1) < 1e-4 || contrast;
+    const highOrder = grid.ny === 1 || op.hasCure || (problem.tolerance ?? 1) <= 1e-4 || contrast;
     // shares of the tolerance for one step, tried on published cases: the error of the whole run then stays below it
-    const share = op.hasCure ? 0.3 : highOrder ? 1 : 4;
+    const share = op.hasCure ? 0.3 : highOrder ? 1 : problem.tolerance === undefined ? 4 : 2;
     this.problem = problem;
     this.scale = scale;
     this.op = op;
@@ -138,6 +147,7 @@ class Integration implements Integrator {
     this.cure = new Float64Array(op.qV.length);
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
+    this.budget = makeStepBudget(problem, op.cells);
   }
 
   run(fresh: boolean): RunRecord {
@@ -146,6 +156,7 @@ class Integration implements Integrator {
     const found = makeRunRecord(problem, this.reader.names);
     let t = 0;
     this.monitor.begin(found);
+    this.budget = makeStepBudget(problem, n);
     for (const setup of stageSetups(problem, op.grid.regions, fresh)) {
       this.startStage(setup);
       this.audit.begin(this.vectors.u);
@@ -197,6 +208,12 @@ class Integration implements Integrator {
     for (let r = 0; r < qV.length; r++) u[n + r] = qV[r] > 0 ? cure[r] : 0;
   }
 
+  /** The end of the last stage, s. */
+  private get latest(): number {
+    const { stages } = this.problem;
+    return stages[stages.length - 1]?.until ?? 0;
+  }
+
   /** Steps through one stage; returns the time at which it ended. */
   private integrateStage(setup: StageSetup, start: number, found: RunRecord): number {
     const { stage, setting } = setup;
@@ -231,6 +248,7 @@ class Integration implements Integrator {
       const end = target - t - step <= 1e-12 * target ? target : t + step;
       monitor.look(end - t, this.vectors.next, this.vectors.f);
       found.steps++;
+      problem.follow?.({ cells: op.cells, steps: found.steps, time: end, end: this.latest });
       const s = stop ? monitor.stopIn(stop, end - t) : -1;
       if (s === 0) return t;
       if (s > 0) return this.endAt(t, end, s);
@@ -269,13 +287,14 @@ class Integration implements Integrator {
     let step = wish;
     op.linearize(t, u);
     for (;;) {
+      this.budget.spend(t);
       const done = stepper.step(t, step, vectors);
       const share = done ? this.errorShare() : Number.POSITIVE_INFINITY;
       if (share <= 1) {
         op.rates(t + step, next, f);
         if (!this.leavesHull()) {
           control.accept(step, share);
-          found.timeError += share * this.allowed;
+          this.keepTimeError(found, share * this.allowed);
           return step;
         }
       }
@@ -285,6 +304,12 @@ class Integration implements Integrator {
       op.rates(t, u, f);
       op.linearize(t, u);
     }
+  }
+
+  private keepTimeError(found: RunRecord, error: number): void {
+    found.timeError = this.op.hasCure
+      ? Math.hypot(found.timeError, error)
+      : Math.max(found.timeError, LEFT_OF_STEP_ERROR * error);
   }
 
   /** Goes on from the end of the step. */

@@ -1,5 +1,5 @@
 /** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
-import type { CrossingFound, Extreme, HeatProblem, History } from "./problem.ts";
+import type { CrossingFound, Effort, Extreme, HeatProblem, History } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 
 /** Smooth outlines are cut with an order of about 1.75 (measured), everything along the grid with order 2. */
@@ -50,7 +50,7 @@ export function merge(
   names: readonly string[],
   fine: RunRecord,
   coarse: RunRecord | undefined,
-  cells: number,
+  effort: Pick<Effort, "cells" | "reached" | "asked" | "limitedBy">,
 ): History {
   const pair: Pair = { fine, coarse, w: coarse ? 1 / (2 ** gridOrder(problem) - 1) : 0 };
   const alike = Uint8Array.from(fine.times, (t) => (inSameStage(pair, t) ? 1 : 0));
@@ -82,7 +82,7 @@ export function merge(
     trace: { times: fine.trace.column(0), probes: columns },
     snapshots: fine.snapshots,
     effort: {
-      cells,
+      ...effort,
       steps: fine.steps + (coarse?.steps ?? 0),
       rejected: fine.rejected + (coarse?.rejected ?? 0),
       energyImbalance: Math.max(fine.imbalance, coarse?.imbalance ?? 0),
@@ -159,11 +159,21 @@ function peakTime(pair: Pair, time: number, other: number | undefined): number {
   return Math.min(to, Math.max(from, close ? better(pair, time, other) : time));
 }
 
+/** Error of a crossing's time that the time steps leave: none where a stage began beyond it. */
+function timeErrorOf(found: RunRecord, k: number): number {
+  const slope = Math.abs(found.crossingSlopes[k]);
+  return slope > 0 ? found.timeError / slope : 0;
+}
+
 function crossingsOf(problem: HeatProblem, pair: Pair): CrossingFound[] {
   return (problem.crossings ?? []).map((c, k) => {
     const f = pair.fine.crossings[k];
     const other = pair.coarse?.crossings[k] ?? null;
-    if (f === null || other === null) return { ...c, time: f, error: 0 };
-    return { ...c, time: better(pair, f, other), error: Math.abs(pair.w * (f - other)) };
+    if (f === null) return { ...c, time: f, error: 0 };
+    const inTime = timeErrorOf(pair.fine, k);
+    if (pair.coarse === undefined) return { ...c, time: f, error: inTime };
+    // the coarser grid did not get there: nobody knows how near it was
+    if (other === null) return { ...c, time: f, error: pair.fine.end - f + inTime };
+    return { ...c, time: better(pair, f, other), error: Math.abs(pair.w * (f - other)) + inTime };
   });
 }

@@ -141,6 +141,10 @@ export interface HeatProblem {
   readonly estimateGrid?: boolean;
   /** Relative to the span of the problem's temperatures; governs time, and space where two grids are run. Left out: 1e-4 in time, default grid. */
   readonly tolerance?: number;
+  /** Cells of a grid that are not gone beyond; left out: 250 000 for the first grids, 3000 or 25 000 for those that a tolerance asks for. */
+  readonly mostCells?: number;
+  /** Steps on a grid that are not gone beyond; left out: 200 000, fewer on large grids. */
+  readonly mostSteps?: number;
   readonly probes: Readonly<Record<string, Probe>>;
   /** Times at which the probes are reported, s. */
   readonly times?: readonly number[];
@@ -149,6 +153,17 @@ export interface HeatProblem {
   readonly snapshots?: readonly number[];
   /** Asked now and then; true ends the run with `stopped: true`. */
   readonly shouldStop?: () => boolean;
+  /** Told after each step how far the run is. */
+  readonly follow?: (progress: Progress) => void;
+}
+
+/** How far the run of a grid is. */
+export interface Progress {
+  readonly cells: number;
+  readonly steps: number;
+  /** s, of `end` s at the latest. */
+  readonly time: number;
+  readonly end: number;
 }
 
 /** Over the times at which the probe's place holds something; -Infinity and Infinity when it never does. */
@@ -165,7 +180,7 @@ export interface CrossingFound {
   readonly above?: number;
   /** s; null when it was not crossed before the end. */
   readonly time: number | null;
-  /** Estimated error of the time from the grid, s. */
+  /** Estimated error of the time, from grid and time steps, s. */
   readonly error: number;
 }
 
@@ -179,7 +194,16 @@ export interface Effort {
   readonly timeError: number;
   /** Estimated error of the temperatures from the grid, K; NaN-free: 0 when only one grid was run. */
   readonly gridError: number;
+  /** Estimated error of the values at the wanted times (in one dimension also of crossings and extremes), grid and time steps together, K. */
+  readonly reached: number;
+  /** What `tolerance` asked for, K; null where none was given. */
+  readonly asked: number | null;
+  /** What ended the refinement before that was reached; null when nothing did. */
+  readonly limitedBy: Limit | null;
 }
+
+/** `cells`: a finer grid would have too many; `steps`: it would take too long for crossings and extremes alone; `halvings`: none helped. */
+export type Limit = "cells" | "steps" | "halvings";
 
 /** What a simulation returns. */
 export interface History {

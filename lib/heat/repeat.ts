@@ -4,6 +4,7 @@
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
+import { errorReached } from "./grid-distance.ts";
 import { type Integrator, makeIntegrator } from "./integrator.ts";
 import { merge } from "./merge.ts";
 import type { HeatProblem, History } from "./problem.ts";
@@ -50,7 +51,12 @@ export function makeRepeat(problem: HeatProblem): Repeat {
   const names = Object.keys(problem.probes);
   let first = true;
   const joined = (found: readonly RunRecord[]): History => {
-    const history = merge(problem, names, found[0], found[1], cells);
+    const history = merge(problem, names, found[0], found[1], {
+      cells,
+      reached: errorReached(problem, found[0], found[1]),
+      asked: null,
+      limitedBy: null,
+    });
     return { ...history, snapshots: history.snapshots.map(unfold) };
   };
   return {

@@ -2,9 +2,10 @@ import type { Problem } from "../units/problem.ts";
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
+import { type Distance, errorReached, gridDistance } from "./grid-distance.ts";
 import { makeIntegrator } from "./integrator.ts";
 import { gridOrder, merge } from "./merge.ts";
-import type { HeatProblem, History } from "./problem.ts";
+import type { HeatProblem, History, Limit } from "./problem.ts";
 import type { Properties } from "./properties.ts";
 import { withinTables } from "./reach.ts";
 import type { RunRecord } from "./run-record.ts";
@@ -47,29 +48,29 @@ function simulateWith(
   let coarse = problem.estimateGrid === false ? undefined : run(0);
   let fine = run(1);
   let cells = fine[1] + (coarse?.[1] ?? 0);
-  if (coarse && problem.tolerance !== undefined) {
+  const { tolerance } = problem;
+  const asked = tolerance === undefined ? null : tolerance * scale.span;
+  let limitedBy: Limit | null = null;
+  if (coarse && asked !== null) {
     // a tolerance that was given governs the grid as well: halve it until two grids agree well enough
-    const most = problem.block ? MOST_CELLS_2D : MOST_CELLS_1D;
-    const growth = problem.block ? 4 : 2;
-    const wanted = problem.tolerance * scale.span;
-    let before = Number.POSITIVE_INFINITY;
-    for (let finer = 2; finer <= DEEPEST && fine[1] * growth <= most; finer++) {
-      const { values, marks } = gridDistance(problem, fine[0], coarse[0]);
-      const halvings = Math.log(marks / wanted) / Math.log(2 ** gridOrder(problem));
-      // crossings and extremes of a runaway need more cells than a run can have: they steer where it leads to something
-      const work = growth * fine[1] * (fine[0].steps + fine[0].rejected);
-      const leads =
-        marks < before / LEAST_GAIN &&
-        fine[1] * growth ** halvings <= most &&
-        work <= MOST_WORK_FOR_MARKS;
-      if (!(values > wanted || (marks > wanted && leads))) break;
-      before = marks;
+    for (let finer = 2; ; finer++) {
+      const apart = gridDistance(problem, fine[0], coarse[0]);
+      const next = nextGrid(problem, { apart, asked, finer, fine });
+      if (next !== "worth it") {
+        limitedBy = next;
+        break;
+      }
       coarse = fine;
       fine = run(finer);
       cells += fine[1];
     }
   }
-  const history = merge(problem, Object.keys(problem.probes), fine[0], coarse?.[0], cells);
+  const history = merge(problem, Object.keys(problem.probes), fine[0], coarse?.[0], {
+    cells,
+    reached: errorReached(problem, fine[0], coarse?.[0]),
+    asked,
+    limitedBy,
+  });
   return { ...history, snapshots: history.snapshots.map(unfold) };
 }
 
@@ -77,39 +78,33 @@ function simulateWith(
 const MOST_CELLS_1D = 3000;
 const MOST_CELLS_2D = 25_000;
 const DEEPEST = 6;
-/** Extrapolation from two grids is better than the finer one by at least this (measured: 4 to 20). */
-const GAIN = 4;
-/** A halving that does not bring crossings and extremes nearer by this is not followed by another for their sake. */
-const LEAST_GAIN = 2;
 /** Steps of cells that a grid is worth which is made for crossings and extremes alone. */
 const MOST_WORK_FOR_MARKS = 200_000;
 
-/** Error that extrapolation from two grids leaves, estimated, K: in the values at the wanted times, and in what marks the course of a slab. */
-function gridDistance(
-  problem: HeatProblem,
-  fine: RunRecord,
-  coarse: RunRecord,
-): { values: number; marks: number } {
-  const w = 1 / (2 ** gridOrder(problem) - 1) / GAIN;
-  let apart = 0;
-  let marks = 0;
-  const see = (distance: number) => {
-    marks = Math.max(marks, w * Math.abs(distance));
-  };
-  fine.values.forEach((values, p) => {
-    values.forEach((v, k) => {
-      apart = Math.max(apart, w * Math.abs(v - coarse.values[p][k]));
-    });
-    // in a section these would take more cells than a run can have: there the wanted times steer alone
-    if (problem.block || fine.max[p] < fine.min[p]) return;
-    see(fine.max[p] - coarse.max[p]);
-    see(fine.min[p] - coarse.min[p]);
-  });
-  fine.crossings.forEach((time, k) => {
-    const other = coarse.crossings[k];
-    // a time is as far off as the temperature is over its slope
-    if (!problem.block && time !== null && other !== null)
-      see(fine.crossingSlopes[k] * (time - other));
-  });
-  return { values: apart, marks };
+/** Where the halving of grids stands; errors in K. */
+interface Halving {
+  readonly apart: Distance;
+  readonly asked: number;
+  /** Halvings of the grid that would be next. */
+  readonly finer: number;
+  readonly fine: readonly [RunRecord, number];
+}
+
+/** Whether a finer grid is worth it; else what is in its way, or null where nothing more is asked. */
+function nextGrid(problem: HeatProblem, state: Halving): "worth it" | Limit | null {
+  const { apart, asked, finer } = state;
+  const [found, cells] = state.fine;
+  // what the time steps leave is not to be had from the grid
+  const wanted = Math.max(asked - found.timeError, 0.5 * asked);
+  if (!(apart.values > wanted || apart.marks > wanted)) return null;
+  const most = problem.mostCells ?? (problem.block ? MOST_CELLS_2D : MOST_CELLS_1D);
+  const growth = problem.block ? 4 : 2;
+  if (cells * growth > most) return "cells";
+  if (finer > DEEPEST) return "halvings";
+  if (apart.values > wanted) return "worth it";
+  // crossings and extremes of a runaway need more cells than a run can have: they steer where it leads to something
+  const halvings = Math.log(apart.marks / wanted) / Math.log(2 ** gridOrder(problem));
+  if (cells * growth ** halvings > most) return "cells";
+  const work = growth * cells * (found.steps + found.rejected);
+  return work <= MOST_WORK_FOR_MARKS ? "worth it" : "steps";
 }

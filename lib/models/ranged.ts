@@ -76,7 +76,7 @@ export class EffortSum {
   cells = 0;
   steps = 0;
   energyImbalance = 0;
-  add({ effort }: Pick<History, "effort">): void {
+  add({ effort }: { readonly effort: AnswerEffort }): void {
     this.cells = Math.max(this.cells, effort.cells);
     this.steps += effort.steps;
     this.energyImbalance = Math.max(this.energyImbalance, effort.energyImbalance);

@@ -22,6 +22,18 @@ export function placeLines(
   return Float64Array.from(lines);
 }
 
+/** Thrown instead of laying out more lines than any grid can have. */
+export class TooManyLines extends Error {
+  readonly count: number;
+  constructor(count: number) {
+    super(`${count} grid lines`);
+    this.name = "TooManyLines";
+    this.count = count;
+  }
+}
+
+/** Lines of one stretch that are still laid out. */
+const MOST_LINES = 1_000_000;
 const LEAST_SAMPLES = 64;
 const MOST_SAMPLES = 8192;
 
@@ -35,6 +47,7 @@ function spread(from: number, to: number, size: (x: number) => number): number[]
   const step = (to - from) / samples;
   for (let i = 0; i < samples; i++) sum[i + 1] = sum[i] + step / size(from + (i + 0.5) * step);
   const count = Math.max(1, Math.round(sum[samples] + 0.2));
+  if (!(count <= MOST_LINES)) throw new TooManyLines(count);
   const lines: number[] = [];
   for (let c = 1, i = 0; c < count; c++) {
     const want = (c / count) * sum[samples];

@@ -144,6 +144,8 @@ export const solveSchema = z.strictObject({
   until: number("s").optional(),
   tolerance: number("1").optional(),
   resolution: number("1").optional(),
+  mostCells: number("1").optional(),
+  mostSteps: number("1").optional(),
   probes: z.record(z.string(), probe),
   times: z.array(number("s")).max(100_000).optional(),
   crossings: z

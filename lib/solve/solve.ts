@@ -8,6 +8,7 @@ import type {
   HeatProblem,
   OverTime,
   Probe,
+  Progress,
   Shape,
   Side,
   Snapshot,
@@ -19,6 +20,7 @@ import type { Outline } from "../shape/outline.ts";
 import { compileExpression } from "../units/expression.ts";
 import { nearest } from "../units/nearest.ts";
 import { InputError, type Problem } from "../units/problem.ts";
+import { notesOn } from "./notes.ts";
 import { type SolveInput, solveSchema } from "./schema.ts";
 
 const ZERO = 273.15;
@@ -43,23 +45,33 @@ export interface SolveAnswer {
   readonly cure: Readonly<Record<string, readonly number[]>>;
   readonly stageEnds: readonly number[];
   readonly snapshots: readonly Snapshot[];
+  /** What a person must know about the answer, in plain sentences: that the tolerance was not reached, and why. */
+  readonly notes: readonly string[];
   readonly effort: Effort;
+}
+
+/** What a run is told and tells. */
+export interface SolveOptions {
+  /** Asked now and then; true ends the run. */
+  readonly shouldStop?: () => boolean;
+  /** Told after each step how far the run of a grid is. */
+  readonly follow?: (progress: Progress) => void;
 }
 
 /**
  * Solves a bare heat problem given as plain data: SI numbers, temperatures in degC.
  *
  * @param input the parsed problem file, see `solveSchema`
- * @param shouldStop asked now and then; true ends the run
+ * @param options how to stop it, and whom to tell how far it is
  * @returns probes in degC at `times`, crossings, extremes, cure, effort
- * @throws InputError with every problem at once
+ * @throws InputError with every problem at once, or when it needs more cells or steps than `mostCells` and `mostSteps` allow
  * @example solve({ frame: "slab", materials: { m: { conductivity: 1, density: 1000, specificHeat: 1000 } }, layers:
  * [{ name:
  * "a", material: "m", thickness: 0.01, initial: 20 }], boundary: { left: { temperature: 80 } }, until: 1e4, probes: { a: "a" }, times: [1e4] }).probes["a"][0] // 80.0
  */
-export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
+export function solve(input: unknown, options: SolveOptions = {}): SolveAnswer {
   const problem = readSolveProblem(input);
-  const history = simulate(shouldStop ? { ...problem, shouldStop } : problem);
+  const history = simulate({ ...problem, ...options });
   const each = <A, B>(
     record: Readonly<Record<string, A>>,
     f: (a: A, name: string) => B,
@@ -89,6 +101,7 @@ export function solve(input: unknown, shouldStop?: () => boolean): SolveAnswer {
     cure: each(history.cure, (c) => Array.from(c)),
     stageEnds: history.stageEnds,
     snapshots: history.snapshots,
+    notes: notesOn(history.effort),
     effort: history.effort,
   };
 }
@@ -174,6 +187,8 @@ function translate(given: SolveInput, attempt: Attempt): HeatProblem {
     stages,
     ...(given.tolerance === undefined ? {} : { tolerance: given.tolerance }),
     ...(given.resolution === undefined ? {} : { resolution: given.resolution }),
+    ...(given.mostCells === undefined ? {} : { mostCells: given.mostCells }),
+    ...(given.mostSteps === undefined ? {} : { mostSteps: given.mostSteps }),
     probes: Object.fromEntries(Object.entries(given.probes).map(([k, p]) => [k, toProbe(p)])),
     times: given.times ?? [],
     crossings: (given.crossings ?? []).map((c) => ({ probe: c.probe, ...levels(c) })),

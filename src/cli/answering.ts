@@ -108,6 +108,9 @@ function onlyFile({ command, rest }: Words, name: string): string {
   return path;
 }
 
+/** How often a person at a terminal is told how far a run is. */
+const BETWEEN_NEWS_MS = 250;
+
 function solveFile(path: string, world: World): 0 {
   const text = textOf(world, path);
   let problem: unknown;
@@ -118,7 +121,21 @@ function solveFile(path: string, world: World): 0 {
     throw new InputError([{ code: "not_json", path, given }]);
   }
   const start = world.now();
-  const { effort, snapshots: _, ...solved } = solve(problem);
+  let told = start;
+  const {
+    effort,
+    snapshots: _,
+    ...solved
+  } = solve(problem, {
+    follow: ({ cells, steps, time, end }) => {
+      const now = world.now();
+      if (now - told < BETWEEN_NEWS_MS) return;
+      told = now;
+      world.follow(`${cells} cells, step ${steps}: ${time.toPrecision(3)} of ${end} s`);
+    },
+  });
+  world.follow("");
+  for (const note of solved.notes) world.complain(`${note}\n`);
   const milliseconds = world.now() - start;
   world.print(jsonText({ ...solved, effort: { ...effort, milliseconds } }));
   return 0;

@@ -229,6 +229,18 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     p.least === undefined ? "" : `This problem reaches ${p.least}.`,
     "It must be above zero at every temperature that occurs: write it with max(..., ...) or as a table.",
   ],
+  too_many_cells: (p) => [
+    `A grid for this would have about ${given(p)} cells.`,
+    range(p),
+    "A thin or tiny part asks for them: leave it out, make it a contact, or lower the resolution.",
+    "A larger mostCells allows it.",
+  ],
+  too_many_steps: (p) => [
+    `This would take about ${given(p)} steps.`,
+    range(p),
+    "Something changes very often or very fast: shorten the time, smooth the law, or ask for less tolerance.",
+    "A larger mostSteps allows it.",
+  ],
   temperature_impossible: (p) => [`A temperature of ${given(p)} is not possible.`, range(p)],
   time_runs_back: (p) => [`The time ${given(p)} comes after a later one.`, range(p)],
 

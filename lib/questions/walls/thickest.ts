@@ -71,8 +71,7 @@ function halvesOf({ job, options, make, effort }: Casting) {
     return known.get(wall)!;
   };
   const done = () => {
-    for (const { runs } of known.values())
-      effort.add({ effort: { ...runs.effort.done(), rejected: 0, timeError: 0, gridError: 0 } });
+    for (const { runs } of known.values()) effort.add({ effort: runs.effort.done() });
   };
   return { at, done };
 }
