@@ -128,7 +128,9 @@ class Integration implements Integrator {
     const contrast = conductivityRatio(problem, properties) > MILD_RATIO;
     const highOrder = grid.ny === 1 || op.hasCure || (problem.tolerance ?? 1) <= 1e-4 || contrast;
     // shares of the tolerance for one step, tried on published cases: the error of the whole run then stays below it
-    const share = op.hasCure ? 0.3 : highOrder ? 1 : problem.tolerance === undefined ? 4 : 2;
+    // one grid alone keeps no tolerance: its steps may be as rough as its cells
+    const rough = problem.tolerance === undefined || problem.estimateGrid === false;
+    const share = op.hasCure ? 0.3 : highOrder ? 1 : rough ? 4 : 2;
     this.problem = problem;
     this.scale = scale;
     this.op = op;
