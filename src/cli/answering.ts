@@ -23,6 +23,7 @@ import { shapeQuestion } from "./questions/shape.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
 import { shapeGiven, writeJob } from "./shape-file.ts";
+import { VERSION } from "./version.ts";
 import { wholeJobText } from "./whole-job.ts";
 import { COMMANDS, Misuse, type Words } from "./words.ts";
 import { writeFitted } from "./write-fitted.ts";
@@ -53,17 +54,8 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     }
     case "solve":
       return solveFile(onlyFile(words, "PROBLEM.json"), world);
-    case "proof": {
-      const found = proof({
-        ...(words.rest.length > 0 && { only: words.rest }),
-        progress: (done, all, id) => world.follow(`case ${done + 1} of ${all}: ${id}`),
-      });
-      world.follow("");
-      if (found.answer.cases.length === 0)
-        throw new Misuse(`There is no case like "${words.rest.join(" ")}".`);
-      world.print(words.json ? jsonText(found) : proofText(found));
-      return found.answer.failed === 0 ? 0 : 1;
-    }
+    case "proof":
+      return await prove(words, world);
     case "examples": {
       const { examplesText } = await import("./examples.ts");
       world.print(examplesText(rest));
@@ -97,6 +89,29 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     default:
       return askQuestion(words, world);
   }
+}
+
+async function prove(words: Words, world: World): Promise<0 | 1> {
+  if (words.json && words.markdown)
+    throw new Misuse("castclock proof takes one of --json and --markdown.");
+  const found = proof({
+    ...(words.rest.length > 0 && { only: words.rest }),
+    progress: (done, all, id) => world.follow(`case ${done + 1} of ${all}: ${id}`),
+  });
+  if (found.answer.cases.length === 0)
+    throw new Misuse(`There is no case like "${words.rest.join(" ")}".`);
+  let { failed } = found.answer;
+  let text: string;
+  if (words.markdown) {
+    const { proofDocument } = await import("./proof-markdown.ts");
+    const document = proofDocument(found, VERSION, (done, all, what) =>
+      world.follow(`answer ${done + 1} of ${all}: ${what}`),
+    );
+    ({ text, failed } = document);
+  } else text = words.json ? jsonText(found) : proofText(found);
+  world.follow("");
+  world.print(text);
+  return failed === 0 ? 0 : 1;
 }
 
 function onlyFile({ command, rest }: Words, name: string): string {

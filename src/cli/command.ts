@@ -20,6 +20,7 @@ const OPTIONS = {
   quick: { type: "boolean" },
   write: { type: "string" },
   port: { type: "string" },
+  markdown: { type: "boolean" },
   help: { type: "boolean", short: "h" },
   version: { type: "boolean" },
 } as const;
@@ -32,7 +33,7 @@ const TAKEN: ReadonlyMap<string, readonly (keyof typeof OPTIONS)[]> = new Map([
   ["materials", []],
   ["job", ["set"]],
   ["solve", ["json"]],
-  ["proof", ["json"]],
+  ["proof", ["json", "markdown"]],
 ]);
 
 /** Runs the command. @returns exit code: 0 answered, 2 bad input with nothing on `print`, 1 a fault of ours */
@@ -74,6 +75,7 @@ export async function runCommand(words: readonly string[], outside: World): Prom
         quick: values.quick ?? false,
         write: values.write,
         port: values.port,
+        markdown: values.markdown ?? false,
       },
       world,
     );
@@ -95,6 +97,8 @@ function refuseIdle(command: string, given: readonly string[]): void {
     );
   if (given.includes("problem") && command === "page")
     throw new Misuse("castclock page has no use for --problem; the questions have.");
+  if (given.includes("markdown") && command !== "proof")
+    throw new Misuse(`castclock ${command} has no use for --markdown; castclock proof has.`);
   if (given.includes("port") && command !== "notebook")
     throw new Misuse(`castclock ${command} has no use for --port; castclock notebook has.`);
   const taken: readonly string[] | undefined = TAKEN.get(command);

@@ -18,7 +18,8 @@ castclock job JOB.yaml             the job with every default written out
 castclock materials                the materials that a job may name
 castclock schema job|problem|page   the keys, ranges and defaults of a file, as JSON Schema, for an editor
 castclock solve PROBLEM.json       the bare engine: a heat problem given as data
-castclock proof [CASE ...]         every check against published values, or those whose name has the word
+castclock proof [CASE ...]         every check against published values, or those whose name has the word; with --markdown as
+                                   a document, whole answers with it, and what has no check from outside
 castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
 castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG drawing (side, top, mark) or an STL
                                    mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,

@@ -5,7 +5,7 @@ import { tableText } from "./table.ts";
 type Row = ProofAnswer["answer"]["rows"][number];
 
 /** Enough digits to see the deviation, no more. */
-function numberText(x: number | null, tolerance: number): string {
+export function numberText(x: number | null, tolerance: number): string {
   if (x === null) return "none";
   if (!(tolerance > 0)) return String(Number(x.toPrecision(6)));
   const decimals = Math.min(8, Math.max(0, 1 - Math.floor(Math.log10(tolerance))));
@@ -14,7 +14,7 @@ function numberText(x: number | null, tolerance: number): string {
     : x.toFixed(decimals);
 }
 
-function rowText(row: Row): string[] {
+export function rowText(row: Row): string[] {
   const { quantity, unit, expected, computed, deviation, tolerance, passed } = row;
   return [
     passed ? "" : "FAILED",

@@ -15,6 +15,8 @@ export interface Words {
   readonly write: string | undefined;
   /** Of the notebook's server, as typed. */
   readonly port: string | undefined;
+  /** The proof as a document. */
+  readonly markdown: boolean;
 }
 
 /** Beside the questions. */

@@ -2,10 +2,10 @@
 
 Sections by spectral elements that follow the outline (curved quadrilaterals of degree p on Gauss-Lobatto nodes), backward
 differences of variable order in time (SciPy's BDF). Nodes of bait and mold are double on their interface and joined by the
-contact conductance. Written from the equations; reads whole_answers_jobs.json and data/materials only, no heat problem that
+contact conductance. Written from the equations; reads data/reference/whole-answers-jobs.json and data/materials only, no heat problem that
 the library has made.
 
-    python3 whole_answers.py            all jobs, coarse and fine; prints whole_answers.json
+    python3 whole_answers.py            all jobs, coarse and fine; prints whole-answers.json
     python3 whole_answers.py NAME ...   those whose name contains a word
 
 What it shares with the library is what both model, as the answers say it:
@@ -679,7 +679,7 @@ def questions_of(name, job):
 
 
 def main(words):
-    with open(os.path.join(HERE, "whole_answers_jobs.json")) as f:
+    with open(os.path.join(HERE, "../../../data/reference/whole-answers-jobs.json")) as f:
         jobs = json.load(f)
     found = []
     for name, job in jobs.items():

@@ -52,7 +52,7 @@ const MISUSES: [string[], string][] = [
   [["schema", "job", "--quick"], "castclock schema has no use for --quick; it takes no option."],
   [
     ["proof", "--svg", "x", "--quick"],
-    "castclock proof has no use for --svg, --quick; possible: --json.",
+    "castclock proof has no use for --svg, --quick; possible: --json, --markdown.",
   ],
   [["job", "job.yaml", "--jsn"], "Did you mean --json?"],
   [["job", "job.yaml", "--set"], "--set needs a value, such as"],
