@@ -4,6 +4,7 @@
  * Searched with 1-D solves far from the walls; what the walls take away is carried over from the cut across the box as
  * a shorter depth of the same peak. Depths m, T K.
  */
+import { linearAt } from "../../numerics/linear.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import type { PourSetting } from "./problem.ts";
 import type { PouredResin } from "./resin.ts";
@@ -198,51 +199,74 @@ export const LOOKED_AT: readonly number[] = Array.from(
   (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
 );
 
-/** Peak over depth for the figure and the cliff, today's depth among the points. */
+/** Peak over depth for the figure, today's depth among the points. */
 export function depthCurve(peakAt: (depth: number) => number, today: number): DepthCurve {
   const most = Math.max(0.08, 2 * today);
   const depth = [...LOOKED_AT.filter((d) => d <= 1.15 * most), today].sort((a, b) => a - b);
   return { depth, peak: depth.map(peakAt) };
 }
 
-/**
- * The steepest place of a curve of peaks; null where doubling the depth nowhere adds a third of the adiabatic rise: that is a slope.
- *
- * @param peakAt the peak at any depth, to look closer where the curve is steepest
- * @param rise adiabatic rise, K
- */
-export function cliffOf(
-  { depth, peak }: DepthCurve,
-  peakAt: (depth: number) => number,
-  rise: number,
-): Cliff | null {
-  const slope = ([a, b]: Span) => (b.peak - a.peak) / Math.log(b.depth / a.depth);
-  const points = depth.map((d, i): Point => ({ depth: d, peak: peak[i] }));
-  const spans = points
-    .slice(1)
-    .map((b, i): Span => [points[i], b])
-    .filter(([a, b]) => b.depth > 1.02 * a.depth);
-  if (spans.length === 0) return null;
-  let steepest = spans.reduce((a, b) => (slope(b) > slope(a) ? b : a));
-  // doubling the depth must add over a third of the adiabatic rise: else it is a slope
-  if (!(slope(steepest) * Math.LN2 > rise / 3)) return null;
-  while (steepest[1].depth > 1.02 * steepest[0].depth) {
-    const [a, b] = steepest;
-    const middle = Math.sqrt(a.depth * b.depth);
-    const between = { depth: middle, peak: peakAt(middle) };
-    const [left, right]: Span[] = [
-      [a, between],
-      [between, b],
-    ];
-    steepest = slope(left) > slope(right) ? left : right;
-  }
-  const [a, b] = steepest;
-  const at = Math.sqrt(a.depth * b.depth);
-  return { depth: at, peak: (a.peak + b.peak) / 2, steepness: slope(steepest) / at };
-}
+/** A cliff is first looked for at every second of these depths, then twice between the steepest and their neighbors. */
+const FIRST_LOOK = LOOKED_AT.filter((_, i) => i % 2 === 0);
+const CLOSER_LOOKS = 2;
 
 interface Point {
-  readonly depth: number;
+  /** Logarithm of the depth. */
+  readonly x: number;
   readonly peak: number;
 }
-type Span = readonly [Point, Point];
+
+/**
+ * Where the peak climbs most steeply with the logarithm of the depth; null where doubling the depth nowhere adds a third of
+ * the adiabatic rise: that is a slope. The top of the parabola through the three steepest spans, so that it moves on evenly.
+ *
+ * @param rise adiabatic rise, K
+ */
+export function cliffOf(peakAt: (depth: number) => number, rise: number): Cliff | null {
+  const pointAt = (x: number): Point => ({ x, peak: peakAt(Math.exp(x)) });
+  let points = FIRST_LOOK.map((depth): Point => ({ x: Math.log(depth), peak: peakAt(depth) }));
+  for (let look = 0; look < CLOSER_LOOKS; look++) {
+    const steepest = steepestOf(points);
+    points = points.flatMap((point, i) => {
+      const next = points[i + 1];
+      const near = next !== undefined && Math.abs(i - steepest) <= 1;
+      return near ? [point, pointAt((point.x + next.x) / 2)] : [point];
+    });
+  }
+  const at = Math.min(Math.max(steepestOf(points), 1), points.length - 3);
+  const three = [at - 1, at, at + 1].map((i) => ({
+    x: (points[i].x + points[i + 1].x) / 2,
+    slope: slopeOver(points, i),
+  }));
+  const { x, slope } = topOf(three);
+  const xs = points.map((point) => point.x);
+  const peaks = points.map(({ peak }) => peak);
+  const peakNear = (by: number) => linearAt(xs, peaks, x + by);
+  if (!(peakNear(Math.LN2 / 2) - peakNear(-Math.LN2 / 2) > rise / 3)) return null;
+  const depth = Math.exp(x);
+  return { depth, peak: peakNear(0), steepness: slope / depth };
+}
+
+/** K for a depth larger by e, over the span after point `i`. */
+function slopeOver(points: readonly Point[], i: number): number {
+  return (points[i + 1].peak - points[i].peak) / (points[i + 1].x - points[i].x);
+}
+
+function steepestOf(points: readonly Point[]): number {
+  let best = 0;
+  for (let i = 1; i + 1 < points.length; i++)
+    if (slopeOver(points, i) > slopeOver(points, best)) best = i;
+  return best;
+}
+
+/** Top of the parabola through three slopes, of which the middle one is the highest; else the highest of them. */
+function topOf(three: readonly { readonly x: number; readonly slope: number }[]) {
+  const [a, b, c] = three;
+  const [left, right] = [a.x - b.x, c.x - b.x];
+  const [fall, rest] = [(a.slope - b.slope) / left, (c.slope - b.slope) / right];
+  const curve = (rest - fall) / (right - left);
+  if (!(curve < 0)) return three.reduce((p, q) => (q.slope > p.slope ? q : p));
+  const tilt = fall - curve * left;
+  const by = Math.min(Math.max(-tilt / (2 * curve), left), right);
+  return { x: b.x + by, slope: b.slope + by * (tilt + curve * by) };
+}

@@ -3,14 +3,7 @@
  * whatever depth was asked about. Depths m, T K.
  */
 import { cornersAt, type PourCorner } from "./corners.ts";
-import {
-  type Cliff,
-  cliffOf,
-  DEEPEST_LOOKED,
-  deepestPour,
-  LOOKED_AT,
-  lineDepthFor,
-} from "./depth.ts";
+import { type Cliff, cliffOf, DEEPEST_LOOKED, deepestPour, lineDepthFor } from "./depth.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
 import type { PourRuns } from "./runs.ts";
 
@@ -23,9 +16,7 @@ const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
 /** Where the pour of this corner runs away far from walls; null: it never does. */
 export function lineCliff(runs: PourRuns, { resin, setting }: PourCorner): Cliff | null {
   const peakAt = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value;
-  const depth = LOOKED_AT.filter((_, i) => i % 2 === 0);
-  const curve = { depth, peak: depth.map(peakAt) };
-  return cliffOf(curve, peakAt, resin.heat / resin.specificHeat);
+  return cliffOf(peakAt, resin.heat / resin.specificHeat);
 }
 
 /** The corner that reaches the limit at the least depth: which one is no matter of the depth that is asked about. */

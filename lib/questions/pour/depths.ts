@@ -67,7 +67,7 @@ export function depthsOf(
       high: fastCurve.peak.map((p, i) => Math.max(p, likelyCurve.peak[i])),
     },
     share,
-    cliff: cliffOf(likelyCurve, peakOf(likely), riseOf(likely)),
+    cliff: cliffOf(peakOf(likely), riseOf(likely)),
     pessimisticCliff: lineCliff(runs, fast),
   };
 }

@@ -77,14 +77,14 @@ export function rotations(
   const { run, mold } = scenario.job;
   const found: Rotation[] = [];
   // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
-  let alone: { settled: ShotDone; shots: number; firstCycle: number } | undefined;
+  let alone: { settled: ShotDone; openings: readonly number[]; firstCycle: number } | undefined;
+  const session = run.session / factor;
   for (let molds = 1; molds <= MOST_MOLDS; molds++) {
     const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
     let own = alone;
     if (!own || pace.period > own.firstCycle) {
       const settled = steadyShot(problem, pace, SETTLED);
-      const session = shotsWithin(problem, pace, run.session / factor, settled.cycle);
-      own = { settled, ...session };
+      own = { settled, ...openingsWithin(problem, pace, session, settled.cycle) };
       if (settled.opensAfter + pace.bath + pace.open >= pace.period) alone ??= own;
     }
     const demold = own.settled.opensAfter * factor;
@@ -95,11 +95,16 @@ export function rotations(
       const whole = Math.max(share * demold + pace.bath + pace.open, asked.period);
       return Number.isFinite(whole) ? (each * 3600) / whole : 0;
     };
+    const { openings, settled } = own;
+    let shots = 0;
+    // the hands fill one mold after the other
+    for (let k = 0; k < molds; k++)
+      shots += shotsBy(session - (k * run.hands) / factor, openings, settled.cycle);
     found.push({
       molds,
       perHour: perHour(1),
       perHourRange: { low: perHour(spread.high), high: perHour(spread.low) },
-      perSession: Math.floor(each * own.shots),
+      perSession: mold.cavities * shots,
       cycle,
       demold,
       wallPeak: own.settled.wallPeak + hotter,
@@ -109,26 +114,31 @@ export function rotations(
   return found;
 }
 
-/** Shots that one mold gets done within the session, and the length of its first cycle. */
-function shotsWithin(
+/** When a mold that starts at 0 is opened, shot by shot until it has settled, s, and the length of its first cycle. */
+function openingsWithin(
   problem: HeatProblem,
   pace: Pace,
   session: number,
   settledCycle: number,
-): { shots: number; firstCycle: number } {
+): { openings: readonly number[]; firstCycle: number } {
   let t = 0;
-  let shots = 0;
   let firstCycle = 0;
+  const openings: number[] = [];
   for (const one of successiveShots(problem, pace)) {
-    if (shots === 0) firstCycle = one.cycle;
+    if (openings.length === 0) firstCycle = one.cycle;
     if (!(t + one.opensAfter <= session)) break;
-    shots++;
+    openings.push(t + one.opensAfter);
     t += one.cycle;
     const settled = Math.abs(one.cycle - settledCycle) < 2e-3 * settledCycle;
-    if (settled || shots >= MARCHED) {
-      shots += Math.max(0, (session - t) / settledCycle);
-      break;
-    }
+    if (settled || openings.length >= MARCHED) break;
   }
-  return { shots, firstCycle };
+  return { openings, firstCycle };
+}
+
+/** Whole shots that a mold gets done in a time: a shot that is not opened by then is none. */
+function shotsBy(time: number, openings: readonly number[], settledCycle: number): number {
+  const done = openings.filter((at) => at <= time).length;
+  const last = openings[openings.length - 1];
+  if (done < openings.length || !(time > last)) return done;
+  return done + Math.floor((time - last) / settledCycle);
 }

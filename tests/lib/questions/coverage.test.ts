@@ -1,0 +1,56 @@
+import { readFileSync } from "node:fs";
+import { expect, test } from "vitest";
+import { readJob } from "../../../lib/job/job.ts";
+import { questions } from "../../../src/cli/questions.ts";
+import { truths } from "./drawn-truths.ts";
+import { normals } from "./fit/synthetic.ts";
+
+/** Truths for each: `COVERAGE=500 npx vitest run --config tools/vitest.config.ts --project node tests/lib/questions/coverage`. */
+const COUNT = Number(process.env["COVERAGE"] ?? 0);
+
+interface Range {
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Ranges that are drawn hold eight of ten; those of corners, where all luck is bad at once, hold more. */
+const HOLD = { drawn: [0.76, 0.84], corners: [0.76, 1] } as const;
+
+test.skipIf(COUNT === 0).each([
+  ["demold", "paddle-shad", "drawn"],
+  ["shots", "evening-of-two", "drawn"],
+  ["layer", "two-tone-belly", "drawn"],
+  ["sprue", "pike-body", "drawn"],
+  ["pour", "hot-garage", "corners"],
+  ["pour", "four-kilo-half", "corners"],
+  ["walls", "hot-garage", "corners"],
+  ["walls", "four-kilo-half", "corners"],
+] as const)(
+  "%s of %s: the range holds its truths",
+  (name, file, kind) => {
+    const url = new URL(`../../../data/jobs/${file}.yaml`, import.meta.url);
+    const { job } = readJob(readFileSync(url, "utf8"));
+    const question = questions.find((q) => q.name === name)!;
+    const answer = question.run(job, { quick: true }).answer as Record<string, Range>;
+    const normal = normals(23);
+    const held: Record<string, [below: number, within: number, above: number]> = {};
+    const count = name === "walls" ? Math.ceil(COUNT / 5) : COUNT;
+    for (let n = 0; n < count; n++)
+      for (const [key, truth] of Object.entries(truths[name](job, normal))) {
+        held[key] ??= [0, 0, 0];
+        const { low, high } = answer[key]!;
+        held[key][truth < low ? 0 : truth > high ? 2 : 1] += 1;
+      }
+    const slack = 3 * Math.sqrt(0.16 / count);
+    const [least, most] = HOLD[kind];
+    for (const [key, [below, within, above]] of Object.entries(held)) {
+      console.info(
+        `${name} ${file} ${key}: of ${count} ${below} below, ${within} in, ${above} above`,
+      );
+      expect(within / count, key).toBeGreaterThan(least - slack);
+      expect(within / count, key).toBeLessThan(most + slack);
+    }
+  },
+  3_600_000,
+);
