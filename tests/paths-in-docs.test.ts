@@ -8,7 +8,9 @@ const root = fileURLToPath(new URL("..", import.meta.url));
 const documents = [
   "README.md",
   "DEVELOPERS.md",
-  ...readdirSync(join(root, "docs/decisions")).map((name) => `docs/decisions/${name}`),
+  ...["docs/decisions", "docs/methods"].flatMap((folder) =>
+    readdirSync(join(root, folder)).map((name) => `${folder}/${name}`),
+  ),
 ];
 
 /** `lib/heat/simulate.ts`, `src/messages`, `lib/job/keys-*.ts`: what stands in backticks and begins with a folder of ours. */
