@@ -15,7 +15,7 @@ export default defineConfig({
     license: { fileName: "licenses.md" },
     target: "node20",
     rolldownOptions: {
-      input: { main: "src/cli/main.ts" },
+      input: { main: "src/cli/main.ts", "sweep-worker": "src/cli/sweep/worker.ts" },
       output: { entryFileNames: "[name].js", chunkFileNames: "[name]-[hash].js" },
     },
   },

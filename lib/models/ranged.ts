@@ -39,7 +39,8 @@ export function spreadOf(
   more: readonly Uncertain<Scenario>[] = [],
   options: SpreadOptions = {},
 ): Spreading[] {
-  return spread(scenario, [...uncertainInputs(scenario.job), ...more], evaluate, options);
+  const uncertain = scenario.likelyOnly ? [] : [...uncertainInputs(scenario.job), ...more];
+  return spread(scenario, uncertain, evaluate, options);
 }
 
 /** An input with less of the variance is not worth naming beside the first. */

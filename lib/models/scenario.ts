@@ -11,14 +11,21 @@ export interface Scenario {
   readonly airFactor: number;
   /** Given instead of what the room says. */
   readonly around?: Surroundings;
+  /** Its ranges are not asked for. */
+  readonly likelyOnly?: boolean;
 }
 
 /** The likely case of a job, as its first shot finds it. */
 export function scenarioOf(
   job: Job,
-  { around }: { readonly around?: Surroundings } = {},
+  { around, likelyOnly }: Pick<Scenario, "around" | "likelyOnly"> = {},
 ): Scenario {
-  return { job: atStart(job), airFactor: 1, ...(around && { around }) };
+  return {
+    job: atStart(job),
+    airFactor: 1,
+    ...(around && { around }),
+    ...(likelyOnly && { likelyOnly }),
+  };
 }
 
 /** The surroundings that hold for a case. */

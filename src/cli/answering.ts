@@ -82,6 +82,11 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
       if (words.write !== undefined) writeFitted(words.write, question.found(), given, world);
       return code;
     }
+    case "sweep": {
+      const { raw } = givenJob(onlyFile(words, "JOB.yaml"), words, world);
+      const { runSweep } = await import("./sweep/sweep.ts");
+      return await runSweep({ ...words, raw }, world);
+    }
     case "shape":
       return askShape(words, world);
     case "plan":

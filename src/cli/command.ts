@@ -21,9 +21,17 @@ const OPTIONS = {
   write: { type: "string" },
   port: { type: "string" },
   markdown: { type: "boolean" },
+  vary: { type: "string", multiple: true },
+  members: { type: "string" },
+  out: { type: "string" },
+  of: { type: "string" },
+  workers: { type: "string" },
   help: { type: "boolean", short: "h" },
   version: { type: "boolean" },
 } as const;
+
+/** Options of a sweep alone. */
+const SWEEPS = ["vary", "members", "out", "of", "workers"] as const;
 
 /** Options that a command has a use for, where that is not all of them. An option without effect is refused: it was meant. */
 const TAKEN: ReadonlyMap<string, readonly (keyof typeof OPTIONS)[]> = new Map([
@@ -34,6 +42,7 @@ const TAKEN: ReadonlyMap<string, readonly (keyof typeof OPTIONS)[]> = new Map([
   ["job", ["set"]],
   ["solve", ["json"]],
   ["proof", ["json", "markdown"]],
+  ["sweep", ["set", "quick", ...SWEEPS]],
 ]);
 
 /** Runs the command. @returns exit code: 0 answered, 2 bad input with nothing on `print`, 1 a fault of ours */
@@ -76,6 +85,11 @@ export async function runCommand(words: readonly string[], outside: World): Prom
         write: values.write,
         port: values.port,
         markdown: values.markdown ?? false,
+        vary: values.vary ?? [],
+        members: values.members,
+        out: values.out,
+        of: values.of,
+        workers: values.workers,
       },
       world,
     );
@@ -101,6 +115,9 @@ function refuseIdle(command: string, given: readonly string[]): void {
     throw new Misuse(`castclock ${command} has no use for --markdown; castclock proof has.`);
   if (given.includes("port") && command !== "notebook")
     throw new Misuse(`castclock ${command} has no use for --port; castclock notebook has.`);
+  const ofSweep = SWEEPS.find((name) => given.includes(name));
+  if (ofSweep !== undefined && command !== "sweep")
+    throw new Misuse(`castclock ${command} has no use for --${ofSweep}; castclock sweep has.`);
   const taken: readonly string[] | undefined = TAKEN.get(command);
   const idle = given.filter((name) => taken?.includes(name) === false);
   if (taken === undefined || idle.length === 0) return;
@@ -136,6 +153,11 @@ function misuseOf(error: unknown): string {
       "--units": "us",
       "--write": "job.yaml",
       "--port": "8080",
+      "--vary": 'bait.thickness="8 mm..24 mm"',
+      "--members": "1000",
+      "--out": "sweep.csv",
+      "--of": "demold",
+      "--workers": "2",
     }[option];
     return `${option} needs a value${like === undefined ? "" : `, such as ${option} ${like}`}.`;
   }

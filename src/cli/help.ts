@@ -25,6 +25,9 @@ castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG 
                                    mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,
                                    length=110mm, form=lens, weight=12g or displaced=11ml
 castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log (mold,injected,opened) anew from the last shot on
+castclock sweep JOB.yaml --vary bait.thickness="8 mm..24 mm" --members 1000 --out FILE.csv [--of QUESTION]
+                                   a question over many jobs, spread evenly between bounds, on all cores; a sweep that
+                                   was stopped goes on with the same command; --workers K, --quick
 castclock fit JOB.yaml LOG.csv     what a probe's or a shop's log teaches; --write JOB.yaml keeps it
 
 --json               one JSON object: SI, temperatures in degC; null is none or not known, "never" and "no limit" stand for themselves

@@ -12,7 +12,7 @@ import type { Kind } from "../../lib/units/kinds.ts";
 import { kinds as allKinds } from "../../lib/units/kinds.ts";
 
 /** The unit in which JSON has a kind. */
-function jsonUnit(kind: NumberKind): string {
+export function jsonUnit(kind: NumberKind): string {
   if (kind === "count") return "1";
   return kind === "temperature" ? "degC" : allKinds[kind].si;
 }

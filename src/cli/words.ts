@@ -17,6 +17,12 @@ export interface Words {
   readonly port: string | undefined;
   /** The proof as a document. */
   readonly markdown: boolean;
+  /** Of a sweep: what is varied, how many members, into which file, of which question, on how many threads. */
+  readonly vary: readonly string[];
+  readonly members: string | undefined;
+  readonly out: string | undefined;
+  readonly of: string | undefined;
+  readonly workers: string | undefined;
 }
 
 /** Beside the questions. */
@@ -28,6 +34,7 @@ export const COMMANDS = [
   "proof",
   "page",
   "fit",
+  "sweep",
   "examples",
   "notebook",
 ] as const;

@@ -88,6 +88,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     `Nothing can be written there (${given(p)}).`,
     "Name a folder that can be made or written to.",
   ],
+  another_table: () => [
+    "This file holds something else than this sweep.",
+    "Name another file with --out, or take this one away.",
+  ],
   file_unwritable: (p) => [`The file can't be written (${given(p)}).`],
   too_long: (p) => [`The file is too big: ${given(p)}.`, range(p)],
   file_empty: () => ["The file is empty.", "The shortest job is: bait: { thickness: 16 mm }"],

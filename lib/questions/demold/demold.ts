@@ -102,7 +102,7 @@ const HELD_A_MINUTE = touchLimit("plastic", 60);
  * @example Math.round(demold(readJob("bait: { thickness: 6 mm }").job, { quick: true }).answer.time.value / 10) // 6
  */
 export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
-  const { quick = false, further = true, inches, shouldStop } = options;
+  const { quick = false, likelyOnly = false, further = !likelyOnly, inches, shouldStop } = options;
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
   const stopping = shouldStop ? { shouldStop } : {};

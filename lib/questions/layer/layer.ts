@@ -120,7 +120,7 @@ const QUICK = { resolution: 2 } as const;
  * @example layer(readJob("bait: { thickness: 16 mm }").job, { quick: true, further: false }).answer.empty // false
  */
 export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
-  const { quick = false, further = true } = options;
+  const { quick = false, further = options.likelyOnly !== true } = options;
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
   const station = layeredStation(job);
