@@ -3,6 +3,7 @@ import type { Problem } from "../units/problem.ts";
 import { checkMaterial } from "./check-material.ts";
 import { Findings } from "./findings.ts";
 import type { Boundary, HeatProblem, OverTime, Probe, Stage } from "./problem.ts";
+import { checkSteady } from "./steady.ts";
 
 const FRAMES = ["slab", "cylinder", "sphere", "section", "round"] as const;
 
@@ -27,6 +28,7 @@ export function checkHeatProblem(problem: HeatProblem): Problem[] {
     const value = problem[key];
     if (value !== undefined) f.positive(value, key);
   }
+  if (problem.steady === true) f.found.push(...checkSteady(problem));
   const { tolerance = 1e-4 } = problem;
   if (!(tolerance >= 1e-9 && tolerance <= 0.1))
     f.add("tolerance_impossible", "tolerance", tolerance);

@@ -23,6 +23,8 @@ export interface Faces {
   /** Adds the power through all faces to `out`, W; returns its sum. */
   flows(t: number, out: Float64Array): number;
   linearize(): void;
+  /** Power through the faces of one kind (a side, or `EXPOSED`) at the last `flows`, W. */
+  readonly inflow: Float64Array;
   /** Surface temperature of a link's face on the side of its cell `end`, K; undefined where nothing is exchanged. */
   surface(link: Link, end: 0 | 1): number | undefined;
 }
@@ -35,6 +37,7 @@ class OpenFaces implements Faces {
   lossy = new Int32Array(0);
   loss = new Float64Array(0);
   moving = false;
+  readonly inflow = new Float64Array(SIDES.length + 1);
   private earliest = Number.NEGATIVE_INFINITY;
   private latest = Number.POSITIVE_INFINITY;
   private readonly contents: Contents;
@@ -115,6 +118,7 @@ class OpenFaces implements Faces {
     const { now, faceCell, faceKind, faceArea, faceSurface } = this;
     const { T } = this.contents;
     let sum = 0;
+    this.inflow.fill(0);
     for (let f = 0; f < faceCell.length; f++) {
       const { h, ambient, flux, radiation } = now[faceKind[f]];
       const i = faceCell[f];
@@ -128,6 +132,7 @@ class OpenFaces implements Faces {
       faceSurface[f] = T[i] + q * R;
       out[i] += q;
       sum += q;
+      this.inflow[faceKind[f]] += q;
     }
     return sum;
   }

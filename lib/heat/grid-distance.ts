@@ -23,6 +23,7 @@ export function gridDistance(problem: HeatProblem, fine: RunRecord, coarse: RunR
     values.forEach((v, k) => {
       apart = Math.max(apart, w * Math.abs(v - coarse.values[p][k]));
     });
+    if (problem.steady === true) apart = Math.max(apart, w * Math.abs(fine.max[p] - coarse.max[p]));
     // in a section these would take more cells than a run can have: there the wanted times steer alone
     if (problem.block || fine.max[p] < fine.min[p]) return;
     see(fine.max[p] - coarse.max[p]);

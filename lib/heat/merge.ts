@@ -1,6 +1,7 @@
 /** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
-import type { CrossingFound, Effort, Extreme, HeatProblem, History } from "./problem.ts";
+import type { CrossingFound, Effort, Extreme, HeatProblem, History, Side } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
+import { SIDES } from "./setting.ts";
 
 /** Smooth outlines are cut with an order of about 1.75 (measured), everything along the grid with order 2. */
 export function gridOrder(problem: HeatProblem): number {
@@ -66,7 +67,7 @@ export function merge(
     );
     if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, alike, p);
     holds[name] = fine.holds[p];
-    extremes[name] = extremeOf(pair, p);
+    extremes[name] = extremeOf(problem, pair, p);
     columns[name] = fine.trace.column(p + 1);
   });
   const stageEnds = fine.stageEnds.map((e, k) => better(pair, e, coarse?.stageEnds[k]));
@@ -78,6 +79,7 @@ export function merge(
     holds,
     cure,
     extremes,
+    ...(problem.steady === true && { flows: flowsOf(pair) }),
     crossings: crossingsOf(problem, pair),
     trace: { times: fine.trace.column(0), probes: columns },
     snapshots: fine.snapshots,
@@ -130,13 +132,14 @@ function curesOf(pair: Pair, alike: Uint8Array, p: number): Float64Array {
   });
 }
 
-function extremeOf(pair: Pair, p: number): Extreme {
+function extremeOf(problem: HeatProblem, pair: Pair, p: number): Extreme {
   const { fine, coarse } = pair;
   // its place was empty all the time
   if (fine.max[p] < fine.min[p])
     return { max: fine.max[p], maxTime: 0, min: fine.min[p], minTime: 0 };
   // what a probe reads at the first instant of a stage is no grid's: nothing to extrapolate
-  const isFirst = (time: number) => time === 0 || fine.stageEnds.includes(time);
+  const isFirst = (time: number) =>
+    (time === 0 && problem.steady !== true) || fine.stageEnds.includes(time);
   const best = (time: number, f: number, c: number | undefined) =>
     isFirst(time) ? f : better(pair, f, c);
   const max = best(fine.maxTime[p], fine.max[p], coarse?.max[p]);
@@ -157,6 +160,12 @@ function peakTime(pair: Pair, time: number, other: number | undefined): number {
   const to = fine.stageEnds.find((end) => end > time) ?? fine.end;
   const close = other !== undefined && Math.abs(time - other) < 0.05 * time;
   return Math.min(to, Math.max(from, close ? better(pair, time, other) : time));
+}
+
+function flowsOf(pair: Pair): Record<Side, number> {
+  const { fine, coarse } = pair;
+  const flows = fine.flows.map((q, k) => better(pair, q, coarse?.flows[k]));
+  return Object.fromEntries(SIDES.map((side, k) => [side, flows[k]])) as Record<Side, number>;
 }
 
 /** Error of a crossing's time that the time steps leave: none where a stage began beyond it. */

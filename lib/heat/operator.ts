@@ -49,6 +49,8 @@ export interface Operator extends StiffSystem {
   energyOf(cell: number, regionT: (region: number) => number): number;
   /** Takes T and C from the state. */
   refresh(u: Float64Array): void;
+  /** Power through a side (or `EXPOSED` faces) as last evaluated, W. */
+  inflow(kind: number): number;
   /** Conductance from a cell to the next along an axis, W/K, as last evaluated. */
   conductance(cell: number, axis: 0 | 1): number;
   /**
@@ -294,6 +296,10 @@ class HeatBalance implements Operator {
       }
     }
     for (let i = 0; i < n; i++) x[i] *= C[i];
+  }
+
+  inflow(kind: number): number {
+    return this.faces.inflow[kind];
   }
 
   conductance(cell: number, axis: 0 | 1): number {

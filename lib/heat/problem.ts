@@ -131,6 +131,8 @@ export interface HeatProblem {
   readonly contacts?: readonly PairContact[];
   readonly ends?: EndLoss;
   readonly stages: readonly Stage[];
+  /** true: only the state that nothing changes any more, of the first stage; its `until` is not asked. */
+  readonly steady?: boolean;
   /** Cells against the default, 1 = default, 2 = half the cell size. Two nested grids are run for the error estimate. */
   readonly resolution?: number;
   /** false: solve the whole section even where it is its own mirror image. Default true. */
@@ -219,6 +221,8 @@ export interface History {
   /** Cure at each of `times`, for probes that lie in a curing material. */
   readonly cure: Readonly<Record<string, Float64Array>>;
   readonly extremes: Readonly<Record<string, Extreme>>;
+  /** Of a steady state: into the body through each side, W (slab: for 1 m2; cylinder and section: for 1 m). */
+  readonly flows?: Readonly<Record<Side, number>>;
   readonly crossings: readonly CrossingFound[];
   /** Every accepted step: for plots. Times s, then K for each probe. */
   readonly trace: {

@@ -18,6 +18,8 @@ export interface RunRecord {
   readonly stageEnds: number[];
   readonly trace: Trace;
   readonly snapshots: Snapshot[];
+  /** Of a steady state: into the body through each side, W. */
+  readonly flows: number[];
   steps: number;
   rejected: number;
   timeError: number;
@@ -44,6 +46,7 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     stageEnds: [],
     trace: new Trace(count + 1),
     snapshots: [],
+    flows: [],
     steps: 0,
     rejected: 0,
     timeError: 0,

@@ -10,6 +10,7 @@ import type { Properties } from "./properties.ts";
 import { withinTables } from "./reach.ts";
 import type { RunRecord } from "./run-record.ts";
 import { type Scale, scaleOf } from "./scale.ts";
+import { steadyRun } from "./steady.ts";
 import { foldSymmetric } from "./symmetry.ts";
 
 /**
@@ -40,8 +41,14 @@ function simulateWith(
   scale: Scale,
   properties: ReadonlyMap<string, Properties>,
 ): History {
-  const { problem: folded, unfold } = foldSymmetric(problem);
+  const { problem: folded, unfold } = foldSymmetric(
+    problem.steady === true ? { ...problem, useSymmetry: false } : problem,
+  );
   const run = (finer: number): [RunRecord, number] => {
+    if (problem.steady === true) {
+      const grid = makeGrid(problem, finer);
+      return [steadyRun(problem, grid, properties, scale), grid.nx * grid.ny];
+    }
     const integrator = makeIntegrator(folded, makeGrid(folded, finer), properties, scale);
     return [integrator.run(true), integrator.op.cells];
   };

@@ -18,6 +18,8 @@ export interface Reading {
   readonly above?: number;
   /** Extreme of a probe over the whole run, `of` "max", "min", "time" (of the maximum) or "minTime". */
   readonly extreme?: string;
+  /** Of a steady state: power into the body through a side, W. */
+  readonly flow?: string;
   /** Highest reported value of a probe `between` two times, rounded off by a parabola; `of` "value" or "time". */
   readonly peak?: string;
   /** Time at which a probe rises fastest, from its reported values `between` two times. */

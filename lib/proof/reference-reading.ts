@@ -13,6 +13,7 @@ export interface ReadableRun {
     readonly time: number | null;
   }[];
   readonly extremes: Readonly<Record<string, Readonly<Record<string, number>> | null>>;
+  readonly steady?: { readonly flows: Readonly<Record<string, number>> };
 }
 
 /** A point on a curve. */
@@ -54,6 +55,7 @@ function rawQuantity(
 ): number | null {
   if (r.sum) return sumOf(r.sum, run, time, tip);
   if (r.critical) return tip(r.critical);
+  if (r.flow !== undefined) return run.steady?.flows[r.flow] ?? null;
   if (r.crossing !== undefined || r.extreme !== undefined) return eventOf(r, run);
   const figure = curveFigure(r, run);
   if (figure !== undefined) return figure;

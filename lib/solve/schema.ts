@@ -141,7 +141,7 @@ export const solveSchema = z.strictObject({
     .strictObject({ length: number("m"), h: number("W/(m2 K)"), ambient: number("degC") })
     .optional(),
   stages: z.array(stage).max(10_000).optional(),
-  until: number("s").optional(),
+  until: z.union([number("s"), z.literal("steady")]).optional(),
   tolerance: number("1").optional(),
   resolution: number("1").optional(),
   mostCells: number("1").optional(),

@@ -42,6 +42,11 @@ export interface SolveAnswer {
     /** `time` is that of the maximum; null when the probe's place was empty space all the time. */
     Record<string, { max: number; time: number; min: number; minTime: number } | null>
   >;
+  /** Of a problem with `until: "steady"`: degC of each probe, and W into the body through each side (slab: for 1 m2; cylinder and section: for 1 m). */
+  readonly steady?: {
+    readonly probes: Readonly<Record<string, number>>;
+    readonly flows: Readonly<Record<Side, number>>;
+  };
   readonly cure: Readonly<Record<string, readonly number[]>>;
   readonly stageEnds: readonly number[];
   readonly snapshots: readonly Snapshot[];
@@ -98,6 +103,12 @@ export function solve(input: unknown, options: SolveOptions = {}): SolveAnswer {
         ? null
         : { max: max - ZERO, time: maxTime, min: min - ZERO, minTime },
     ),
+    ...(history.flows && {
+      steady: {
+        probes: each(history.extremes, ({ max }) => max - ZERO),
+        flows: history.flows,
+      },
+    }),
     cure: each(history.cure, (c) => Array.from(c)),
     stageEnds: history.stageEnds,
     snapshots: history.snapshots,
@@ -140,19 +151,20 @@ export function readSolveProblem(input: unknown): HeatProblem {
       });
   });
   const last = given.stages?.at(-1)?.until;
-  if (given.until !== undefined && given.until < (last ?? 0))
+  if (typeof given.until === "number" && given.until < (last ?? 0))
     problems.push({ code: "too_small", path: "until", given: given.until, least: `${last} s` });
   const end = problem.stages.at(-1)?.until ?? 0;
-  given.times?.forEach((t, i) => {
-    if (!(t >= 0 && t <= end * (1 + 1e-12)))
-      problems.push({
-        code: t >= 0 ? "too_big" : "too_small",
-        path: `times[${i}]`,
-        given: t,
-        least: "0 s",
-        most: `${end} s`,
-      });
-  });
+  if (problem.steady !== true)
+    given.times?.forEach((t, i) => {
+      if (!(t >= 0 && t <= end * (1 + 1e-12)))
+        problems.push({
+          code: t >= 0 ? "too_big" : "too_small",
+          path: `times[${i}]`,
+          given: t,
+          least: "0 s",
+          most: `${end} s`,
+        });
+    });
   // what could not be translated has been named: no second complaint about the stand-in
   const named = new Set(problems.map(({ path }) => path));
   problems.push(...checkHeatProblem(problem).filter(({ path }) => !named.has(path)));
@@ -166,12 +178,12 @@ function translate(given: SolveInput, attempt: Attempt): HeatProblem {
   const materials: Record<string, Material> = {};
   for (const [name, m] of Object.entries(given.materials))
     materials[name] = toMaterial(name, m, attempt);
+  const steady = given.until === "steady";
   const stages: Stage[] = given.stages
     ? given.stages.map((s, i) => toStage(s, `stages[${i}]`, attempt))
-    : [{ until: given.until ?? 0 }];
+    : [{ until: steady ? 1 : endOf(given) }];
   const last = stages[stages.length - 1];
-  if (given.stages && given.until !== undefined && last && given.until > last.until)
-    stages.push({ until: given.until });
+  if (given.stages && last && endOf(given) > last.until) stages.push({ until: endOf(given) });
   return {
     frame: given.frame,
     materials,
@@ -185,6 +197,7 @@ function translate(given: SolveInput, attempt: Attempt): HeatProblem {
     ...(given.ends ? { ends: { ...given.ends, ambient: given.ends.ambient + ZERO } } : {}),
     boundary: toBoundaries(given.boundary ?? {}, "boundary", attempt),
     stages,
+    ...(steady ? { steady } : {}),
     ...(given.tolerance === undefined ? {} : { tolerance: given.tolerance }),
     ...(given.resolution === undefined ? {} : { resolution: given.resolution }),
     ...(given.mostCells === undefined ? {} : { mostCells: given.mostCells }),
@@ -195,6 +208,9 @@ function translate(given: SolveInput, attempt: Attempt): HeatProblem {
     snapshots: given.snapshots ?? [],
   };
 }
+
+/** The end that is given as a time, s; 0 where none is. */
+const endOf = ({ until }: SolveInput): number => (typeof until === "number" ? until : 0);
 
 /** The same without keys that hold undefined. */
 function defined<A extends object>(value: A): { [K in keyof A]: Exclude<A[K], undefined> } {

@@ -245,6 +245,14 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Something changes very often or very fast: shorten the time, smooth the law, or ask for less tolerance.",
     "A larger mostSteps allows it.",
   ],
+  not_steady: () => [
+    "This has no meaning where until is steady.",
+    "Leave it out, or give until as a time.",
+  ],
+  no_steady_state: () => [
+    "Nothing holds the temperature of this body: it has no steady state of its own.",
+    "Give a side a temperature, or an ambient with an h above zero.",
+  ],
   temperature_impossible: (p) => [`A temperature of ${given(p)} is not possible.`, range(p)],
   time_runs_back: (p) => [`The time ${given(p)} comes after a later one.`, range(p)],
 
