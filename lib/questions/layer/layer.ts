@@ -251,7 +251,8 @@ function roundOverFlat(scenario: Scenario, station: Station): number {
   const own = cool(barModel(scenario, standInOf(station)), limit, SEARCHING).time;
   const sheet = { form: "flat", across: station.height } as const;
   const flat = cool(barModel(scenario, sheet), limit, SEARCHING).time;
-  return Number.isFinite(own / flat) ? own / flat : 1;
+  // a sheet as thick may never cool where the bar does
+  return Number.isFinite(own) && Number.isFinite(flat) ? own / flat : 1;
 }
 
 function demoldRange(

@@ -1,6 +1,7 @@
 /** What hot plastic shrinks, and what part of it the sprue can still feed. T K, expansion 1/K. */
 
 import type { Shells } from "../../models/sprue/cooling.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import { Checks } from "../../units/check.ts";
 
 /**
@@ -49,14 +50,29 @@ export function shrinkLeft(
 ): Unfed {
   let left = 0;
   let unfed = 0;
-  let fluid = 0;
   for (let i = 0; i < share.length; i++) {
     left += share[i] * -Math.expm1(-expansion * (T[i] - room));
-    if (T[i] <= set) continue;
-    unfed += share[i] * -Math.expm1(-expansion * (T[i] - set));
-    fluid += share[i];
+    if (T[i] > set) unfed += share[i] * -Math.expm1(-expansion * (T[i] - set));
   }
-  return { left, unfed, fluid: Math.min(1, fluid) };
+  return { left, unfed, fluid: fluidShare({ share, T }, set) };
+}
+
+/**
+ * Share of a section that is hotter than `set`: linear between its shells from the coldest on, each of which has half of it
+ * colder than its own temperature. Counted whole, a shell that sets would make the skin thicker at one blow.
+ */
+function fluidShare({ share, T }: Shells, set: number): number {
+  const order = Array.from(T, (_, i) => i).sort((a, b) => T[a] - T[b]);
+  let colder = 0;
+  const middles = order.map((i) => {
+    colder += share[i];
+    return colder - share[i] / 2;
+  });
+  const sorted = order.map((i) => T[i]);
+  const [first, last] = [0, order.length - 1];
+  if (set < sorted[first]) return 1;
+  if (set >= sorted[last]) return 0;
+  return Math.min(1, Math.max(0, colder - linearAt(sorted, middles, set)));
 }
 
 /**

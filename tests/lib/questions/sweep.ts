@@ -117,6 +117,14 @@ const EVEN_OF: Readonly<Record<string, number>> = {
   "1": EVEN_RATIO,
   count: EVEN_COUNT,
 };
+/** Searched on a coarser grid than the answer, as they say; and what hangs on the ends of a range, which a few dozen members tell. */
+const COARSER: readonly (readonly [RegExp, number])[] = [
+  [/whatIf|levers|alternatives/, 0.012],
+  [/injectAt|startClosing|remelt|joint/, 0.025],
+  [/cliff/, 0.025],
+];
+/** Where a pour runs away a cell more or less makes this much of its peak, K. */
+const EVEN_KELVIN_OF_CLIFF = 2.5;
 /** Steeper than this many times its neighbors' steps. */
 const STEEPER = 4;
 
@@ -153,7 +161,9 @@ export function jumpsOver(
       unit === "degC" || unit === "temperature" || unit === "temperatureDifference" || unit === "K";
     const scale = Math.max(...v.map(Math.abs));
     const part = /cause|causes/.test(number) ? EVEN_OF_VARIANCE : (EVEN_OF[unit] ?? NOTHING);
-    const even = Math.max(hot ? EVEN_KELVIN : EVEN_SHARE * scale, EVEN_WIDTH * width, part);
+    const share = COARSER.find(([path]) => path.test(number))?.[1] ?? EVEN_SHARE;
+    const kelvin = /cliff/.test(number) ? EVEN_KELVIN_OF_CLIFF : EVEN_KELVIN;
+    const even = Math.max(hot ? kelvin : share * scale, EVEN_WIDTH * width, part);
     steps.forEach((step, i) => {
       const others = steps.filter((_, k) => k !== i).map(Math.abs);
       const usual = others.sort((a, b) => a - b)[Math.floor(others.length / 2)];

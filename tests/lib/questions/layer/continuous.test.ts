@@ -61,3 +61,9 @@ test("a bond temperature below all that is met: the window most likely never clo
   expect(Number.isFinite(injectAt?.value)).toBe(true);
   expect(asked("170 degC")).toMatchObject({ empty: true, close: { value: 0 } });
 });
+
+test("a body so thick that a sheet like it never cools has a time, or none, but no hole", () => {
+  const { job } = readJob("bait: { thickness: 80 mm }");
+  const { demold } = askLayer(job, { quick: true, further: false }).answer;
+  for (const end of ["value", "low", "high"] as const) expect(demold?.[end]).not.toBeNaN();
+});
