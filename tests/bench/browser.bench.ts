@@ -2,7 +2,6 @@
  * What a person waits for, measured in a real browser over the built site: the first answer from a cold cache, a
  * dial's change to the new picture, and the longest time that the page did not listen.
  */
-import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { chromium } from "playwright-core";
 import { listen, siteServer } from "../../src/cli/site-server.ts";
@@ -129,8 +128,7 @@ async function turning(page: Page): Promise<Turned> {
 }
 
 export async function browserBench(): Promise<void> {
-  if (isStale("site")) await build("site");
-  const server = siteServer(join(root, "dist/site"));
+  const server = siteServer("dist/site");
   const site = `http://localhost:${await listen(server, 0)}/`;
   const browser = await chromium.launch({
     executablePath: await chromiumPath(),

@@ -29,12 +29,21 @@ function times(run: (call: number) => unknown, lasting: number, least: number): 
   return all;
 }
 
+interface Table {
+  readonly title: string;
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+/** Every table of this run. */
+export const recorded: Table[] = [];
+
 /** A table of text columns. */
 export function printTable(
   title: string,
   head: readonly string[],
   rows: readonly (readonly string[])[],
 ): void {
+  recorded.push({ title, head, rows });
   const width = head.map((h, c) => Math.max(h.length, ...rows.map((r) => (r[c] ?? "").length)));
   const line = (cells: readonly string[]) =>
     cells.map((t, c) => (c === 0 ? t.padEnd(width[c]) : t.padStart(width[c]))).join("  ");
