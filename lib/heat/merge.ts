@@ -89,7 +89,7 @@ export function merge(
       rejected: fine.rejected + (coarse?.rejected ?? 0),
       energyImbalance: Math.max(fine.imbalance, coarse?.imbalance ?? 0),
       timeError: fine.timeError,
-      gridError: gridErrorOf(pair, alike),
+      gridError: gridErrorOf(problem, pair, alike),
     },
     stopped: fine.stopped,
   };
@@ -110,16 +110,27 @@ function inSameStage({ fine, coarse }: Pair, t: number): boolean {
   return t - Math.max(a, b) >= 5 * Math.abs(a - b);
 }
 
-/** Largest difference that extrapolation makes to a value or a maximum, K. */
-function gridErrorOf({ fine, coarse, w }: Pair, alike: Uint8Array): number {
+/**
+ * Share of the difference between two grids that is taken for the error that is left. The hottest or coldest of a region
+ * may lie at its edge, where the nearest cell's middle comes nearer with the first power of its size only.
+ */
+function errorShare({ probes }: HeatProblem, name: string, { w }: Pair): number {
+  const kind = probes[name]?.kind;
+  return kind === "hottest" || kind === "coldest" ? 1 : w;
+}
+
+/** Largest error that the grid leaves in a value or a maximum, K. */
+function gridErrorOf(problem: HeatProblem, pair: Pair, alike: Uint8Array): number {
+  const { fine, coarse } = pair;
   if (!coarse) return 0;
   let error = 0;
-  fine.values.forEach((values, p) => {
-    values.forEach((v, k) => {
-      if (alike[k] === 1) error = Math.max(error, Math.abs(w * (v - coarse.values[p][k])));
+  Object.keys(problem.probes).forEach((name, p) => {
+    const share = errorShare(problem, name, pair);
+    fine.values[p].forEach((v, k) => {
+      if (alike[k] === 1) error = Math.max(error, Math.abs(share * (v - coarse.values[p][k])));
     });
     if (fine.max[p] >= fine.min[p])
-      error = Math.max(error, Math.abs(w * (fine.max[p] - coarse.max[p])));
+      error = Math.max(error, Math.abs(share * (fine.max[p] - coarse.max[p])));
   });
   return error;
 }
@@ -183,6 +194,10 @@ function crossingsOf(problem: HeatProblem, pair: Pair): CrossingFound[] {
     if (pair.coarse === undefined) return { ...c, time: f, error: inTime };
     // the coarser grid did not get there: nobody knows how near it was
     if (other === null) return { ...c, time: f, error: pair.fine.end - f + inTime };
-    return { ...c, time: better(pair, f, other), error: Math.abs(pair.w * (f - other)) + inTime };
+    return {
+      ...c,
+      time: better(pair, f, other),
+      error: errorShare(problem, c.probe, pair) * Math.abs(f - other) + inTime,
+    };
   });
 }

@@ -1,5 +1,6 @@
 /** `npm run bench [name ...]`: every bench, or those named. Read ratios and minima: machines swing. */
 import { browserBench } from "./browser.bench.ts";
+import { claimsBench } from "./claims.bench.ts";
 import { commandBench, memoryBench } from "./command.bench.ts";
 import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
@@ -11,6 +12,7 @@ import { shopBench } from "./shop.bench.ts";
 
 const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   heat: heatBench,
+  claims: claimsBench,
   others: othersBench,
   shop: shopBench,
   cure: cureBench,

@@ -1,0 +1,53 @@
+/** What the engine says of its errors, held against much finer runs of random problems. */
+import fc from "fast-check";
+import { type HeatProblem, simulate } from "../../../lib/index.ts";
+import { hullOf, layered, sectioned } from "./random-problems.ts";
+
+export interface Claim {
+  /** Largest error of a value at a wanted time, K. */
+  readonly off: number;
+  /** What the answer says it is at most, K. */
+  readonly said: number;
+}
+
+/** Errors below this share of the span are those of the finer run. */
+const ROUNDING = 1e-5;
+
+function claimOf(problem: HeatProblem): Claim {
+  const answer = simulate(problem);
+  const { tolerance: _its, ...plain } = problem;
+  const resolution = (problem.resolution ?? 1) * (problem.block ? 2.5 : 6);
+  // a section is not halved further than its first two grids
+  const finest = problem.block ? {} : { tolerance: 1e-6, mostCells: 4000 };
+  const finer = simulate({ ...plain, resolution, ...finest });
+  const [lowest, highest] = hullOf(problem);
+  let off = ROUNDING * Math.max(1, highest - lowest);
+  for (const [name, values] of Object.entries(answer.probes))
+    values.forEach((T, k) => {
+      off = Math.max(off, Math.abs(T - finer.probes[name][k]));
+    });
+  const said = answer.effort.gridError + answer.effort.timeError;
+  return { off, said: Math.max(said, ROUNDING * Math.max(1, highest - lowest)) };
+}
+
+const KINDS = { layers: layered, sections: sectioned } as const;
+
+/** @param count of random problems, always the same ones */
+export function claims(kind: keyof typeof KINDS, count: number): Claim[] {
+  return fc.sample(KINDS[kind], { numRuns: count, seed: 20261128 }).map(claimOf);
+}
+
+export interface Held {
+  /** Share of problems whose error is below what was said. */
+  readonly holds: number;
+  /** Share of problems where what was said is at most ten times the error. */
+  readonly near: number;
+}
+
+export function heldOf(all: readonly Claim[]): Held {
+  const share = (good: (claim: Claim) => boolean) => all.filter(good).length / all.length;
+  return {
+    holds: share(({ off, said }) => off <= said * (1 + 1e-9)),
+    near: share(({ off, said }) => said <= 10 * off),
+  };
+}
