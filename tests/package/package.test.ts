@@ -64,10 +64,11 @@ function nodes(): { version: string; path: string }[] {
   }));
 }
 
+const README = readFileSync(join(root, "README.md"), "utf8");
+
 /** Code blocks of the README in one language, in their order. */
 function examples(language: string): string[] {
-  const text = readFileSync(join(root, "README.md"), "utf8");
-  return [...text.matchAll(new RegExp(`^\`\`\`${language}\n([\\s\\S]*?)^\`\`\``, "gm"))].map(
+  return [...README.matchAll(new RegExp(`^\`\`\`${language}\n([\\s\\S]*?)^\`\`\``, "gm"))].map(
     ([, block]) => block!,
   );
 }
@@ -137,10 +138,12 @@ test.each(tried)(
       .map((line) => line.replace(/\s+#.*$/, "").trim())
       .filter((line) => line.startsWith("npx castclock") && !/\bnotebook\b/.test(line));
     expect(lines.length).toBeGreaterThan(3);
+    const sample = /begins:\n\n```\n([\s\S]*?)\n```/.exec(README)?.[1] ?? "no sample";
     for (const line of lines) {
       const { status, output } = shell(line, path);
       expect(status, `${line}\n${output}`).toBe(0);
       expect(output, line).not.toMatch(/Warning|NaN|undefined/);
+      if (line === "npx castclock demold swimmer.yaml") expect(output).toContain(sample);
     }
   },
   LONG,
