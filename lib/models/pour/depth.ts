@@ -194,7 +194,7 @@ export function lookAtDepth(
 }
 
 /** Depths that a cliff is looked for at, and the figure is drawn from: the same for every pour. */
-export const LOOKED_AT: readonly number[] = Array.from(
+const LOOKED_AT: readonly number[] = Array.from(
   { length: 33 },
   (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
 );
