@@ -1,5 +1,5 @@
 /** The job file, read: its text, its schema, the checks between keys, and the assembly to SI in their order. */
-import { parseDocument } from "yaml";
+import { isScalar, parseDocument } from "yaml";
 import type { z } from "zod";
 import { InputError, type Problem } from "../units/problem.ts";
 import { assembleJob, materialLookup, materialProblems } from "./assemble.ts";
@@ -174,6 +174,8 @@ function structuredCloned(raw: unknown): Record<string, unknown> {
 /** Typed text as YAML reads one value: a number, a word, or text. Nothing nested. */
 function scalarOf(typed: string): unknown {
   const tree = parseDocument(typed, { version: "1.2" });
-  const value: unknown = tree.errors.length === 0 ? tree.toJS({ maxAliasCount: 0 }) : typed;
+  // `*name` would be looked up elsewhere in the file
+  const plain = tree.errors.length === 0 && (tree.contents === null || isScalar(tree.contents));
+  const value: unknown = plain ? tree.toJS() : typed;
   return typeof value === "object" && value !== null ? typed : value;
 }

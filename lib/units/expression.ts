@@ -145,6 +145,8 @@ export function compileExpression(text: string, variable: string, path = ""): Ev
   } catch {
     throw refuse({});
   }
+  // nothing but a comment
+  if ("value" in tree && tree.value === undefined) throw refuse({});
   try {
     return compiled(tree, variable, 0);
   } catch (error) {
