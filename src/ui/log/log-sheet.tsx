@@ -14,17 +14,18 @@ import {
 import { LogTable } from "./log-table.tsx";
 import { NewEntry } from "./new-entry.tsx";
 
+function saveLog(all: readonly LogEntry[], kind: "csv" | "json"): void {
+  const content = kind === "csv" ? logCsv(all) : logJson(all);
+  saveFile(`castclock-log.${kind}`, content, kind === "csv" ? "text/csv" : "application/json");
+  noteSaved();
+}
+
 export default function LogSheet() {
   const all = entries.value;
   const unsaved = all.length - savedCount.value;
   const [gone, setGone] = useState<LogEntry | undefined>();
   const [said, setSaid] = useState("");
 
-  function save(kind: "csv" | "json"): void {
-    const content = kind === "csv" ? logCsv(all) : logJson(all);
-    saveFile(`castclock-log.${kind}`, content, kind === "csv" ? "text/csv" : "application/json");
-    noteSaved();
-  }
   async function read(file: File | undefined): Promise<void> {
     if (!file) return;
     const read = readEntries(await file.text());
@@ -40,13 +41,6 @@ export default function LogSheet() {
     const made = await sheetOfProbe(file);
     if ("address" in made) location.hash = made.address;
     else setSaid(made.wrong.join(" "));
-  }
-
-  const { name, molds } = job.value;
-  const evening = tonight(all, name);
-  async function planRest(): Promise<void> {
-    const { sheetOfRest } = await import("./rest-of-evening.ts");
-    location.hash = await sheetOfRest(evening, molds);
   }
 
   return (
@@ -68,19 +62,12 @@ export default function LogSheet() {
           )}
         </>
       )}
-      {evening.length > 0 && (
-        <p class="no-print">
-          <button type="button" onClick={() => void planRest()}>
-            Plan the rest of the evening
-          </button>{" "}
-          from the last {evening.length === 1 ? "line" : `${evening.length} lines`} of {name}.
-        </p>
-      )}
+      <RestOfEvening all={all} />
       <div class="row no-print">
-        <button type="button" disabled={all.length === 0} onClick={() => save("csv")}>
+        <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "csv")}>
           Save as CSV
         </button>
-        <button type="button" disabled={all.length === 0} onClick={() => save("json")}>
+        <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "json")}>
           Save as JSON
         </button>
         <label class="button">
@@ -120,5 +107,24 @@ export default function LogSheet() {
         )}
       </p>
     </>
+  );
+}
+
+/** The way from tonight's lines to a plan of what is left. */
+function RestOfEvening({ all }: { all: readonly LogEntry[] }) {
+  const { name, molds } = job.value;
+  const evening = tonight(all, name);
+  if (evening.length === 0) return null;
+  async function planRest(): Promise<void> {
+    const { sheetOfRest } = await import("./rest-of-evening.ts");
+    location.hash = await sheetOfRest(evening, molds);
+  }
+  return (
+    <p class="no-print">
+      <button type="button" onClick={() => void planRest()}>
+        Plan the rest of the evening
+      </button>{" "}
+      from the last {evening.length === 1 ? "line" : `${evening.length} lines`} of {name}.
+    </p>
   );
 }
