@@ -2,9 +2,17 @@ import { fileURLToPath } from "node:url";
 import { defineConfig } from "vitest/config";
 
 /** Browser tests without a bound of time, which may run beside others. */
-const CALM = ["axe", "card", "files", "keyboard", "offline", "phone", "pictures", "units"].map(
-  (name) => `tests/browser/${name}.test.ts`,
-);
+const CALM = [
+  "axe",
+  "card",
+  "endless",
+  "files",
+  "keyboard",
+  "offline",
+  "phone",
+  "pictures",
+  "units",
+].map((name) => `tests/browser/${name}.test.ts`);
 const browser = {
   environment: "node",
   globalSetup: ["./tools/site.ts"],

@@ -328,14 +328,6 @@ test("after all of them the other tab still works, and so does a page in this on
   expect(heard).toEqual([]);
 });
 
-test("a working that never ends is stopped by itself, and named", async () => {
-  await page.goto(`${site}#/page/endless-loop`);
-  const words = page.locator(".run-problem");
-  await words.waitFor({ timeout: 58_000 });
-  expect(await words.textContent()).toContain("The attempt");
-  expect(await words.textContent()).toMatch(/stopped|not finished/);
-});
-
 test("the canary hears what it should: this test could fail", async () => {
   const { port } = canary.address() as AddressInfo;
   await fetch(`http://127.0.0.1:${port}/heard`);

@@ -16,7 +16,7 @@ const words = (out: string, workers: number) => [
   command,
   ...["sweep", at("job.yaml"), "--quick", "--vary", "bait.thickness=3 mm..8 mm"],
   ...["--vary", "shot.temperature=160 degC..180 degC"],
-  ...["--members", "400", "--out", at(out), "--workers", String(workers)],
+  ...["--members", "200", "--out", at(out), "--workers", String(workers)],
 ];
 const text = (name: string) => readFileSync(at(name), "utf8");
 
@@ -24,7 +24,7 @@ test("one thread, three threads, and killed in between: one file", async () => {
   execFileSync(process.execPath, words("one.csv", 1));
   execFileSync(process.execPath, words("three.csv", 3));
   expect(text("three.csv")).toBe(text("one.csv"));
-  expect(text("one.csv").split("\n")).toHaveLength(402);
+  expect(text("one.csv").split("\n")).toHaveLength(202);
 
   const run = spawn(process.execPath, words("killed.csv", 2), { stdio: "ignore" });
   const gone = new Promise((resolve) => run.once("exit", resolve));
@@ -35,6 +35,6 @@ test("one thread, three threads, and killed in between: one file", async () => {
   const left = text("killed.csv");
   expect(text("one.csv").startsWith(left.slice(0, left.lastIndexOf("\n") + 1))).toBe(true);
   const told = execFileSync(process.execPath, words("killed.csv", 2), { encoding: "utf8" });
-  expect(told).toMatch(/400 members/);
+  expect(told).toMatch(/200 members/);
   expect(text("killed.csv")).toBe(text("one.csv"));
 }, 120_000);

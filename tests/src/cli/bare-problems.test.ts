@@ -6,7 +6,7 @@ const JOB = `
 bait: { thickness: 6 mm, length: 60 mm }
 mold: { wall: 10 mm }
 run: { shots: 3, open: 20 s, preheat: 32 degC }
-pour: { depth: 8 mm }
+pour: { depth: 20 mm }
 layer: { depth: 2 mm }
 `;
 
