@@ -2,7 +2,15 @@ import { readdirSync } from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet, PHONE } from "./open.ts";
+import {
+  ALL_OUTPUTS,
+  addPage,
+  mainAnswer,
+  openBrowser,
+  openSheet,
+  PHONE,
+  smallTargets,
+} from "./open.ts";
 
 const site = inject("site");
 const shipped = readdirSync(new URL("../../notebooks", import.meta.url))
@@ -39,10 +47,13 @@ const sheets = ["#/index", "#/job", "#/timer", "#/card", "#/log", "#/nowhere"];
 const pages = shipped.map((name) => (name === "first" ? "#/" : `#/page/${name}`));
 
 for (const [place, hash] of [...pages, ...sheets].entries())
-  test(`nothing bars anyone from ${hash}, on a phone and in the dark`, async () => {
+  test(`${hash} fits 390 px, is made for gloves, and bars nobody, in the dark as well`, async () => {
     const { page, context, errors } = await openSheet(browser, site, hash, PHONE);
     if (hash === "#/nowhere") await page.getByText("There is nothing at this address").waitFor();
     else await settled(page);
+    expect(await smallTargets(page)).toEqual([]);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+    expect(wide).toBeLessThanOrEqual(PHONE.width);
     expect(await faults(page)).toEqual([]);
     // the colors are the same few on every sheet: every other one in the dark; LONG=1: all
     if (place % 2 === 0 || process.env["LONG"]) {
