@@ -8,7 +8,7 @@ import { ALL_OUTPUTS, addPage } from "./open.ts";
 
 const site = inject("site");
 /** The long run has fifty. */
-const KILLS = Number(process.env["CASTCLOCK_KILLS"] ?? 8);
+const KILLS = Number(process.env["CASTCLOCK_KILLS"] ?? 6);
 /** ms of typing that a kill may cost: the pause between two writes, a write, and the time to notice. */
 const MOST_LOST = 300;
 /** On a busy machine the browser's own writes come late; the long run, on a quiet one, holds the bound each time. */
