@@ -21,7 +21,7 @@ export function allowCells(problem: HeatProblem, cells: number): void {
   const most = problem.mostCells ?? MOST_CELLS;
   if (cells <= most) return;
   throw new InputError([
-    { code: "too_many_cells", path: "mostCells", given: rounded(cells), most: written(most) },
+    { code: "too_many_cells", path: "mostCells", given: rounded(cells), most: `${most}` },
   ]);
 }
 
@@ -51,7 +51,7 @@ export function makeStepBudget(problem: HeatProblem, cells: number): StepBudget 
           code: "too_many_steps",
           path: "mostSteps",
           given: rounded(Math.max(needed, spent)),
-          most: written(most),
+          most: `${most}`,
         },
       ]);
     },
@@ -60,4 +60,3 @@ export function makeStepBudget(problem: HeatProblem, cells: number): StepBudget 
 
 const rounded = (count: number): number | string =>
   count < Number.POSITIVE_INFINITY ? Number(count.toPrecision(2)) : "endlessly many";
-const written = (count: number) => `${count}`;

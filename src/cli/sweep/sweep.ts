@@ -56,10 +56,13 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
   const table = openTable(words.out, header);
   try {
     checkSame(sweep, table, words.out);
+    table.begin();
     const begun = Math.min(table.lines, members);
     const done = await fill(sweep, { from: begun, to: members, workers }, table, world);
     world.follow("");
     world.print(summary(words.out, begun, done, members));
+    // whoever waits for the whole of it is told as by every program that was stopped
+    if (done < members) process.kill(process.pid, "SIGINT");
     return 0;
   } finally {
     table.close();

@@ -20,26 +20,38 @@ export interface TableFile {
   readonly lines: number;
   /** The last of them. */
   readonly last: string | undefined;
+  /** Nothing is written before: takes a last line that was cut off away, and writes the header where there is none. */
+  begin(): void;
   add(text: string): void;
   close(): void;
 }
 
 /**
- * Opens the file, or makes it with its header. A last line that was cut off is taken away.
+ * Opens the file, or makes it.
  *
- * @throws InputError when it can't be written, or holds something else
+ * @throws InputError when it can't be written, or holds something else: then it is left as it is
  */
 export function openTable(path: string, header: string): TableFile {
-  try {
+  const told = <A>(work: () => A): A => {
+    try {
+      return work();
+    } catch (error) {
+      if (error instanceof InputError) throw error;
+      throw new InputError([fileUnwritable(path, error)]);
+    }
+  };
+  return told(() => {
     if (existsSync(path) && !statSync(path).isFile())
       throw Object.assign(new Error("no file"), { code: "it is no file" });
     const file = openSync(path, existsSync(path) ? "r+" : "wx+");
     const found = linesIn(file);
-    if (found.header !== undefined && found.header !== header) {
+    // a header that was cut off is one, too
+    const ours =
+      found.header === undefined ? header.startsWith(found.tail) : found.header === header;
+    if (!ours) {
       closeSync(file);
       throw new InputError([{ code: "another_table", path }]);
     }
-    ftruncateSync(file, found.end);
     let at = found.end;
     const add = (text: string) => {
       const bytes = Buffer.from(text);
@@ -48,23 +60,18 @@ export function openTable(path: string, header: string): TableFile {
         done += writeSync(file, bytes, done, bytes.length - done, at + done);
       at += bytes.length;
     };
-    if (found.header === undefined) add(`${header}\n`);
     return {
       lines: Math.max(0, found.lines - 1),
-      last: found.lines > 1 ? found.last : undefined,
-      add: (text) => {
-        try {
-          add(text);
-        } catch (error) {
-          throw new InputError([fileUnwritable(path, error)]);
-        }
-      },
+      last: found.last,
+      begin: () =>
+        told(() => {
+          ftruncateSync(file, found.end);
+          if (found.header === undefined) add(`${header}\n`);
+        }),
+      add: (text) => told(() => add(text)),
       close: () => closeSync(file),
     };
-  } catch (error) {
-    if (error instanceof InputError) throw error;
-    throw new InputError([fileUnwritable(path, error)]);
-  }
+  });
 }
 
 /** Counted in parts: such a file may be larger than the memory. */
@@ -91,5 +98,12 @@ function linesIn(file: number) {
     }
     at += read;
   }
-  return { header, lines, end, last: lines > 1 ? textBetween(before, end - 1) : undefined };
+  return {
+    header,
+    lines,
+    end,
+    last: lines > 1 ? textBetween(before, end - 1) : undefined,
+    /** What follows the last whole line. */
+    tail: textBetween(end, size),
+  };
 }

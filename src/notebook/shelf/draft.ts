@@ -27,7 +27,7 @@ interface DraftJournal {
 }
 
 /** Between the writes of one burst of keys. The first key is written at once; none is put off by further keys. */
-export const KEEP_WITHIN_MS = 50;
+export const KEEP_WITHIN_MS = 100;
 
 export class Draft {
   readonly kind: DocumentKind;

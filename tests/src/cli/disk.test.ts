@@ -16,9 +16,8 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, expect, test } from "vitest";
-import { runCommand } from "../../../src/cli/command.ts";
 import { diskWorld } from "../../../src/cli/disk.ts";
-import type { World } from "../../../src/cli/files.ts";
+import { runOnDisk } from "./world.ts";
 
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), "castclock-disk-"));
@@ -27,20 +26,7 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 writeFileSync(at("job.yaml"), "name: Disk minnow\nbait: { thickness: 16 mm }\n");
 
-async function run(...words: string[]) {
-  let [printed, complained] = ["", ""];
-  const world: World = {
-    ...diskWorld,
-    print: (text) => {
-      printed += text;
-    },
-    complain: (text) => {
-      complained += text;
-    },
-    follow: () => {},
-  };
-  return { code: await runCommand(words, world), printed, complained };
-}
+const run = (...words: string[]) => runOnDisk(words);
 
 test("a file that is replaced keeps its mode and its link, and nothing lies beside it", () => {
   mkdirSync(at("whole"));

@@ -5,30 +5,15 @@ import { join } from "node:path";
 import { afterAll, expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
-import { runCommand } from "../../../src/cli/command.ts";
-import { diskWorld } from "../../../src/cli/disk.ts";
-import type { World } from "../../../src/cli/files.ts";
+import { runOnDisk } from "./world.ts";
 
 const folder = mkdtempSync(join(tmpdir(), "castclock-sweep-"));
 const at = (name: string) => join(folder, name);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 writeFileSync(at("job.yaml"), "name: Reed minnow\nbait: { thickness: 12 mm }\n");
 
-async function sweep(out: string, ...more: string[]) {
-  let [printed, complained] = ["", ""];
-  const world: World = {
-    ...diskWorld,
-    print: (text) => {
-      printed += text;
-    },
-    complain: (text) => {
-      complained += text;
-    },
-    follow: () => {},
-  };
-  const words = ["sweep", at("job.yaml"), "--quick", "--out", at(out), ...more];
-  return { code: await runCommand(words, world), printed, complained };
-}
+const sweep = (out: string, ...more: string[]) =>
+  runOnDisk(["sweep", at("job.yaml"), "--quick", "--out", at(out), ...more]);
 const linesOf = (name: string) => readFileSync(at(name), "utf8").trimEnd().split("\n");
 const VARY = [
   "--vary",
@@ -72,8 +57,11 @@ test("it goes on where it stopped, and a line that was cut off is made again", a
 
 test("a file of something else is left alone", async () => {
   writeFileSync(at("notes.csv"), "my notes\n");
+  writeFileSync(at("line.csv"), "one line without an end");
   await sweep("narrow.csv", "--vary", "bait.thickness=8 mm..9 mm", "--members", "3");
-  for (const name of ["notes.csv", "narrow.csv"]) {
+  // also where its last line was cut off
+  writeFileSync(at("narrow.csv"), `${readFileSync(at("narrow.csv"), "utf8")}4,8.`);
+  for (const name of ["notes.csv", "line.csv", "narrow.csv"]) {
     const before = readFileSync(at(name), "utf8");
     const { code, complained } = await sweep(
       name,

@@ -1,4 +1,6 @@
-/** A world for the command that holds its files in memory. */
+/** Worlds for the command: one that holds its files in memory, and this machine's own. */
+import { runCommand } from "../../../src/cli/command.ts";
+import { diskWorld } from "../../../src/cli/disk.ts";
 import { fileProblem, folderProblem, type World } from "../../../src/cli/files.ts";
 
 export interface TestWorld extends World {
@@ -35,4 +37,20 @@ export function testWorld(files: Readonly<Record<string, string>>): TestWorld {
     now: () => 0,
   };
   return world;
+}
+
+/** Runs the command on this machine's disk, and keeps what it says. */
+export async function runOnDisk(words: readonly string[]) {
+  let [printed, complained] = ["", ""];
+  const world: World = {
+    ...diskWorld,
+    print: (text) => {
+      printed += text;
+    },
+    complain: (text) => {
+      complained += text;
+    },
+    follow: () => {},
+  };
+  return { code: await runCommand(words, world), printed, complained };
 }
