@@ -9,10 +9,8 @@ import { ALL_OUTPUTS, addPage } from "./open.ts";
 const site = inject("site");
 /** The long run has fifty. */
 const KILLS = Number(process.env["CASTCLOCK_KILLS"] ?? 6);
-/** ms of typing that a kill may cost: the pause between two writes, a write, and the time to notice. */
+/** ms of typing that a kill may cost: a key that waits for its turn, and the write that it sends. */
 const MOST_LOST = 300;
-/** On a busy machine the browser's own writes come late; the long run, on a quiet one, holds the bound each time. */
-const MOST_LOST_AT_ALL = KILLS >= 50 ? MOST_LOST : 1000;
 
 test(`the browser is killed ${KILLS} times while typing: at most the last 0.3 s are lost`, async () => {
   const profile = mkdtempSync(join(tmpdir(), "castclock-kill-"));
@@ -58,9 +56,7 @@ test(`the browser is killed ${KILLS} times while typing: at most the last 0.3 s 
     `killed ${KILLS} times: at most ${worst} ms of typing lost, mean ${(lost.reduce((a, b) => a + b) / lost.length).toFixed(0)} ms`,
   );
   expect(lost).toHaveLength(KILLS - 1);
-  const inOrder = lost.toSorted((a, b) => a - b);
-  expect(inOrder[Math.floor(0.75 * (inOrder.length - 1))]).toBeLessThanOrEqual(MOST_LOST);
-  expect(worst).toBeLessThanOrEqual(MOST_LOST_AT_ALL);
+  expect(worst).toBeLessThanOrEqual(MOST_LOST);
 }, 240_000);
 
 /** Ends the whole browser at once, as a power cut would: nothing is closed, nothing is told. */

@@ -22,7 +22,9 @@ interface DraftJournal {
   note(
     kind: DocumentKind,
     name: string,
-    typed: { readonly text: string; readonly basedOn: number } | undefined,
+    typed:
+      | { readonly text: string; readonly basedOn: number; readonly onItsWay?: string }
+      | undefined,
   ): void;
 }
 
@@ -37,6 +39,7 @@ export class Draft {
   #revision: number;
   #timer: ReturnType<typeof setTimeout> | undefined;
   #writing: Promise<void> | undefined;
+  #onItsWay: string | undefined;
   #wroteAt = Number.NEGATIVE_INFINITY;
   #closed = false;
   readonly #shelf: DraftShelf;
@@ -76,7 +79,11 @@ export class Draft {
   change(text: string): void {
     if (this.#closed || text === this.#text) return;
     this.#text = text;
-    this.#journal?.note(this.kind, this.#name, { text, basedOn: this.#revision });
+    this.#journal?.note(this.kind, this.#name, {
+      text,
+      basedOn: this.#revision,
+      ...(this.#onItsWay === undefined ? {} : { onItsWay: this.#onItsWay }),
+    });
     this.#flushSoon();
   }
 
@@ -103,15 +110,18 @@ export class Draft {
   async #write(): Promise<void> {
     const text = this.#text;
     this.#wroteAt = Date.now();
+    this.#onItsWay = text;
     let saved: Saved;
     try {
       saved = await this.#shelf.save(this.kind, this.#name, text, this.#revision);
     } catch (error) {
       this.#failed = true;
+      this.#onItsWay = undefined;
       this.#tell({ kind: "failed", why: error instanceof Error ? error.message : String(error) });
       return;
     }
     this.#failed = false;
+    this.#onItsWay = undefined;
     const before = this.#name;
     this.#name = saved.name;
     this.#revision = saved.revision;

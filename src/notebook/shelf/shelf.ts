@@ -18,13 +18,21 @@ interface ShippedDocument {
 export interface Journal {
   /** `undefined`: it was written. */
   note(kind: DocumentKind, name: string, typed: Typed | undefined): void;
-  read(kind: DocumentKind, name: string): Typed | undefined;
+  read(kind: DocumentKind, name: string): Promise<Typed | undefined>;
 }
 
 /** A text that was typed and not yet kept, and the revision that it was based on. */
 export interface Typed {
   readonly text: string;
   readonly basedOn: number;
+  /** The text before it that was just being written: the visit may have ended before it heard that this was kept. */
+  readonly onItsWay?: string;
+}
+
+/** It goes on from what is on the shelf: from the same revision, or from the write that it did not hear the end of. */
+function goesOnFrom(typed: Typed, entry: ShelfEntry): boolean {
+  if (typed.basedOn === entry.revision) return true;
+  return typed.basedOn + 1 === entry.revision && typed.onItsWay === entry.text;
 }
 
 interface ShelfGiven {
@@ -92,12 +100,12 @@ export class Shelf {
     const entry = await this.read(kind, name);
     if (entry === undefined) return undefined;
     const { journal } = this.#given;
-    const typed = journal?.read(kind, name);
+    const typed = await journal?.read(kind, name);
     const draft = new Draft(this, entry, () => this.#drafts.delete(draft), journal);
     this.#drafts.add(draft);
     // typed in a visit that ended before it was kept; on another base it would overwrite what came later
     if (typed && typed.text !== entry.text) {
-      if (typed.basedOn === entry.revision) draft.change(typed.text);
+      if (goesOnFrom(typed, entry)) draft.change(typed.text);
       else await this.#add(kind, `${name} second version`, typed.text);
     }
     if (typed) {

@@ -2,7 +2,7 @@
 import { shippedJobs, shippedPages } from "virtual:notebooks";
 import { signal } from "@preact/signals";
 import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
-import { journal } from "../../notebook/shelf/journal-browser.ts";
+import { openJournal } from "../../notebook/shelf/journal-browser.ts";
 import { Shelf, type Undo } from "../../notebook/shelf/shelf.ts";
 import { openStore } from "../../notebook/shelf/store-browser.ts";
 import { keptWell } from "../reading/kept.ts";
@@ -25,7 +25,7 @@ async function openShelf(): Promise<Shelf> {
   const shelf = new Shelf(store, {
     shipped: { page: shippedPages, job: shippedJobs },
     clock: Date.now,
-    journal,
+    journal: openJournal(),
   });
   const refresh = async () => {
     jobs.value = await shelf.list("job");
