@@ -32,7 +32,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   granules: "stir in dry metal granules",
   chilled_stock: "chill resin and hardener before mixing",
   cooler_room: "pour when the room is cooler",
-  warm_box_after_gel: "keep it warm after it has gelled, not before",
+  warm_box_after_gel: "keep it warm once it can no longer run away, not before",
   fatter_sprue: "make the sprue fatter",
   shorter_sprue: "make the sprue shorter",
   longer_hold: "hold the injector longer",

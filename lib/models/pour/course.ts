@@ -137,6 +137,12 @@ function resinCells({ cure }: Snapshot, initial: number): number[] {
   return cells;
 }
 
+/** Cure of the least cured place at a snapshot. */
+export function leastCureAt(snapshot: Snapshot, resin: PouredResin): number {
+  const cells = resinCells(snapshot, resin.material.cure?.initial ?? 0);
+  return cells.reduce((least, i) => Math.min(least, snapshot.cure![i]), 1);
+}
+
 function fieldOf(snapshots: readonly Snapshot[], resin: PouredResin): Field {
   const last = snapshots[snapshots.length - 1];
   const cells = resinCells(last, resin.material.cure?.initial ?? 0);
@@ -160,6 +166,13 @@ function fieldOf(snapshots: readonly Snapshot[], resin: PouredResin): Field {
     leastGlass: rows.map((r) => r.glass),
   };
 }
+
+/** Cure of the least cured place from which on it may be turned over. */
+export function firmCure(resin: PouredResin): number {
+  return isRubber(resin) ? RUBBER_TURN : Math.min(resin.gel + FIRM, 0.5 * (1 + resin.gel));
+}
+
+const isRubber = ({ glass }: PouredResin): boolean => glass.cured < RUBBER_BELOW;
 
 /** First time at which a row of numbers reaches a level, linear between snapshots. */
 function reaches(
@@ -194,14 +207,10 @@ export function courseOf(
   const gelLast = reaches(t, leastCure, resin.gel);
   const half = place.room + (peak - place.room) / 2;
   const cool = fallsTo(history, "hot", half, peakTime);
-  const rubber = resin.glass.cured < RUBBER_BELOW;
+  const rubber = isRubber(resin);
   const later = (...times: readonly (number | null)[]) =>
     times.some((x) => x === null) ? null : Math.max(...(times as number[]));
-  const turn = reaches(
-    t,
-    leastCure,
-    rubber ? RUBBER_TURN : Math.min(resin.gel + FIRM, 0.5 * (1 + resin.gel)),
-  );
+  const turn = reaches(t, leastCure, firmCure(resin));
   const away = fallsTo(
     history,
     "hot",

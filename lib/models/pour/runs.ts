@@ -1,6 +1,6 @@
 /** The simulations of one pour, those of one dimension run once each, with the effort added up. With `quick` all are 1-D. */
 
-import type { HeatProblem, History } from "../../heat/problem.ts";
+import type { HeatProblem, History, Snapshot } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../bait/section-picture.ts";
@@ -20,6 +20,8 @@ import {
 /** Grid of the cut for ranges and searches: within 1 K of the full one (measured). */
 const COARSE = 0.35;
 const FINE = 1;
+/** Grid for a peak that is promised: within half a kelvin of the full one, of which most is common to all (measured). */
+const CLOSER = 0.5;
 /** Steps of searches: peaks within 0.1 K of the default's (measured). */
 const SEARCHING = { estimateGrid: false, tolerance: 5e-4 } as const;
 
@@ -45,6 +47,10 @@ export interface PourRuns {
   linePeaks(resin: PouredResin, setting: PourSetting): readonly DepthPeak[];
   /** Peak in the cut across the box on the coarse grid, K. */
   sectionPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  /** The same on a grid in between. */
+  closerPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  /** The cut across the box at the end of a look, on the coarse grid. */
+  looked(resin: PouredResin, setting: PourSetting, until: number): Snapshot;
   /** Everything about the cut across the box, on the fine or the coarse grid. */
   course(resin: PouredResin, setting: PourSetting, grid: "fine" | "coarse"): PourCourse;
   /** The cut across the box, drawn from the pour until well past its peak. */
@@ -112,11 +118,13 @@ export function pourRuns(
     const until = untilOf(resin, setting);
     return highest(run(pourLine(job, resin, setting, { until, ...SEARCHING })), "hot");
   });
-  const sections = makeKnownPeaks((resin, setting) => {
-    const until = untilOf(resin, setting);
-    const grid = { until, ...SEARCHING, resolution: COARSE };
-    return highest(run(pourSection(job, resin, setting, grid)), "hot");
-  });
+  const sectionsOn = (resolution: number) =>
+    makeKnownPeaks((resin, setting) => {
+      const until = untilOf(resin, setting);
+      const grid = { until, ...SEARCHING, resolution };
+      return highest(run(pourSection(job, resin, setting, grid)), "hot");
+    });
+  const [sections, closer] = [COARSE, CLOSER].map(sectionsOn);
   const problemOf = quick ? pourLine : pourSection;
   return {
     job,
@@ -126,7 +134,12 @@ export function pourRuns(
     linePeak: lines.at,
     linePeaks: lines.known,
     sectionPeak: quick ? lines.at : sections.at,
+    closerPeak: quick ? lines.at : closer.at,
     resin: make,
+    looked(resin, setting, until) {
+      const grid = { until, ...SEARCHING, resolution: quick ? 1 : COARSE, snapshots: [until] };
+      return run(problemOf(job, resin, setting, grid)).snapshots[0];
+    },
     picture(resin, setting, peakTime) {
       const until = Math.min(untilOf(resin, setting), PAST_PEAK * peakTime);
       const at = Array.from({ length: PICTURE_TIMES }, (_, i) => ((i + 1) / PICTURE_TIMES) * until);

@@ -4,11 +4,16 @@
  */
 import { cornersAt, type PourCorner } from "./corners.ts";
 import { type Cliff, cliffOf, DEEPEST_LOOKED, deepestPour, lineDepthFor } from "./depth.ts";
+import { hardens } from "./hardening.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
+import { LIKELY_RESIN } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
 
 /** Nearer to the cliff than this no pour is recommended, K. */
 export const CLIFF_MARGIN = 15;
+
+/** A shallower pour is looked at as one of this depth, m. */
+const LEAST_DEPTH = 3e-3;
 
 /** Rooms of the table, K. */
 const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
@@ -66,18 +71,24 @@ export function safeDepth(
   return { depth: found.depth ?? Number.POSITIVE_INFINITY, share: found.share };
 }
 
+export interface RoomDepth {
+  readonly room: number;
+  /** Safe for its heat, m. */
+  readonly deepest: number;
+  /** Whether it hardens there within a week, most likely. */
+  readonly hardens: boolean;
+}
+
 /** The safe depth of the same pour in other rooms, stock as today against the room. */
-export function safeDepthByRoom(
-  runs: PourRuns,
-  limit: number,
-  start: number,
-): { readonly room: number; readonly deepest: number }[] {
+export function safeDepthByRoom(runs: PourRuns, limit: number, start: number): RoomDepth[] {
   const today = settingOf(runs.job);
   let share = start;
   return ROOMS.map((room) => {
     const stock = room + today.stock - today.room;
-    const safe = safeDepth(runs, limit, share, { ...today, room, stock });
-    share = safe.share;
-    return { room, deepest: safe.depth };
+    const there = { ...today, room, stock };
+    const { depth: deepest, share: left } = safeDepth(runs, limit, share, there);
+    share = left;
+    const depth = Math.min(Math.max(deepest, LEAST_DEPTH), DEEPEST_LOOKED);
+    return { room, deepest, hardens: hardens(runs, runs.resin(LIKELY_RESIN), { ...there, depth }) };
   });
 }

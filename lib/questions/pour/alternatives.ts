@@ -3,7 +3,7 @@ import type { Lever } from "../../answers/answer.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
-import type { ResinChange } from "../../models/pour/resin.ts";
+import type { PouredResin, ResinChange } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import type { ColdPour } from "./cold.ts";
 import type { RatedPlan } from "./layers.ts";
@@ -27,6 +27,8 @@ const COOLER_ROOM = 10;
 const PLATE = { thickness: 0.01, width: null, contact: 1000 } as const;
 const PLATE_OVER_MASTERS = 0.006;
 const TAP_WATER = 288.15;
+/** A rise below this tells nothing of its grid, K. */
+const LEAST_RISE = 1;
 
 /** A change of the likely setting, made in another corner: a room that is off by so much stays off by it. */
 function shifted(
@@ -43,26 +45,44 @@ function shifted(
   };
 }
 
-/** Every alternative that can be tried with this pour. */
+/** Peaks of changed pours as their own answers have them: what the grid adds to the rise of today's is taken off theirs. */
+function peaksLike(runs: PourRuns, { likely }: PourCorners, peak: number) {
+  const from = ({ room, stock }: PourSetting) => Math.max(room, stock);
+  const rise = runs.closerPeak(likely.resin, likely.setting).value - from(likely.setting);
+  const share = rise > LEAST_RISE ? (peak - from(likely.setting)) / rise : 1;
+  return (resin: PouredResin, setting: PourSetting) => {
+    const { value, time } = runs.closerPeak(resin, setting);
+    const over = value - from(setting);
+    return { value: over > 0 ? from(setting) + share * over : value, time };
+  };
+}
+
+/**
+ * Every alternative that can be tried with this pour.
+ *
+ * @param peak today's likely one, K
+ */
 export function alternativesTo(
   runs: PourRuns,
-  { likely, fast }: PourCorners,
-  limit: number,
-  plan: RatedPlan | null,
+  corners: PourCorners,
+  { limit, peak, plan }: { limit: number; peak: number; plan: RatedPlan | null },
 ): Alternative[] {
   const { job } = runs;
+  const { likely, fast } = corners;
   const { setting } = likely;
+  const likelyPeak = peaksLike(runs, corners, peak);
   const found: Alternative[] = [];
   const add = (
     lever: Lever,
     changed: { setting?: Partial<PourSetting>; resin?: ResinChange },
   ): void => {
-    const peakAt = (corner: PourCorner) => {
-      const resin = runs.resin(corner.end, changed.resin);
-      return runs.sectionPeak(resin, shifted(changed.setting ?? {}, setting, corner.setting));
-    };
-    const { value, time } = peakAt(likely);
-    const worstPeak = Math.max(value, peakAt(fast).value);
+    const changedAt = (corner: PourCorner) =>
+      [
+        runs.resin(corner.end, changed.resin),
+        shifted(changed.setting ?? {}, setting, corner.setting),
+      ] as const;
+    const { value, time } = likelyPeak(...changedAt(likely));
+    const worstPeak = Math.max(value, runs.sectionPeak(...changedAt(fast)).value);
     found.push({
       ...lever,
       gives: { kind: "temperature", value },

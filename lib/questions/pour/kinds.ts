@@ -27,6 +27,7 @@ export const pourKinds: KindsOf<PourContent> = {
   depth: "length",
   depthLeft: "length",
   fromWall: "length",
+  heatDepth: "length",
   height: "length",
   overBed: "length",
   recommendedDepth: "length",

@@ -11,7 +11,7 @@ import { measuredPour } from "../../models/pour/measured.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
+import { type RoomDepth, safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
 import { linearAt } from "../../numerics/linear.ts";
 import {
   type FillerReport,
@@ -51,8 +51,10 @@ export interface PourContent {
   readonly limit: number;
   /** m; Infinity: no depth down to 300 mm gets to the limit. */
   readonly deepestSinglePour: Quantified;
-  /** Deepest that would be recommended: below the limit and 15 K off the cliff in the pessimistic corner, m. */
-  readonly recommendedDepth: number;
+  /** Deepest that would be recommended, m: the `heatDepth`, where it hardens at all; null: in this room none is. */
+  readonly recommendedDepth: number | null;
+  /** Deepest for its heat alone: below the limit and 15 K off the cliff in the pessimistic corner, m. */
+  readonly heatDepth: number;
   readonly cliff: CliffAhead | null;
   /** Peak over depth: likely, and both corners; for the figure. */
   readonly curve: {
@@ -61,8 +63,8 @@ export interface PourContent {
     readonly low: readonly number[];
     readonly high: readonly number[];
   };
-  /** `recommendedDepth` by temperature of the room, stock as today against the room. */
-  readonly byRoom: readonly { readonly room: number; readonly deepest: number }[];
+  /** `heatDepth` by temperature of the room, stock as today against the room, and whether it hardens there. */
+  readonly byRoom: readonly RoomDepth[];
   /** One entry when a single pour will do; none when no layers of 6 mm or more stay below the limit. */
   readonly layers: readonly PourLayer[];
   readonly layersPeak: number | null;
@@ -147,7 +149,8 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       master: verdict.master,
       limit,
       deepestSinglePour: depths.deepest,
-      recommendedDepth: safe.depth,
+      recommendedDepth: stalled ? null : safe.depth,
+      heatDepth: safe.depth,
       cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
       curve: depths.curve,
       byRoom: options.quick ? [] : safeDepthByRoom(runs, limit, safe.share),
@@ -157,7 +160,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       sandBetween: plan?.mechanical ?? false,
       alternatives: stalled
         ? warmBoxAlternative(cold, limit)
-        : alternativesTo(runs, corners, limit, plan),
+        : alternativesTo(runs, corners, { limit, peak: now.peak, plan }),
       ...timesOf(courses),
       secondHalf: secondHalfOf(runs, corners, now, depths),
       cureReached: now.cureReached,

@@ -3,6 +3,7 @@ import type { Quantified } from "../../answers/answer.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
 import type { Cliff } from "../../models/pour/depth.ts";
+import { LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
 import { TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { CLIFF_MARGIN } from "../../models/pour/safe.ts";
@@ -26,9 +27,6 @@ export interface Softening {
   readonly bears: number | null;
   readonly holds: boolean;
 }
-
-/** Not firm everywhere within this, s: it counts as never hardening. */
-const PATIENCE = 7 * 24 * 3600;
 
 /** The likely pour, and what becomes of it in the pessimistic and in the optimistic corner. */
 export interface CornerCourses {
@@ -54,7 +52,7 @@ export function verdictOn(
     now.master === null
       ? null
       : softening([now.master, mild.master!, hot.master!], pour.masters.softens);
-  const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < PATIENCE);
+  const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < LONGEST_TO_HARDEN);
   const found: readonly [PourReason, boolean][] = [
     ["too_hot", now.peak > TOO_HOT],
     ["near_cliff", pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN],

@@ -1,3 +1,4 @@
+import type { RoomDepth } from "../../../lib/models/pour/safe.ts";
 import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import { pourProblems } from "../../../lib/questions/pour/problems.ts";
@@ -36,9 +37,7 @@ export const pourQuestion: Question<PourAnswer> = {
         ...causeText(answer.cause, answer.peak),
       ],
       body: [
-        Number.isFinite(answer.recommendedDepth)
-          ? `Deepest single pour today, with room for bad luck: ${long(answer.recommendedDepth, system)}; this one is ${long(answer.depth, system)} deep.`
-          : `This one is ${long(answer.depth, system)} deep; today none down to 300 mm is too deep, even with bad luck.`,
+        ...wrapped(safeDepthLine(answer, system), 96),
         `Below ${hot(answer.limit, system)} stays ${depthInWords(deepestSinglePour, system)}.`,
         ...cliffLines(answer, system),
         "",
@@ -53,9 +52,12 @@ export const pourQuestion: Question<PourAnswer> = {
         ...engineerLines(answer, system),
       ],
       levers: answer.alternatives.map(({ code, change, peak: gets, worstPeak }) => {
+        const box = code === "warm_box_after_gel" ? answer.cold.warmBox : null;
         const to = change
           ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
-          : "";
+          : box
+            ? ` (at ${hot(box.to, system)}, from ${timeText(box.from, "up")} after mixing on)`
+            : "";
         return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${hot(worstPeak, system)}: ${enough(gets, worstPeak, answer.limit)}`;
       }),
       leversGive: "hottest then",
@@ -105,6 +107,18 @@ const hot = (si: number, system: UnitSystem) => formatQuantity(si, "temperature"
 /** Depths to the millimeter or the sixteenth: no pour is leveled better. */
 function long(si: number, system: UnitSystem): string {
   return formatQuantity(si, "length", { system, step: 0.001, fractions: true });
+}
+
+function safeDepthLine(answer: PourContent, system: UnitSystem): string {
+  const { heatDepth, recommendedDepth } = answer;
+  const depth = long(heatDepth, system);
+  const own = long(answer.depth, system);
+  const none = `today none down to ${long(0.3, system)} is too deep`;
+  if (recommendedDepth === null)
+    return `For its heat alone, ${Number.isFinite(heatDepth) ? `up to ${depth} would be safe` : none}, with bad luck, too: no depth to pour while it does not harden.`;
+  return Number.isFinite(heatDepth)
+    ? `Deepest single pour today, with room for bad luck: ${depth}; this one is ${own} deep.`
+    : `This one is ${own} deep; ${none}, even with bad luck.`;
 }
 
 function timeInWords(range: PourContent["peakTime"]): string {
@@ -211,7 +225,7 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
     );
   if (cold.warmBox !== null)
     lines.push(
-      `Warm it to ${hot(cold.warmBox.to, system)} only after ${timeText(cold.warmBox.from)}: then it peaks at ${hot(cold.warmBox.peak, system)}, warm from the start at ${hot(cold.warmBox.peakAtOnce, system)}.`,
+      `Warm it to ${hot(cold.warmBox.to, system)} only after ${timeText(cold.warmBox.from, "up")}: then it peaks at ${hot(cold.warmBox.peak, system)}, warm from the start at ${hot(cold.warmBox.peakAtOnce, system)}.`,
     );
   if (cold.warmStock !== null)
     lines.push(
@@ -231,13 +245,20 @@ function thin(si: number, system: UnitSystem): string {
 
 function roomTable({ byRoom }: PourContent, system: UnitSystem): string[] {
   if (byRoom.length === 0) return [];
+  const hardens = byRoom.every((row) => row.hardens);
   return [
     "Deepest single pour with room for bad luck, by the temperature of the room:",
     ...tableText(
       byRoom.map(({ room }) => hot(room, system)),
-      [byRoom.map(({ deepest }) => (Number.isFinite(deepest) ? long(deepest, system) : "any"))],
+      [byRoom.map((row) => roomDepthText(row, system))],
     ),
+    ...(hardens ? [] : ["In brackets: for its heat alone, it does not harden there in a week."]),
   ];
+}
+
+function roomDepthText({ deepest, hardens }: RoomDepth, system: UnitSystem): string {
+  const depth = Number.isFinite(deepest) ? long(deepest, system) : "any";
+  return hardens ? depth : `(${depth})`;
 }
 
 function engineerLines(answer: PourContent, system: UnitSystem): string[] {

@@ -11,6 +11,7 @@ import { pourRuns } from "../../../../lib/models/pour/runs.ts";
 import { layersOf } from "../../../../lib/questions/pour/layers.ts";
 import { type PourAnswer, pour } from "../../../../lib/questions/pour/pour.ts";
 import { InputError, type Problem } from "../../../../lib/units/problem.ts";
+import { pourQuestion } from "../../../../src/cli/questions/pour.ts";
 
 const C = 273.15;
 const text = (name: string) =>
@@ -89,7 +90,7 @@ describe("4 kg in one go", () => {
     };
     const [thin, thick] = [asked(0.02), asked(0.07)];
     expect(thick.cliff!.depth / thin.cliff!.depth).toBeCloseTo(1, 1.3);
-    expect(thick.recommendedDepth / thin.recommendedDepth).toBeCloseTo(1, 1.3);
+    expect(thick.heatDepth / thin.heatDepth).toBeCloseTo(1, 1.3);
     expect(thick.deepestSinglePour.value / thin.deepestSinglePour.value).toBeCloseTo(1, 2);
     expect(thin.recommendedDepth).toBeLessThan(thin.deepestSinglePour.value);
   });
@@ -164,14 +165,20 @@ describe("a hot garage", () => {
     expect(peak.value).toBeGreaterThan(100 + C);
     expect(peak.high).toBeGreaterThan(180 + C);
   });
+  test("a fan does what is promised of it, in the cut across the box", () => {
+    const { peak } = answer.answer.alternatives.find(({ code }) => code === "fan")!;
+    const fanned = pour(job("hot-garage", ["room.air", "fan"])).answer;
+    expect(Math.abs(fanned.peak.value - peak)).toBeLessThan(0.5);
+  }, 60_000);
   test("what a cooler room allows, in figures", () => {
-    const { byRoom, deepestSinglePour, recommendedDepth } = answer.answer;
+    const { byRoom, deepestSinglePour, heatDepth, recommendedDepth } = answer.answer;
     byRoom.slice(1).forEach(({ deepest }, i) => {
       expect(deepest).toBeLessThan(byRoom[i].deepest);
     });
     // 38 degC is the room of this job
-    expect(Math.abs(byRoom.at(-1)!.deepest / recommendedDepth - 1)).toBeLessThan(0.01);
+    expect(Math.abs(byRoom.at(-1)!.deepest / heatDepth - 1)).toBeLessThan(0.01);
     expect(deepestSinglePour.value).toBeLessThan(0.02);
+    expect(recommendedDepth).toBe(heatDepth);
     expect(recommendedDepth).toBeLessThanOrEqual(deepestSinglePour.value);
   });
   test("each depth of another room is what is answered there, and may be poured there", () => {
@@ -185,7 +192,7 @@ describe("a hot garage", () => {
           ["pour.depth", `${0.98e3 * deepest} mm`],
         ),
       ).answer;
-      expect(Math.abs(deepest / there.recommendedDepth - 1)).toBeLessThan(0.01);
+      expect(Math.abs(deepest / there.heatDepth - 1)).toBeLessThan(0.01);
       expect(there.reasons.filter((r) => r !== "melts_bed" && r !== "melts_master")).toEqual([]);
     }
   }, 60_000);
@@ -213,6 +220,28 @@ describe("a cold garage", () => {
     expect(glassReached.value).toBeLessThan(50 + C);
     expect(answer.cautions).not.toContain("pour_not_recommended");
   });
+  test("recommends no depth where none hardens, and says which rooms let it harden", () => {
+    const { recommendedDepth, heatDepth, byRoom } = answer.answer;
+    expect(recommendedDepth).toBeNull();
+    expect(heatDepth).toBeGreaterThan(0.01);
+    const [here, ...others] = byRoom;
+    expect(here.hardens).toBe(false);
+    expect(others.at(-1)!.hardens).toBe(true);
+    const { headline, body } = pourQuestion.text(answer, job("cold-garage"), "metric");
+    expect(headline.join(" ")).toContain("would not harden");
+    expect(body.join(" ")).toContain("For its heat alone");
+    expect(body.join(" ")).not.toContain("Deepest single pour today");
+  });
+  test("a warmer room of the table hardens, or not, as it does when it is asked about", () => {
+    const { room, deepest, hardens } = answer.answer.byRoom[1];
+    const there = job(
+      "cold-garage",
+      ["room.temperature", `${room - C} degC`],
+      ["pour.stock", `${room - C} degC`],
+      ["pour.depth", `${1e3 * deepest} mm`],
+    );
+    expect(pour(there).answer.reasons.includes("never_hardens")).toBe(!hardens);
+  }, 60_000);
   test("is warmed after it has set, not before", () => {
     const { warmBox } = answer.answer.cold;
     expect(warmBox!.peak).toBeLessThan(answer.answer.limit);
