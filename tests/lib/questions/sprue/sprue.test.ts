@@ -406,3 +406,18 @@ test("a mold that is warmer than the plastic sets never closes the sprue", () =>
   expect(answer.closes.value).toBeGreaterThan(60);
   expect(Number.isNaN(answer.closes.high)).toBe(false);
 });
+
+test("how long a tail stays open to flow has a range that moves evenly, and stands still with more members", () => {
+  const own = job("plate-behind");
+  const highAt = (warmer: number) => {
+    const mold = { ...own.mold, temperature: own.mold.temperature + warmer };
+    const { high } = sprue({ ...own, mold }, { quick: true }).answer.fill.until;
+    return high;
+  };
+  const highs = [0.25, 0.5, 0.75, 1].map(highAt);
+  highs.slice(1).forEach((high, i) => {
+    near(high, highs[i], 0.02);
+  });
+  // what 256 and 512 members say of the fattest tail: 126 s
+  near(sprue(job("pike-body"), { quick: true }).answer.fill.until.high, 126, 0.05);
+});
