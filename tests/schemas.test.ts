@@ -64,12 +64,9 @@ test("an editor is told of each key what it is, its range and what is usual", ()
   expect(properties.shot.properties.material.examples).toContain("soft plastisol");
 });
 
-test.each(namesIn("tests/reference/engine-faults", ".json"))(
-  "%s fits the problem's schema",
-  (name) => {
-    expect(told(problem, JSON.parse(text(`tests/reference/engine-faults/${name}`)))).toEqual([]);
-  },
-);
+test.each(namesIn("tests/reference/problems", ".json"))("%s fits the problem's schema", (name) => {
+  expect(told(problem, JSON.parse(text(`tests/reference/problems/${name}`)))).toEqual([]);
+});
 
 test.each(namesIn("notebooks", ".md"))("the dials of %s fit the page's schema", (name) => {
   const own = text(`notebooks/${name}`);

@@ -53,7 +53,7 @@ export interface Contents {
   checkTables(): void;
   /** T of every cell from its energy. */
   temperatures(u: Float64Array): void;
-  /** C of every cell at its T. */
+  /** C of every cell at its T; nothing to do where it is so already. */
   capacities(): void;
 }
 
@@ -90,6 +90,8 @@ class CellContents implements Contents {
   // temperature and energy of the mixed cells when last evaluated
   private mixT = new Float64Array(0);
   private mixE = new Float64Array(0);
+  /** T has moved since C was taken. */
+  private stale = true;
 
   constructor(
     grid: Grid,
@@ -138,6 +140,7 @@ class CellContents implements Contents {
     this.findSources();
     this.findCuring(setting);
     this.ends = this.endsOf(setting);
+    this.stale = true;
   }
 
   checkTables(): void {
@@ -244,6 +247,7 @@ class CellContents implements Contents {
   /** T of every cell from its energy. */
   temperatures(u: Float64Array): void {
     const { T, C, varying, varyingMix, mixT, mixE } = this;
+    this.stale = true;
     for (let i = 0; i < T.length; i++) T[i] = ZERO_CELSIUS + u[i] / C[i];
     for (let m = 0; m < varying.length; m++) temperaturesOf(varying[m], u, T);
     for (let b = 0; b < varyingMix.length; b++) {
@@ -292,6 +296,8 @@ class CellContents implements Contents {
 
   capacities(): void {
     const { C, T, varying, varyingMix } = this;
+    if (!this.stale) return;
+    this.stale = false;
     for (let m = 0; m < varying.length; m++) {
       const { props, cells, V } = varying[m];
       for (let b = 0; b < cells.length; b++) {

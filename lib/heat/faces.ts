@@ -27,6 +27,8 @@ export interface Faces {
   readonly inflow: Float64Array;
   /** Surface temperature of a link's face on the side of its cell `end`, K; undefined where nothing is exchanged. */
   surface(link: Link, end: 0 | 1): number | undefined;
+  /** Its rate of change while its cell's is `cellRate`, K/s: the cell moves it, and so does the boundary. */
+  surfaceRate(link: Link, end: 0 | 1, cellRate: number): number | undefined;
 }
 
 export function makeFaces(contents: Contents, connections: Connections): Faces {
@@ -54,12 +56,12 @@ class OpenFaces implements Faces {
   private faceSurface = new Float64Array(0);
   private faceOf: readonly [Map<Link, number>, Map<Link, number>] = [new Map(), new Map()];
   private boundaries: readonly Boundary[] = [];
-  private readonly now: readonly BoundaryNow[] = Array.from({ length: SIDES.length + 1 }, () => ({
-    h: 0,
-    ambient: 0,
-    flux: 0,
-    radiation: 0,
-  }));
+  private readonly now: readonly BoundaryNow[] = Array.from({ length: SIDES.length + 1 }, still);
+  /** Time of `now`, s. */
+  private time = 0;
+  /** Rates of change of one boundary, a second. */
+  private readonly rate = still();
+  private readonly beside = still();
 
   constructor(contents: Contents, connections: Connections) {
     this.contents = contents;
@@ -110,6 +112,7 @@ class OpenFaces implements Faces {
   private takeBoundaries(time: number): void {
     const { boundaries, now } = this;
     const t = Math.min(Math.max(time, this.earliest), this.latest);
+    this.time = t;
     for (let b = 0; b < boundaries.length; b++) boundaryNow(boundaries[b], t, now[b]);
   }
 
@@ -180,4 +183,44 @@ class OpenFaces implements Faces {
     const face = this.faceOf[end].get(link);
     return face === undefined ? undefined : this.faceSurface[face];
   }
+
+  surfaceRate(link: Link, end: 0 | 1, cellRate: number): number | undefined {
+    const f = this.faceOf[end].get(link);
+    if (f === undefined) return undefined;
+    const { h, ambient, radiation } = this.now[this.faceKind[f]];
+    const moved = this.rateOf(this.faceKind[f]);
+    if (h === Number.POSITIVE_INFINITY) return moved.ambient;
+    const R = this.resistance(f);
+    const A = this.faceArea[f];
+    const Ts = this.faceSurface[f];
+    // (T - Ts) / R = A (h (Ts - ambient) + radiation (Ts^4 - ambient^4) - flux), differentiated
+    const driven =
+      (h + 4 * radiation * ambient ** 3) * moved.ambient - moved.h * (Ts - ambient) + moved.flux;
+    return (cellRate / R + A * driven) / (1 / R + A * (h + 4 * radiation * Ts ** 3));
+  }
+
+  /** How fast the laws of a boundary change now. */
+  private rateOf(kind: number): BoundaryNow {
+    const { boundaries, rate, beside, earliest, latest, time } = this;
+    const b = boundaries[kind];
+    rate.h = 0;
+    rate.ambient = 0;
+    rate.flux = 0;
+    if (!isMoving(b)) return rate;
+    const piece = latest - earliest;
+    const d = 1e-6 * (piece < Number.POSITIVE_INFINITY ? piece : 1);
+    const from = Math.max(time - d, earliest);
+    const to = Math.min(time + d, latest);
+    if (!(to > from)) return rate;
+    boundaryNow(b, to, rate);
+    boundaryNow(b, from, beside);
+    rate.h = b.kind === "held" ? 0 : (rate.h - beside.h) / (to - from);
+    rate.ambient = (rate.ambient - beside.ambient) / (to - from);
+    rate.flux = (rate.flux - beside.flux) / (to - from);
+    return rate;
+  }
+}
+
+function still(): BoundaryNow {
+  return { h: 0, ambient: 0, flux: 0, radiation: 0 };
 }

@@ -238,6 +238,7 @@ class Integration implements Integrator {
     let pieceEnd = pieces.after(t);
     op.within(t, pieceEnd);
     op.rates(t, this.vectors.u, this.vectors.f);
+    op.capacities();
     monitor.startStage(t, setup, this.vectors.u, this.vectors.f);
     const control = makeStepControl(this.stepper.tableau.order, this.firstStep(until - t));
     while (t < until * (1 - 1e-14)) {
@@ -254,14 +255,15 @@ class Integration implements Integrator {
       const s = stop ? monitor.stopIn(stop, end - t) : -1;
       if (s === 0) return t;
       if (s > 0) return this.endAt(t, end, s);
-      const crossed = monitor.unsureCrossing(end - t);
-      t = crossed > 0 ? this.endAt(t, end, crossed) : this.record(t, end);
+      const open = monitor.unsure(end - t);
+      t = open > 0 ? this.endAt(t, end, open) : this.record(t, end);
       if (t >= pieceEnd && t < until) {
         // beyond a jump the rates are others, and the steps begin short again
         const before = this.firstStep(until - t);
         pieceEnd = pieces.after(t);
         op.within(t, pieceEnd);
         op.rates(t, this.vectors.u, this.vectors.f);
+        op.capacities();
         monitor.goOn(this.vectors.u, this.vectors.f);
         const first = this.firstStep(until - t);
         if (first < 0.5 * before) control.restart(Math.min(control.next(), first));
@@ -295,6 +297,7 @@ class Integration implements Integrator {
       if (share <= 1) {
         op.rates(t + step, next, f);
         if (!this.leavesHull()) {
+          op.capacities();
           control.accept(step, share);
           this.keepTimeError(found, share * this.allowed);
           return step;
@@ -331,6 +334,7 @@ class Integration implements Integrator {
     op.linearize(t, u);
     if (!(step > 0 && stepper.step(t, step, vectors))) return this.record(t, end);
     op.rates(t + step, next, f);
+    op.capacities();
     monitor.look(step, next, f);
     return this.record(t, t + step);
   }

@@ -14,9 +14,9 @@ import { makeProbeValues, type ProbeReader, type ProbeValues } from "./probes.ts
 import type { Crossing, HeatProblem, Snapshot, Stop } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 
-/** A crossing nearer to an end of its step than this share of it is told by that end. */
+/** A crossing or an extreme nearer to an end of its step than this share of it is told by that end. */
 const UNSURE_FROM = 0.03;
-/** Parabolas that differ by so many times the tolerance leave the time of a crossing open. */
+/** Parabolas that differ by so many times the tolerance leave a crossing or an extreme open. */
 const UNSURE = 4;
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
@@ -33,8 +33,8 @@ export interface Monitor {
   look(h: number, u: Float64Array, f: Float64Array): void;
   /** Share of the step last read after which a stage stops; 0 when it may not even begin, -1 when it goes on. */
   stopIn(stop: Stop, h: number): number;
-  /** Share of the step last read at which a wanted crossing lies whose time its ends do not tell surely; else -1. */
-  unsureCrossing(h: number): number;
+  /** Share of the step last read at which a wanted crossing or a new extreme lies that its ends do not tell surely; else -1. */
+  unsure(h: number): number;
   /** Records the step last read, from t to `end`: its end is the next one's start. */
   take(t: number, end: number): void;
 }
@@ -168,22 +168,35 @@ class ProbeMonitor implements Monitor {
     return hermiteCrossing(this.cubicOf(p, h), level, falling);
   }
 
-  unsureCrossing(h: number): number {
+  unsure(h: number): number {
     const { crossings, crossingProbe, holds, record } = this;
     let first = -1;
+    const see = (s: number) => {
+      // close to an end of the step its own value and slope tell
+      if (s > UNSURE_FROM && s < 1 - UNSURE_FROM && (first < 0 || s < first)) first = s;
+    };
     for (let k = 0; k < crossings.length; k++) {
       const p = crossingProbe[k];
-      if (record.crossings[k] !== null || holds[p] === 0) continue;
+      if (record.crossings[k] !== null || holds[p] === 0 || !this.isOpen(p, h)) continue;
       const c = crossings[k];
+      const level = (c.below ?? c.above) as number;
+      see(hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined));
+    }
+    for (let p = 0; p < holds.length; p++) {
+      if (holds[p] === 0 || !this.isOpen(p, h)) continue;
       const cubic = this.cubicOf(p, h);
-      const s = hermiteCrossing(cubic, (c.below ?? c.above) as number, c.below !== undefined);
-      // close to an end of the step its own value and slope tell
-      if (!(s > UNSURE_FROM && s < 1 - UNSURE_FROM)) continue;
-      // parabolas through both values and either slope differ by this in the middle of the step
-      const bend = 0.25 * h * Math.abs(cubic.d0 + cubic.d1 - (2 * (cubic.y1 - cubic.y0)) / h);
-      if (bend > UNSURE * this.tolerated && (first < 0 || s < first)) first = s;
+      const high = peakOf(cubic, 1);
+      if (high < 1 && hermite(cubic, high) > record.max[p] + this.tolerated) see(high);
+      const low = peakOf(cubic, -1);
+      if (low < 1 && hermite(cubic, low) < record.min[p] - this.tolerated) see(low);
     }
     return first;
+  }
+
+  /** Whether the parabolas through both ends' values and either slope differ too much in the middle of the step. */
+  private isOpen(p: number, h: number): boolean {
+    const { d0, d1, y0, y1 } = this.cubicOf(p, h);
+    return 0.25 * h * Math.abs(d0 + d1 - (2 * (y1 - y0)) / h) > UNSURE * this.tolerated;
   }
 
   take(t: number, end: number): void {

@@ -29,7 +29,7 @@ export interface Operator extends StiffSystem {
   readonly cells: number;
   /** Temperatures of the last `rates`, `timeSlope` or `refresh`, K. */
   readonly T: Float64Array;
-  /** Heat capacity of each cell at the last `linearize` or `refresh`, J/K; 1 for an empty cell. */
+  /** Heat capacity of each cell at the last `linearize`, `refresh` or `capacities`, J/K; 1 for an empty cell. */
   readonly C: Float64Array;
   /** 1 where a cell holds something. */
   readonly active: Uint8Array;
@@ -49,6 +49,8 @@ export interface Operator extends StiffSystem {
   energyOf(cell: number, regionT: (region: number) => number): number;
   /** Takes T and C from the state. */
   refresh(u: Float64Array): void;
+  /** Takes C at the present T: what rates of energy are divided by for rates of temperature. */
+  capacities(): void;
   /** Power through a side (or `EXPOSED` faces) as last evaluated, W. */
   inflow(kind: number): number;
   /** Conductance from a cell to the next along an axis, W/K, as last evaluated. */
@@ -58,6 +60,8 @@ export interface Operator extends StiffSystem {
    * isn't (`end` 0: the side of cell a); as last evaluated. NaN-free: the cell's own where nothing is exchanged.
    */
   surface(link: Link, end: 0 | 1): number;
+  /** Its rate of change, K/s, while its cell's is `cellRate`. */
+  surfaceRate(link: Link, end: 0 | 1, cellRate: number): number;
   /** Resistance of a part of a link at the present temperatures, K/W; Infinity where it is empty. */
   partResistance(link: Link, part: number): number;
 }
@@ -148,6 +152,10 @@ class HeatBalance implements Operator {
     this.contents.temperatures(u);
     this.contents.capacities();
     this.connections.conductances();
+  }
+
+  capacities(): void {
+    this.contents.capacities();
   }
 
   rates(t: number, u: Float64Array, out: Float64Array): void {
@@ -308,6 +316,10 @@ class HeatBalance implements Operator {
 
   surface(link: Link, end: 0 | 1): number {
     return this.faces.surface(link, end) ?? this.T[end === 0 ? link.a : link.b];
+  }
+
+  surfaceRate(link: Link, end: 0 | 1, cellRate: number): number {
+    return this.faces.surfaceRate(link, end, cellRate) ?? cellRate;
   }
 
   partResistance(link: Link, k: number): number {

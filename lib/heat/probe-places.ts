@@ -181,13 +181,15 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   // on an outer face
   const row = oneRow ? 0 : rowOf(grid.y, y);
   const column = rowOf(grid.x, x);
-  const faceOn = (cell: number, want: "left" | "right" | "top" | "bottom"): Reading | undefined => {
+  const faceOn = (
+    cell: number,
+    want: "left" | "right" | "top" | "bottom",
+  ): FaceSide | undefined => {
     const link = grid.faces.find((f) => f.a === cell && f.side === want);
     if (!link) return undefined;
     const nearby =
       nearestPair(grid, link, 0, "before") ?? weighted(grid, link.parts[0].region, [cell], [1]);
-    const side: FaceSide = { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
-    return { kind: "faces", of: "mean", sides: [side] };
+    return { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
   };
   const cell = row * grid.nx + column;
   let outer: Reading | undefined;
@@ -203,38 +205,52 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   return interior(grid, x, y, oneRow, cell);
 }
 
-/** Outer face at a place between two cell centers: linear between the faces of both cells. */
+/**
+ * Outer face at a place between two cell centers: linear between the faces of both cells where one region fills them. Beside
+ * another region the line goes on from the own side; where two regions end at the place, as the mean of both lines.
+ */
 function acrossFaces(
   grid: Grid,
   side: "left" | "right" | "top" | "bottom",
   along: number,
   oneRow: boolean,
-  faceOn: (cell: number, side: "left" | "right" | "top" | "bottom") => Reading | undefined,
+  faceOn: (cell: number, side: "left" | "right" | "top" | "bottom") => FaceSide | undefined,
 ): Reading | undefined {
   const horizontal = side === "top" || side === "bottom";
   const centers = horizontal ? grid.xc : grid.yc;
+  const lines = horizontal ? grid.x : grid.y;
   const count = centers.length;
   const cellAt = (k: number) => {
     if (horizontal) return (side === "top" ? (grid.ny - 1) * grid.nx : 0) + k;
     return k * grid.nx + (side === "right" ? grid.nx - 1 : 0);
   };
-  if (oneRow || count === 1) return faceOn(cellAt(0), side);
-  let k = 0;
-  while (k < count - 2 && centers[k + 1] < along) k++;
-  // in a corner the line goes on beyond the last center
-  const s = (along - centers[k]) / (centers[k + 1] - centers[k]);
-  const first = faceOn(cellAt(k), side);
-  const second = faceOn(cellAt(k + 1), side);
-  if (!first || !second || first.kind !== "faces" || second.kind !== "faces")
-    return first ?? second;
-  return {
-    kind: "faces",
-    of: "mean",
-    sides: [
-      { ...first.sides[0], weight: 1 - s },
-      { ...second.sides[0], weight: s },
-    ],
+  const asOne = (weights: readonly (readonly [k: number, weight: number])[]) => {
+    const sides = weights.flatMap(([k, weight]) => {
+      const face = faceOn(cellAt(k), side);
+      return face === undefined ? [] : [{ ...face, weight }];
+    });
+    return sides.length > 0 ? ({ kind: "faces", of: "mean", sides } as const) : undefined;
   };
+  if (oneRow || count === 1) return asOne([[0, 1]]);
+  const isSame = (k: number, l: number) =>
+    l >= 0 && l < count && grid.content[cellAt(k)] === grid.content[cellAt(l)];
+  /** A line through cell k and the next one that way, or cell k alone where that is another region. */
+  const lineFrom = (k: number, way: 1 | -1, share: number): [number, number][] => {
+    if (!isSame(k, k + way)) return [[k, share]];
+    const s = (along - centers[k]) / (centers[k + way] - centers[k]);
+    return [
+      [k, share * (1 - s)],
+      [k + way, share * s],
+    ];
+  };
+  const own = rowOf(lines, along);
+  const near = (lines[count] - lines[0]) * 1e-9;
+  const meets = own + 1 < count && Math.abs(along - lines[own + 1]) <= near;
+  if (meets && !isSame(own, own + 1))
+    return asOne([...lineFrom(own, -1, 0.5), ...lineFrom(own + 1, 1, 0.5)]);
+  // in a corner the line goes on beyond the last center
+  const toward = along < centers[own] ? -1 : 1;
+  return asOne(lineFrom(own, isSame(own, own + toward) ? toward : toward === 1 ? -1 : 1, 1));
 }
 
 function rowOf(faces: Float64Array, at: number): number {

@@ -202,6 +202,7 @@ class GridReader implements ProbeReader {
     side.slope = f[link.a] / C[link.a];
     if (link.b < 0) {
       side.value = op.surface(link, 0);
+      side.slope = op.surfaceRate(link, 0, side.slope);
       return;
     }
     // share of the whole resistance that lies before the place
@@ -218,6 +219,7 @@ class GridReader implements ProbeReader {
       const end = from.side === "after" || (from.side === "both" && before > after) ? 1 : 0;
       side.value = op.surface(link, end);
       if (end === 1) side.slope = f[link.b] / C[link.b];
+      side.slope = op.surfaceRate(link, end, side.slope);
       return;
     }
     const atFirst = before * g;

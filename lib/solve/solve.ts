@@ -151,6 +151,9 @@ export function readSolveProblem(input: unknown): HeatProblem {
       });
   });
   const last = given.stages?.at(-1)?.until;
+  // without an end there is nothing that times or stages could be held against
+  if (last === undefined && given.until === undefined)
+    throw new InputError([...problems, { code: "missing", path: "until" }]);
   if (typeof given.until === "number" && given.until < (last ?? 0))
     problems.push({ code: "too_small", path: "until", given: given.until, least: `${last} s` });
   const end = problem.stages.at(-1)?.until ?? 0;

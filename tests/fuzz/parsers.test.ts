@@ -95,9 +95,7 @@ interface Target {
   read(input: never): readonly Problem[];
 }
 
-const problemFiles = texts("tests/reference/engine-faults", ".json").filter(
-  (t) => t.length < 20_000,
-);
+const problemFiles = texts("tests/reference/problems", ".json").filter((t) => t.length < 20_000);
 const jobFiles = texts("data/jobs", ".yaml");
 
 /** A job that reads well with a value of it typed anew. */

@@ -83,7 +83,7 @@ test("a tolerance that the cells do not allow is said not to be reached; with mo
 test.each(["no-times-tol", "late-time-only-tol", "with-times-tol"])(
   "%s keeps its tolerance",
   (name) => {
-    const file = new URL(`../../reference/engine-faults/bug-${name}.json`, import.meta.url);
+    const file = new URL(`../../reference/problems/${name}.json`, import.meta.url);
     const { effort, notes } = solve(JSON.parse(readFileSync(file, "utf8")));
     expect(notes).toEqual([]);
     expect(effort.reached).toBeLessThanOrEqual(effort.asked ?? 0);

@@ -1,34 +1,48 @@
 /** Problems that are easily got wrong; what is right follows from a balance of energy or from the same problem written otherwise. */
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { type SolveAnswer, solve } from "../../../lib/index.ts";
+import { InputError, type SolveAnswer, solve } from "../../../lib/index.ts";
 
-const run = (name: string): SolveAnswer =>
-  solve(
-    JSON.parse(
-      readFileSync(
-        new URL(`../../reference/engine-faults/bug-${name}.json`, import.meta.url),
-        "utf8",
-      ),
-    ),
+const read = (name: string): Record<string, unknown> =>
+  JSON.parse(
+    readFileSync(new URL(`../../reference/problems/${name}.json`, import.meta.url), "utf8"),
   );
+const run = (name: string): SolveAnswer => solve(read(name));
 
-test("an insulated block of one resin in two regions ends at its adiabatic rise, cut cells or not", () => {
-  // 90 kJ/kg over 1100 J/(kg K) above 23 degC
-  const { probes } = run("cure-same-resin-ellipse");
-  for (const region of ["block", "e"])
-    expect(probes[region]?.[3]).toBeCloseTo(23 + 90000 / 1100, 2);
-});
+/** The rate equation of the resin alone, by Radau's method at 1e-11: 500, 1000, 2000 s; then 90 kJ/kg over 1100 J/(kg K) above 23 degC. */
+const ADIABATIC = [23.34372, 24.9882, 98.42356, 23 + 90000 / 1100];
 
-test("two resins in one cell cure each by itself: the end is the mean of both heats", () => {
-  const e = Math.PI * 0.01 ** 2;
-  const b = 0.06 ** 2 - e;
-  const heat = b * 1700 * 90000 + e * 1400 * 150000;
-  const end = 23 + heat / (b * 1700 * 1100 + e * 1400 * 1300);
-  const { probes, effort } = run("cure-two-resins-ellipse");
-  expect(Math.abs((probes["block"]?.[3] ?? 0) - end)).toBeLessThan(0.05);
-  expect(effort.energyImbalance).toBeLessThan(1e-9);
-});
+test.each(["cure-same-resin-ellipse", "cure-same-resin-rect", "cure-two-alike-resins-ellipse"])(
+  "%s: an insulated block of one resin in two regions rises as the resin alone, cut cells or not",
+  (name) => {
+    const { probes } = run(name);
+    for (const probe of ["block", "e", "c", "far"])
+      ADIABATIC.forEach((T, k) => {
+        expect(Math.abs((probes[probe]?.[k] ?? 0) - T), `${probe} ${k}`).toBeLessThan(0.02);
+      });
+  },
+);
+
+const DISK = Math.PI * 0.01 ** 2;
+
+test.each([
+  ["cure-two-resins-ellipse", DISK, true],
+  ["cure-two-resins-rect", 0.02 ** 2, true],
+  // half the cross product of two edges
+  ["cure-two-resins-offgrid-polygon", 0.5 * (0.025 * 0.03 - 0.01 * 0.005), true],
+  ["cure-inert-ellipse", DISK, false],
+])(
+  "%s: what is in one cell cures each by itself: the end is the mean of all heats",
+  (name, e, cures) => {
+    const b = 0.06 ** 2 - e;
+    const heat = b * 1700 * 90000 + (cures ? e * 1400 * 150000 : 0);
+    const capacity = b * 1700 * 1100 + (cures ? e * 1400 * 1300 : e * 1700 * 1100);
+    const { probes, effort } = run(name);
+    for (const region of ["block", "e"])
+      expect(Math.abs((probes[region]?.[3] ?? 0) - 23 - heat / capacity)).toBeLessThan(0.01);
+    expect(effort.energyImbalance).toBeLessThan(1e-9);
+  },
+);
 
 test("a core that is filled anew beside cured resin starts uncured alone", () => {
   const { probes } = run("cure-refill-core");
@@ -67,6 +81,46 @@ test.each([
 test("corners in mirrored places do not make a mirror: the edges between them must match", () => {
   const { probes } = run("symmetry-zigzag");
   expect(Math.abs((probes["R"]?.[1] ?? 0) - (probes["L"]?.[1] ?? 0))).toBeGreaterThan(15);
+});
+
+test("a mirror that is broken by a millionth gives what the whole section gives", () => {
+  const [whole, broken] = [run("symmetry-zigzag"), run("symmetry-zigzag-broken-by-1e-6")];
+  for (const probe of ["L", "R", "z", "b"])
+    for (const k of [1, 2]) {
+      const apart = (whole.probes[probe]?.[k] ?? 0) - (broken.probes[probe]?.[k] ?? 99);
+      expect(Math.abs(apart), probe).toBeLessThan(0.05);
+    }
+  // all of it at one temperature in the end: weighed by area
+  const z = 250e-6;
+  const [p, m] = [z * 1000 * 1800, (0.06 ** 2 - z) * 1700 * 1100];
+  expect(whole.probes["b"]?.[2]).toBeCloseTo((p * 175 + m * 25) / (p + m), 1);
+});
+
+test("a heat capacity that grows while the sheet is heated: every wanted time keeps the tolerance", () => {
+  const problem = read("dense-output-cp");
+  // its probe lies outside
+  const refused = () => solve(problem);
+  expect(refused).toThrow(InputError);
+  const times = Array.from({ length: 60 }, (_, k) => 13 + k * 16.4);
+  const found = solve({ ...problem, probes: { m: "m", s: [0.001] }, times });
+  const apart = times.map((t, k) => {
+    // 1000 (T - 20) + 2.5 (T^2 - 400) = q t / (rho L)
+    const T = -200 + Math.sqrt(220 ** 2 + (2000 * t) / 1.7 / 2.5);
+    return Math.abs((found.probes["m"]?.[k] ?? 0) - T);
+  });
+  expect(Math.max(...apart)).toBeLessThan(Math.max(found.effort.reached, 1e-4));
+});
+
+test("a problem without an end is refused for that alone", () => {
+  try {
+    run("no-until");
+  } catch (error) {
+    expect(error).toBeInstanceOf(InputError);
+    const { problems } = error as InputError;
+    expect(problems.map(({ code, path }) => [code, path])).toEqual([["missing", "until"]]);
+    return;
+  }
+  throw new Error("not refused");
 });
 
 test("nothing is extrapolated across a stage that ended by a stop: no value beyond those that occur", () => {

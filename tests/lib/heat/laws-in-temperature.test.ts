@@ -5,10 +5,7 @@ import { InputError, type SolveAnswer, solve } from "../../../lib/index.ts";
 
 const read = (name: string): Record<string, unknown> =>
   JSON.parse(
-    readFileSync(
-      new URL(`../../reference/engine-faults/bug-${name}.json`, import.meta.url),
-      "utf8",
-    ),
+    readFileSync(new URL(`../../reference/problems/${name}.json`, import.meta.url), "utf8"),
   );
 const run = (name: string): SolveAnswer => solve(read(name));
 

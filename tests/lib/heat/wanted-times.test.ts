@@ -28,7 +28,7 @@ test("times come back in the order given", () => {
 });
 
 test("a time after the end is refused", () => {
-  const file = new URL("../../reference/engine-faults/bug-times-after-until.json", import.meta.url);
+  const file = new URL("../../reference/problems/times-after-until.json", import.meta.url);
   expect(() => solve(JSON.parse(readFileSync(file, "utf8")))).toThrow(InputError);
 });
 
