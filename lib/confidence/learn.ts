@@ -29,6 +29,7 @@ const STEPS = 30;
 /** The curve drawn from is wider than what was found, so that nothing is lost at its edge. */
 const WIDER = 1.15;
 
+/** A normal curve of deviates: middle + triangle u. */
 interface Curve {
   readonly middle: readonly number[];
   readonly triangle: readonly (readonly number[])[];
@@ -77,7 +78,8 @@ export function learn(inputs: number, logLikelihood: (z: Float64Array) => number
   }
 }
 
-function onCurve({ middle, triangle }: Curve, u: Float64Array): Float64Array {
+/** A point of the curve by independent deviates. */
+export function onCurve({ middle, triangle }: Curve, u: Float64Array): Float64Array {
   return Float64Array.from(middle, (m, i) => {
     let z = m;
     for (let j = 0; j <= i; j++) z += triangle[i][j] * u[j];
@@ -117,12 +119,17 @@ function curveOf(members: readonly Float64Array[], weights: readonly number[]): 
         covariance.set(i, j, covariance.get(i, j) + add);
       }
   });
-  for (let i = 0; i < n; i++) {
-    covariance.set(i, i, covariance.get(i, i) + 1e-9);
+  for (let i = 0; i < n; i++)
     for (let j = 0; j < i; j++) covariance.set(j, i, covariance.get(i, j));
-  }
-  const { lowerTriangularMatrix } = new CholeskyDecomposition(covariance);
-  return { middle, triangle: lowerTriangularMatrix.to2DArray() };
+  return { middle, triangle: triangleOf(covariance.to2DArray()) };
+}
+
+/** The lower triangle of a covariance; a deviate that does not vary at all is given a little, and rounding is evened out. */
+export function triangleOf(covariance: readonly (readonly number[])[]): number[][] {
+  const given = covariance.map((row, i) =>
+    row.map((x, j) => (i === j ? x + 1e-9 : (x + covariance[j][i]) / 2)),
+  );
+  return new CholeskyDecomposition(new Matrix(given)).lowerTriangularMatrix.to2DArray();
 }
 
 /**

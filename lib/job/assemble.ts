@@ -314,6 +314,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
       materials: uncertainty.materials,
     },
     fitted: (typed.fitted ?? []).map(({ name, deviates }) => ({ name, ...deviates })),
+    deviates: {},
   };
 }
 

@@ -60,3 +60,14 @@ export function atFitted(job: Job): Job {
     job,
   );
 }
+
+/** The job as it was before a log taught anything about it. */
+export function beforeLogs(job: Job): Job {
+  if (job.fitted.length === 0) return job;
+  const inputs = jobInputs(job);
+  const back = job.fitted.reduce((moved, { name, middle }) => {
+    const input = inputs.find((one) => one.name === name);
+    return input?.at(moved, -middle) ?? moved;
+  }, job);
+  return { ...back, fitted: [] };
+}

@@ -2,14 +2,25 @@
 
 import type { MaterialEntry, Spread } from "../materials/entry.ts";
 import { hanaiBruggeman } from "../materials/filler.ts";
-import { drawnAsRatio, NINE_OF_TEN } from "../numerics/deviates.ts";
+import { drawnAsRatio, type Ends, NINE_OF_TEN } from "../numerics/deviates.ts";
 import type { JobInputName } from "./input-names.ts";
 import type { Job } from "./types.ts";
 
 export interface JobInput {
   readonly name: JobInputName;
-  /** The job with this input as many deviates up its spread. */
+  /** The job with this input so many deviates farther up its spread than it stands: moves add up, in any order. */
   at(job: Job, z: number): Job;
+}
+
+/** An input that goes from one deviate of its spread to another; where it stands is kept in the job. */
+function input(name: JobInputName, move: (job: Job, from: number, to: number) => Job): JobInput {
+  return {
+    name,
+    at: (job, z) => {
+      const from = job.deviates[name] ?? 0;
+      return { ...move(job, from, from + z), deviates: { ...job.deviates, [name]: from + z } };
+    },
+  };
 }
 
 /** Contact of plastic and mold: eight of ten lie within this factor; from memory. */
@@ -27,7 +38,7 @@ function givenInput(
   width: number,
   move: (job: Job, by: number) => Job,
 ): JobInput {
-  return { name, at: (job, z) => move(job, (width / NINE_OF_TEN) * z) };
+  return input(name, (job, from, to) => move(job, (width / NINE_OF_TEN) * (to - from)));
 }
 
 const ofShot: OnMaterial = (job, moved) => ({
@@ -46,10 +57,25 @@ const ofMold: OnMaterial = (job, moved) => ({
 
 type Property = "conductivity" | "density" | "specificHeat";
 
-/** The property as many deviates up its own spread; it stays that far from where it is already. */
-function along(entry: MaterialEntry, key: Property, base: Spread, z: number): MaterialEntry {
+/** From one deviate to another: a spread is not as wide to both sides, so the way between two depends on both. */
+interface Way {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Deviates of something that moves with another, in proportion. */
+function scaledWay({ from, to }: Way, by: number): Way {
+  return { from: by * from, to: by * to };
+}
+
+function ratioOn(base: Ends, { from, to }: Way): number {
+  return drawnAsRatio(base, to) / drawnAsRatio(base, from);
+}
+
+/** The property farther along its own spread; what else has moved it stays. */
+function along(entry: MaterialEntry, key: Property, base: Spread, way: Way): MaterialEntry {
   const { value, low, high, ...rest } = entry[key];
-  const by = drawnAsRatio(base, z) / base.value;
+  const by = ratioOn(base, way);
   return { ...entry, [key]: { ...rest, value: value * by, low: low * by, high: high * by } };
 }
 
@@ -60,10 +86,9 @@ function propertyInput(
   scale: number,
   on: OnMaterial,
 ): JobInput {
-  return {
-    name,
-    at: (job, z) => on(job, (entry) => along(entry, key, base[key], scale * z)),
-  };
+  return input(name, (job, from, to) =>
+    on(job, (entry) => along(entry, key, base[key], scaledWay({ from, to }, scale))),
+  );
 }
 
 /**
@@ -95,17 +120,14 @@ function moldInputs({ mold }: Job, left: number): JobInput[] {
     ofMold,
   );
   if (share === 0) return [own];
-  const filled = (entry: MaterialEntry, z: number) =>
-    along(
-      along(along(entry, "conductivity", base.conductivity, share * z), "density", base.density, z),
-      "specificHeat",
-      base.specificHeat,
-      -z,
-    );
-  const filler: JobInput = {
-    name: "mold.material.filler",
-    at: (job, z) => ofMold(job, (entry) => filled(entry, left * z)),
+  const filled = (entry: MaterialEntry, way: Way) => {
+    const conducting = along(entry, "conductivity", base.conductivity, scaledWay(way, share));
+    const dense = along(conducting, "density", base.density, way);
+    return along(dense, "specificHeat", base.specificHeat, scaledWay(way, -1));
   };
+  const filler = input("mold.material.filler", (job, from, to) =>
+    ofMold(job, (entry) => filled(entry, scaledWay({ from, to }, left))),
+  );
   return share > 0.999 ? [filler] : [own, filler];
 }
 
@@ -139,13 +161,10 @@ export function jobInputs(job: Job): JobInput[] {
     propertyInput("shot.material.conductivity", "conductivity", job.shot.material, left, ofShot),
     propertyInput("shot.material.specificHeat", "specificHeat", job.shot.material, left, ofShot),
     ...moldInputs(job, left),
-    {
-      name: "mold.contact",
-      at: (j, z) => ({
-        ...j,
-        mold: { ...j.mold, contact: j.mold.contact * drawnAsRatio(contact, z) },
-      }),
-    },
+    input("mold.contact", (j, from, to) => ({
+      ...j,
+      mold: { ...j.mold, contact: j.mold.contact * ratioOn(contact, { from, to }) },
+    })),
   ];
 }
 

@@ -7,7 +7,7 @@
 
 import type { MaterialEntry } from "../materials/entry.ts";
 import type { Point } from "../shape/outline.ts";
-import type { FittedInput } from "./input-names.ts";
+import type { FittedInput, JobInputName } from "./input-names.ts";
 
 export interface JobReading {
   readonly job: Job;
@@ -32,6 +32,8 @@ export interface Job {
   readonly uncertainty: Uncertainty;
   /** What a log has taught about the inputs, whose values are moved there already; empty: nothing. */
   readonly fitted: readonly FittedInput[];
+  /** How far inputs were moved along their own spreads, in deviates; left out: not at all. */
+  readonly deviates: Readonly<Partial<Record<JobInputName, number>>>;
   readonly swim: Swim;
   readonly plan: Evening;
 }

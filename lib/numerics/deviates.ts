@@ -7,7 +7,7 @@
 /** Deviate of a standard normal input below which nine of ten lie. */
 export const NINE_OF_TEN = 1.2815515655446004;
 
-interface Ends {
+export interface Ends {
   readonly value: number;
   readonly low: number;
   readonly high: number;

@@ -2,6 +2,7 @@
 
 import type { Answer, Quantified } from "../../answers/answer.ts";
 import { type CurveFit, fitCurve } from "../../confidence/fit-curve.ts";
+import { beforeLogs } from "../../job/fitted.ts";
 import type { FittedInput, JobInputName } from "../../job/input-names.ts";
 import type { Job } from "../../job/types.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -10,10 +11,11 @@ import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import { Checks } from "../../units/check.ts";
 import type { Kind } from "../../units/kinds.ts";
-import { correlationOf, deviationsOf, type Ends, endsOf, type Weighed } from "./learned.ts";
+import { correlationOf, deviationsOf } from "./learned.ts";
 import { type FitModel, fitCup, fitPour, type Untold } from "./models.ts";
 import { fitProbe } from "./probe.ts";
 import { fitShop, type ShopLine } from "./shop.ts";
+import { type Ends, endsOf, type Weighed } from "./weighed.ts";
 
 /** Readings of one probe. */
 export interface TemperatureLog {
@@ -91,7 +93,7 @@ const TOLD = 0.75;
  * Everything starts from the job's own values and their spreads; a parameter about which the log says nothing keeps its
  * spread and is named.
  *
- * @param given the job of what was logged
+ * @param given the job of what was logged; what an earlier log has taught it is put aside
  * @param log at least 4 readings that span at least 3 K, with times that rise
  * @throws InputError with every problem of the log at once
  * @example fit(readJob("bait: { thickness: 16 mm }").job, { time: [30, 90, 150, 210, 270], temperature: [440, 420,
@@ -102,7 +104,8 @@ export function fit(
   log: TemperatureLog | ShopLog,
   options: QuestionOptions = {},
 ): FitAnswer {
-  const job = atStart(given);
+  // what an earlier log has taught is put aside: this one speaks for itself
+  const job = atStart(beforeLogs(given));
   if ("lines" in log) return shopAnswer(job, log, options);
   check(log);
   const { time, temperature } = thinned(log);

@@ -9,7 +9,8 @@ import type { EffortSum } from "../../models/ranged.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { linearAt } from "../../numerics/linear.ts";
-import { layOut, type Opening, openingOf, TIMES_OFF, type Weighed, weigh } from "./learned.ts";
+import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { type Weighed, weigh } from "./weighed.ts";
 
 interface Readings {
   readonly time: readonly number[];

@@ -7,15 +7,8 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { erfc } from "../../numerics/special-functions.ts";
-import {
-  endsOf,
-  layOut,
-  type Opening,
-  openingOf,
-  TIMES_OFF,
-  type Weighed,
-  weigh,
-} from "./learned.ts";
+import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { endsOf, type Weighed, weigh } from "./weighed.ts";
 
 export type ShopVerdict = "good" | "soft" | "dent" | "short" | "bleed" | "peel";
 

@@ -1,12 +1,13 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { deviatesText } from "../../../../lib/job/fitted.ts";
+import { atFitted, deviatesText } from "../../../../lib/job/fitted.ts";
 import { readJob } from "../../../../lib/job/job.ts";
 import { EffortSum } from "../../../../lib/models/ranged.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
 import { fit as fitLog, type TemperatureLog } from "../../../../lib/questions/fit/fit.ts";
 import { type FitModel, fitCup, fitPour } from "../../../../lib/questions/fit/models.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
+import { readLog } from "../../../../src/notebook/files/log-file.ts";
 import { probeLog, shopLog, truthOf } from "./synthetic.ts";
 
 const job = (name: string) =>
@@ -93,6 +94,23 @@ describe("a shop's log", () => {
     );
     expect(now!.high - now!.low).toBeLessThan(0.6 * (then!.high - then!.low));
     expect(Math.abs(now!.value / value.value - 1)).toBeLessThan(0.06);
+    // the same range, but for the clock and the air, which the question adds
+    expect(Math.abs(now!.low / value.low - 1)).toBeLessThan(0.04);
+    expect(Math.abs(now!.high / value.high - 1)).toBeLessThan(0.04);
+    // and the same log says the same of it again: it is not counted twice
+    const again = fitLog(learned, { lines: shopLog(given, truth, 10, 6) }).answer.means[0]!;
+    expect(again.value.low / value.low).toBeCloseTo(1, 3);
+    expect(again.before!.high / before!.high).toBeCloseTo(1, 3);
+  });
+  test("the evening that came with it: the time to opening is narrower by more than half, by all questions", () => {
+    const csv = new URL("../../../../data/logs/evening-of-shads.csv", import.meta.url);
+    const read = readLog(readFileSync(csv, "utf8"));
+    const { answer } = fitLog(given, read.log);
+    const learned = { ...atFitted({ ...given, fitted: answer.fitted! }), fitted: answer.fitted! };
+    const [then, now] = [given, learned].map((one) => demold(one, { further: false }).answer.time);
+    expect(now!.high - now!.low).toBeLessThan(0.5 * (then!.high - then!.low));
+    expect(Math.abs(now!.low / answer.means[0]!.value.low - 1)).toBeLessThan(0.05);
+    expect(Math.abs(now!.high / answer.means[0]!.value.high - 1)).toBeLessThan(0.05);
   });
   test("only good ones bound it from above", () => {
     const { answer } = fitLog(given, {
