@@ -129,17 +129,8 @@ export function unfoldAlong(s: Snapshot, axis: 0 | 1): Snapshot {
   }
   const nx = s.x.length - 1;
   const ny = s.y.length - 1;
-  const [wide, high] = axis === 0 ? [2 * nx, ny] : [nx, 2 * ny];
-  const spread = (field: Float32Array) => {
-    const out = new Float32Array(wide * high);
-    for (let j = 0; j < high; j++)
-      for (let i = 0; i < wide; i++) {
-        const from = (k: number, count: number) => (k >= count ? k - count : count - 1 - k);
-        const source = axis === 0 ? j * nx + from(i, nx) : from(j, ny) * nx + i;
-        out[j * wide + i] = field[source];
-      }
-    return out;
-  };
+  const spread = (field: Float32Array) =>
+    axis === 0 ? leftMirrored(field, nx, ny) : belowMirrored(field, nx, ny);
   return {
     time: s.time,
     x: axis === 0 ? whole : s.x,
@@ -147,4 +138,28 @@ export function unfoldAlong(s: Snapshot, axis: 0 | 1): Snapshot {
     temperature: spread(s.temperature),
     ...(s.cure ? { cure: spread(s.cure) } : {}),
   };
+}
+
+/** Rows of `nx` with the image of each before it. */
+function leftMirrored(field: Float32Array, nx: number, ny: number): Float32Array {
+  const out = new Float32Array(2 * nx * ny);
+  for (let j = 0; j < ny; j++) {
+    const [row, middle] = [j * nx, (2 * j + 1) * nx];
+    for (let i = 0; i < nx; i++) {
+      out[middle + i] = field[row + i];
+      out[middle - 1 - i] = field[row + i];
+    }
+  }
+  return out;
+}
+
+/** `ny` rows with their image below them. */
+function belowMirrored(field: Float32Array, nx: number, ny: number): Float32Array {
+  const out = new Float32Array(2 * nx * ny);
+  for (let j = 0; j < ny; j++) {
+    const row = field.subarray(j * nx, (j + 1) * nx);
+    out.set(row, (ny + j) * nx);
+    out.set(row, (ny - 1 - j) * nx);
+  }
+  return out;
 }

@@ -66,6 +66,8 @@ export function measurements({ uncertainty: u }: Job): Measurement[] {
       "pour.thinFilm": 0.8,
       "pour.peakExotherm": 0.7,
       "pour.speed": 0.4,
+      "pour.energy": 0.8,
+      "pour.heat": 0.7,
     }),
     {
       code: "log_one_bait",

@@ -1,6 +1,6 @@
 /** Ranges of an answer's numbers, and what decides them. */
 
-import type { AnswerEffort, Cause, Quantified } from "../answers/answer.ts";
+import type { AnswerEffort, Cause, LeverCode, Quantified } from "../answers/answer.ts";
 import type { Range } from "../confidence/range.ts";
 import { type Spreading, type SpreadOptions, spread } from "../confidence/spread.ts";
 import type { Uncertain } from "../confidence/uncertain.ts";
@@ -48,12 +48,17 @@ const WORTH_NAMING = 0.1;
 /** A measurement that leaves more of the width is none that narrows. */
 const WORTH_MEASURING = 0.95;
 
-/** What makes most of a range, and the one measurement that would narrow it most. */
-export function causeOf({ range, shares }: Spreading, job: Job): Cause | null {
+/**
+ * What makes most of a range, and the one measurement that would narrow it most.
+ *
+ * @param except a measurement that tells nothing of this answer
+ */
+export function causeOf({ range, shares }: Spreading, job: Job, except?: LeverCode): Cause | null {
   const [first, ...others] = shares;
   if (!first || !(first.total > 0)) return null;
   const deviation = (range.high - range.low) / (2 * NINE_OF_TEN) / Math.abs(range.value);
   const tried = measurements(job)
+    .filter(({ code }) => code !== except)
     .map((one) => ({
       ...one,
       left: widthLeft(shares, one, Number.isFinite(deviation) ? deviation : 1),

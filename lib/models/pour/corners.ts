@@ -1,5 +1,4 @@
-/** The corners of what is known of a pour: likely, fast and hot, slow and cool; and which input matters the most. */
-import type { Cause, LeverCode } from "../../answers/answer.ts";
+/** The corners of what is known of a pour: likely, fast and hot, slow and cool. */
 import { type PourSetting, settingOf } from "./problem.ts";
 import { LIKELY_RESIN, type PouredResin, type ResinCorner } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
@@ -60,44 +59,4 @@ export function pourCorners(runs: PourRuns): PourCorners {
     fast: corner("high"),
     slow: corner("low"),
   };
-}
-
-/** The input whose spread moves the peak the most, one at a time. */
-export function causeOfPeak(runs: PourRuns, { likely }: PourCorners): Cause | null {
-  const { job } = runs;
-  const peakAt = (resin: PouredResin, setting: PourSetting) => runs.linePeak(resin, setting).value;
-  const here = peakAt(likely.resin, likely.setting);
-  const ends = (change: (end: "low" | "high") => Partial<ResinCorner>) =>
-    ENDS.map((end) => peakAt(runs.resin({ ...LIKELY_RESIN, ...change(end) }), likely.setting));
-  const give = job.uncertainty.roomTemperature;
-  const inputs: { name: string; measure: LeverCode; peaks: number[] }[] = [
-    {
-      name: job.pour.thinFilm && !job.pour.potLife ? "pour.thinFilm" : "pour.potLife",
-      measure: "measure_pot_life",
-      peaks: ends((speed) => ({ speed })),
-    },
-    {
-      name: "pour.thinFilm",
-      measure: "measure_pot_life",
-      peaks: ends((energy) => ({ energy })),
-    },
-    { name: "pour.peakExotherm", measure: "measure_pot_life", peaks: ends((heat) => ({ heat })) },
-    {
-      name: "pour.material",
-      measure: "measure_conductivity",
-      peaks: ends((conductivity) => ({ conductivity })),
-    },
-    {
-      name: "room.temperature",
-      measure: "measure_mold",
-      peaks: [-give, give].map((by) => peakAt(likely.resin, warmer(likely.setting, by))),
-    },
-  ];
-  const squares = inputs.map(({ peaks }) => Math.max(...peaks.map((p) => (p - here) ** 2)));
-  const whole = squares.reduce((sum, s) => sum + s, 0);
-  if (!(whole > 0)) return null;
-  const first = squares.indexOf(Math.max(...squares));
-  const { name, measure } = inputs[first];
-  const share = squares[first] / whole;
-  return { code: "input", name, measure, share, others: [], narrows: null };
 }

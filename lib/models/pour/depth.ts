@@ -5,6 +5,7 @@
  * a shorter depth of the same peak. Depths m, T K.
  */
 import { linearAt } from "../../numerics/linear.ts";
+import { monotoneCubic } from "../../numerics/monotone.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import type { PourSetting } from "./problem.ts";
 import type { PouredResin } from "./resin.ts";
@@ -66,7 +67,8 @@ export function lineDepthFor(
 ): number | null {
   const reached = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value >= limit;
   if (!(limit > Math.max(setting.room, setting.stock)) || reached(SHALLOWEST)) return 0;
-  if (near === undefined || reached(near / NEARLY) || !reached(near * NEARLY)) {
+  const known = near !== undefined && near * NEARLY < DEEPEST_LOOKED && near > SHALLOWEST * NEARLY;
+  if (!known || reached(near / NEARLY) || !reached(near * NEARLY)) {
     // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
     const step = (DEEPEST_LOOKED / SHALLOWEST) ** (1 / LOOKS);
     let depth = SHALLOWEST * step;
@@ -81,6 +83,50 @@ export function lineDepthFor(
   const miss = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value - limit;
   return findRoot(miss, a, b, FOUND_WITHIN * a);
 }
+
+/** Depths of members of a range are known to this share. */
+const ROUGHLY = 0.01;
+
+/**
+ * Depth at which the peak far from walls reaches `limit`, roughly, looked for around `near`; 0: every depth does, Infinity: none
+ * does down to DEEPEST_LOOKED.
+ *
+ * @param peakAt peak over depth, K
+ * @param from temperature that it rises from, K
+ */
+export function roughDepthFor(
+  peakAt: (depth: number) => number,
+  { limit, from, near }: { limit: number; from: number; near: number },
+): number {
+  if (!(limit > from)) return 0;
+  const missAt = (x: number) =>
+    Math.log(Math.max(1e-6, peakAt(Math.exp(x)) - from) / (limit - from));
+  const [least, most] = [Math.log(SHALLOWEST), Math.log(DEEPEST_LOOKED)];
+  let held: [x: number, miss: number] | undefined;
+  let failed: typeof held;
+  let x = Math.min(Math.max(Math.log(near), least), most);
+  for (let round = 0; round < 20; round++) {
+    const miss = missAt(x);
+    if (Math.abs(miss) < ROUGHLY) return Math.exp(x);
+    if (miss < 0) held = [x, miss];
+    else failed = [x, miss];
+    if (miss < 0 && x >= most) return Number.POSITIVE_INFINITY;
+    if (miss > 0 && x <= least) return 0;
+    if (held && failed) {
+      if (failed[0] - held[0] < ROUGHLY) break;
+      const share = held[1] / (held[1] - failed[1]);
+      x = held[0] + Math.min(Math.max(share, 0.1), 0.9) * (failed[0] - held[0]);
+    } else {
+      // about twice as hot for twice the depth, at first
+      const step = Math.min(Math.max(-miss / USUAL_STEEPNESS, -Math.LN2), Math.LN2);
+      x = Math.min(Math.max(x + step + Math.sign(step) * ROUGHLY, least), most);
+    }
+  }
+  return Math.exp(held![0] + (failed![0] - held![0]) / 2);
+}
+
+/** Growth of the logarithm of the rise with that of the depth, before a runaway. */
+const USUAL_STEEPNESS = 1.6;
 
 /** What one depth says of the deepest. */
 interface DepthLook {
@@ -199,12 +245,39 @@ const LOOKED_AT: readonly number[] = Array.from(
   (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
 );
 
-/** Peak over depth for the figure, today's depth among the points. */
+/** Peak over depth for the figure, today's depth among the points; where it runs straight not every one is computed. */
 export function depthCurve(peakAt: (depth: number) => number, today: number): DepthCurve {
   const most = Math.max(0.08, 2 * today);
   const depth = [...LOOKED_AT.filter((d) => d <= 1.15 * most), today].sort((a, b) => a - b);
-  return { depth, peak: depth.map(peakAt) };
+  const known = new Map([today, depth[0], depth[depth.length - 1]].map((d) => [d, peakAt(d)]));
+  const between = (i: number, k: number): void => {
+    if (k - i < 2) return;
+    const middle = Math.round((i + k) / 2);
+    const [a, b, at] = [depth[i], depth[k], depth[middle]];
+    const straight = linearAt(
+      [Math.log(a), Math.log(b)],
+      [known.get(a)!, known.get(b)!],
+      Math.log(at),
+    );
+    if (!known.has(at)) known.set(at, peakAt(at));
+    if (k - i <= LOOKED_CLOSELY && Math.abs(known.get(at)! - straight) < STRAIGHT) return;
+    between(i, middle);
+    between(middle, k);
+  };
+  const here = depth.indexOf(today);
+  between(0, here);
+  between(here, depth.length - 1);
+  const seen = depth.filter((d) => known.has(d));
+  const curve = monotoneCubic(
+    seen.map(Math.log),
+    seen.map((d) => known.get(d)!),
+  );
+  return { depth, peak: depth.map((d) => known.get(d) ?? curve(Math.log(d))) };
 }
+
+/** Over so few depths a middle that lies on the straight line, by so many K, stands for all between. */
+const LOOKED_CLOSELY = 8;
+const STRAIGHT = 1;
 
 /** A cliff is first looked for at every second of these depths, then twice between the steepest and their neighbors. */
 const FIRST_LOOK = LOOKED_AT.filter((_, i) => i % 2 === 0);
@@ -224,7 +297,11 @@ interface Point {
  */
 export function cliffOf(peakAt: (depth: number) => number, rise: number): Cliff | null {
   const pointAt = (x: number): Point => ({ x, peak: peakAt(Math.exp(x)) });
-  let points = FIRST_LOOK.map((depth): Point => ({ x: Math.log(depth), peak: peakAt(depth) }));
+  let points: Point[] = [];
+  for (const depth of FIRST_LOOK) {
+    points.push(pointAt(Math.log(depth)));
+    if (isPast(points, rise)) break;
+  }
   for (let look = 0; look < CLOSER_LOOKS; look++) {
     const steepest = steepestOf(points);
     points = points.flatMap((point, i) => {
@@ -245,6 +322,18 @@ export function cliffOf(peakAt: (depth: number) => number, rise: number): Cliff 
   if (!(peakNear(Math.LN2 / 2) - peakNear(-Math.LN2 / 2) > rise / 3)) return null;
   const depth = Math.exp(x);
   return { depth, peak: peakNear(0), steepness: slope / depth };
+}
+
+/** Spans after the steepest that must be flatter, by this, for a cliff to lie behind: deeper ones only get hot sooner. */
+const FLATTER = { spans: 3, share: 0.5 } as const;
+
+function isPast(points: readonly Point[], rise: number): boolean {
+  const spans = points.length - 1;
+  if (spans < FLATTER.spans + 2) return false;
+  const steepest = steepestOf(points);
+  const slope = slopeOver(points, steepest);
+  if (steepest + FLATTER.spans >= spans || !(slope * Math.LN2 > rise / 3)) return false;
+  return slopeOver(points, spans - 1) < FLATTER.share * slope;
 }
 
 /** K for a depth larger by e, over the span after point `i`. */

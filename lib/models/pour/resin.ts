@@ -11,15 +11,20 @@ import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { Job } from "../../job/types.ts";
 import type { MaterialEntry, Pick, ResinTraits, Spread } from "../../materials/entry.ts";
 import type { Material } from "../../materials/material.ts";
+import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Mix, mixOf } from "./mix.ts";
 
-/** Which end of each band is taken. `speed: "high"` is the fast hardener. */
+/** An end of a band, or a standard normal deviate along it. */
+type Place = Pick | number;
+type Ends = Omit<Spread, "source" | "guess">;
+
+/** Which place of each band is taken. `speed: "high"`, or above 0, is a fast hardener. */
 export interface ResinCorner {
-  readonly speed: Pick;
-  readonly energy: Pick;
-  readonly heat: Pick;
-  readonly conductivity: Pick;
+  readonly speed: Place;
+  readonly energy: Place;
+  readonly heat: Place;
+  readonly conductivity: Place;
 }
 
 /** Above this no pour is recommended, K: it foams, cracks and smokes (common practice, no source). */
@@ -94,7 +99,7 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
     : published.spec;
   const energies = energyBand(traits);
   const made = new Map<string, PouredResin>();
-  return (corner, change = {}) => {
+  const at: ResinMaker = (corner, change = {}) => {
     const key = JSON.stringify([corner, change]);
     const known = made.get(key);
     if (known) return known;
@@ -109,11 +114,11 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
       specificHeat: plain.specificHeat,
       density: plain.density,
       gel,
-      ...energyChoice(energies, corner.energy, job),
+      ...energyChoice(energies, corner.energy, job, () => at(LIKELY_RESIN).energy),
     };
     const calibrated = calibrateCure(toFit, dataSheet(job, traits, corner.speed, change));
     const ofMix = (calibrated.heat / plain.resinMassShare) * mix.resinMassShare;
-    const conductivity = picked(mix.conductivity, corner.conductivity, measured);
+    const conductivity = pickedAsRatio(mix.conductivity, corner.conductivity, measured);
     const resin: PouredResin = {
       material: {
         name: "resin",
@@ -139,6 +144,7 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
     made.set(key, resin);
     return resin;
   };
+  return at;
 }
 
 export function traitsOf(entry: MaterialEntry, path: string): ResinTraits {
@@ -146,10 +152,18 @@ export function traitsOf(entry: MaterialEntry, path: string): ResinTraits {
   return entry.resin;
 }
 
-/** One end of a spread; what was measured has half the catalog's. */
-function picked(spread: Spread, pick: Pick, measured: boolean): number {
+/** One place of a spread; what was measured has half the catalog's. */
+function picked(spread: Ends, place: Place, measured: boolean): number {
   const { value } = spread;
-  return measured ? value + (spread[pick] - value) / 2 : spread[pick];
+  const left = measured ? 0.5 : 1;
+  if (typeof place === "number") return drawn(spread, left * place);
+  return value + (spread[place] - value) * left;
+}
+
+/** The same of what is known to a factor. */
+function pickedAsRatio(spread: Ends, place: Place, measured: boolean): number {
+  if (typeof place !== "number") return picked(spread, place, measured);
+  return drawnAsRatio(spread, measured ? place / 2 : place);
 }
 
 function energyBand(traits: ResinTraits): { low: number; high: number } {
@@ -162,22 +176,34 @@ function energyBand(traits: ResinTraits): { low: number; high: number } {
 /** With two times on the data sheet the energy follows from them, within its band. */
 function energyChoice(
   band: { low: number; high: number },
-  pick: Pick,
+  place: Place,
   job: Job,
+  likely: () => number,
 ): { energyLow: number; energyHigh: number } {
   const settled = job.pour.potLife !== null && job.pour.thinFilm !== null;
-  if (settled || pick === "value") return { energyLow: band.low, energyHigh: band.high };
-  return { energyLow: band[pick], energyHigh: band[pick] };
+  if (settled || place === "value") return { energyLow: band.low, energyHigh: band.high };
+  const energy =
+    typeof place === "number" ? drawn({ ...band, value: likely() }, place) : band[place];
+  return { energyLow: energy, energyHigh: energy };
+}
+
+/** Times of a data sheet as they may have been read off, against what it says. */
+const READ_OFF: Ends = { value: 1, low: 1 - TIMING, high: 1 + TIMING };
+
+/** A fast hardener has short times. */
+function opposite(speed: Place): Place {
+  if (typeof speed === "number") return -speed;
+  return speed === "high" ? "low" : speed === "low" ? "high" : "value";
 }
 
 function dataSheet(
   job: Job,
   traits: ResinTraits,
-  speed: Pick,
+  speed: Place,
   { slower = 1 }: ResinChange,
 ): DataSheet {
   const { potLife, thinFilm, peakExotherm, hardener } = job.pour;
-  const stretched = slower * (speed === "high" ? 1 - TIMING : speed === "low" ? 1 + TIMING : 1);
+  const stretched = slower * picked(READ_OFF, opposite(speed), false);
   const peak = peakExotherm
     ? { ...peakExotherm, at: potLife?.at ?? thinFilm?.at ?? 298.15 }
     : undefined;
@@ -191,7 +217,7 @@ function dataSheet(
       ...given,
     };
   // the catalog's: its short end is the fast hardener
-  const usual = traits.potLife[speed === "high" ? "low" : speed === "low" ? "high" : "value"];
+  const usual = pickedAsRatio(traits.potLife, opposite(speed), false);
   const duration = usual * HARDENER_WORDS[hardener] * slower;
   return { potLife: { duration, mass: traits.potLifeMass, at: 298.15 }, ...given };
 }

@@ -22,8 +22,15 @@ const COARSE = 0.35;
 const FINE = 1;
 /** Grid for a peak that is promised: within half a kelvin of the full one, of which most is common to all (measured). */
 const CLOSER = 0.5;
+/** Grid of members: peaks within a kelvin, most of it alike in all (measured). */
+const DRAFTING = { resolution: 0.5 } as const;
+const DRAFT_TIMES = 40;
 /** Steps of searches: peaks within 0.1 K of the default's (measured). */
 const SEARCHING = { estimateGrid: false, tolerance: 5e-4 } as const;
+
+/** A pour peaks within this share of the time that is looked at, where it does not peak late; past that share of it, it has. */
+const PEAKS_WITHIN = 0.15;
+const SURELY_PAST = 0.7;
 
 /** A picture runs on for this many times the time of the peak, in as many times. */
 const PAST_PEAK = 2;
@@ -53,6 +60,10 @@ export interface PourRuns {
   looked(resin: PouredResin, setting: PourSetting, until: number): Snapshot;
   /** Everything about the cut across the box, on the fine or the coarse grid. */
   course(resin: PouredResin, setting: PourSetting, grid: "fine" | "coarse"): PourCourse;
+  /** Peak far from the walls on the grid of members, K: not kept. */
+  draftPeak(resin: PouredResin, setting: PourSetting): number;
+  /** The course far from the walls, in one look of a few milliseconds: for the members of a range. */
+  draftCourse(resin: PouredResin, setting: PourSetting): PourCourse;
   /** The cut across the box, drawn from the pour until well past its peak. */
   picture(resin: PouredResin, setting: PourSetting, peakTime: number): SectionPicture;
   resin(corner: ResinCorner, change?: ResinChange): PouredResin;
@@ -114,16 +125,23 @@ export function pourRuns(
   };
   const untilOf = (resin: PouredResin, { room, stock }: PourSetting) =>
     horizonOf(resin, room, stock);
-  const lines = makeKnownPeaks((resin, setting) => {
-    const until = untilOf(resin, setting);
-    return highest(run(pourLine(job, resin, setting, { until, ...SEARCHING })), "hot");
-  });
-  const sectionsOn = (resolution: number) =>
-    makeKnownPeaks((resin, setting) => {
-      const until = untilOf(resin, setting);
-      const grid = { until, ...SEARCHING, resolution };
-      return highest(run(pourSection(job, resin, setting, grid)), "hot");
-    });
+  const peakOf = (
+    problem: typeof pourLine,
+    resin: PouredResin,
+    setting: PourSetting,
+    resolution: number,
+  ) => {
+    const all = untilOf(resin, setting);
+    const peakUntil = (until: number) =>
+      highest(run(problem(job, resin, setting, { until, ...SEARCHING, resolution })), "hot");
+    const found = peakUntil(PEAKS_WITHIN * all);
+    // a peak so near to the end of the look may not be the last
+    return found.time < SURELY_PAST * PEAKS_WITHIN * all ? found : peakUntil(all);
+  };
+  const peakOn = (problem: typeof pourLine, resolution: number) =>
+    makeKnownPeaks((resin, setting) => peakOf(problem, resin, setting, resolution));
+  const lines = peakOn(pourLine, 1);
+  const sectionsOn = (resolution: number) => peakOn(pourSection, resolution);
   const [sections, closer] = [COARSE, CLOSER].map(sectionsOn);
   const problemOf = quick ? pourLine : pourSection;
   return {
@@ -146,6 +164,14 @@ export function pourRuns(
       const drawn = { until, estimateGrid: false, resolution: FINE, snapshots: at };
       const problem = pourSection(job, resin, setting, drawn);
       return pourPicture(problem, run(problem).snapshots);
+    },
+    draftPeak: (resin, setting) => peakOf(pourLine, resin, setting, DRAFTING.resolution).value,
+    draftCourse(resin, setting) {
+      const until = untilOf(resin, setting);
+      const grid = { until, ...SEARCHING, ...DRAFTING, snapshots: lookTimes(until, DRAFT_TIMES) };
+      const history = run(pourLine(job, resin, setting, grid));
+      const { bed, wall } = sectionSizes(job, setting);
+      return courseOf(history, resin, { room: setting.room, bed, wall });
     },
     course(resin, setting, grid) {
       const until = untilOf(resin, setting);

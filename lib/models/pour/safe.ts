@@ -24,15 +24,20 @@ export function lineCliff(runs: PourRuns, { resin, setting }: PourCorner): Cliff
   return cliffOf(peakAt, resin.heat / resin.specificHeat);
 }
 
-/** The corner that reaches the limit at the least depth: which one is no matter of the depth that is asked about. */
+/**
+ * The corner that reaches the limit at the least depth: which one is no matter of the depth that is asked about.
+ *
+ * @param near where it is expected, m
+ */
 export function unluckiest(
   runs: PourRuns,
   limit: number,
   setting: PourSetting = settingOf(runs.job),
+  near?: number,
 ): PourCorner {
   const [first, ...others] = cornersAt(runs, "high", setting);
   let found = first;
-  let depth = lineDepthFor(runs, first.resin, first.setting, limit);
+  let depth = lineDepthFor(runs, first.resin, first.setting, limit, near);
   for (const one of others) {
     const tried = { ...one.setting, depth: depth ?? DEEPEST_LOOKED };
     if (depth === 0 || runs.linePeak(one.resin, tried).value <= limit) continue;
@@ -45,6 +50,8 @@ export function unluckiest(
 interface SafeDepth {
   /** m; Infinity: none down to 300 mm is too deep. */
   readonly depth: number;
+  /** Far from walls, m; null: none there. */
+  readonly line: number | null;
   /** What the walls leave of it, to start the next search from. */
   readonly share: number;
 }
@@ -58,17 +65,20 @@ export function safePeak(limit: number, cliff: Cliff | null): number {
  * Deepest pour that stays below the limit and off the cliff in the pessimistic corner.
  *
  * @param share what `wallShare` found nearby, to start from
+ * @param near where it is expected far from walls, m
  */
 export function safeDepth(
   runs: PourRuns,
   limit: number,
   share: number,
   setting: PourSetting = settingOf(runs.job),
+  near?: number,
 ): SafeDepth {
-  const corner = unluckiest(runs, limit, setting);
+  const corner = unluckiest(runs, limit, setting, near);
   const most = safePeak(limit, lineCliff(runs, corner));
+  const line = lineDepthFor(runs, corner.resin, corner.setting, most, near);
   const found = deepestPour(runs, corner.resin, corner.setting, most, share);
-  return { depth: found.depth ?? Number.POSITIVE_INFINITY, share: found.share };
+  return { depth: found.depth ?? Number.POSITIVE_INFINITY, line, share: found.share };
 }
 
 export interface RoomDepth {
@@ -79,15 +89,25 @@ export interface RoomDepth {
   readonly hardens: boolean;
 }
 
+/** From the last two rooms to the next, which is about as much warmer. */
+function expected(lines: readonly number[]): number | undefined {
+  const [last, before] = [lines.at(-1) ?? 0, lines.at(-2) ?? 0];
+  const next = (last * last) / before;
+  return next > 0 && Number.isFinite(next) ? next : undefined;
+}
+
 /** The safe depth of the same pour in other rooms, stock as today against the room. */
 export function safeDepthByRoom(runs: PourRuns, limit: number, start: number): RoomDepth[] {
   const today = settingOf(runs.job);
   let share = start;
+  const lines: number[] = [];
   return ROOMS.map((room) => {
     const stock = room + today.stock - today.room;
     const there = { ...today, room, stock };
-    const { depth: deepest, share: left } = safeDepth(runs, limit, share, there);
-    share = left;
+    const safe = safeDepth(runs, limit, share, there, expected(lines));
+    const deepest = safe.depth;
+    share = safe.share;
+    lines.push(safe.line ?? Number.POSITIVE_INFINITY);
     const depth = Math.min(Math.max(deepest, LEAST_DEPTH), DEEPEST_LOOKED);
     return { room, deepest, hardens: hardens(runs, runs.resin(LIKELY_RESIN), { ...there, depth }) };
   });

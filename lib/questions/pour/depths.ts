@@ -1,17 +1,20 @@
 /** How deep may it be poured: the deepest below the limit, the cliff, and the safe depth. m, K. */
 
+import { scaledTo } from "../../confidence/spread.ts";
 import type { PourCorners } from "../../models/pour/corners.ts";
 import {
   type Cliff,
   cliffOf,
+  DEEPEST_LOOKED,
   deepestPour,
   depthCurve,
   wallShare,
 } from "../../models/pour/depth.ts";
+import { depthSpread } from "../../models/pour/members.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { lineCliff } from "../../models/pour/safe.ts";
+import { quantified } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
-import { spreadAround } from "./verdict.ts";
 
 export interface CliffAhead extends Cliff {
   /** Depth left to the cliff, m: negative, it is behind. */
@@ -19,6 +22,10 @@ export interface CliffAhead extends Cliff {
   /** K of the cliff's peak over today's in the pessimistic corner: below 15, the pour is refused. */
   readonly margin: number;
 }
+
+/** A depth so much past the cliff is looked at in the cut across the box; depths nearer to one another than this are alike. */
+const PAST_CLIFF = 1.4;
+const LIKE_IT = 0.03;
 
 /** Depths of a pour that peaks at `peak` today. */
 export function depthsOf(
@@ -29,15 +36,22 @@ export function depthsOf(
 ) {
   const today = likely.setting.depth;
   const share = wallShare(runs, likely.resin, likely.setting, peak);
-  const search = (c: typeof likely) => deepestPour(runs, c.resin, c.setting, limit, share);
-  const [mid, shallow, deep] = [search(likely), search(fast), search(slow)];
-  const points: [number, number][] = [
-    [0, 1],
-    [today, share],
-  ];
-  for (const { depth, share } of [mid, shallow, deep])
-    if (depth !== null && points.every(([d]) => Math.abs(depth - d) > 1e-3))
-      points.push([depth, share]);
+  const mid = deepestPour(runs, likely.resin, likely.setting, limit, share);
+  const line = lineCliff(runs, likely);
+  // past the cliff the walls leave less of a depth
+  const past = line && Math.min((PAST_CLIFF * line.depth) / mid.share, DEEPEST_LOOKED);
+  const points: [number, number][] = [[today, share]];
+  const add = (depth: number, shareOf: () => number) => {
+    if (points.every(([d]) => Math.abs(Math.log(depth / d)) > LIKE_IT))
+      points.push([depth, shareOf()]);
+  };
+  if (mid.depth !== null && mid.depth > 0) add(mid.depth, () => mid.share);
+  if (past !== null)
+    add(past, () => {
+      const setting = { ...likely.setting, depth: past };
+      const { value } = runs.sectionPeak(likely.resin, setting);
+      return wallShare(runs, likely.resin, setting, value);
+    });
   points.sort((a, b) => a[0] - b[0]);
   /** What the walls leave of a depth, linear between the depths where it was found out. */
   const shareAt = (depth: number) =>
@@ -51,15 +65,10 @@ export function depthsOf(
   const curveOf = (c: typeof likely) => depthCurve(peakOf(c), today);
   const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
   const [likelyCurve, fastCurve, slowCurve] = [curveOf(likely), curveOf(fast), curveOf(slow)];
-  const deepestOf = (d: number | null) => d ?? Number.POSITIVE_INFINITY;
+  const { range } = depthSpread(runs, limit, likely);
   return {
     shareAt,
-    deepest: spreadAround(
-      deepestOf(mid.depth),
-      deepestOf(shallow.depth),
-      deepestOf(deep.depth),
-      "length",
-    ),
+    deepest: quantified(scaledTo(range, mid.depth ?? Number.POSITIVE_INFINITY), "length"),
     curve: {
       depth: likelyCurve.depth,
       peak: likelyCurve.peak,

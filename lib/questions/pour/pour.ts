@@ -1,17 +1,20 @@
 /** Can I pour this in one go? Peak, gel, cliff, layers, and when it may be touched. SI and K. */
 
 import type { Answer, Cause, CautionCode, IgnoredCode, Quantified } from "../../answers/answer.ts";
+import { movedTo } from "../../confidence/spread.ts";
 import { RUNAWAY_NUMBER_LEAVES_OUT } from "../../cure/runaway.ts";
 import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
-import { causeOfPeak, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
+import { type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
+import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import { type RoomDepth, safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
+import { causeOf, quantified } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
 import {
   type FillerReport,
@@ -27,10 +30,9 @@ import { type CliffAhead, cliffAhead, depthsOf } from "./depths.ts";
 import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./layers.ts";
 import { runawayOf } from "./runaway.ts";
 import {
-  type CornerCourses,
   type PourReason,
+  type RangedCourse,
   type Softening,
-  spreadAround,
   timeRange,
   verdictOn,
 } from "./verdict.ts";
@@ -41,6 +43,8 @@ export interface PourContent {
   readonly recommended: boolean;
   readonly reasons: readonly PourReason[];
   readonly peak: Quantified;
+  /** With pot life, heat, energy, conductivity and room all as unlucky as they may be at once, K. */
+  readonly worstPeak: number;
   readonly peakTime: Quantified;
   readonly where: PourCourse["where"];
   /** First and last place to gel, s; Infinity: never within the time looked at. */
@@ -49,7 +53,7 @@ export interface PourContent {
   readonly bed: Softening;
   readonly master: Softening | null;
   readonly limit: number;
-  /** m; Infinity: no depth down to 300 mm gets to the limit. */
+  /** Below the limit, m; Infinity: no depth down to 300 mm gets to it. What is safe with bad luck is `heatDepth`. */
   readonly deepestSinglePour: Quantified;
   /** Deepest that would be recommended, m: the `heatDepth`, where it hardens at all; null: in this room none is. */
   readonly recommendedDepth: number | null;
@@ -110,8 +114,8 @@ export type PourAnswer = Answer<"pour", PourContent>;
  * What becomes of the job's pour: one mold half, a master or a silicone mold over its bed.
  *
  * The answer comes from a cut across the box; what is searched (depth, cliff, layers) from 1-D solves with the walls'
- * part carried over. Ranges are the pessimistic and the optimistic corner of pot life, heat of reaction, activation
- * energy, conductivity and room.
+ * part carried over. Ranges are drawn over the resin's speed, heat, activation energy and conductivity and the room; what
+ * is refused, and the safe depth, have all of them unlucky at once.
  *
  * @param given `pour`, `room`, `limits.peak` and `uncertainty` are read
  * @param options `quick`: 1-D only
@@ -122,16 +126,12 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const job = measuredPour(given);
   const runs = pourRuns(job, options);
   const corners = pourCorners(runs);
-  const { likely, fast, slow } = corners;
+  const { likely } = corners;
   const limit = job.limits.peak;
-  const courses: CornerCourses = {
-    now: runs.course(likely.resin, likely.setting, "fine"),
-    hot: runs.course(fast.resin, fast.setting, "coarse"),
-    mild: runs.course(slow.resin, slow.setting, "coarse"),
-  };
-  const { now, hot, mild } = courses;
+  const now = runs.course(likely.resin, likely.setting, "fine");
   const depths = depthsOf(runs, corners, now.peak, limit);
-  const verdict = verdictOn(runs, corners, courses, depths.pessimisticCliff);
+  const course: RangedCourse = { now, ranges: courseSpread(runs, depths.share) };
+  const verdict = verdictOn(runs, corners, course, depths.pessimisticCliff);
   const { refused, stalled, worstPeak } = verdict;
   const safe = safeDepth(runs, limit, depths.share);
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
@@ -144,6 +144,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       recommended: !refused,
       reasons: verdict.reasons,
       peak: verdict.peak,
+      worstPeak,
       where: now.where,
       bed: verdict.bed,
       master: verdict.master,
@@ -161,13 +162,11 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       alternatives: stalled
         ? warmBoxAlternative(cold, limit)
         : alternativesTo(runs, corners, { limit, peak: now.peak, plan }),
-      ...timesOf(courses),
+      ...timesOf(course),
       secondHalf: secondHalfOf(runs, corners, now, depths),
       cureReached: now.cureReached,
-      glassReached: spreadAround(
-        now.glassReached,
-        mild.glassReached,
-        hot.glassReached,
+      glassReached: quantified(
+        movedTo(course.ranges.glassReached.range, now.glassReached),
         "temperature",
       ),
       now: stateAt(job.pour.age, now),
@@ -181,7 +180,8 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       mass: volume * likely.resin.density,
       hardenerKnown: isCalibrated(job),
       energy: likely.resin.energy,
-      cause: causeOfPeak(runs, corners),
+      // a bait's log tells nothing of a resin
+      cause: causeOf(course.ranges.peak, job, "log_one_bait"),
       course: { times: now.curve.t, hot: now.curve.hot },
       picture:
         options.picture === true && !options.quick
@@ -195,17 +195,15 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
 }
 
 /** When it peaks, gels, and may be left, turned, taken out and clamped. */
-function timesOf({ now, hot, mild }: CornerCourses) {
-  const time = (pick: (course: PourCourse) => number | null) =>
-    timeRange(pick(now), pick(hot), pick(mild));
+function timesOf({ now, ranges }: RangedCourse) {
   return {
-    peakTime: time((c) => c.peakTime),
-    gelTime: time((c) => c.gelFirst),
-    gelLast: time((c) => c.gelLast),
-    leave: time((c) => c.milestones.leave),
-    turn: time((c) => c.milestones.turn),
-    demold: time((c) => c.milestones.comesOff),
-    clamp: time((c) => c.milestones.clamp),
+    peakTime: timeRange(now.peakTime, ranges.peakTime),
+    gelTime: timeRange(now.gelFirst, ranges.gelFirst),
+    gelLast: timeRange(now.gelLast, ranges.gelLast),
+    leave: timeRange(now.milestones.leave, ranges.leave),
+    turn: timeRange(now.milestones.turn, ranges.turn),
+    demold: timeRange(now.milestones.comesOff, ranges.comesOff),
+    clamp: timeRange(now.milestones.clamp, ranges.clamp),
   };
 }
 

@@ -1,13 +1,16 @@
 /** What speaks against a pour: its peak, the cliff, what lies in it, and whether it hardens at all. K, s. */
 import type { Quantified } from "../../answers/answer.ts";
-import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
+import type { Range } from "../../confidence/range.ts";
+import { movedTo, type Spreading, scaledTo } from "../../confidence/spread.ts";
+import type { PourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
 import type { Cliff } from "../../models/pour/depth.ts";
 import { LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
+import type { CourseNumber } from "../../models/pour/members.ts";
 import { TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { CLIFF_MARGIN } from "../../models/pour/safe.ts";
-import type { Kind } from "../../units/kinds.ts";
+import { quantified } from "../../models/ranged.ts";
 
 /** Why a pour is not recommended, or what it harms. */
 export const pourReasons = [
@@ -28,30 +31,31 @@ export interface Softening {
   readonly holds: boolean;
 }
 
-/** The likely pour, and what becomes of it in the pessimistic and in the optimistic corner. */
-export interface CornerCourses {
+/** The likely pour, and the ranges around it. */
+export interface RangedCourse {
   readonly now: PourCourse;
-  readonly hot: PourCourse;
-  readonly mild: PourCourse;
+  readonly ranges: Readonly<Record<CourseNumber, Spreading>>;
 }
 
 /** What the peak, the bed, the masters and the hardening say of the pour. */
 export function verdictOn(
   runs: PourRuns,
-  { fast, slow }: PourCorners,
-  { now, hot, mild }: CornerCourses,
+  { fast, likely }: PourCorners,
+  { now, ranges }: RangedCourse,
   pessimisticCliff: Cliff | null,
 ) {
   const { pour, limits } = runs.job;
-  const rivalPeak = ({ rival, setting }: PourCorner, otherwise: number) =>
-    rival === undefined ? otherwise : runs.sectionPeak(rival, setting).value;
-  const worstPeak = Math.max(hot.peak, rivalPeak(fast, hot.peak));
-  const mildest = Math.min(mild.peak, rivalPeak(slow, mild.peak));
-  const bed = softening([now.bed, mild.bed, hot.bed], pour.clay.material.wallLimit?.value ?? null);
+  const peak = quantified(movedTo(ranges.peak.range, now.peak), "temperature");
+  const { resin, rival, setting } = fast;
+  const worstPeak = [resin, ...(rival ? [rival] : [])].reduce(
+    (worst, one) => Math.max(worst, runs.sectionPeak(one, setting).value),
+    peak.high,
+  );
+  const from = Math.max(likely.setting.room, likely.setting.stock);
+  const bears = pour.clay.material.wallLimit?.value ?? null;
+  const bed = softening(inStep(now.bed, peak, from), bears);
   const master =
-    now.master === null
-      ? null
-      : softening([now.master, mild.master!, hot.master!], pour.masters.softens);
+    now.master === null ? null : softening(inStep(now.master, peak, from), pour.masters.softens);
   const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < LONGEST_TO_HARDEN);
   const found: readonly [PourReason, boolean][] = [
     ["too_hot", now.peak > TOO_HOT],
@@ -63,7 +67,7 @@ export function verdictOn(
   ];
   const reasons = found.flatMap(([reason, holds]) => (holds ? [reason] : []));
   return {
-    peak: spreadAround(now.peak, mildest, worstPeak, "temperature"),
+    peak,
     worstPeak,
     bed,
     master,
@@ -73,20 +77,28 @@ export function verdictOn(
   };
 }
 
-/** A likely value with what the corners make of it; the grids differ, so the ends are put in order. */
-export function spreadAround(value: number, a: number, b: number, kind: Kind): Quantified {
-  return { value, low: Math.min(value, a, b), high: Math.max(value, a, b), kind };
+/** The range of a time around the better model's value; null: never within the time looked at. */
+export function timeRange(value: number | null, { range }: Spreading): Quantified {
+  return quantified(scaledTo(range, value ?? Number.POSITIVE_INFINITY), "duration");
 }
 
-export function timeRange(value: number | null, a: number | null, b: number | null): Quantified {
-  const never = Number.POSITIVE_INFINITY;
-  return spreadAround(value ?? never, a ?? never, b ?? never, "duration");
+/** What lies in the resin rises with it: its rise has the ratios of the peak's, K. */
+function inStep(value: number, peak: Range, from: number): Range {
+  const share = peak.value > from ? Math.max(0, value - from) / (peak.value - from) : 0;
+  return movedTo(
+    {
+      value,
+      low: value - share * (peak.value - peak.low),
+      high: value + share * (peak.high - peak.value),
+    },
+    value,
+  );
 }
 
-function softening([value, a, b]: readonly number[], bears: number | null): Softening {
+function softening(hottest: Range, bears: number | null): Softening {
   return {
-    hottest: spreadAround(value, a, b, "temperature"),
+    hottest: quantified(hottest, "temperature"),
     bears,
-    holds: bears === null || value <= bears,
+    holds: bears === null || hottest.value <= bears,
   };
 }

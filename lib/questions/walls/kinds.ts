@@ -7,6 +7,7 @@ export const wallsKinds: KindsOf<WallsContent> = {
   lastDemold: "duration",
   least: "length",
   most: "length",
+  mostWithBadLuck: "length",
   recommended: "length",
   inLayers: "length",
   wall: "length",

@@ -1,7 +1,9 @@
 /** How thick a wall may be poured in one go: each half as deep as half the bait and the wall. SI and K. */
+import type { Range } from "../../confidence/range.ts";
+import { scaledTo } from "../../confidence/spread.ts";
 import type { Job } from "../../job/types.ts";
-import { pourCorners } from "../../models/pour/corners.ts";
 import { deepestBelow, lineDepthFor, lookAtDepth } from "../../models/pour/depth.ts";
+import { depthSpread } from "../../models/pour/members.ts";
 import { settingOf } from "../../models/pour/problem.ts";
 import {
   LIKELY_RESIN,
@@ -39,9 +41,10 @@ function castJob(job: Job, wall: number): Job {
 }
 
 interface Most {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
+  /** Likely, with its range, m. */
+  readonly range: Range;
+  /** With pot life, heat, energy, conductivity and room all unlucky at once, and off the cliff, m. */
+  readonly safe: number;
   /** What the box leaves of the depth there. */
   readonly share: number;
   at(wall: number): { job: Job; runs: PourRuns };
@@ -76,22 +79,31 @@ function halvesOf({ job, options, make, effort }: Casting) {
   return { at, done };
 }
 
-/** The thickest wall whose pour stays below the limit, likely and in both corners. */
+/** The thickest wall whose pour stays below the limit, and the thickest that does with bad luck, too. */
 export function mostOf(casting: Casting): Most {
-  const { job } = casting;
+  const { job, make } = casting;
   const { at, done } = halvesOf(casting);
   const thickest = thickestIn(job, at);
-  const { runs } = at(REFERENCE);
-  const corners = pourCorners(runs);
-  const { wall: value, share } = thickest(corners.likely.resin, 0, REFERENCE);
+  const { runs, job: cast } = at(REFERENCE);
+  const likely = { end: LIKELY_RESIN, resin: make(LIKELY_RESIN), setting: settingOf(cast) };
+  const { wall: value, depth, share } = thickest(likely.resin, 0, REFERENCE);
+  const depths = scaledTo(depthSpread(runs, job.limits.peak, likely).range, depth);
+  // the half of the mold, bait and wall together, is in the ratio of depths far from walls
+  const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
-  const give = job.uncertainty.roomTemperature;
   const unlucky = unluckiest(runs, job.limits.peak);
   const most = safePeak(job.limits.peak, lineCliff(runs, unlucky));
-  const { wall: low } = thickest(unlucky.resin, give, start, most);
-  const { wall: high } = thickest(corners.slow.resin, -give, start);
+  const give = job.uncertainty.roomTemperature;
+  const { wall: safe } = thickest(unlucky.resin, give, start, most);
   done();
-  return { value, low, high, share, at };
+  return { range, safe: Math.min(safe, range.low), share, at };
+}
+
+const halfHeight = ({ bait }: Job): number => Math.max(...bait.stations.map((s) => s.height)) / 2;
+
+function wallOf(job: Job, depth: number): number {
+  const wall = depth - halfHeight(job);
+  return wall < NO_WALL ? 0 : wall;
 }
 
 /** The thickest wall of the likely resin, or of a changed one, m. */
@@ -104,13 +116,13 @@ export function likelyMost(casting: Casting, start: number, change?: ResinChange
 
 /** The thickest wall of one resin, with a room that is warmer by so much. */
 function thickestIn(job: Job, at: Most["at"]) {
-  const half = Math.max(...job.bait.stations.map((s) => s.height)) / 2;
+  const half = halfHeight(job);
   return (
     resin: PouredResin,
     warmer: number,
     start: number,
     limit = job.limits.peak,
-  ): { wall: number; share: number } => {
+  ): { wall: number; depth: number; share: number } => {
     const { job: cast, runs: lines } = at(REFERENCE);
     const today = settingOf(cast);
     const { room, stock } = today;
@@ -122,7 +134,7 @@ function thickestIn(job: Job, at: Most["at"]) {
       return lookAtDepth(runs, resin, { ...warmed, depth }, { limit, line, lines });
     };
     const { depth, share } = deepestBelow(lookAt, half + start);
-    const wall = depth === null ? Number.POSITIVE_INFINITY : depth - half;
-    return { wall: wall < NO_WALL ? 0 : wall, share };
+    const found = depth ?? Number.POSITIVE_INFINITY;
+    return { wall: wallOf(job, found), depth: found, share };
   };
 }

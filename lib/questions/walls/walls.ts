@@ -16,10 +16,11 @@ import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { castingCautions, plasticCautions } from "../../models/cautions.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
+import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import { LIKELY_RESIN, type ResinChange, resinMaker } from "../../models/pour/resin.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
-import { EffortSum } from "../../models/ranged.ts";
+import { EffortSum, quantified } from "../../models/ranged.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, paceOf, successiveShots } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
@@ -45,6 +46,8 @@ export interface WallsContent {
   readonly least: Quantified;
   /** Thickest that may be poured in one go, m; 0: none; Infinity: no limit from its heat. */
   readonly most: Quantified;
+  /** The same with pot life, heat, energy, conductivity and room all unlucky at once, m. */
+  readonly mostWithBadLuck: number;
   /**
    * The pour holds with bad luck, too, and the shots where a wall allows both, m; null: no wall can be poured so; see
    * `opens` and `inLayers`.
@@ -52,6 +55,8 @@ export interface WallsContent {
   readonly recommended: number | null;
   /** Where no wall may be poured in one go: what the shots ask of one poured in layers, m; null: none serves, or not needed. */
   readonly inLayers: number | null;
+  /** Whether the pour of that wall, or of the job's own, hardens in this room within a week: the limits are for its heat alone. */
+  readonly hardens: boolean;
   readonly leastDecidedBy: ReasonCode | "stiffness";
   readonly mostDecidedBy: ReasonCode | "size_looked_at";
   /** Resin for one half at the three walls, kg; null where there is no such wall. */
@@ -126,12 +131,14 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
     };
   });
   // never past the pessimistic end: a wall that most likely can be poured is one that may smoke
-  const top = Math.min(most.low, THICKEST);
+  const top = Math.min(most.safe, THICKEST);
   const bottom = unlucky.wall <= top ? unlucky.wall : least.wall;
   const recommended = bottom <= top ? chosen(points, bottom, top) : null;
   const layered = recommended === null && Number.isFinite(least.wall);
   const inLayers = layered ? chosen(points, least.wall, THICKEST) : null;
-  const opens = opensOf(casting, { least: least.wall, most: most.value });
+  const half = most.at(recommended ?? inLayers ?? job.mold.wall);
+  const likelyResin = half.runs.resin(LIKELY_RESIN);
+  const opens = opensOf(casting, { least: least.wall, most: most.range.value });
   const cautions: CautionCode[] = [
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
@@ -148,14 +155,16 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
     question: "walls",
     answer: {
       least: inOrder(least.wall, lucky.wall, unlucky.wall),
-      most: inOrder(most.value, most.low, most.high),
+      most: quantified(most.range, "length"),
+      mostWithBadLuck: most.safe,
       recommended,
       inLayers,
+      hardens: hardens(half.runs, likelyResin, settingOf(half.job)),
       leastDecidedBy: least.overheats ? "overheating" : "stiffness",
-      mostDecidedBy: most.value < THICKEST ? "exotherm" : "size_looked_at",
+      mostDecidedBy: most.range.value < THICKEST ? "exotherm" : "size_looked_at",
       mass: {
         least: masses(least.wall),
-        most: masses(most.value),
+        most: masses(most.range.value),
         recommended: masses(recommended),
       },
       wallLimit,

@@ -33,12 +33,15 @@ export const pourQuestion: Question<PourAnswer> = {
               "A quick look, as if no heat left by the box's walls: hotter than it will be. Leave --quick out for the answer.",
             ]
           : []),
+        ...(answer.worstPeak > peak.high + 1
+          ? [`With everything unlucky at once: ${hot(answer.worstPeak, system)}.`]
+          : []),
         ...reasons.map(pourReasonLine),
         ...causeText(answer.cause, answer.peak),
       ],
       body: [
         ...wrapped(safeDepthLine(answer, system), 96),
-        `Below ${hot(answer.limit, system)} stays ${depthInWords(deepestSinglePour, system)}.`,
+        `Deepest that stays below ${hot(answer.limit, system)}: ${depthInWords(deepestSinglePour, system)}.`,
         ...cliffLines(answer, system),
         "",
         ...layerLines(answer, system),
@@ -129,10 +132,10 @@ function timeInWords(range: PourContent["peakTime"]): string {
 }
 
 function depthInWords({ value, low, high }: PourContent["deepestSinglePour"], system: UnitSystem) {
-  if (!Number.isFinite(low)) return "every depth down to 300 mm";
-  if (!Number.isFinite(value)) return `${long(low, system)} with bad luck, most likely any depth`;
-  const most = Number.isFinite(high) ? long(high, system) : "no limit";
-  return `a depth up to ${long(value, system)} most likely, ${long(low, system)} with bad luck, ${most} with good`;
+  if (!Number.isFinite(low)) return "any down to 300 mm";
+  if (!Number.isFinite(value)) return `most likely any, at least ${long(low, system)}`;
+  const most = Number.isFinite(high) ? long(high, system) : "any depth";
+  return `most likely ${long(value, system)}, between ${long(low, system)} and ${most}`;
 }
 
 function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {

@@ -26,8 +26,8 @@ export const wallsQuestion: Question<WallsAnswer> = {
       if (!Number.isFinite(value)) return none;
       if (low === high) return low > 0 ? long(value) : "no wall at all";
       if (low > 0) return `between ${long(low)} and ${longest(high)}, most likely ${long(value)}`;
-      const likely = value > 0 ? `most likely ${long(value)}` : "most likely none either";
-      return `with bad luck no wall at all, ${likely}, at best ${longest(high)}`;
+      const likely = value > 0 ? `most likely ${long(value)}` : "most likely none";
+      return `${likely}, between no wall at all and ${longest(high)}`;
     };
     return {
       headline: [
@@ -36,6 +36,11 @@ export const wallsQuestion: Question<WallsAnswer> = {
             ? "No wall of up to 80 mm bears these shots."
             : `No wall is safe in one pour with bad luck. In layers: make it ${inBoth(inLayers, "length", system, 0.001)} thick.`
           : `Make the wall ${inBoth(recommended, "length", system, 0.001)} thick${weight(mass.recommended)}.`,
+        ...(answer.hardens
+          ? []
+          : [
+              "In this room the pour does not harden within a week: what follows holds for its heat alone; ask `pour` how to warm it.",
+            ]),
         `At least: ${reach(least, "no wall of up to 80 mm holds")}. Decided by ${
           answer.leastDecidedBy === "stiffness"
             ? "the clamp: a thinner wall cracks (common practice, no source)"
@@ -46,6 +51,11 @@ export const wallsQuestion: Question<WallsAnswer> = {
             ? "Thicker ones were not looked at."
             : `Decided by ${reasonPhrase({ code: answer.mostDecidedBy })}.`
         }`,
+        ...(Number.isFinite(answer.mostWithBadLuck)
+          ? [
+              `With everything unlucky at once: ${answer.mostWithBadLuck > 0 ? `at most ${long(answer.mostWithBadLuck)}` : "no wall at all"}.`,
+            ]
+          : []),
       ],
       body: [
         `Over a run of ${answer.shots} shots, in the quick look of one dimension. ${wallVerdict(answer, job.mold.wall, long)}`,
@@ -128,14 +138,14 @@ export const wallsQuestion: Question<WallsAnswer> = {
 
 /** What becomes of the wall that the job has. */
 function wallVerdict(
-  { least, most }: WallsAnswer["answer"],
+  { least, most, mostWithBadLuck }: WallsAnswer["answer"],
   wall: number,
   long: (si: number) => string,
 ): string {
   const yours = `Your wall of ${long(wall)}`;
   if (wall < least.value) return `${yours} is too thin.`;
   if (wall > most.value) return `${yours} most likely gets too hot in one pour: pour it in layers.`;
-  if (wall > most.low)
+  if (wall > mostWithBadLuck)
     return `${yours} serves if nothing turns out badly; with bad luck it gets too hot in one pour.`;
   if (wall < least.high) return `${yours} serves if nothing turns out badly in the run.`;
   return `${yours} serves, with bad luck, too.`;

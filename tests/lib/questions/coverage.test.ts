@@ -14,18 +14,18 @@ interface Range {
   readonly high: number;
 }
 
-/** Ranges that are drawn hold eight of ten; those of corners, where all luck is bad at once, hold more. */
-const HOLD = { drawn: [0.76, 0.84], corners: [0.76, 1] } as const;
+/** Ranges hold eight of ten; nine where an end stands at nothing, which more than one of ten come to. */
+const HOLD = { eight: [0.76, 0.84], nine: [0.86, 0.94] } as const;
 
 test.skipIf(COUNT === 0).each([
-  ["demold", "paddle-shad", "drawn"],
-  ["shots", "evening-of-two", "drawn"],
-  ["layer", "two-tone-belly", "drawn"],
-  ["sprue", "pike-body", "drawn"],
-  ["pour", "hot-garage", "corners"],
-  ["pour", "four-kilo-half", "corners"],
-  ["walls", "hot-garage", "corners"],
-  ["walls", "four-kilo-half", "corners"],
+  ["demold", "paddle-shad", "eight"],
+  ["shots", "evening-of-two", "eight"],
+  ["layer", "two-tone-belly", "eight"],
+  ["sprue", "pike-body", "eight"],
+  ["pour", "hot-garage", "eight"],
+  ["pour", "four-kilo-half", "eight"],
+  ["walls", "hot-garage", "nine"],
+  ["walls", "four-kilo-half", "eight"],
 ] as const)(
   "%s of %s: the range holds its truths",
   (name, file, kind) => {

@@ -4,6 +4,7 @@ import { checkJob, withSetting } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
 import { materialNamed } from "../../../../lib/materials/catalog.ts";
 import { type WallsAnswer, walls } from "../../../../lib/questions/walls/walls.ts";
+import { wallsQuestion } from "../../../../src/cli/questions/walls.ts";
 
 const job = (name: string, ...settings: readonly (readonly [string, string])[]) =>
   checkJob(
@@ -76,12 +77,24 @@ test("a half with granules weighs what its mixture weighs", () => {
 }, 60_000);
 
 test("never past the end that holds with bad luck; in layers where that leaves no wall", () => {
-  const { most, least, recommended, inLayers, mass } = walls(job("paddle-shad")).answer;
-  expect(most.low).toBeLessThan(least.value);
+  const { most, mostWithBadLuck, least, recommended, inLayers, mass } = walls(
+    job("paddle-shad"),
+  ).answer;
+  expect(mostWithBadLuck).toBeLessThan(most.low);
+  expect(mostWithBadLuck).toBeLessThan(least.value);
   expect(most.value).toBeGreaterThan(least.value);
   expect(recommended).toBeNull();
   expect(mass.recommended).toBeNull();
   expect(inLayers).toBeGreaterThanOrEqual(least.value);
+}, 60_000);
+
+test("a wall whose pour does not harden in this room says so", () => {
+  const cold = walls(job("cold-garage"), { quick: true });
+  expect(cold.answer.hardens).toBe(false);
+  expect(cold.answer.recommended).toBeLessThanOrEqual(cold.answer.mostWithBadLuck);
+  const { headline } = wallsQuestion.text(cold, job("cold-garage"), "metric");
+  expect(headline.join(" ")).toContain("does not harden within a week");
+  expect(walls(job("four-kilo-half"), { quick: true }).answer.hardens).toBe(true);
 }, 60_000);
 
 test("a mold of one resin and a pour of another are asked about", () => {

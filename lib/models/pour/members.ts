@@ -1,0 +1,108 @@
+/**
+ * Ranges of a pour: how fast its resin reacts, how much faster when warmer, its heat, how well it conducts and the room are
+ * drawn together. Members are looked at far from the walls, at the depth that gets as hot there as the pour does in its box.
+ * Depths m, T K, times s.
+ */
+import { type Spreading, spread } from "../../confidence/spread.ts";
+import type { Uncertain } from "../../confidence/uncertain.ts";
+import type { Job } from "../../job/types.ts";
+import { NINE_OF_TEN } from "../../numerics/deviates.ts";
+import type { PourCorner } from "./corners.ts";
+import { roughDepthFor } from "./depth.ts";
+import { type PourSetting, settingOf } from "./problem.ts";
+import { LIKELY_RESIN, type ResinChange, type ResinCorner } from "./resin.ts";
+import type { PourRuns } from "./runs.ts";
+
+/** A case of what is not known of a pour. */
+interface PourMember {
+  readonly corner: ResinCorner;
+  /** Room and stock, against what was given, K. */
+  readonly warmer: number;
+}
+
+const LIKELY: PourMember = { corner: LIKELY_RESIN, warmer: 0 };
+
+function ofResin(name: string, key: keyof ResinCorner): Uncertain<PourMember> {
+  return { name, at: (member, z) => ({ ...member, corner: { ...member.corner, [key]: z } }) };
+}
+
+/** With both times of a data sheet the energy follows from them. */
+function uncertainPour({ pour, uncertainty }: Job): Uncertain<PourMember>[] {
+  const width = uncertainty.roomTemperature / NINE_OF_TEN;
+  return [
+    ofResin("pour.speed", "speed"),
+    ...(pour.potLife && pour.thinFilm ? [] : [ofResin("pour.energy", "energy")]),
+    ...(pour.peakExotherm ? [] : [ofResin("pour.heat", "heat")]),
+    ofResin("pour.material", "conductivity"),
+    { name: "room.temperature", at: (member, z) => ({ ...member, warmer: width * z }) },
+  ];
+}
+
+function memberOf(
+  runs: PourRuns,
+  { corner, warmer }: PourMember,
+  depth: number,
+  change?: ResinChange,
+) {
+  const { room, stock, ...setting } = settingOf(runs.job);
+  const there: PourSetting = { ...setting, depth, room: room + warmer, stock: stock + warmer };
+  return { resin: runs.resin(corner, change), setting: there };
+}
+
+/** Members of each range, always as many: where they were added as wanted, ends would leap. */
+const COURSES = 40;
+const DEPTHS = 32;
+
+const COURSE = [
+  "peak",
+  "peakTime",
+  "gelFirst",
+  "gelLast",
+  "leave",
+  "turn",
+  "comesOff",
+  "clamp",
+  "glassReached",
+] as const;
+export type CourseNumber = (typeof COURSE)[number];
+
+/** @param share what the walls leave of the depth */
+export function courseSpread(runs: PourRuns, share: number): Record<CourseNumber, Spreading> {
+  const never = Number.POSITIVE_INFINITY;
+  const depth = share * settingOf(runs.job).depth;
+  const evaluate = (member: PourMember): number[] => {
+    const { resin, setting } = memberOf(runs, member, depth);
+    const { milestones, ...course } = runs.draftCourse(resin, setting);
+    const numbers = { ...course, ...milestones };
+    return COURSE.map((name) => numbers[name] ?? never);
+  };
+  const found = spread(LIKELY, uncertainPour(runs.job), evaluate, {
+    least: COURSES,
+    most: COURSES,
+  });
+  return Object.fromEntries(COURSE.map((name, i) => [name, found[i]])) as Record<
+    CourseNumber,
+    Spreading
+  >;
+}
+
+/** Depth far from walls at which the peak reaches `limit`; 0: every depth does, Infinity: none. */
+export function depthSpread(
+  runs: PourRuns,
+  limit: number,
+  { resin, setting }: PourCorner,
+): Spreading {
+  const from = ({ room, stock }: PourSetting) => Math.max(room, stock);
+  const likely = roughDepthFor((depth) => runs.linePeak(resin, { ...setting, depth }).value, {
+    limit,
+    from: from(setting),
+    near: setting.depth,
+  });
+  const near = likely > 0 && Number.isFinite(likely) ? likely : setting.depth;
+  const evaluate = (member: PourMember): number[] => {
+    const first = memberOf(runs, member, near);
+    const peakAt = (depth: number) => runs.draftPeak(first.resin, { ...first.setting, depth });
+    return [roughDepthFor(peakAt, { limit, from: from(first.setting), near })];
+  };
+  return spread(LIKELY, uncertainPour(runs.job), evaluate, { least: DEPTHS, most: DEPTHS })[0];
+}
