@@ -5,12 +5,9 @@
  * distribution in the deviates of their spreads: z = middle + L u, L a lower triangle, u independent.
  */
 import type { Problem } from "../units/problem.ts";
-import type { FittedInput } from "./input-names.ts";
+import { FARTHEST, type FittedInput } from "./input-names.ts";
 import { jobInputs } from "./inputs.ts";
 import type { Job } from "./types.ts";
-
-/** No log moves an input farther along its spread. */
-export const FARTHEST = 6;
 
 /**
  * Reads `0.31; 0.2 0.85`: the middle, then the row.

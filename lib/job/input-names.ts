@@ -13,6 +13,9 @@ export const jobInputNames = [
 ] as const;
 export type JobInputName = (typeof jobInputNames)[number];
 
+/** No log moves an input farther along its spread, in deviates. */
+export const FARTHEST = 6;
+
 export interface FittedInput {
   readonly name: JobInputName;
   /** In deviates of its own spread: 0 its value, 1.28 its high end. */

@@ -306,7 +306,7 @@ async function ask(
   const { headline, body, levers, leversGive } = question.text(found, job, system);
   world.print(
     reportText({
-      headline: [job.name, "", ...headline],
+      headline: [job.name, "", ...headline, ...learnedText(job)],
       body,
       ...(levers && { levers }),
       ...(leversGive !== undefined && { leversGive }),
@@ -317,6 +317,13 @@ async function ask(
     }),
   );
   return 0;
+}
+
+/** Says from what a range is narrower than a shop without a log has it. */
+function learnedText({ fitted }: Job): string[] {
+  return fitted.length === 0
+    ? []
+    : ["Answered from this job's own log: fitted in the job; delete it there to forget the log."];
 }
 
 function checkProblems(question: Question, { problem, quick }: Words, world: World): void {

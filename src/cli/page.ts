@@ -119,6 +119,12 @@ function outputLines(output: Output, system: UnitSystem): string[] {
       return [`[field] ${output.caption}, ${output.frames.length} moments`];
     case "note":
       return output.tone === "caution" ? listText([output.text]) : wrapped(output.text, 96);
+    case "lesson":
+      return output.fitted === null
+        ? ["Nothing of this log may be kept in the job."]
+        : [
+            "castclock fit JOB.yaml LOG.csv --write JOB.yaml keeps what this log teaches in the job.",
+          ];
     case "timeline": {
       const at = (t: number) => numberText(t, output.unit, system);
       return [

@@ -1,6 +1,5 @@
 /** `fit --write JOB.yaml`: what the log has taught, put down in a job as its own. */
-import { parseDocument } from "yaml";
-import { deviatesText } from "../../lib/job/fitted.ts";
+import { withFitted } from "../../lib/job/fitted-text.ts";
 import { checkJob } from "../../lib/job/job.ts";
 import { parseJobText } from "../../lib/job/text.ts";
 import type { FitAnswer } from "../../lib/questions/fit/fit.ts";
@@ -23,14 +22,7 @@ export function writeFitted(
     return;
   }
   const there = "bytes" in world.size(target);
-  const document = parseDocument(there ? textOf(world, target) : given.text);
-  document.set(
-    "fitted",
-    document.createNode(
-      answer.fitted.map((input) => ({ name: input.name, deviates: deviatesText(input) })),
-    ),
-  );
-  const text = document.toString({ lineWidth: 110 });
+  const text = withFitted(there ? textOf(world, target) : given.text, answer.fitted);
   checkJob(parseJobText(text));
   const problem = world.write(target, text);
   if (problem) throw new InputError([problem]);

@@ -67,10 +67,51 @@ test("a file dropped on any sheet is read on its own; a truncated one and one wi
 test("a probe's log from a logger becomes a sheet that answers from it", async () => {
   const { page, context } = await openSheet(browser, site, "#/log");
   const given = "data/logs/shad-with-probe.csv";
-  await page.getByLabel("Read a probe's file (CSV)").setInputFiles(given);
+  await page.getByLabel("Read a log (CSV)").setInputFiles(given);
   await page.getByRole("heading", { name: /What does my probe's log say/ }).waitFor();
   expect(await mainAnswer(page)).toMatch(/min/);
   expect(page.url()).toMatch(/probe/);
+  await context.close();
+});
+
+test("a shop's log, pasted, narrows its job in every question once it is kept, and is forgotten again", async () => {
+  const { page, context } = await openSheet(browser, site, "#/log");
+  const width = async () => {
+    await mainAnswer(page);
+    const words = (await page.locator(".answer.main").first().innerText()).replaceAll("\n", " ");
+    const [, low, high] = /between (.*?) and (.*?),/.exec(words) ?? [];
+    return { low, high };
+  };
+  await page.getByText("Paste a log").click();
+  const lines = [
+    "840,soft",
+    "900,soft",
+    "990,good",
+    "930,soft",
+    "1000,good",
+    "980,soft",
+    "1010,good",
+  ];
+  await page.getByLabel("The log as text").fill(`seconds,verdict\n${lines.join("\n")}\n`);
+  await page.getByRole("button", { name: "Read it" }).click();
+  await page.getByRole("heading", { name: "What do my shots say?" }).waitFor();
+  const claimed = await width();
+  await page.getByRole("button", { name: "Use this from now on" }).click();
+  await page
+    .getByText("Every question about Harbor swimmer, 22 mm answers from this log.")
+    .waitFor();
+  await page.goto(`${site}#/page/demold`);
+  await page.getByText("with its log").waitFor();
+  const kept = await width();
+  expect(seconds(kept.low!)).toBeGreaterThan(seconds(claimed.low!) - 60);
+  expect(seconds(kept.high!)).toBeLessThan(seconds(claimed.high!) + 60);
+  await page.goto(`${site}#/job`);
+  await page.getByRole("button", { name: "Forget the log" }).click();
+  await page.goto(`${site}#/page/demold`);
+  const forgotten = await width();
+  expect(seconds(forgotten.high!) - seconds(forgotten.low!)).toBeGreaterThan(
+    1.6 * (seconds(kept.high!) - seconds(kept.low!)),
+  );
   await context.close();
 });
 
@@ -88,3 +129,10 @@ test("the log plans the rest of the evening from what was written down tonight",
 
 /** A side view, drawn in mm: an ellipse as long as the bait. */
 const SVG = `<svg xmlns="http://www.w3.org/2000/svg" width="${LENGTH}mm" height="20mm" viewBox="0 0 ${LENGTH} 20"><ellipse id="side" cx="${LENGTH / 2}" cy="10" rx="${LENGTH / 2}" ry="9"/></svg>`;
+
+/** "12 min 30 s" in s. */
+function seconds(words: string): number {
+  const [, min = "0"] = /(\d+) min/.exec(words) ?? [];
+  const [, s = "0"] = /(\d+) s/.exec(words) ?? [];
+  return 60 * Number(min) + Number(s);
+}

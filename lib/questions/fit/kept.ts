@@ -8,8 +8,7 @@
 
 import { onCurve, triangleOf } from "../../confidence/learn.ts";
 import { sobolSequence } from "../../confidence/sobol-sequence.ts";
-import { FARTHEST } from "../../job/fitted.ts";
-import type { FittedInput } from "../../job/input-names.ts";
+import { FARTHEST, type FittedInput } from "../../job/input-names.ts";
 import { normalQuantile } from "../../numerics/special-functions.ts";
 import type { Ends, Weighed } from "./weighed.ts";
 

@@ -78,7 +78,7 @@ export const planOfJob: Question<PlanAnswer> = {
         "",
         "Shots",
         ...tableText(
-          ["shot", "mold", "its", "inject at", "may open", "likely", "surely", ""],
+          ["shot", "mold", "its", "inject at", "earliest", "likely", "surely", ""],
           shots.map((s) => [
             String(s.number),
             String(s.mold),

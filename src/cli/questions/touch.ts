@@ -23,7 +23,8 @@ export const touchQuestion: Question<TouchAnswer> = {
       name,
       hot(ambient),
       `${hot(skinPeak.value)}, ${wait(skinPeakAfter)}`,
-      ...safe.map(({ from }) => wait(from.value)),
+      // what is not sure burns
+      ...safe.map(({ from }) => (from.high <= 0 ? "at once" : sureEnd(from))),
       wait(cold.value),
     ];
     const { safe, opening, bag } = answer;
@@ -31,7 +32,9 @@ export const touchQuestion: Question<TouchAnswer> = {
       headline: [
         safe.high <= 0
           ? "Safe to hold in the hand at once."
-          : `Safe to hold in the hand, in air: ${rangeInWords(safe, "duration")} after opening.`,
+          : safe.value <= 0
+            ? `Surely safe to hold in the hand, in air, ${sureEnd(safe)} after opening; most likely at once.`
+            : `Safe to hold in the hand, in air: ${rangeInWords(safe, "duration")} after opening.`,
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
         ...causeText(answer.cause, answer.safe),
       ],
@@ -47,13 +50,13 @@ export const touchQuestion: Question<TouchAnswer> = {
             "at",
             "skin peaks",
             ...answer.air.safe.map(
-              ({ contact }) => `safe for ${formatQuantity(contact, "duration")}`,
+              ({ contact }) => `surely ${formatQuantity(contact, "duration")}`,
             ),
             "cold through",
           ],
           [outside("air", answer.air), outside("water", answer.water)],
         ),
-        "Times count from opening.",
+        "Times count from opening; what may surely be touched so long.",
         `Bag it ${formatQuantity(bag.least, "duration")} to ${formatQuantity(bag.most, "duration")} after opening (common practice, no source).`,
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
@@ -64,6 +67,11 @@ export const touchQuestion: Question<TouchAnswer> = {
     drawing("touch-water", "In water after opening", answer.water),
   ],
 };
+
+/** The sure end of a time, rounded to its safe side. */
+function sureEnd({ high }: { readonly high: number }): string {
+  return timeText(high, "up");
+}
 
 function drawing(name: string, caption: string, { course }: Outside): Drawing {
   const { times, skin, mean, core } = course;

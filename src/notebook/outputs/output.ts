@@ -5,6 +5,7 @@
  * Numbers are SI and kelvin; `unit` names the unit that fits the value, from which the reader's own is chosen.
  */
 import * as z from "zod/mini";
+import { FARTHEST, jobInputNames } from "../../../lib/job/input-names.ts";
 import { type Extent, extentOf } from "./extent.ts";
 
 // Compiling checkers needs `new Function`, which the site's policy forbids; without this zod would try it.
@@ -308,7 +309,30 @@ const timeline = z
     }),
   );
 
-const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline]);
+/** Deviates; no log moves an input farther. */
+const deviate = between(-FARTHEST, FARTHEST);
+
+/** What a log has taught about the job's inputs, offered to be kept in the job: by the reader, never by the page. */
+const lesson = z.strictObject({
+  kind: z.literal("lesson"),
+  /** From the answer to `fit`; null: nothing that may be kept. */
+  fitted: z.nullable(
+    list(
+      z.strictObject({
+        name: z.enum(jobInputNames),
+        middle: deviate,
+        row: list(deviate, jobInputNames.length),
+      }),
+      jobInputNames.length,
+    ).check(
+      z.refine((inputs) => inputs.every(({ row }, i) => row.length === i + 1), {
+        error: "rows of a triangle: the first has one number, the next two",
+      }),
+    ),
+  ),
+});
+
+const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline, lesson]);
 
 export type Output = z.infer<typeof output>;
 export type AnswerOutput = z.infer<typeof answer>;
@@ -327,6 +351,7 @@ export type FieldLine = z.infer<typeof drawnLine>;
 export type FieldFrame = z.infer<typeof frame>;
 export type NoteOutput = z.infer<typeof note>;
 export type TimelineOutput = z.infer<typeof timeline>;
+export type LessonOutput = z.infer<typeof lesson>;
 
 /** What was wrong with an output, in data: `path` within it, and the checker's own words for a developer. */
 interface OutputProblem {

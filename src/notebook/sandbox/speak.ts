@@ -5,7 +5,7 @@
 
 import { formed } from "./forms.ts";
 
-const SHOWS = ["answer", "table", "figure", "field", "note", "timeline"] as const;
+const SHOWS = ["answer", "table", "figure", "field", "note", "timeline", "lesson"] as const;
 type ShowName = (typeof SHOWS)[number];
 export type Show = Readonly<Record<ShowName, (given: unknown) => void>>;
 

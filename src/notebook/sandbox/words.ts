@@ -5,6 +5,7 @@ import { ignoredLine } from "../../messages/ignored.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { untoldLine } from "../../messages/untold.ts";
 
 export const words = {
   /** What decides: `the station belly is the slowest`. */
@@ -12,6 +13,12 @@ export const words = {
   /** A line for each caution, then the one that defers to the data sheet. */
   cautions: (codes: readonly CautionCode[]): string => cautionTexts(codes).join(" "),
   ignored: (codes: readonly IgnoredCode[]): string => codes.map(ignoredLine).join(" "),
+  /** What a log can't tell, from the answer to `fit`; inputs that stay as uncertain as before are left out. */
+  untold: (codes: Parameters<typeof untoldLine>[0][]): string =>
+    codes
+      .filter(({ code }) => code !== "prior_kept")
+      .map(untoldLine)
+      .join(" "),
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),

@@ -10,6 +10,9 @@ export function TitleBlock({ title }: { title: string }) {
         <span class="name-of">Job</span>
         <a href="#/job">{job.value.name}</a>
         {!job.value.own && <span class="not-yours example">example</span>}
+        {(job.value.open?.reading.job.fitted.length ?? 0) > 0 && (
+          <span class="yours">with its log</span>
+        )}
       </div>
       <div>
         <span class="name-of">Sheet</span>

@@ -34,6 +34,8 @@ const GROUPS: ReadonlyMap<string, string> = new Map([
   ["shrink", "Size of the master"],
   ["uncertainty", "How well it is known"],
   ["materials", "Materials of your own"],
+  ["swim", "In the water"],
+  ["plan", "The evening"],
 ]);
 
 function inBenchOrder(fields: readonly Field[]): Field[] {
@@ -47,7 +49,8 @@ function inBenchOrder(fields: readonly Field[]): Field[] {
 const OPEN = new Set(["bait", "room", "mold", "shot"]);
 
 export function JobForm(props: FormProps) {
-  const fields = inBenchOrder(jobFields());
+  // what a log has taught is no one's to type
+  const fields = inBenchOrder(jobFields()).filter((f) => f.path[0] !== "fitted");
   const single = fields.filter((f) => f.kind === "leaf");
   const groups = fields.filter((f) => f.kind !== "leaf");
   return (

@@ -1,5 +1,6 @@
 import { useEffect, useState } from "preact/hooks";
 import { parse } from "yaml";
+import { withFitted } from "../../../lib/job/fitted-text.ts";
 import { BLANK_JOB } from "../../notebook/run/first-job.ts";
 import { importFile } from "../../notebook/shelf/archive.ts";
 import ShapeFile from "../files/shape-file.tsx";
@@ -48,6 +49,18 @@ export default function JobSheet() {
             <p class="error">The text below cannot be read as a job. Mend it there first.</p>
           ) : (
             <JobForm text={now.text} raw={raw} problems={now.problems} onChange={editJob} />
+          )}
+          {(now.open?.reading.job.fitted.length ?? 0) > 0 && (
+            <p class="note info">
+              A log has taught this job how its times really are: every question answers from it.{" "}
+              <button
+                type="button"
+                class="plain"
+                onClick={() => editJob(withFitted(now.text, null))}
+              >
+                Forget the log
+              </button>
+            </p>
           )}
           <JobText text={now.text} isBroken={raw === undefined} />
         </div>

@@ -1,5 +1,8 @@
-/** Tonight's lines of the log as what has happened so far. */
+/** Lines of the log as what the library asks for: of tonight as what has happened so far, of a job as evidence. */
+
+import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
 import type { Happened } from "../../../lib/questions/plan/timeline.ts";
+import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import type { LogEntry } from "./entries.ts";
 
 /** A pause longer than this parts two evenings, ms. */
@@ -38,4 +41,20 @@ export function happenedOf(evening: readonly LogEntry[], molds: number): Happene
     freeFrom[last] = opened;
     return { mold: last + 1, injected: injected - start, opened: opened - start };
   });
+}
+
+/** All lines of this job as evidence for `fit`; SI and K. A reading that was not typed is null. */
+export function shotsOf(entries: readonly LogEntry[], job: string): ShopLine[] {
+  const kelvin = (typed: string) => {
+    const read = readQuantity(typed, "temperature");
+    return typed.trim() === "" || isProblem(read) ? null : read.value;
+  };
+  return entries
+    .filter((e) => e.job === job)
+    .map(({ mold, plastisol, seconds, verdict }) => ({
+      mold: kelvin(mold),
+      shot: kelvin(plastisol),
+      opened: seconds,
+      verdict,
+    }));
 }

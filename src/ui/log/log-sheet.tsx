@@ -13,6 +13,7 @@ import {
 } from "./log-store.ts";
 import { LogTable } from "./log-table.tsx";
 import { NewEntry } from "./new-entry.tsx";
+import { Pasted, WhatTheyTeach } from "./teaching.tsx";
 
 function saveLog(all: readonly LogEntry[], kind: "csv" | "json"): void {
   const content = kind === "csv" ? logCsv(all) : logJson(all);
@@ -35,13 +36,14 @@ export default function LogSheet() {
     );
   }
 
-  async function readProbe(file: File | undefined): Promise<void> {
-    if (!file) return;
-    const { sheetOfProbe } = await import("./probe-file.ts");
-    const made = await sheetOfProbe(file);
+  async function readLog(name: string, text: string): Promise<void> {
+    const { sheetOfLog } = await import("./log-file.ts");
+    const made = await sheetOfLog(name, text);
     if ("address" in made) location.hash = made.address;
     else setSaid(made.wrong.join(" "));
   }
+  const readCsv = async (file: File | undefined) =>
+    file && readLog(file.name.replace(/\.\w+$/, ""), await file.text());
 
   return (
     <>
@@ -63,6 +65,7 @@ export default function LogSheet() {
         </>
       )}
       <RestOfEvening all={all} />
+      <WhatTheyTeach all={all} />
       <div class="row no-print">
         <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "csv")}>
           Save as CSV
@@ -80,15 +83,16 @@ export default function LogSheet() {
           />
         </label>
         <label class="button">
-          Read a probe's file (CSV)
+          Read a log (CSV)
           <input
             class="out-of-sight"
             type="file"
             accept=".csv,.tsv,.txt"
-            onChange={(e) => void readProbe(e.currentTarget.files?.[0])}
+            onChange={(e) => void readCsv(e.currentTarget.files?.[0])}
           />
         </label>
       </div>
+      <Pasted onRead={(text) => void readLog("pasted", text)} />
       <p role="status">
         {said}
         {gone && (

@@ -97,6 +97,7 @@ const KINDS: Readonly<Record<Output["kind"], string>> = {
   field: "section",
   note: "note",
   timeline: "times",
+  lesson: "what to keep",
 };
 
 /** The answers beside the text that works them out, so that one sees what a change does. */

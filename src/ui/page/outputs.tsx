@@ -6,6 +6,7 @@ import TimeIt from "../bench/time-it.tsx";
 import { useSlices } from "../frame/growing.ts";
 import { Answer } from "../outputs/answer.tsx";
 import { Figure } from "../outputs/figure/figure.tsx";
+import Lesson from "../outputs/lesson.tsx";
 import { Note } from "../outputs/note.tsx";
 import type { Old } from "../outputs/old-word.tsx";
 import { Table } from "../outputs/table.tsx";
@@ -49,6 +50,8 @@ function One({ output, old, open }: { output: Output; old: Old; open: OpenPage }
       return <Timeline output={output} old={old} />;
     case "note":
       return <Note output={output} />;
+    case "lesson":
+      return <Lesson output={output} old={old} />;
     case "field":
       return <LazyField output={output} old={old} />;
   }

@@ -67,6 +67,7 @@ const BENCH_ORDER = [
   "shape",
   "swim",
   "budget",
+  "shop-log",
   "probe",
   "method",
   "proof",

@@ -78,5 +78,10 @@ export const PINNED: readonly {
   { page: "evening", job: "caliper-shad", numbers: { "Baits this evening": 10 } },
   { page: "touch", job: "thick-swimmer", numbers: { "Skin at opening": 311.41 } },
   { page: "budget", job: "reheated-cup", numbers: { "Used up so far": 0.27588 } },
+  {
+    page: "shop-log",
+    job: "thick-swimmer",
+    numbers: { "Such a bait may be opened after": 885.13 },
+  },
   { page: "probe", job: "thick-swimmer", numbers: { "Such a bait may be opened after": 937.58 } },
 ];

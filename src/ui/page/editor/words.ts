@@ -7,7 +7,7 @@ export interface Word {
   readonly doc: string;
 }
 
-const SHOW = ["answer", "table", "figure", "field", "note", "timeline"];
+const SHOW = ["answer", "table", "figure", "field", "note", "timeline", "lesson"];
 
 const all: readonly Word[] = [
   ...libraryWords.map(({ name, doc }) => ({ name, doc })),

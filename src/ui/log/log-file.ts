@@ -1,0 +1,67 @@
+/** A log from a file or pasted, as a sheet of its own: the shipped one with these lines in place of its example. */
+import { shippedPages } from "virtual:notebooks";
+import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
+import { InputError } from "../../../lib/units/problem.ts";
+import { type ReadLog, readLog } from "../../notebook/files/log-file.ts";
+import { pageAddress } from "../frame/route.ts";
+import { problemWords } from "../reading/problem-words.ts";
+import { theShelf } from "../shelf/the-shelf.ts";
+
+const ZERO = 273.15;
+const READINGS = /(const readings = `\n)[^`]*(`;)/;
+const LINES = /(const lines = `\n)[^`]*(`;)/;
+/** More are thinned: neighbors say the same, and a sheet stays one that can be read. */
+const MOST = 200;
+
+type Probe = Extract<ReadLog, { kind: "probe" }>;
+
+/** The address of the sheet, or what is wrong with the log. */
+export async function sheetOfLog(
+  name: string,
+  text: string,
+): Promise<{ address: string } | { wrong: readonly string[] }> {
+  try {
+    const read = readLog(text);
+    return {
+      address: await (read.kind === "shop"
+        ? sheetOfShots(name, read.log.lines)
+        : sheetOfProbe(name, read)),
+    };
+  } catch (error) {
+    if (error instanceof InputError) return { wrong: error.problems.map(problemWords) };
+    throw error;
+  }
+}
+
+function sheetOfProbe(name: string, { log: { time, temperature } }: Probe): Promise<string> {
+  const every = Math.ceil(time.length / MOST);
+  const lines = time
+    .map((t, i) => `${Number(t.toFixed(1))} ${(temperature[i]! - ZERO).toFixed(1)}`)
+    .filter((_, i) => i % every === 0);
+  return sheetWith("probe", READINGS, lines, `probe ${name}`);
+}
+
+/** The address of a sheet on what a shop's shots teach. */
+export function sheetOfShots(name: string, lines: readonly ShopLine[]): Promise<string> {
+  const celsius = (T: number | null) => (T === null ? "-" : (T - ZERO).toFixed(1));
+  const rows = lines.map(
+    ({ mold, shot, opened, verdict }) =>
+      `${celsius(mold)} ${celsius(shot)} ${Math.round(opened)} ${verdict}`,
+  );
+  return sheetWith("shop-log", LINES, rows, `shots ${name}`);
+}
+
+async function sheetWith(
+  template: string,
+  place: RegExp,
+  lines: readonly string[],
+  name: string,
+): Promise<string> {
+  const text = shippedPages.find((p) => p.name === template)?.text ?? "";
+  const filled = text.replace(
+    place,
+    (_, start: string, end: string) => `${start}${lines.join("\n")}\n${end}`,
+  );
+  const added = await (await theShelf).add("page", name.trim().slice(0, 80), filled);
+  return pageAddress(added.name);
+}
