@@ -12,4 +12,12 @@ export interface QuestionOptions {
   readonly inches?: boolean;
   /** Asked now and then; true ends the work. */
   readonly shouldStop?: () => boolean;
+  /** Told how many parts of the work are done, by questions that take more than an instant. */
+  readonly progress?: (done: number, all: number) => void;
+}
+
+/** Called at the end of each part of the work. */
+export function partsOf({ progress }: QuestionOptions, all: number): () => void {
+  let done = 0;
+  return () => progress?.(++done, all);
 }

@@ -277,7 +277,12 @@ async function ask(
   const start = world.now();
   const system = words.units ?? systemOf(text);
   // what a person reads goes by the marks of their rule; data stay as they are
-  const found = question.run(job, { quick, inches: !json && system === "shop-us" });
+  const found = question.run(job, {
+    quick,
+    inches: !json && system === "shop-us",
+    progress: (done, parts) => world.follow(`${question.name}: part ${done} of ${parts}`),
+  });
+  world.follow("");
   const effort = { ...found.effort, milliseconds: world.now() - start };
   saveProblems(question, found, job, words, world);
   if (words.svg !== undefined) {

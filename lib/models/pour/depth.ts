@@ -6,7 +6,6 @@
  */
 import { linearAt } from "../../numerics/linear.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
-import { findRoot } from "../../numerics/roots.ts";
 import type { PourSetting } from "./problem.ts";
 import type { PouredResin } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
@@ -16,6 +15,12 @@ export const DEEPEST_LOOKED = 0.3;
 const SHALLOWEST = 0.0015;
 /** A box of about the same size moves a depth by less than this factor. */
 const NEARLY = 1.1;
+
+/** Depths that a cliff is looked for at, and the figure is drawn from: the same for every pour. */
+export const LOOKED_AT: readonly number[] = Array.from(
+  { length: 33 },
+  (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
+);
 
 interface DepthCurve {
   readonly depth: readonly number[];
@@ -47,10 +52,10 @@ export function wallShare(
   return Math.min(Math.max(line / setting.depth, least), 1);
 }
 
-/** Depths found by a line are known to this share. */
-const FOUND_WITHIN = 3e-3;
-/** First looks from SHALLOWEST to DEEPEST_LOOKED. */
-const LOOKS = 9;
+/** Depths found by a line are known to this share, or their rise is. */
+const FOUND_WITHIN = 2e-3;
+/** So many of the depths that a cliff is looked for at are one step. */
+const STEP = 4;
 
 /**
  * Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED. What is known of other depths
@@ -70,18 +75,54 @@ export function lineDepthFor(
   const known = near !== undefined && near * NEARLY < DEEPEST_LOOKED && near > SHALLOWEST * NEARLY;
   if (!known || reached(near / NEARLY) || !reached(near * NEARLY)) {
     // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
-    const step = (DEEPEST_LOOKED / SHALLOWEST) ** (1 / LOOKS);
-    let depth = SHALLOWEST * step;
-    while (!reached(depth)) {
-      if (depth >= DEEPEST_LOOKED) return null;
-      depth = Math.min(depth * step, DEEPEST_LOOKED);
+    let step = 0;
+    while (!reached(LOOKED_AT[step])) {
+      step += STEP;
+      if (step >= LOOKED_AT.length) return null;
     }
   }
   const seen = runs.linePeaks(resin, setting);
   const first = seen.findIndex(({ value }) => value >= limit);
-  const [a, b] = [seen[first - 1].depth, seen[first].depth];
-  const miss = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value - limit;
-  return findRoot(miss, a, b, FOUND_WITHIN * a);
+  const over = riseOver(limit, Math.max(setting.room, setting.stock));
+  const miss = (x: number) => over(runs.linePeak(resin, { ...setting, depth: Math.exp(x) }).value);
+  const [held, failed] = [seen[first - 1], seen[first]].map(
+    ({ depth, value }): Missed => [Math.log(depth), over(value)],
+  );
+  return between(miss, held, failed, FOUND_WITHIN);
+}
+
+/** Logarithm of a depth, and that of its rise over the one up to the limit: above 0 it gets hotter. */
+type Missed = readonly [x: number, miss: number];
+
+const riseOver =
+  (limit: number, from: number) =>
+  (peak: number): number =>
+    Math.log(Math.max(1e-6, peak - from) / (limit - from));
+
+/** The depth between one that stays below the limit and one that does not: rise over depth is near a straight line in logarithms. */
+function between(
+  miss: (x: number) => number,
+  held: Missed,
+  failed: Missed,
+  within: number,
+): number {
+  let [low, high] = [held, failed];
+  let kept: "low" | "high" | undefined;
+  let weight = 1;
+  while (high[0] - low[0] > within) {
+    // an end that stays counts less and less, or it would stay for good
+    const [a, b] = [kept === "low" ? weight : 1, kept === "high" ? weight : 1];
+    const share = (a * low[1]) / (a * low[1] - b * high[1]);
+    const x = low[0] + Math.min(Math.max(share, 0.02), 0.98) * (high[0] - low[0]);
+    const found: Missed = [x, miss(x)];
+    if (Math.abs(found[1]) < within) return Math.exp(x);
+    const stays = found[1] < 0 ? "high" : "low";
+    weight = stays === kept ? weight / 2 : 1;
+    kept = stays;
+    if (found[1] < 0) low = found;
+    else high = found;
+  }
+  return Math.exp((low[0] + high[0]) / 2);
 }
 
 /** Depths of members of a range are known to this share. */
@@ -99,30 +140,23 @@ export function roughDepthFor(
   { limit, from, near }: { limit: number; from: number; near: number },
 ): number {
   if (!(limit > from)) return 0;
-  const missAt = (x: number) =>
-    Math.log(Math.max(1e-6, peakAt(Math.exp(x)) - from) / (limit - from));
+  const over = riseOver(limit, from);
+  const miss = (x: number) => over(peakAt(Math.exp(x)));
   const [least, most] = [Math.log(SHALLOWEST), Math.log(DEEPEST_LOOKED)];
-  let held: [x: number, miss: number] | undefined;
-  let failed: typeof held;
+  let held: Missed | undefined;
+  let failed: Missed | undefined;
   let x = Math.min(Math.max(Math.log(near), least), most);
-  for (let round = 0; round < 20; round++) {
-    const miss = missAt(x);
-    if (Math.abs(miss) < ROUGHLY) return Math.exp(x);
-    if (miss < 0) held = [x, miss];
-    else failed = [x, miss];
-    if (miss < 0 && x >= most) return Number.POSITIVE_INFINITY;
-    if (miss > 0 && x <= least) return 0;
-    if (held && failed) {
-      if (failed[0] - held[0] < ROUGHLY) break;
-      const share = held[1] / (held[1] - failed[1]);
-      x = held[0] + Math.min(Math.max(share, 0.1), 0.9) * (failed[0] - held[0]);
-    } else {
-      // about twice as hot for twice the depth, at first
-      const step = Math.min(Math.max(-miss / USUAL_STEEPNESS, -Math.LN2), Math.LN2);
-      x = Math.min(Math.max(x + step + Math.sign(step) * ROUGHLY, least), most);
-    }
+  while (!held || !failed) {
+    const found: Missed = [x, miss(x)];
+    if (Math.abs(found[1]) < ROUGHLY) return Math.exp(x);
+    if (found[1] < 0) held = found;
+    else failed = found;
+    if (found[1] < 0 && x >= most) return Number.POSITIVE_INFINITY;
+    if (found[1] > 0 && x <= least) return 0;
+    const step = Math.min(Math.max(-found[1] / USUAL_STEEPNESS, -Math.LN2), Math.LN2);
+    x = Math.min(Math.max(x + step + Math.sign(step) * ROUGHLY, least), most);
   }
-  return Math.exp(held![0] + (failed![0] - held![0]) / 2);
+  return between(miss, held, failed, ROUGHLY);
 }
 
 /** Growth of the logarithm of the rise with that of the depth, before a runaway. */
@@ -171,7 +205,7 @@ export function deepestBelow(
       const now = Math.log(failed.depth / held.depth);
       // halfway where the last look did not narrow it much, but not twice in a row
       quick = !quick || now < 0.6 * width;
-      depth = between(held, failed, quick);
+      depth = nextBetween(held, failed, quick);
       width = now;
     } else {
       // a little less than what is shown, to land on the side that holds
@@ -184,7 +218,7 @@ export function deepestBelow(
 }
 
 /** The next depth to look at between two: where the line through their rises meets the limit, or halfway. */
-function between(
+function nextBetween(
   held: { readonly depth: number; readonly look: DepthLook },
   failed: { readonly depth: number; readonly look: DepthLook },
   quick: boolean,
@@ -239,12 +273,6 @@ export function lookAtDepth(
   return { rise: limit > from ? rise : 1, next: line / share, share };
 }
 
-/** Depths that a cliff is looked for at, and the figure is drawn from: the same for every pour. */
-const LOOKED_AT: readonly number[] = Array.from(
-  { length: 33 },
-  (_, i) => 0.003 * (DEEPEST_LOOKED / 0.003) ** (i / 32),
-);
-
 /** Peak over depth for the figure, today's depth among the points; where it runs straight not every one is computed. */
 export function depthCurve(peakAt: (depth: number) => number, today: number): DepthCurve {
   const most = Math.max(0.08, 2 * today);
@@ -294,20 +322,27 @@ interface Point {
  * the adiabatic rise: that is a slope. The top of the parabola through the three steepest spans, so that it moves on evenly.
  *
  * @param rise adiabatic rise, K
+ * @param over a cliff whose peak is certainly higher, K, is not looked at closely
  */
-export function cliffOf(peakAt: (depth: number) => number, rise: number): Cliff | null {
-  const pointAt = (x: number): Point => ({ x, peak: peakAt(Math.exp(x)) });
+export function cliffOf(
+  peakAt: (depth: number) => number,
+  rise: number,
+  over = Number.POSITIVE_INFINITY,
+): Cliff | null {
+  const pointAt = (depth: number): Point => ({ x: Math.log(depth), peak: peakAt(depth) });
   let points: Point[] = [];
   for (const depth of FIRST_LOOK) {
-    points.push(pointAt(Math.log(depth)));
+    points.push(pointAt(depth));
     if (isPast(points, rise)) break;
   }
   for (let look = 0; look < CLOSER_LOOKS; look++) {
     const steepest = steepestOf(points);
+    // the closer looks stay within the neighbors of the steepest span
+    if (steepest > 1 && points[steepest - 1].peak > over) break;
     points = points.flatMap((point, i) => {
       const next = points[i + 1];
       const near = next !== undefined && Math.abs(i - steepest) <= 1;
-      return near ? [point, pointAt((point.x + next.x) / 2)] : [point];
+      return near ? [point, pointAt(Math.exp((point.x + next.x) / 2))] : [point];
     });
   }
   const at = Math.min(Math.max(steepestOf(points), 1), points.length - 3);

@@ -51,7 +51,7 @@ function memberOf(
 
 /** Members of each range, always as many: where they were added as wanted, ends would leap. */
 const COURSES = 40;
-const DEPTHS = 32;
+const DEPTHS = 24;
 
 const COURSE = [
   "peak",

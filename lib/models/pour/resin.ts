@@ -3,7 +3,7 @@
  *
  * SI: k W/(m K), rho kg/m3, cp J/(kg K), heat J/kg of the whole mix, T K, E J/mol, times s.
  */
-import { calibrateCure, type DataSheet, type MixToCalibrate } from "../../cure/calibrate.ts";
+import { type DataSheet, likelyCure, type MixToCalibrate } from "../../cure/calibrate.ts";
 import type { GlassTransition } from "../../cure/glass-transition.ts";
 import { publishedLaw } from "../../cure/published.ts";
 import type { RateSpec } from "../../cure/rate-form.ts";
@@ -116,7 +116,7 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
       gel,
       ...energyChoice(energies, corner.energy, job, () => at(LIKELY_RESIN).energy),
     };
-    const calibrated = calibrateCure(toFit, dataSheet(job, traits, corner.speed, change));
+    const calibrated = likelyCure(toFit, dataSheet(job, traits, corner.speed, change));
     const ofMix = (calibrated.heat / plain.resinMassShare) * mix.resinMassShare;
     const conductivity = pickedAsRatio(mix.conductivity, corner.conductivity, measured);
     const resin: PouredResin = {

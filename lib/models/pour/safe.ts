@@ -3,7 +3,14 @@
  * whatever depth was asked about. Depths m, T K.
  */
 import { cornersAt, type PourCorner } from "./corners.ts";
-import { type Cliff, cliffOf, DEEPEST_LOOKED, deepestPour, lineDepthFor } from "./depth.ts";
+import {
+  type Cliff,
+  cliffOf,
+  DEEPEST_LOOKED,
+  deepestPour,
+  LOOKED_AT,
+  lineDepthFor,
+} from "./depth.ts";
 import { hardens } from "./hardening.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
 import { LIKELY_RESIN } from "./resin.ts";
@@ -16,13 +23,24 @@ export const CLIFF_MARGIN = 15;
 const LEAST_DEPTH = 3e-3;
 
 /** Rooms of the table, K. */
-const ROOMS = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
+export const ROOMS: readonly number[] = [278.15, 283.15, 288.15, 293.15, 298.15, 303.15, 311.15];
 
-/** Where the pour of this corner runs away far from walls; null: it never does. */
-export function lineCliff(runs: PourRuns, { resin, setting }: PourCorner): Cliff | null {
+/**
+ * Where the pour of this corner runs away far from walls; null: it never does.
+ *
+ * @param over a cliff whose peak is certainly higher, K, is told roughly only
+ */
+export function lineCliff(
+  runs: PourRuns,
+  { resin, setting }: PourCorner,
+  over?: number,
+): Cliff | null {
   const peakAt = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value;
-  return cliffOf(peakAt, resin.heat / resin.specificHeat);
+  return cliffOf(peakAt, resin.heat / resin.specificHeat, over);
 }
+
+/** Where corners are compared first when nothing is known yet, m: among the depths that every search looks at. */
+const USUAL_DEPTH = LOOKED_AT[8];
 
 /**
  * The corner that reaches the limit at the least depth: which one is no matter of the depth that is asked about.
@@ -35,14 +53,20 @@ export function unluckiest(
   setting: PourSetting = settingOf(runs.job),
   near?: number,
 ): PourCorner {
-  const [first, ...others] = cornersAt(runs, "high", setting);
-  let found = first;
-  let depth = lineDepthFor(runs, first.resin, first.setting, limit, near);
-  for (const one of others) {
-    const tried = { ...one.setting, depth: depth ?? DEEPEST_LOOKED };
-    if (depth === 0 || runs.linePeak(one.resin, tried).value <= limit) continue;
-    found = one;
-    depth = lineDepthFor(runs, one.resin, one.setting, limit, depth ?? undefined);
+  const corners = cornersAt(runs, "high", setting);
+  const peakOf = ({ resin, setting }: PourCorner, depth: number) =>
+    runs.linePeak(resin, { ...setting, depth }).value;
+  const hottestAt = (depth: number) =>
+    corners.reduce((a, b) => (peakOf(b, depth) > peakOf(a, depth) ? b : a));
+  let found = hottestAt(near ?? USUAL_DEPTH);
+  let depth = lineDepthFor(runs, found.resin, found.setting, limit, near);
+  // the hottest there reaches the limit at less depth; where two curves cross it is another one again
+  for (let round = 0; round < corners.length && depth !== 0; round++) {
+    const at = depth ?? DEEPEST_LOOKED;
+    const hottest = hottestAt(at);
+    if (hottest === found || peakOf(hottest, at) <= limit) break;
+    found = hottest;
+    depth = lineDepthFor(runs, found.resin, found.setting, limit, depth ?? undefined);
   }
   return found;
 }
@@ -75,7 +99,7 @@ export function safeDepth(
   near?: number,
 ): SafeDepth {
   const corner = unluckiest(runs, limit, setting, near);
-  const most = safePeak(limit, lineCliff(runs, corner));
+  const most = safePeak(limit, lineCliff(runs, corner, limit + CLIFF_MARGIN));
   const line = lineDepthFor(runs, corner.resin, corner.setting, most, near);
   const found = deepestPour(runs, corner.resin, corner.setting, most, share);
   return { depth: found.depth ?? Number.POSITIVE_INFINITY, line, share: found.share };
@@ -97,7 +121,12 @@ function expected(lines: readonly number[]): number | undefined {
 }
 
 /** The safe depth of the same pour in other rooms, stock as today against the room. */
-export function safeDepthByRoom(runs: PourRuns, limit: number, start: number): RoomDepth[] {
+export function safeDepthByRoom(
+  runs: PourRuns,
+  limit: number,
+  start: number,
+  eachRoom?: () => void,
+): RoomDepth[] {
   const today = settingOf(runs.job);
   let share = start;
   const lines: number[] = [];
@@ -108,6 +137,7 @@ export function safeDepthByRoom(runs: PourRuns, limit: number, start: number): R
     const deepest = safe.depth;
     share = safe.share;
     lines.push(safe.line ?? Number.POSITIVE_INFINITY);
+    eachRoom?.();
     const depth = Math.min(Math.max(deepest, LEAST_DEPTH), DEEPEST_LOOKED);
     return { room, deepest, hardens: hardens(runs, runs.resin(LIKELY_RESIN), { ...there, depth }) };
   });

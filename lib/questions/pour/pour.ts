@@ -13,7 +13,8 @@ import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { type RoomDepth, safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
+import { ROOMS, type RoomDepth, safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
+import { partsOf } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
 import {
@@ -108,6 +109,9 @@ export interface PourContent {
   readonly picture: SectionPicture | null;
 }
 
+/** Today's pour, depths, ranges and, after every room of the table, the alternatives. */
+const PARTS = 4;
+
 export type PourAnswer = Answer<"pour", PourContent>;
 
 /**
@@ -128,15 +132,20 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const corners = pourCorners(runs);
   const { likely } = corners;
   const limit = job.limits.peak;
+  const done = partsOf(options, options.quick ? PARTS : PARTS + ROOMS.length);
   const now = runs.course(likely.resin, likely.setting, "fine");
+  done();
   const depths = depthsOf(runs, corners, now.peak, limit);
+  done();
   const course: RangedCourse = { now, ranges: courseSpread(runs, depths.share) };
   const verdict = verdictOn(runs, corners, course, depths.pessimisticCliff);
   const { refused, stalled, worstPeak } = verdict;
+  done();
   const safe = safeDepth(runs, limit, depths.share);
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
   const volume = pouredVolume(job);
+  const byRoom = options.quick ? [] : safeDepthByRoom(runs, limit, safe.share, done);
   return {
     question: "pour",
     answer: {
@@ -154,7 +163,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       heatDepth: safe.depth,
       cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
       curve: depths.curve,
-      byRoom: options.quick ? [] : safeDepthByRoom(runs, limit, safe.share),
+      byRoom,
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
       layersWorstPeak: plan?.worstPeak ?? null,

@@ -12,7 +12,7 @@ import {
   type ResinMaker,
 } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { lineCliff, safePeak, unluckiest } from "../../models/pour/safe.ts";
+import { CLIFF_MARGIN, lineCliff, safePeak, unluckiest } from "../../models/pour/safe.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 
@@ -58,6 +58,12 @@ export interface Casting {
   readonly effort: EffortSum;
 }
 
+/** Where a search begins: at a wall, or at the depth that the walls of another leave so much of. */
+export interface Start {
+  readonly wall: number;
+  readonly share?: number;
+}
+
 /** The wall whose box stands for all where a pour is looked at far from walls, m. */
 const REFERENCE = 0.025;
 /** A wall thinner than this is none, m. */
@@ -86,15 +92,15 @@ export function mostOf(casting: Casting): Most {
   const thickest = thickestIn(job, at);
   const { runs, job: cast } = at(REFERENCE);
   const likely = { end: LIKELY_RESIN, resin: make(LIKELY_RESIN), setting: settingOf(cast) };
-  const { wall: value, depth, share } = thickest(likely.resin, 0, REFERENCE);
+  const { wall: value, depth, share } = thickest(likely.resin, 0, { wall: REFERENCE });
   const depths = scaledTo(depthSpread(runs, job.limits.peak, likely).range, depth);
   // the half of the mold, bait and wall together, is in the ratio of depths far from walls
   const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
   const unlucky = unluckiest(runs, job.limits.peak);
-  const most = safePeak(job.limits.peak, lineCliff(runs, unlucky));
+  const most = safePeak(job.limits.peak, lineCliff(runs, unlucky, job.limits.peak + CLIFF_MARGIN));
   const give = job.uncertainty.roomTemperature;
-  const { wall: safe } = thickest(unlucky.resin, give, start, most);
+  const { wall: safe } = thickest(unlucky.resin, give, { wall: start, share }, most);
   done();
   return { range, safe: Math.min(safe, range.low), share, at };
 }
@@ -107,7 +113,7 @@ function wallOf(job: Job, depth: number): number {
 }
 
 /** The thickest wall of the likely resin, or of a changed one, m. */
-export function likelyMost(casting: Casting, start: number, change?: ResinChange): number {
+export function likelyMost(casting: Casting, start: Start, change?: ResinChange): number {
   const { at, done } = halvesOf(casting);
   const { wall } = thickestIn(casting.job, at)(casting.make(LIKELY_RESIN, change), 0, start);
   done();
@@ -120,7 +126,7 @@ function thickestIn(job: Job, at: Most["at"]) {
   return (
     resin: PouredResin,
     warmer: number,
-    start: number,
+    start: Start,
     limit = job.limits.peak,
   ): { wall: number; depth: number; share: number } => {
     const { job: cast, runs: lines } = at(REFERENCE);
@@ -133,7 +139,8 @@ function thickestIn(job: Job, at: Most["at"]) {
       const { runs } = at(Math.max(depth - half, NO_WALL));
       return lookAtDepth(runs, resin, { ...warmed, depth }, { limit, line, lines });
     };
-    const { depth, share } = deepestBelow(lookAt, half + start);
+    const first = start.share === undefined || !line ? half + start.wall : line / start.share;
+    const { depth, share } = deepestBelow(lookAt, first);
     const found = depth ?? Number.POSITIVE_INFINITY;
     return { wall: wallOf(job, found), depth: found, share };
   };

@@ -19,7 +19,7 @@ import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import { LIKELY_RESIN, type ResinChange, resinMaker } from "../../models/pour/resin.ts";
-import type { QuestionOptions } from "../../models/question-options.ts";
+import { partsOf, type QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, paceOf, successiveShots } from "../../models/shots/cycle.ts";
@@ -79,6 +79,8 @@ export interface WallsContent {
 
 export type WallsAnswer = Answer<"walls", WallsContent>;
 
+/** After the shots behind every wall: bad luck in them, the thickest, the pours behind every wall, what moves the limits. */
+const PARTS_AFTER = 4;
 /** Thinner cast walls crack when they are clamped or demolded, m (common practice, no source). */
 const STIFF = 0.012;
 const WALLS = [0.004, 0.006, 0.009, 0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.08];
@@ -104,12 +106,20 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
-  const likely = WALLS.map(makeShotsBehind(job, effort, options));
+  const done = partsOf(options, WALLS.length + PARTS_AFTER);
+  const behind = makeShotsBehind(job, effort, options);
+  const likely = WALLS.map((wall) => {
+    const found = behind(wall);
+    done();
+    return found;
+  });
   const least = leastOf(likely, wallLimit);
   const unlucky = leastWall(shifted(job, 1), effort, options);
   const lucky = leastWall(shifted(job, -1), effort, options);
+  done();
   const casting = { job, options, effort, make: resinMaker(job) };
   const most = mostOf(casting);
+  done();
   const massOf = (wall: number) => {
     const { job: cast, runs } = most.at(wall);
     return pouredVolume(cast) * runs.resin(LIKELY_RESIN).density;
@@ -136,9 +146,10 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const recommended = bottom <= top ? chosen(points, bottom, top) : null;
   const layered = recommended === null && Number.isFinite(least.wall);
   const inLayers = layered ? chosen(points, least.wall, THICKEST) : null;
+  done();
   const half = most.at(recommended ?? inLayers ?? job.mold.wall);
   const likelyResin = half.runs.resin(LIKELY_RESIN);
-  const opens = opensOf(casting, { least: least.wall, most: most.range.value });
+  const opens = opensOf(casting, { least: least.wall, most: most.range.value, share: most.share });
   const cautions: CautionCode[] = [
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
@@ -316,11 +327,15 @@ function chosen(points: readonly WallPoint[], least: number, most: number): numb
 
 function opensOf(
   casting: Casting,
-  now: { readonly least: number; readonly most: number },
+  now: { readonly least: number; readonly most: number; readonly share: number },
 ): WallsContent["opens"] {
   const { job, options, effort } = casting;
   const likely = (changed: Job, change?: ResinChange) =>
-    likelyMost({ ...casting, job: changed }, Math.max(now.most, STIFF), change);
+    likelyMost(
+      { ...casting, job: changed },
+      { wall: Math.max(now.most, STIFF), share: now.share },
+      change,
+    );
   const found: (Lever & { moves: "least" | "most" })[] = [];
   if (now.most < THICKEST) {
     found.push({ code: "layers", moves: "most" });

@@ -1,7 +1,9 @@
 import { expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
 import { walls } from "../../../lib/questions/walls/walls.ts";
+import { runCommand } from "../../../src/cli/command.ts";
 import { wallsQuestion } from "../../../src/cli/questions/walls.ts";
+import { testWorld } from "./world.ts";
 
 test("where bad luck leaves no wall, words say so, and no wall of 0", () => {
   const { job } = readJob("bait: { thickness: 8 mm }\nrun: { shots: 1 }");
@@ -11,11 +13,19 @@ test("where bad luck leaves no wall, words say so, and no wall of 0", () => {
     const answer = { ...found.answer, most };
     return wallsQuestion.text({ ...found, answer }, job, "metric").headline[2];
   };
-  expect(said(0, 0.01, 0.02)).toMatch(
-    /with bad luck no wall at all, most likely 10 mm, at best 20/,
-  );
-  expect(said(0, 0, 0.02)).toMatch(/with bad luck no wall at all, most likely none either/);
+  expect(said(0, 0.01, 0.02)).toMatch(/most likely 10 mm, between no wall at all and 20/);
+  expect(said(0, 0, 0.02)).toMatch(/most likely none, between no wall at all and 20/);
   expect(said(0, 0, 0)).toMatch(/: no wall at all\./);
   expect(said(0.005, 0.01, Number.POSITIVE_INFINITY)).toMatch(/between 5 mm and no limit/);
   for (const value of [0, 0.01]) expect(said(0, value, 0.02)).not.toMatch(/\b0(\.0)? mm/);
+});
+
+test("a person at the terminal is told how far it is", async () => {
+  const told: string[] = [];
+  const files = { "job.yaml": "bait: { thickness: 8 mm }\nrun: { shots: 1 }" };
+  const world = { ...testWorld(files), follow: (line: string) => told.push(line) };
+  expect(await runCommand(["walls", "job.yaml", "--quick"], world)).toBe(0);
+  expect(told.length).toBeGreaterThan(10);
+  expect(told[0]).toBe("walls: part 1 of 16");
+  expect(told.at(-1)).toBe("");
 });
