@@ -240,6 +240,12 @@ export {
 } from "./questions/fit/fit.ts";
 export { type Untold, untoldCodes } from "./questions/fit/models.ts";
 export {
+  type LogPlan,
+  type LogPlanAnswer,
+  type LogWorth,
+  planLog,
+} from "./questions/fit/plan-log.ts";
+export {
   type LayerAnswer,
   type Layered,
   type LayerOptions,

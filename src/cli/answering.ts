@@ -19,6 +19,7 @@ import { materialsText } from "./materials.ts";
 import { proofText } from "./proof.ts";
 import { fitQuestion } from "./questions/fit.ts";
 import { planQuestion } from "./questions/plan.ts";
+import { planLogQuestion } from "./questions/plan-log.ts";
 import { shapeQuestion } from "./questions/shape.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
@@ -70,8 +71,10 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
       return runPage(words, world);
     case "fit": {
       const [jobPath, logPath, ...more] = rest;
-      if (jobPath === undefined || logPath === undefined || more.length > 0)
-        throw new Misuse("castclock fit JOB.yaml LOG.csv");
+      if (jobPath === undefined || more.length > 0)
+        throw new Misuse("castclock fit JOB.yaml [LOG.csv]");
+      if (logPath === undefined)
+        return ask(forgetful(planLogQuestion), givenJob(jobPath, words, world), words, world);
       const log = readLog(textOf(world, logPath));
       const { text, raw } = givenJob(jobPath, words, world);
       // what an earlier log has taught is put aside: this one speaks for itself

@@ -28,7 +28,8 @@ castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log (mold,injected,open
 castclock sweep JOB.yaml --vary bait.thickness="8 mm..24 mm" --members 1000 --out FILE.csv [--of QUESTION]
                                    a question over many jobs, spread evenly between bounds, on all cores; a sweep that
                                    was stopped goes on with the same command; --workers K, --quick
-castclock fit JOB.yaml LOG.csv     what a probe's or a shop's log teaches; --write JOB.yaml keeps it
+castclock fit JOB.yaml [LOG.csv]   what a probe's or a shop's log teaches; --write JOB.yaml keeps it; without a log, which
+                                   one would narrow the answer how far
 
 --json               one JSON object: SI, temperatures in degC; null is none or not known, "never" and "no limit" stand for themselves
 --set path=value     a value of the job instead of the file's; may be repeated

@@ -18,13 +18,13 @@ interface Readings {
 }
 
 /** Scatter of a reading; how far the instrument is off as a whole, K; and the clock, s: a probe in a body, from memory. */
-const NOISE = 1;
-const OFF = 1.5;
-const CLOCK = 3;
+export const NOISE = 1;
+export const OFF = 1.5;
+export const CLOCK = 3;
 /** What one dimension and constant contact leave in a curve, as a share of what it has cooled: from the method's own checks. */
-const CURVE_OFF = 0.02;
+export const CURVE_OFF = 0.02;
 /** Readings that are held against the model; neighbors say the same. */
-const HELD = 16;
+export const HELD = 16;
 
 interface ProbeFound extends Opening {
   readonly weighed: Weighed;

@@ -23,7 +23,7 @@ export interface ShopLine {
 }
 
 /** One bait is this much slower or faster than the next: handling, filling, who judges it. From memory. */
-const LINE_SCATTER = 0.06;
+export const LINE_SCATTER = 0.06;
 /** The same where the mold's temperature was not read. */
 const UNREAD_SCATTER = 0.15;
 /** A reading moves from bait to bait by this, K. */

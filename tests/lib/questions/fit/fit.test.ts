@@ -6,6 +6,7 @@ import { EffortSum } from "../../../../lib/models/ranged.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
 import { fit as fitLog, type TemperatureLog } from "../../../../lib/questions/fit/fit.ts";
 import { type FitModel, fitCup, fitPour } from "../../../../lib/questions/fit/models.ts";
+import { planLog } from "../../../../lib/questions/fit/plan-log.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
 import { readLog } from "../../../../src/notebook/files/log-file.ts";
 import { probeLog, shopLog, truthOf } from "./synthetic.ts";
@@ -136,6 +137,43 @@ describe("a shop's log", () => {
     expect(answer.fitted).toBeNull();
     expect(answer.odd.length).toBeGreaterThan(2);
     expect(answer.cannotTell).toContainEqual({ code: "lines_disagree" });
+  });
+});
+
+describe("before a log is made", () => {
+  const given = job("paddle-shad");
+  const { answer } = planLog(given);
+  const leaves = (of: string, share: number) =>
+    answer.logs.find(
+      (log) => log.of === of && Math.abs((log.lasts ?? 0) / answer.now.value - share) < 0.01,
+    )!.left;
+  test("a longer log, or more shots, leave less; the middle tells more than the face", () => {
+    for (const of of ["middle", "shots"] as const) {
+      const left = answer.logs.filter((log) => log.of === of).map((log) => log.left);
+      expect(left).toEqual(left.toSorted((a, b) => b - a));
+    }
+    expect(leaves("middle", 0.5)).toBeLessThan(0.6 * leaves("face", 0.5));
+  });
+  test("what is promised is what logs of invented shops leave, on the whole", () => {
+    const widths = { probe: [] as number[], shop: [] as number[] };
+    for (let n = 3; n < 6; n++) {
+      const truth = truthOf(given, n);
+      const probe = probeLog(truth, Math.round(answer.now.value / 20) - 1, 10, n);
+      const shop = { lines: shopLog(given, truth, 12, n) };
+      for (const [kind, log] of [
+        ["probe", probe],
+        ["shop", shop],
+      ] as const) {
+        const { value, before } = fitLog(given, log).answer.means[0]!;
+        widths[kind].push(Math.log(value.high / value.low) / Math.log(before!.high / before!.low));
+      }
+    }
+    const mean = (all: number[]) => all.reduce((a, b) => a + b) / all.length;
+    const twelve = answer.logs.find((log) => log.shots === 12)!.left;
+    expect(mean(widths.probe) / leaves("middle", 0.5)).toBeGreaterThan(0.7);
+    expect(mean(widths.probe) / leaves("middle", 0.5)).toBeLessThan(1.3);
+    expect(mean(widths.shop) / twelve).toBeGreaterThan(0.8);
+    expect(mean(widths.shop) / twelve).toBeLessThan(1.2);
   });
 });
 
