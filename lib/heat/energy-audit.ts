@@ -1,4 +1,5 @@
 /** The energy audit of a stage: what the cells store more, against what came in and what curing released. */
+import { NoConvergence } from "../units/problem.ts";
 import type { Operator } from "./operator.ts";
 
 /** A stage that moves less than this share of the heat held over the span is judged against that share. */
@@ -9,6 +10,19 @@ export interface EnergyAudit {
   begin(u: Float64Array): void;
   /** (stored - in - released) since `begin`, over the largest of the three. */
   imbalance(u: Float64Array): number;
+}
+
+/** Largest share of energy that may come from nowhere in a stage. */
+const MOST_IMBALANCE = 1e-6;
+
+/**
+ * Energy that comes from nowhere is a failure and no answer.
+ *
+ * @throws NoConvergence where too much of it does, or where that is no number
+ */
+export function mustClose(imbalance: number, t: number, steps: number): void {
+  if (!(imbalance <= MOST_IMBALANCE))
+    throw new NoConvergence("energy balance", t, steps, imbalance);
 }
 
 /** @param span of the temperatures that can occur, K */

@@ -1,50 +1,45 @@
-/** How far the answers of two nested grids are apart, as the error that extrapolation from both leaves. */
-import { gridOrder } from "./merge.ts";
+/** How far the answers of nested grids are apart, as the error that extrapolation from them leaves. */
+import { errorLeft, type Nested } from "./merge.ts";
 import type { HeatProblem } from "./problem.ts";
-import type { RunRecord } from "./run-record.ts";
-
-/** Extrapolation from two grids is better than the finer one by at least this (measured: 4 to 20). */
-const GAIN = 4;
 
 export interface Distance {
   readonly values: number;
   readonly marks: number;
 }
 
-/** Error that extrapolation from two grids leaves, estimated, K: in the values at the wanted times, and in what marks the course of a slab. */
-export function gridDistance(problem: HeatProblem, fine: RunRecord, coarse: RunRecord): Distance {
-  const w = 1 / (2 ** gridOrder(problem) - 1) / GAIN;
+/** Error that extrapolation from nested grids leaves, estimated, K: in the values at the wanted times, and in what marks the course of a slab. */
+export function gridDistance(problem: HeatProblem, runs: Nested): Distance {
+  const { fine, coarse, coarsest } = runs;
   let apart = 0;
   let marks = 0;
-  const see = (distance: number) => {
-    marks = Math.max(marks, w * Math.abs(distance));
-  };
+  if (coarse === undefined) return { values: 0, marks: 0 };
   fine.values.forEach((values, p) => {
+    const error = (f: number, c: number, least?: number) => errorLeft(runs, f, c, least);
     values.forEach((v, k) => {
-      apart = Math.max(apart, w * Math.abs(v - coarse.values[p][k]));
+      apart = Math.max(apart, error(v, coarse.values[p][k], coarsest?.values[p][k]));
     });
-    if (problem.steady === true) apart = Math.max(apart, w * Math.abs(fine.max[p] - coarse.max[p]));
+    if (problem.steady === true)
+      apart = Math.max(apart, error(fine.max[p], coarse.max[p], coarsest?.max[p]));
     // in a section these would take more cells than a run can have: there the wanted times steer alone
     if (problem.block || fine.max[p] < fine.min[p]) return;
-    see(fine.max[p] - coarse.max[p]);
-    see(fine.min[p] - coarse.min[p]);
+    marks = Math.max(
+      marks,
+      error(fine.max[p], coarse.max[p], coarsest?.max[p]),
+      error(fine.min[p], coarse.min[p], coarsest?.min[p]),
+    );
   });
   fine.crossings.forEach((time, k) => {
     const other = coarse.crossings[k];
+    if (problem.block || time === null || other === null) return;
     // a time is as far off as the temperature is over its slope
-    if (!problem.block && time !== null && other !== null)
-      see(fine.crossingSlopes[k] * (time - other));
+    const late = errorLeft(runs, time, other, coarsest?.crossings[k] ?? undefined);
+    marks = Math.max(marks, Math.abs(fine.crossingSlopes[k]) * late);
   });
   return { values: apart, marks };
 }
 
 /** Error left in what is wanted by grid and time steps together, K. */
-export function errorReached(
-  problem: HeatProblem,
-  fine: RunRecord,
-  coarse: RunRecord | undefined,
-): number {
-  if (coarse === undefined) return fine.timeError;
-  const { values, marks } = gridDistance(problem, fine, coarse);
-  return Math.max(values, marks) + fine.timeError;
+export function errorReached(problem: HeatProblem, runs: Nested): number {
+  const { values, marks } = gridDistance(problem, runs);
+  return Math.max(values, marks) + runs.fine.timeError;
 }

@@ -35,8 +35,8 @@ export interface Monitor {
   stopIn(stop: Stop, h: number): number;
   /** Share of the step last read at which a wanted crossing or a new extreme lies that its ends do not tell surely; else -1. */
   unsure(h: number): number;
-  /** Records the step last read, from t to `end`: its end is the next one's start. */
-  take(t: number, end: number): void;
+  /** Records the step last read, from t to `end`, whose values may be off by `error`: its end is the next one's start. */
+  take(t: number, end: number, error: number): void;
 }
 
 /**
@@ -199,12 +199,13 @@ class ProbeMonitor implements Monitor {
     return 0.25 * h * Math.abs(d0 + d1 - (2 * (y1 - y0)) / h) > UNSURE * this.tolerated;
   }
 
-  take(t: number, end: number): void {
+  take(t: number, end: number, error: number): void {
     const { record } = this;
     record.trace.add(end, this.after.value);
-    this.recordCrossings(record, t, end - t);
-    this.recordExtremes(record, t, end - t);
-    this.recordTimes(record, t, end);
+    const crossed = this.recordCrossings(record, t, end - t);
+    this.recordExtremes(record, t, end - t, error);
+    const wanted = this.recordTimes(record, t, end);
+    if (crossed || wanted) record.timeError = Math.max(record.timeError, error);
     [this.before, this.after] = [this.after, this.before];
   }
 
@@ -243,8 +244,10 @@ class ProbeMonitor implements Monitor {
     });
   }
 
-  private recordCrossings(found: RunRecord, t: number, h: number): void {
+  /** @returns whether there was one */
+  private recordCrossings(found: RunRecord, t: number, h: number): boolean {
     const { crossings, crossingProbe, holds } = this;
+    let any = false;
     for (let k = 0; k < crossings.length; k++) {
       if (found.crossings[k] !== null) continue;
       const c = crossings[k];
@@ -256,12 +259,14 @@ class ProbeMonitor implements Monitor {
       if (s < 0) continue;
       found.crossings[k] = t + s * h;
       found.crossingSlopes[k] = hermiteSlope(cubic, s);
+      any = true;
     }
+    return any;
   }
 
-  private recordExtremes(found: RunRecord, t: number, h: number): void {
+  private recordExtremes(found: RunRecord, t: number, h: number, error: number): void {
     const { holds } = this;
-    const { max, maxTime, min, minTime } = found;
+    const { max, maxTime, min, minTime, maxError, minError } = found;
     for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0) continue;
       const cubic = this.cubicOf(p, h);
@@ -270,19 +275,22 @@ class ProbeMonitor implements Monitor {
       if (highest > max[p]) {
         max[p] = highest;
         maxTime[p] = t + high * h;
+        maxError[p] = error;
       }
       const low = peakOf(cubic, -1);
       const lowest = low < 1 ? hermite(cubic, low) : cubic.y1;
       if (lowest < min[p]) {
         min[p] = lowest;
         minTime[p] = t + low * h;
+        minError[p] = error;
       }
     }
   }
 
-  /** Reports the wanted times within the step. */
-  private recordTimes(found: RunRecord, t: number, end: number): void {
+  /** Reports the wanted times within the step; whether there were any. */
+  private recordTimes(found: RunRecord, t: number, end: number): boolean {
     const { times } = found;
+    const first = this.nextTime;
     const { before, after, holds, snapshotTimes } = this;
     const h = end - t;
     for (; this.nextTime < times.length && times[this.nextTime] <= end * (1 + 1e-13); ) {
@@ -305,6 +313,7 @@ class ProbeMonitor implements Monitor {
       found.snapshots.push(this.snapshotAt(end));
       this.nextSnapshot++;
     }
+    return this.nextTime > first;
   }
 }
 

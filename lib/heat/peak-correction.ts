@@ -1,12 +1,16 @@
 import type { Grid } from "./grid-type.ts";
 
-/** What a peak between cells adds to the temperature of the hottest (or coldest) cell: parabolas along both axes, K. */
-export function peakCorrection(grid: Grid, T: Float64Array, cell: number): number {
+/** What a peak between cells adds to the temperature of the hottest (or coldest) cell: a parabola along an axis, K. */
+export function peakCorrection(grid: Grid, T: Float64Array, cell: number, axis: 0 | 1): number {
   const i = cell % grid.nx;
   const j = (cell - i) / grid.nx;
-  return (
-    alongAxis(grid, T, cell, { stride: 1, at: i, centers: grid.xc, even: grid.evenX }) +
-    alongAxis(grid, T, cell, { stride: grid.nx, at: j, centers: grid.yc, even: grid.evenY })
+  return alongAxis(
+    grid,
+    T,
+    cell,
+    axis === 0
+      ? { stride: 1, at: i, centers: grid.xc, even: grid.evenX }
+      : { stride: grid.nx, at: j, centers: grid.yc, even: grid.evenY },
   );
 }
 

@@ -40,6 +40,8 @@ export type Reading =
       readonly region: number;
       readonly cells: Int32Array;
       readonly sign: 1 | -1;
+      /** By cell: the faces of the region that its links meet, for an extreme at the edge. */
+      readonly edges: ReadonlyMap<number, readonly FaceSide[]>;
     }
   | {
       readonly kind: "faces";
@@ -50,7 +52,12 @@ export type Reading =
 /** One reading of a face: through the conductances of a link, or extrapolated from cells of one side. */
 export type FaceSide =
   | LinkSide
-  | ({ readonly kind: "cells"; readonly weight: number; readonly meet: Meeting } & Weighted);
+  | ({
+      readonly kind: "cells";
+      readonly weight: number;
+      readonly meet: Meeting;
+      readonly axis: 0 | 1;
+    } & Weighted);
 
 /** The regions before and after an interface, and on which side it is read; after an outer face there is none. */
 export interface Meeting {
@@ -94,6 +101,7 @@ export function placesOf(grid: Grid, probe: Probe): Reading {
       region,
       cells: Int32Array.from(cells),
       sign: probe.kind === "hottest" ? 1 : -1,
+      edges: edgesOf(grid, region),
     };
   const total = weights.reduce((a, b) => a + b, 0);
   return {
@@ -116,6 +124,40 @@ function shareOf(grid: Grid, cell: number, region: number): number {
     if (grid.mixRegion[k] === region) return grid.mixShare[k];
   return 0;
 }
+
+/** The faces of a region by the cells of it that they belong to: where it meets others, and the sides of the body. */
+function edgesOf(grid: Grid, region: number): Map<number, FaceSide[]> {
+  const found = new Map<number, FaceSide[]>();
+  const add = (cell: number, side: FaceSide) => {
+    if (grid.center[cell] !== region) return;
+    const known = found.get(cell);
+    if (known) known.push(side);
+    else found.set(cell, [side]);
+  };
+  for (const link of grid.links)
+    for (let k = 0; k + 1 < link.parts.length; k++) {
+      const p = link.parts[k].region;
+      const q = link.parts[k + 1].region;
+      if (p === q || link.interfaces[k] < HEAD_ON * link.area) continue;
+      if (p === region) add(link.a, sideOf(grid, link, k, "before"));
+      if (q === region) add(link.b, sideOf(grid, link, k, "after"));
+    }
+  for (const link of grid.faces)
+    if (link.parts.length === 1 && link.parts[0].region === region)
+      add(link.a, {
+        kind: "link",
+        link,
+        before: 0,
+        side: "both",
+        weight: 1,
+        nearby: weighted(grid, region, [link.a], [1]),
+      });
+  return found;
+}
+
+/** Axis along which a side of a face is read. */
+export const axisOf = (side: FaceSide): 0 | 1 =>
+  side.kind === "link" ? side.link.axis : side.axis;
 
 /** Every interface where `region` meets `neighbor`, read on the side of `region`. */
 function interfacesBetween(grid: Grid, region: number, neighbor: number): FaceSide[] {
@@ -144,7 +186,8 @@ function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "b
   const pair = nearestPair(grid, link, k, side === "after" ? "after" : "before");
   const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
   const meet = { before: link.parts[k].region, after: link.parts[k + 1].region, side };
-  if (!whole && side !== "both" && pair) return { kind: "cells", weight, meet, ...pair };
+  if (!whole && side !== "both" && pair)
+    return { kind: "cells", weight, meet, axis: link.axis, ...pair };
   const nearby = pair ?? weighted(grid, link.parts[k].region, [link.a], [1]);
   return { kind: "link", link, before: k, side, weight, nearby };
 }

@@ -8,6 +8,7 @@ import { cureEntry } from "./grid-content.ts";
 import type { Operator } from "./operator.ts";
 import { peakCorrection } from "./peak-correction.ts";
 import {
+  axisOf,
   type FaceSide,
   type LinkSide,
   placesOf,
@@ -49,6 +50,8 @@ export function makeProbeReader(
 ): ProbeReader {
   return new GridReader(op, probes);
 }
+
+const AXES = [0, 1] as const;
 
 type PeakReading = Extract<Reading, { kind: "peak" }>;
 
@@ -120,16 +123,39 @@ class GridReader implements ProbeReader {
     now.cureSlope = da;
   }
 
-  private readPeak({ cells, sign, region }: PeakReading, u: Float64Array, f: Float64Array): void {
-    const { op, now } = this;
+  private readPeak(
+    { cells, sign, region, edges }: PeakReading,
+    u: Float64Array,
+    f: Float64Array,
+  ): void {
+    const { op, now, side } = this;
     const { T, C, hasCure, cells: n } = op;
     let best = cells[0];
     for (let k = 1; k < cells.length; k++) if (sign * (T[cells[k]] - T[best]) > 0) best = cells[k];
-    now.value = T[best] + peakCorrection(op.grid, T, best);
+    now.value = T[best];
     now.slope = f[best] / C[best];
     const entry = hasCure ? cureEntry(op.grid, best, region) : -1;
     now.cure = entry >= 0 ? u[n + entry] : 0;
     now.cureSlope = entry >= 0 ? f[n + entry] : 0;
+    // between cells a parabola tells how much further it goes; at the edge of the region its face does
+    const faces = edges.get(best);
+    const slope = now.slope;
+    for (const axis of AXES) {
+      const peak = peakCorrection(op.grid, T, best, axis);
+      let rise = sign * peak;
+      let steeper = 0;
+      if (faces !== undefined)
+        for (let k = 0; k < faces.length; k++) {
+          if (axisOf(faces[k]) !== axis) continue;
+          this.readSide(faces[k], u, f);
+          const further = sign * (side.value - T[best]);
+          if (!(further > rise)) continue;
+          rise = further;
+          steeper = side.slope - slope;
+        }
+      now.value += sign * rise;
+      now.slope += steeper;
+    }
   }
 
   private readFaces(

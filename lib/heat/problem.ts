@@ -204,7 +204,7 @@ export interface Effort {
   readonly limitedBy: Limit | null;
 }
 
-/** `cells`: a finer grid would have too many; `steps`: it would take too long for crossings and extremes alone; `halvings`: none helped. */
+/** `cells`: a finer grid would have too many; `steps`: it would take too long for crossings and extremes alone, or time steps would have to be shorter; `halvings`: none helped. */
 export type Limit = "cells" | "steps" | "halvings";
 
 /** What a simulation returns. */

@@ -6,7 +6,7 @@ import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
 import { errorReached } from "./grid-distance.ts";
 import { type Integrator, makeIntegrator } from "./integrator.ts";
-import { merge } from "./merge.ts";
+import { merge, nestedRuns } from "./merge.ts";
 import type { HeatProblem, History } from "./problem.ts";
 import { withinTables } from "./reach.ts";
 import type { RunRecord } from "./run-record.ts";
@@ -51,9 +51,10 @@ export function makeRepeat(problem: HeatProblem): Repeat {
   const names = Object.keys(problem.probes);
   let first = true;
   const joined = (found: readonly RunRecord[]): History => {
-    const history = merge(problem, names, found[0], found[1], {
+    const runs = nestedRuns(problem, found[0], found[1], undefined);
+    const history = merge(problem, names, runs, {
       cells,
-      reached: errorReached(problem, found[0], found[1]),
+      reached: errorReached(problem, runs),
       asked: null,
       limitedBy: null,
     });

@@ -15,6 +15,9 @@ export interface RunRecord {
   readonly maxTime: Float64Array;
   readonly min: Float64Array;
   readonly minTime: Float64Array;
+  /** Error of the maximum and of the minimum that the time steps leave where something cures, K. */
+  readonly maxError: Float64Array;
+  readonly minError: Float64Array;
   readonly stageEnds: number[];
   readonly trace: Trace;
   readonly snapshots: Snapshot[];
@@ -43,6 +46,8 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     maxTime: new Float64Array(count),
     min: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     minTime: new Float64Array(count),
+    maxError: new Float64Array(count),
+    minError: new Float64Array(count),
     stageEnds: [],
     trace: new Trace(count + 1),
     snapshots: [],

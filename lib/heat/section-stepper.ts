@@ -61,5 +61,6 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
       if (!settled) choose(t);
       return stepper.step(t, h, vectors);
     },
+    carry: (h, offset) => stepper.carry(h, offset),
   };
 }

@@ -4,7 +4,8 @@ import { checkHeatProblem } from "./check.ts";
 import { makeGrid } from "./grid.ts";
 import { type Distance, errorReached, gridDistance } from "./grid-distance.ts";
 import { makeIntegrator } from "./integrator.ts";
-import { gridOrder, merge } from "./merge.ts";
+import { gridOrder, merge, nestedRuns } from "./merge.ts";
+import type { Operator } from "./operator.ts";
 import type { HeatProblem, History, Limit } from "./problem.ts";
 import type { Properties } from "./properties.ts";
 import { withinTables } from "./reach.ts";
@@ -44,41 +45,85 @@ function simulateWith(
   const { problem: folded, unfold } = foldSymmetric(
     problem.steady === true ? { ...problem, useSymmetry: false } : problem,
   );
+  const { tolerance } = problem;
+  const asked = tolerance === undefined ? null : tolerance * scale.span;
+  /** Share of the tolerance that is asked of a step. */
+  let steps = 1;
   const run = (finer: number): [RunRecord, number] => {
     if (problem.steady === true) {
       const grid = makeGrid(problem, finer);
       return [steadyRun(problem, grid, properties, scale), grid.nx * grid.ny];
     }
-    const integrator = makeIntegrator(folded, makeGrid(folded, finer), properties, scale);
-    return [integrator.run(true), integrator.op.cells];
+    const grid = makeGrid(folded, finer);
+    const withSteps = (share: number, more: Partial<HeatProblem> = {}): [RunRecord, Operator] => {
+      const own = tolerance === undefined ? folded : { ...folded, tolerance: tolerance * share };
+      const integrator = makeIntegrator({ ...own, ...more }, grid, properties, scale);
+      return [integrator.run(true), integrator.op];
+    };
+    const [found, { cells, hasCure }] = withSteps(steps);
+    if (!hasCure || tolerance === undefined || asked === null || found.stopped)
+      return [found, cells];
+    const over = found.timeError / (MOST_FROM_STEPS * asked);
+    const shorter = steps * Math.max(0.03, 0.5 / over);
+    if (!(over > 1 && found.timeError < 0.1 * scale.span && tolerance * shorter > SHORTEST))
+      return [found, cells];
+    // more than this many times the steps is not worth it
+    const mostSteps = MOST_MORE_STEPS * (found.steps + found.rejected);
+    const better = attempt(() => withSteps(shorter, { mostSteps }));
+    if (better === undefined || better[0].timeError > found.timeError) return [found, cells];
+    steps = shorter;
+    return [better[0], cells];
   };
+  let coarsest: readonly [RunRecord, number] | undefined;
   let coarse = problem.estimateGrid === false ? undefined : run(0);
   let fine = run(1);
   let cells = fine[1] + (coarse?.[1] ?? 0);
-  const { tolerance } = problem;
-  const asked = tolerance === undefined ? null : tolerance * scale.span;
   let limitedBy: Limit | null = null;
+  const nested = () => nestedRuns(problem, fine[0], coarse?.[0], coarsest?.[0]);
   if (coarse && asked !== null) {
     // a tolerance that was given governs the grid as well: halve it until two grids agree well enough
     for (let finer = 2; ; finer++) {
-      const apart = gridDistance(problem, fine[0], coarse[0]);
+      const apart = gridDistance(problem, nested());
       const next = nextGrid(problem, { apart, asked, finer, fine });
       if (next !== "worth it") {
         limitedBy = next;
         break;
       }
+      coarsest = coarse;
       coarse = fine;
       fine = run(finer);
       cells += fine[1];
     }
   }
-  const history = merge(problem, Object.keys(problem.probes), fine[0], coarse?.[0], {
+  const reached = errorReached(problem, nested());
+  // no finer grid was asked for, but the steps did not get there
+  if (asked !== null && limitedBy === null && fine[0].timeError > asked) limitedBy = "steps";
+  const history = merge(problem, Object.keys(problem.probes), nested(), {
     cells,
-    reached: errorReached(problem, fine[0], coarse?.[0]),
+    reached,
     asked,
     limitedBy,
   });
   return { ...history, snapshots: history.snapshots.map(unfold) };
+}
+
+/**
+ * Share of the tolerance that the time steps may take where errors grow. For it they are made shorter once, where the error is
+ * not all there is to the answer already (a body at the edge of running away), and down to steps that rounding allows.
+ */
+const MOST_FROM_STEPS = 0.6;
+const MOST_MORE_STEPS = 5;
+const SHORTEST = 1e-7;
+
+/** What a run gives; undefined where it takes more steps than it may. */
+function attempt<A>(run: () => A): A | undefined {
+  try {
+    return run();
+  } catch (error) {
+    if (error instanceof InputError && error.problems[0]?.code === "too_many_steps")
+      return undefined;
+    throw error;
+  }
 }
 
 /** Where halving ends. */

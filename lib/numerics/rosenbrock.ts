@@ -103,6 +103,8 @@ export interface Stepper {
   readonly tableau: Tableau;
   /** One step from (t, u); false when the system refused the step length. */
   step(t: number, h: number, vectors: StepVectors): boolean;
+  /** Carries an error that was there before the last step, of h, over that step: it grows or fades as the linear system has it. */
+  carry(h: number, offset: Float64Array): void;
 }
 
 /** Makes a stepper; all its memory is taken here, `step` allocates nothing. */
@@ -114,6 +116,19 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const goesOn = [...a, m].map((row, s, rows) => s > 0 && isContinued(rows[s - 1], row));
   const slope = system.moves ? new Float64Array(n) : new Float64Array(0);
   const perStep = new Float64Array(stages);
+  let once = new Float64Array(0);
+
+  /** (1 + (1 - 2 gamma) hJ) / (1 - gamma hJ)^2 from two solutions: e^hJ to first order, bounded for whatever is stiff. */
+  function carry(h: number, offset: Float64Array): void {
+    if (once.length === 0) once = new Float64Array(n);
+    const perGammaH = 1 / (gamma * h);
+    const more = (1 - 2 * gamma) / gamma;
+    for (let i = 0; i < n; i++) once[i] = offset[i] * perGammaH;
+    system.solve(once);
+    for (let i = 0; i < n; i++) offset[i] = once[i] * perGammaH;
+    system.solve(offset);
+    for (let i = 0; i < n; i++) offset[i] += more * (offset[i] - once[i]);
+  }
 
   function step(t: number, h: number, { u, f, next, error }: StepVectors): boolean {
     if (!system.factor(gamma * h)) return false;
@@ -148,7 +163,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     weigh(error, U, e);
     return true;
   }
-  return { tableau, step };
+  return { tableau, step, carry };
 }
 
 /** Whether `row` is `before` with a 1 after it. */

@@ -3,7 +3,7 @@ import type { Effort, Limit } from "../heat/problem.ts";
 
 const BECAUSE: Readonly<Record<Limit, string>> = {
   cells: "a finer grid would have more cells than mostCells allows",
-  steps: "for the crossings and extremes alone a finer grid would take too many steps",
+  steps: "shorter time steps, or those of a finer grid, would be too many",
   halvings: "finer grids bring the answers no nearer to each other",
 };
 

@@ -2,8 +2,16 @@ import { expect, test } from "vitest";
 import { claims, heldOf } from "./claims.ts";
 
 // the table of all: npm run bench claims, CLAIMS=long for 200 problems
-test("errors are what the answer says: a sample of random layers", () => {
-  const { holds, near } = heldOf(claims("layers", 40));
-  expect(holds).toBeGreaterThanOrEqual(0.9);
-  expect(near).toBeGreaterThanOrEqual(0.65);
-}, 60_000);
+test.each([
+  ["layers", 40, 0.65],
+  ["curing", 6, 0.3],
+] as const)(
+  "errors are what the answer says: a sample of random %s",
+  (kind, count, nearby) => {
+    const { holds, near, kept } = heldOf(claims(kind, count));
+    expect(holds).toBeGreaterThanOrEqual(0.9);
+    expect(near).toBeGreaterThanOrEqual(nearby);
+    expect(kept).toBeGreaterThanOrEqual(0.97);
+  },
+  60_000,
+);

@@ -1,13 +1,15 @@
 /** What the engine says of its errors, held against much finer runs of random problems. */
 import fc from "fast-check";
 import { type HeatProblem, simulate } from "../../../lib/index.ts";
-import { hullOf, layered, sectioned } from "./random-problems.ts";
+import { curing, hullOf, layered, sectioned } from "./random-problems.ts";
 
 export interface Claim {
-  /** Largest error of a value at a wanted time, K. */
+  /** Largest error of a value at a wanted time or of a maximum, K. */
   readonly off: number;
   /** What the answer says it is at most, K. */
   readonly said: number;
+  /** Whether the values at the wanted times keep the tolerance asked, or the answer tells by how much they do not. */
+  readonly isKeptOrTold: boolean;
 }
 
 /** Errors below this share of the span are those of the finer run. */
@@ -21,19 +23,29 @@ function claimOf(problem: HeatProblem): Claim {
   const finest = problem.block ? {} : { tolerance: 1e-6, mostCells: 4000 };
   const finer = simulate({ ...plain, resolution, ...finest });
   const [lowest, highest] = hullOf(problem);
-  let off = ROUNDING * Math.max(1, highest - lowest);
-  for (const [name, values] of Object.entries(answer.probes))
+  const least = ROUNDING * Math.max(1, highest - lowest);
+  let wanted = least;
+  let off = least;
+  for (const [name, values] of Object.entries(answer.probes)) {
     values.forEach((T, k) => {
-      off = Math.max(off, Math.abs(T - finer.probes[name][k]));
+      wanted = Math.max(wanted, Math.abs(T - finer.probes[name][k]));
     });
-  const said = answer.effort.gridError + answer.effort.timeError;
-  return { off, said: Math.max(said, ROUNDING * Math.max(1, highest - lowest)) };
+    off = Math.max(off, Math.abs(answer.extremes[name].max - finer.extremes[name].max));
+  }
+  const { gridError, timeError, asked, reached, limitedBy } = answer.effort;
+  const told = limitedBy === null ? 0 : reached;
+  return {
+    off: Math.max(off, wanted),
+    said: Math.max(gridError + timeError, least),
+    isKeptOrTold: wanted <= Math.max(asked ?? 0, told, least),
+  };
 }
 
-const KINDS = { layers: layered, sections: sectioned } as const;
+const KINDS = { layers: layered, sections: sectioned, curing } as const;
+export type Kind = keyof typeof KINDS;
 
 /** @param count of random problems, always the same ones */
-export function claims(kind: keyof typeof KINDS, count: number): Claim[] {
+export function claims(kind: Kind, count: number): Claim[] {
   return fc.sample(KINDS[kind], { numRuns: count, seed: 20261128 }).map(claimOf);
 }
 
@@ -42,6 +54,8 @@ export interface Held {
   readonly holds: number;
   /** Share of problems where what was said is at most ten times the error. */
   readonly near: number;
+  /** Share of problems that keep the tolerance asked, or tell. */
+  readonly kept: number;
 }
 
 export function heldOf(all: readonly Claim[]): Held {
@@ -49,5 +63,6 @@ export function heldOf(all: readonly Claim[]): Held {
   return {
     holds: share(({ off, said }) => off <= said * (1 + 1e-9)),
     near: share(({ off, said }) => said <= 10 * off),
+    kept: share(({ isKeptOrTold }) => isKeptOrTold),
   };
 }

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
-import { makeEnergyAudit } from "../../../lib/heat/energy-audit.ts";
+import { makeEnergyAudit, mustClose } from "../../../lib/heat/energy-audit.ts";
 import type { Operator } from "../../../lib/heat/operator.ts";
+import { NoConvergence } from "../../../lib/units/problem.ts";
 
 /** Two cells that cure, with 10 and 20 J to set free, and one that is empty. */
 const op = {
@@ -33,4 +34,10 @@ test("a stage in which nothing happens is judged against a small share of the he
   audit.begin(state(0, 0, 0, 0, 0, 0, 0));
   // 1e-4 of 10 J/K over 100 K is 0.1 J (the empty cell holds none)
   expect(audit.imbalance(state(0.05, 0, 0, 0, 0, 0, 0))).toBeCloseTo(0.5, 12);
+});
+
+test("a millionth of the energy may be missing, no more", () => {
+  expect(() => mustClose(9e-7, 1, 1)).not.toThrow();
+  for (const imbalance of [1.1e-6, 1, Number.NaN])
+    expect(() => mustClose(imbalance, 1, 1)).toThrow(NoConvergence);
 });

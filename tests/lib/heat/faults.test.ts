@@ -127,3 +127,21 @@ test("nothing is extrapolated across a stage that ended by a stop: no value beyo
   const { probes } = run("times-beside-stop");
   for (const T of probes["c"] ?? []) expect(T).toBeLessThan(176);
 });
+
+test("a stage that warms one side alone breaks the mirror that all before it had", () => {
+  const base = {
+    frame: "section",
+    materials: { m: { conductivity: 0.9, density: 1700, specificHeat: 1100 } },
+    block: { width: 0.04, height: 0.02, material: "m", initial: 20 },
+    stages: [{ until: 100 }, { until: 2000, boundary: { left: { temperature: 80 } } }],
+    probes: { left: [0.01, 0.01], right: [0.03, 0.01] },
+    times: [100, 2000],
+    boundary: { left: { temperature: 20 }, right: { temperature: 20 } },
+    until: 2000,
+  };
+  const { probes } = solve(base);
+  // a plate between 80 and 20 degC in the end: a quarter and three quarters of the way
+  expect(probes["left"]?.[0]).toBeCloseTo(20, 6);
+  expect(probes["left"]?.[1]).toBeCloseTo(65, 0);
+  expect(probes["right"]?.[1]).toBeCloseTo(35, 0);
+});

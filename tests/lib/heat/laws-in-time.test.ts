@@ -116,6 +116,37 @@ test("a smooth pulse of flux is spread evenly in the end", () => {
   expect(found.probes["c"]?.[0]).toBeCloseTo(20, 6);
 });
 
+test.each([
+  [
+    "between its points",
+    [
+      [0, 0],
+      [500, 0],
+      [500.2, 4e5],
+      [500.4, 0],
+      [1000, 0],
+    ],
+  ],
+  [
+    "between its jumps",
+    [
+      [0, 0],
+      [500, 0],
+      [500, 2e5],
+      [500.4, 2e5],
+      [500.4, 0],
+      [1000, 0],
+    ],
+  ],
+])("a table's spike of half a second in 1000 s leaves all its heat, %s", (_, flux) => {
+  const found = run("flux-pulse-missed", {
+    boundary: { left: "insulated", right: { flux } },
+    times: [1000],
+    tolerance: 1e-2,
+  });
+  expect(found.probes["c"]?.[0]).toBeCloseTo(20 + (2e5 * 0.4) / (PLATE * 1700 * 1100), 2);
+});
+
 test("a table with a jump: the plate in air that turns from 20 to 80 degC at an hour", () => {
   const found = run("jump-table");
   const biot = (50 * PLATE) / 0.9;

@@ -1,6 +1,15 @@
 /** Random heat problems for the property tests: small, but of every kind the engine takes. */
 import fc from "fast-check";
-import type { Boundary, HeatProblem, Outline, Shape, Side, Stage } from "../../../lib/index.ts";
+import {
+  type Boundary,
+  type HeatProblem,
+  type Material,
+  makeTabulatedRateLaw,
+  type Outline,
+  type Shape,
+  type Side,
+  type Stage,
+} from "../../../lib/index.ts";
 
 const K = 273.15;
 const celsius = (low: number, high: number) =>
@@ -217,3 +226,99 @@ export function mirrored(problem: HeatProblem): HeatProblem {
     ),
   };
 }
+
+/** A resin whose cure speeds itself up, or not; tame to fierce. */
+const resin: fc.Arbitrary<Material> = fc
+  .record({
+    k: log(0.15, 1.2),
+    cp: log(900, 2000),
+    heat: log(4e4, 3e5),
+    faster: log(0.3, 3),
+    first: fc.boolean(),
+  })
+  .map(({ k, cp, heat, faster, first }) => ({
+    name: "resin",
+    conductivity: k,
+    density: 1500,
+    specificHeat: cp,
+    cure: {
+      law: makeTabulatedRateLaw(
+        first
+          ? { law: "nth-order", A: faster * 2e6, E: 6e4, n: 1.5 }
+          : {
+              law: "autocatalytic",
+              A1: faster * 1e4,
+              E1: 55e3,
+              A2: faster * 8.28e5,
+              E2: 5e4,
+              m: 0.8,
+              n: 1.4,
+            },
+      ),
+      heat,
+      initial: 0,
+    },
+  }));
+
+/** Resin beside a wall, or in a box around or within something that does not cure. */
+export const curing: fc.Arbitrary<HeatProblem> = fc
+  .record({
+    resin,
+    wall: material,
+    thickness: log(0.005, 0.05),
+    height: fc.option(log(0.02, 0.06), { nil: undefined }),
+    start: celsius(18, 45),
+    warm: celsius(15, 80),
+    boundary: boundaries,
+    inner: outline(0.05, 0.05),
+    isResinInside: fc.boolean(),
+    until: log(600, 20_000),
+  })
+  .map((p): HeatProblem => {
+    const materials = { r: p.resin, w: p.wall };
+    const times = [p.until / 4, p.until / 2, p.until];
+    const common = {
+      materials,
+      boundary: p.boundary,
+      stages: [{ until: p.until }],
+      times,
+      tolerance: 1e-3,
+    };
+    if (p.height === undefined)
+      return {
+        ...common,
+        frame: "slab",
+        layers: [
+          { name: "l0", material: "r", thickness: p.thickness, initial: p.start, contact: 500 },
+          { name: "l1", material: "w", thickness: 0.02, initial: p.warm },
+        ],
+        probes: {
+          middle: { kind: "point", x: p.thickness / 2 },
+          hottest: { kind: "hottest", region: "l0" },
+        },
+      };
+    const [outer, inner] = p.isResinInside ? ["w", "r"] : ["r", "w"];
+    return {
+      ...common,
+      frame: "section",
+      block: {
+        width: 0.05,
+        height: 0.05,
+        material: outer,
+        initial: p.isResinInside ? p.warm : p.start,
+      },
+      shapes: [
+        {
+          name: "s0",
+          outline: p.inner,
+          material: inner,
+          initial: p.isResinInside ? p.start : p.warm,
+        },
+      ],
+      probes: {
+        middle: { kind: "point", x: 0.025, y: 0.025 },
+        mean: { kind: "mean", region: "block" },
+      },
+      resolution: 0.7,
+    };
+  });
