@@ -1,5 +1,6 @@
 /** Files of a real disk: whole or not at all, and every odd path told in a line. */
-import { execFileSync, spawnSync } from "node:child_process";
+import { execFileSync, spawn, spawnSync } from "node:child_process";
+import { once } from "node:events";
 import {
   chmodSync,
   existsSync,
@@ -93,6 +94,46 @@ test.each([
   expect(printed).toBe("");
   expect(complained).toContain("Nothing can be written there");
   expect(complained).not.toMatch(/^\s+at /m);
+});
+
+test("a write that is killed leaves the old file or the new one", async () => {
+  mkdirSync(at("killed"));
+  const file = at("killed/job.yaml");
+  const texts = ["a".repeat(4_000_000), "b".repeat(4_000_000)];
+  writeFileSync(file, texts[0]!);
+  const script = `
+    import { diskWorld } from ${JSON.stringify(join(root, "src/cli/disk.ts"))};
+    console.log("writing");
+    for (let k = 1; ; k++) diskWorld.write(${JSON.stringify(file)}, (k % 2 ? "b" : "a").repeat(4_000_000));
+  `;
+  for (let kill = 0; kill < 5; kill++) {
+    const writing = spawn(
+      process.execPath,
+      ["--import", "tsx", "--input-type=module", "-e", script],
+      { cwd: root, stdio: ["ignore", "pipe", "inherit"] },
+    );
+    await once(writing.stdout, "data");
+    await new Promise((soon) => setTimeout(soon, 20 + 13 * kill));
+    writing.kill("SIGKILL");
+    await once(writing, "exit");
+    expect(texts.includes(readFileSync(file, "utf8"))).toBe(true);
+  }
+  rmSync(at("killed"), { recursive: true });
+});
+
+test("a folder that may only be read: told in a line, nothing is written", async () => {
+  // whoever may do everything may write into any folder but those of the system itself
+  const mayAll = process.getuid?.() === 0;
+  const closed = mayAll ? "/sys" : at("closed");
+  if (!mayAll) mkdirSync(closed, { mode: 0o555 });
+  const { code, printed, complained } = await run(
+    ...["shape", at("job.yaml"), "--write", `${closed}/new.yaml`],
+  );
+  expect(code).toBe(2);
+  expect(complained).toContain("can't be written");
+  expect(complained).not.toMatch(/^\s+at /m);
+  expect(printed.includes("NaN")).toBe(false);
+  expect(existsSync(`${closed}/new.yaml`)).toBe(false);
 });
 
 test("pictures that find no room: nothing is printed, the reason is", async () => {
