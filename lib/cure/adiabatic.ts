@@ -4,6 +4,7 @@ import { findRoot } from "../numerics/roots.ts";
 import { Checks } from "../units/check.ts";
 import { type CureSpan, timeAlong } from "./isothermal.ts";
 
+/** Where a resin that loses no heat starts from. */
 export interface AdiabaticStart {
   /** Temperature at the start, K. */
   readonly T: number;
@@ -30,6 +31,7 @@ export function adiabaticTime(law: RateLaw, start: AdiabaticStart, to: number): 
   return timeAlong(law, (a) => start.T + start.rise * (a - from), start.T, span);
 }
 
+/** The moment of fastest cure of a resin that loses no heat. */
 export interface Runaway {
   /** Time to the largest rate, s. */
   readonly time: number;

@@ -40,6 +40,7 @@ export interface MixToCalibrate {
   readonly cupLoss?: number;
 }
 
+/** A rate law that fits the figures, and how it was moved from the one started from. */
 export interface Candidate {
   readonly spec: RateSpec;
   /** Rates at 25 degC over those of the law started from. */
@@ -57,6 +58,7 @@ export type Unsettled =
   | "thin_layer" // how slow it is where it can't warm itself
   | "facts_disagree"; // no law within the band meets all facts
 
+/** The rate law that a data sheet's figures fix, and how far they leave it open. */
 export interface Calibration extends Candidate {
   /** The slowest and the fastest law at room temperature that fit as well. */
   readonly slow: Candidate;

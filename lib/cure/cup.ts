@@ -33,6 +33,7 @@ export function cupShape(mass: number, density: number): CupShape {
   return { diameter, height: diameter, area: 1.5 * Math.PI * diameter * diameter };
 }
 
+/** Mixed resin in a cup that is left to stand. */
 export interface Cup {
   readonly law: RateLaw;
   /** Heat of full cure, J/kg of mix. */
@@ -51,6 +52,7 @@ export interface Cup {
   readonly initial?: number;
 }
 
+/** What mixed resin in a cup does by itself. */
 export interface CupCourse {
   /** s; null when it does not gel within the time looked at. */
   readonly gelTime: number | null;

@@ -60,6 +60,7 @@ export function degreeOfHealing(
   return Math.min(1, integrateAlong(times, T, speed) ** 0.25);
 }
 
+/** How two colors hold together, by the temperature of their joint. */
 export type Bond = "good" | "marginal" | "poor";
 
 /**

@@ -3,6 +3,7 @@ import type { RateLaw } from "../materials/material.ts";
 import { integrate } from "../numerics/runge-kutta.ts";
 import { Checks } from "../units/check.ts";
 
+/** A stretch of cure: from where to where, 0 to 1. */
 export interface CureSpan {
   /** Cure at the start. Default 0; a law that does not start by itself needs more. */
   readonly from?: number;

@@ -10,6 +10,7 @@ import { integrate } from "../numerics/runge-kutta.ts";
 import { Checks } from "../units/check.ts";
 import { GAS_CONSTANT } from "../units/constants.ts";
 
+/** Shapes whose critical Frank-Kamenetskii numbers are known: infinite slab and cylinder, sphere. */
 export type RunawayShape = "slab" | "cylinder" | "sphere";
 
 /** What the Frank-Kamenetskii number leaves out: codes of sentences. */
@@ -21,6 +22,7 @@ export const RUNAWAY_NUMBER_LEAVES_OUT = [
   "time", // it says whether, not when
 ] as const;
 
+/** Where the steady state of a self-heating body ends. */
 export interface RunawayCriterion {
   /** Critical Frank-Kamenetskii number: no steady state above it. */
   readonly delta: number;

@@ -5,6 +5,7 @@ import { Checks } from "../units/check.ts";
 import { GRAVITY } from "../units/constants.ts";
 import { thickening } from "./viscosity.ts";
 
+/** Grains in a liquid. */
 export interface Suspension {
   /** Grain diameter, m. */
   readonly grain: number;
@@ -41,6 +42,7 @@ export function settlingSpeed(s: Suspension): number {
   return free * (1 - s.share) ** 4.65;
 }
 
+/** How far filler has settled by the time the resin gels. */
 export interface Settled {
   /** Thickness of clear resin on top when it gels (below, when the filler floats: negative), m. */
   readonly depth: number;

@@ -7,6 +7,7 @@ import { linearAt } from "../numerics/linear.ts";
 import { Checks } from "../units/check.ts";
 import { GRAVITY, STEFAN_BOLTZMANN } from "../units/constants.ts";
 
+/** What correlations of convection need to know of air, at one temperature and sea level. */
 export interface AirProperties {
   /** W/(m K). */
   readonly k: number;
@@ -148,6 +149,7 @@ export function radiationCoefficient(emissivity: number, surface: number, room: 
   return emissivity * STEFAN_BOLTZMANN * (surface + room) * (surface ** 2 + room ** 2);
 }
 
+/** A face that gives heat to the air of a room by itself. */
 export interface AirFace {
   /** Which way the face looks. */
   readonly facing: "side" | "up" | "down";

@@ -6,6 +6,7 @@
 import { erf, erfc, erfcx } from "../numerics/special-functions.ts";
 import { Checks } from "../units/check.ts";
 
+/** A body so thick that its far side stays as it is while two such bodies touch. */
 export interface ThickBody {
   readonly k: number;
   /** rho cp, J/(m3 K). */

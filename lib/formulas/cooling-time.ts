@@ -16,6 +16,7 @@ export type MoldedBody =
   | { readonly kind: "bar"; readonly width: number; readonly height: number }
   | { readonly kind: "rod"; readonly diameter: number; readonly length: number };
 
+/** A part that cools between walls of one temperature. */
 export interface CoolingCase {
   readonly melt: number; // K
   readonly wall: number; // K

@@ -8,8 +8,10 @@ import { findRoot } from "../numerics/roots.ts";
 import { besselJ0, besselJ1 } from "../numerics/special-functions.ts";
 import { Checks } from "../units/check.ts";
 
+/** Bodies whose series handbooks have. */
 export type SimpleBody = "wall" | "cylinder" | "sphere";
 
+/** The first term of a body's series: `C exp(-zeta^2 Fo)`, at its center. */
 export interface Mode {
   readonly zeta: number;
   readonly C: number;

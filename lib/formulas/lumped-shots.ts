@@ -1,6 +1,7 @@
 /** A mold as one lump that gets the same heat with every shot: how far it warms up. T K, times s, heat J. */
 import { Checks } from "../units/check.ts";
 
+/** A mold of one temperature that takes the same heat with every shot and loses it to the room in between. */
 export interface LumpedShots {
   /** Heat that one shot leaves in the mold, J. */
   readonly heat: number;

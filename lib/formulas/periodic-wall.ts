@@ -5,6 +5,7 @@
  */
 import { Checks } from "../units/check.ts";
 
+/** A layer of a wall: thickness in m, conductivity W/(m K), density kg/m3, specific heat J/(kg K). */
 export interface WallLayer {
   readonly thickness: number; // m
   readonly k: number;
@@ -12,6 +13,7 @@ export interface WallLayer {
   readonly specificHeat: number;
 }
 
+/** How a wall of layers answers a steady swing of temperature. */
 export interface PeriodicWall {
   /** Steady conductance, W/(m2 K). */
   readonly steady: number;

@@ -27,6 +27,10 @@ export function stefanRoot(stefan: number): number {
   return findRoot(miss, 1e-9, 5, 1e-15);
 }
 
+/**
+ * A liquid that freezes from a face held cold: conductivities W/(m K), heat capacities J/(m3 K),
+ * temperatures K.
+ */
 export interface Freezing {
   /** Of solid and liquid. */
   readonly kSolid: number;

@@ -6,6 +6,7 @@
 import { linearAt } from "../numerics/linear.ts";
 import { Checks } from "../units/check.ts";
 
+/** What a hand touches: it decides how fast heat comes out of it. */
 export type TouchedMaterial = "metal" | "plastic" | "water";
 
 /** Contact time s against surface temperature degC. The lower edge of each published band. */

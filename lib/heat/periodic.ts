@@ -10,6 +10,7 @@ import type { HeatProblem, History } from "./problem.ts";
 import { makeRepeat, type Repeat } from "./repeat.ts";
 import type { RunRecord } from "./run-record.ts";
 
+/** How closely a cycle must repeat itself, and how long it is looked for. */
 export interface PeriodicOptions {
   /** The state is found when a cycle changes no cell by more, K. Default 0.005. */
   readonly within?: number;
@@ -17,6 +18,7 @@ export interface PeriodicOptions {
   readonly most?: number;
 }
 
+/** A cycle of stages that leaves the temperatures as it found them. */
 export interface Periodic {
   /** The cycle that repeats itself. */
   readonly history: History;

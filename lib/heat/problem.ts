@@ -6,6 +6,10 @@
 import type { Material } from "../materials/material.ts";
 import type { Outline } from "../shape/outline.ts";
 
+/**
+ * The geometry of a problem: layers of a slab, around an axis or a center; a plane section, or one turned
+ * around its axis.
+ */
 export type Frame = "slab" | "cylinder" | "sphere" | "section" | "round";
 
 /** A number, a table linear between its points (constant outside), or a function of the time in s. */
@@ -46,6 +50,7 @@ export interface Shape {
   readonly contact?: number;
 }
 
+/** The rectangle around the shapes of a section: size in m, its material by name, start in K. */
 export interface Block {
   readonly width: number;
   readonly height: number;
@@ -53,6 +58,7 @@ export interface Block {
   readonly initial: number;
 }
 
+/** Outer sides of a problem; layers have left and right only. */
 export type Side = "left" | "right" | "top" | "bottom";
 
 /** Contact conductance between two named regions (`block` is the block), W/(m2 K): goes before their own. */
@@ -81,6 +87,7 @@ export interface Stop {
   readonly above?: number;
 }
 
+/** A span of time with fixed materials and boundaries. */
 export interface Stage {
   /** Absolute time at which the stage ends at the latest, s. */
   readonly until: number;
@@ -115,12 +122,17 @@ export type Probe =
       readonly of: "hottest" | "coldest" | "mean";
     };
 
+/** A probe that goes below or above a value, K or cure. */
 export interface Crossing {
   readonly probe: string;
   readonly below?: number;
   readonly above?: number;
 }
 
+/**
+ * A problem of heat and cure: what lies where, what it is made of, what surrounds it, and what is asked. SI
+ * and K.
+ */
 export interface HeatProblem {
   readonly frame: Frame;
   readonly materials: Readonly<Record<string, Material>>;
@@ -186,6 +198,7 @@ export interface CrossingFound {
   readonly error: number;
 }
 
+/** What a solution took, and how far it may be trusted. */
 export interface Effort {
   readonly cells: number;
   readonly steps: number;

@@ -13,6 +13,7 @@ import type { RunRecord } from "./run-record.ts";
 import { type Scale, scaleOf } from "./scale.ts";
 import { foldSymmetric } from "./symmetry.ts";
 
+/** A problem whose stages are run again and again, each time from where the last run ended. */
 export interface Repeat {
   /** Runs all stages once more. The first time every region starts at its initial temperature. */
   next(): History;

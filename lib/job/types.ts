@@ -9,12 +9,14 @@ import type { MaterialEntry } from "../materials/entry.ts";
 import type { Point } from "../shape/outline.ts";
 import type { FittedInput, JobInputName } from "./input-names.ts";
 
+/** A job, and which of its values nobody typed. */
 export interface JobReading {
   readonly job: Job;
   /** Paths that the file left to their defaults: `mold.temperature`. */
   readonly defaults: readonly string[];
 }
 
+/** A job file as the library reads it: SI and K, every default filled in. */
 export interface Job {
   readonly name: string;
   readonly room: Room;

@@ -107,6 +107,7 @@ export interface FillerTraits {
   };
 }
 
+/** A material of the catalog or of a job file: each property with its spread and its source. */
 export interface MaterialEntry {
   readonly name: string;
   /** Other names under which it is found. */
@@ -128,4 +129,5 @@ export interface MaterialEntry {
   readonly filler?: FillerTraits;
 }
 
+/** Which end of a property's spread is taken. */
 export type Pick = "low" | "value" | "high";

@@ -20,9 +20,11 @@ export type PropertyLaw =
  * with respect to T in 1/(s K). It allocates nothing: the stepper calls it for each cell and stage.
  */
 export interface RateLaw {
+  /** @param T K */
   evaluate(cure: number, T: number, out: Float64Array): void;
 }
 
+/** How a material cures and what heat it sets free. */
 export interface CureOfMaterial {
   readonly law: RateLaw;
   /** Heat set free by full cure, J per kg of this material (filler included). */
@@ -31,6 +33,10 @@ export interface CureOfMaterial {
   readonly initial: number;
 }
 
+/**
+ * What the engine needs to know of a material. SI; properties are numbers or functions of the temperature
+ * in K.
+ */
 export interface Material {
   readonly name: string;
   /** k, W/(m K). */

@@ -9,6 +9,7 @@ import {
 import type { Boundary } from "../heat/problem.ts";
 import type { Job } from "../job/types.ts";
 
+/** What a mold gives its heat to, face by face. */
 export interface Surroundings {
   /** Outer faces of the closed mold. */
   readonly outside: Boundary;

@@ -16,6 +16,7 @@ interface ProofCase {
   readonly worst: number | null;
 }
 
+/** Every reference case with what the library computes for it. */
 export interface ProofAnswer {
   readonly question: "proof";
   readonly answer: {
@@ -28,11 +29,13 @@ export interface ProofAnswer {
   };
 }
 
+/** Which cases are computed, and how one follows them. */
 export interface ProofOptions {
   /** Only cases whose id holds one of these texts. */
   readonly only?: readonly string[];
   /** Told before each case. */
   readonly progress?: (done: number, all: number, id: string) => void;
+  /** Asked before each case; true ends the run. */
   readonly shouldStop?: () => boolean;
 }
 

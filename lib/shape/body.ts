@@ -23,6 +23,7 @@ export interface BodySection {
   readonly rise?: number;
 }
 
+/** A bait as sections along its length, joined smoothly. m. */
 export interface Body {
   readonly length: number;
   readonly sections: readonly BodySection[];

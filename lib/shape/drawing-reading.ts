@@ -9,6 +9,7 @@ import { unitOutline } from "./section-form.ts";
 import { cutsAlong, type Finding, type Reading, type Slice } from "./slice.ts";
 import { stationArea, stationThickness } from "./station-outline.ts";
 
+/** What a drawing itself may not say: its size, and the form of its sections. */
 export interface DrawingOptions {
   /** Length of what is marked `mark` in the drawing, m. */
   readonly mark?: number;

@@ -2,6 +2,7 @@
 
 export type Point = readonly [number, number];
 
+/** A closed line in a section, m. */
 export type Outline =
   | { readonly kind: "ellipse"; readonly axes: Point; readonly center: Point } // full axes
   | { readonly kind: "rectangle"; readonly size: Point; readonly center: Point }

@@ -38,6 +38,7 @@ const findings = [
 ] as const;
 export type FindingCode = (typeof findings)[number];
 
+/** Something about a mesh that its reader should know, as a code of a sentence. */
 export interface Finding {
   readonly finding: FindingCode;
   /** How many, or which share. */

@@ -23,6 +23,7 @@ function unit(kind: Kind, name: string, symbol: string): DisplayUnit {
   return { kind, factor, offset: kind === "temperatureDifference" ? 0 : offset, symbol };
 }
 
+/** Every unit that a number can be shown in: its kind, its symbol and how it is written in a file. */
 export const displayUnits = {
   m: unit("length", "m", "m"),
   mm: unit("length", "mm", "mm"),
@@ -71,6 +72,7 @@ export const displayUnits = {
   "1/K": unit("expansion", "1/K", "1/K"),
 } as const satisfies Record<string, DisplayUnit>;
 
+/** A unit that a number can be shown in. */
 export type DisplayUnitName = keyof typeof displayUnits;
 
 /**

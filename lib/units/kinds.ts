@@ -20,6 +20,7 @@ export interface KindOfQuantity {
   readonly sums?: boolean;
 }
 
+/** Every kind of quantity: its SI unit and the units in which it is proposed and shown. */
 export const kinds = {
   length: {
     si: "m",
@@ -118,4 +119,5 @@ export const kinds = {
   expansion: { si: "1/K", propose: "1/K", metric: "1/K" },
 } as const satisfies Record<string, KindOfQuantity>;
 
+/** A kind of quantity, such as `length` or `heatFlux`. */
 export type Kind = keyof typeof kinds;

@@ -1,6 +1,7 @@
 /** Whether the face of a mold stays glass under its shots. Temperatures K. */
 import { Checks } from "../../units/check.ts";
 
+/** Whether a cast mold stays glass in use. */
 export interface GlassMargin {
   /** Glass transition less the hottest cavity face, K: negative, the face goes soft in use. */
   readonly margin: number;

@@ -33,6 +33,7 @@ const BUDGET_TEMPERATURES: readonly number[] = [
   423.15, 433.15, 438.15, 443.15, 448.15, 453.15, 458.15, 463.15,
 ];
 
+/** How long the rest of a cup's life lasts at one temperature. */
 export interface BudgetRow {
   readonly temperature: number; // K
   /** How much faster it ages than at the temperature of the observation. */
@@ -46,6 +47,7 @@ export interface HeatUsed extends Heating {
   readonly dose: number;
 }
 
+/** How much of a cup's life at heat is used up, and how long the rest lasts. */
 export interface BudgetContent {
   /** Share of its life that the heats so far have used; 1 is yellow. */
   readonly used: Quantified;
@@ -71,6 +73,7 @@ export interface BudgetContent {
   readonly levers: readonly Lever[];
 }
 
+/** The answer to `budget`. */
 export type BudgetAnswer = Answer<"budget", BudgetContent>;
 
 interface Case {

@@ -31,6 +31,7 @@ import { type Scenario, scenarioOf } from "../../models/scenario.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
 
+/** One station of a bait at opening. SI and K. */
 export interface StationDemold {
   readonly name: string;
   readonly form: Form;
@@ -48,6 +49,7 @@ export interface StationDemold {
   readonly skin: number;
 }
 
+/** When the mold may be opened, and what decides it. Times in s from the shot, temperatures in K. */
 export interface Demold {
   readonly time: Quantified;
   readonly decidedBy: Reason;
@@ -76,8 +78,10 @@ export interface Demold {
   readonly picture: SectionPicture | null;
 }
 
+/** The answer to `demold`. */
 export type DemoldAnswer = Answer<"demold", Demold>;
 
+/** What `demold` may leave out or add. */
 export interface DemoldOptions extends QuestionOptions {
   /** A picture of the slowest station's section. */
   readonly picture?: boolean;

@@ -5,6 +5,7 @@ import { barModel } from "../../models/bait/bar.ts";
 import { cool, type Solving } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
 
+/** A thickness with the time at which a first shot of it opens, as the quick look has it. */
 export interface OpenTimeRow {
   readonly thickness: number; // m
   readonly form: Form;

@@ -36,6 +36,7 @@ export interface ShopLog {
   readonly lines: readonly ShopLine[];
 }
 
+/** An input or property, before the log and after it. */
 export interface FittedParameter {
   /** Path of the input or property. */
   readonly name: string;
@@ -46,6 +47,7 @@ export interface FittedParameter {
   readonly told: boolean;
 }
 
+/** What a log has taught, and what it can't tell. */
 export interface FitContent {
   readonly of: "bait" | "pour" | "cup" | "shop";
   /** Readings of the probe, or lines that tell of the time. */
@@ -73,6 +75,7 @@ export interface FitContent {
   };
 }
 
+/** The answer to `fit`. */
 export type FitAnswer = Answer<"fit", FitContent>;
 
 /** Fewest readings that are worth fitting. */

@@ -32,6 +32,7 @@ export const untoldCodes = [
   "other_verdicts", // dent, short, bleed, peel: not of the cooling time
   "lines_disagree", // too many lines against the others
 ] as const;
+/** What a log can't tell, as a code of a sentence. */
 export type Untold = (typeof untoldCodes)[number];
 
 interface FitParameter {

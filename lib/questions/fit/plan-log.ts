@@ -33,6 +33,7 @@ export interface LogWorth {
   readonly time: Quantified;
 }
 
+/** Logs that could be made, and what each would leave of the range. */
 export interface LogPlan {
   readonly station: string;
   /** The time to opening by the quick look, as it is known now. */
@@ -41,6 +42,7 @@ export interface LogPlan {
   readonly logs: readonly LogWorth[];
 }
 
+/** The answer to `planLog`. */
 export type LogPlanAnswer = Answer<"fit", LogPlan>;
 
 /** Ends of a log, as shares of the time to opening. */

@@ -38,6 +38,7 @@ export interface NextColor {
   readonly injectAt: number | null;
 }
 
+/** When the second color may follow the first. Times in s from the pour of the first, temperatures in K. */
 export interface Layered {
   /** From the pour of the first color until it may be closed in and the second until it no longer bonds, s. */
   readonly open: Quantified;
@@ -90,8 +91,10 @@ export interface Layered {
   readonly courseClosed: Course | null;
 }
 
+/** The answer to `layer`. */
 export type LayerAnswer = Answer<"layer", Layered>;
 
+/** What `layer` may leave out. */
 export interface LayerOptions extends QuestionOptions {
   /** The what-if table and the levers; false leaves them empty, for what follows a changing dial. */
   readonly further?: boolean;

@@ -7,6 +7,7 @@ import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
 
+/** The window of a second color for another depth, mold and second color. */
 export interface WhatIf {
   readonly depth: number; // m
   readonly moldTemperature: number; // K

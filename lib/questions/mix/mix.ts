@@ -8,6 +8,7 @@ import { everyPour } from "../../models/pour/every-pour.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
 
+/** One pour of a mix: its parts, and what the scale does to their ratio. Masses in kg, volumes in m3. */
 export interface MixedPour {
   readonly name: string;
   /** Name of the material. */
@@ -40,6 +41,7 @@ export interface MixedPour {
   readonly coarsestScale: number;
 }
 
+/** What to weigh for each pour, and whether the scale is good enough. Masses in kg. */
 export interface MixContent {
   readonly pours: readonly MixedPour[];
   /** The plastic of the shots of one evening, in all its molds. */
@@ -50,6 +52,7 @@ export interface MixContent {
   readonly levers: readonly Lever[];
 }
 
+/** The answer to `mix`. */
 export type MixAnswer = Answer<"mix", MixContent>;
 
 /**

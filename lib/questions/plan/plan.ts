@@ -21,6 +21,7 @@ interface PlanStep {
   readonly done: boolean;
 }
 
+/** An evening step by step, from the first cup to the last opening. Times in s from the first shot. */
 export interface PlanContent {
   readonly start: number | null; // s after midnight
   readonly shots: readonly PlannedShot[];
@@ -38,6 +39,7 @@ export interface PlanContent {
   readonly late: number | null;
 }
 
+/** The answer to `plan`. */
 export type PlanAnswer = Answer<"plan", PlanContent>;
 
 export interface PlanOptions extends QuestionOptions {

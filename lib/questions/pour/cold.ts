@@ -15,6 +15,7 @@ import type { PourRuns } from "../../models/pour/runs.ts";
 import { integrate } from "../../numerics/runge-kutta.ts";
 import { Checks } from "../../units/check.ts";
 
+/** A moment of a post-cure: s, K, cure 0 to 1, and the glass transition then, K. */
 export interface PostCureStep {
   readonly time: number;
   readonly T: number;
@@ -22,6 +23,7 @@ export interface PostCureStep {
   readonly glass: number;
 }
 
+/** How fast an oven may warm a cast mold without softening it. */
 export interface PostCureRamp {
   /** Fastest even ramp that keeps the resin `margin` below its glass transition, K/s; 0: no ramp needed or possible. */
   readonly ramp: number;
@@ -149,6 +151,7 @@ export function cureAfterProgram(
   return { cure, glass: glassTransition(glass, cure), outruns };
 }
 
+/** A pour that stiffens as glass before it has hardened, and what helps. */
 export interface ColdPour {
   /** Cure at which the resin turns to glass at the room's temperature. */
   readonly stallsAt: number;

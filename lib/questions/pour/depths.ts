@@ -16,6 +16,7 @@ import { lineCliff } from "../../models/pour/safe.ts";
 import { quantified } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
 
+/** The depth at which a pour runs away, and how far off it is. */
 export interface CliffAhead extends Cliff {
   /** Depth left to the cliff, m: negative, it is behind. */
   readonly depthLeft: number;

@@ -7,6 +7,7 @@ import { pourStack } from "../../models/pour/problem.ts";
 import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 
+/** One of the layers in which a pour is made. Times in s from the first, temperatures in K. */
 export interface PourLayer {
   readonly number: number;
   readonly depth: number; // m

@@ -38,6 +38,7 @@ import {
   verdictOn,
 } from "./verdict.ts";
 
+/** Whether a pour can be made in one go, how hot it gets and when, and other ways. SI and K. */
 export interface PourContent {
   /** As given, or as the mass of the pour fills the box, m. */
   readonly depth: number;
@@ -112,6 +113,7 @@ export interface PourContent {
 /** Today's pour, depths, ranges and, after every room of the table, the alternatives. */
 const PARTS = 4;
 
+/** The answer to `pour`. */
 export type PourAnswer = Answer<"pour", PourContent>;
 
 /**

@@ -21,6 +21,7 @@ export const pourReasons = [
   "melts_master", // a harm, no refusal
   "never_hardens",
 ] as const;
+/** Why a pour is refused or minded, as a code of a sentence. */
 export type PourReason = (typeof pourReasons)[number];
 
 /** What something in the pour bears. */

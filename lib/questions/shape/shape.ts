@@ -50,6 +50,7 @@ interface Weighed {
   readonly agrees: boolean;
 }
 
+/** Size, volume and weight of a bait, and its sections. SI. */
 export interface ShapeContent {
   readonly source: "stations" | "drawing" | "mesh";
   readonly length: number; // m
@@ -75,8 +76,10 @@ export interface ShapeContent {
   readonly views: readonly Pick<Slice, "at" | "width" | "height" | "rise" | "thickness">[];
 }
 
+/** The answer to `shape`. */
 export type ShapeAnswer = Answer<"shape", ShapeContent>;
 
+/** A file's shape instead of the job's stations, and how it is to be read. */
 export interface ShapeOptions extends QuestionOptions {
   /** A drawing or mesh that was read; left out: the stations of the job. */
   readonly reading?: Reading & { readonly source: "drawing" | "mesh" };

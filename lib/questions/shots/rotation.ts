@@ -14,6 +14,7 @@ import {
   successiveShots,
 } from "../../models/shots/cycle.ts";
 
+/** Baits an hour with so many molds in turn. */
 export interface Rotation {
   readonly molds: number;
   /** Baits in an hour once the molds have settled. */

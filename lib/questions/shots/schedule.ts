@@ -12,6 +12,7 @@ import {
   steadyShot,
 } from "../../models/shots/cycle.ts";
 
+/** The pace of shots once the mold has settled, s. */
 export interface Schedule {
   /** Open between two shots, s. */
   readonly open: number;

@@ -25,6 +25,7 @@ import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
 import { fastestOpen, type Schedule } from "./schedule.ts";
 
+/** One shot of a run: times in s, temperatures in K. */
 export interface ShotRow {
   /** From 1. */
   readonly number: number;
@@ -37,6 +38,7 @@ export interface ShotRow {
   readonly wallPeak: number;
 }
 
+/** A shot of the settled mold: times in s, temperatures in K. */
 export interface Steady {
   readonly demold: number;
   readonly wallBefore: number;
@@ -49,6 +51,7 @@ export interface Steady {
   readonly cycles: number;
 }
 
+/** A run of shots into one mold, and the state that it settles to. Times in s, temperatures in K. */
 export interface Shots {
   readonly shots: readonly ShotRow[];
   readonly steady: Steady;
@@ -76,6 +79,7 @@ export interface Shots {
   readonly difference: number | null;
 }
 
+/** The answer to `shots`. */
 export type ShotsAnswer = Answer<"shots", Shots>;
 
 /** Rows of the table at most: by then a mold has settled. */

@@ -5,6 +5,7 @@ import type { Job, ShrinkStep } from "../../job/types.ts";
 import { type Shrinking, SILICONE_CONTRACTION, sizeFactor } from "../../materials/shrinkage.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 
+/** One casting on the way from master to bait. */
 export interface ShrunkStep {
   readonly name: string;
   readonly material: string;
@@ -16,6 +17,7 @@ export interface ShrunkStep {
   readonly length: Quantified;
 }
 
+/** How much larger the first master must be. Sizes in m, shares of 1. */
 export interface ShrinkContent {
   /** Size of the first master over that of the bait: sculpt by this factor larger. */
   readonly scale: Quantified;
@@ -26,6 +28,7 @@ export interface ShrinkContent {
   readonly decidedBy: Reason | null;
 }
 
+/** The answer to `shrink`. */
 export type ShrinkAnswer = Answer<"shrink", ShrinkContent>;
 
 const asRatio = ({ value, low, high }: Shrinking): Quantified => ({

@@ -9,6 +9,7 @@ import { type CoolingOptions, warmed } from "../../models/sprue/cooling.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { FILL_SHEETS, type FillTable, fillTable, preheatFor } from "./fill.ts";
 
+/** Whether the thinnest part fills before it is cold. */
 export interface FillAnswer {
   /** The thinnest station. */
   readonly station: string;

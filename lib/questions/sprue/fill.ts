@@ -32,6 +32,7 @@ export function preheatFor(
   return findRoot(spare, start, warmest, 0.05);
 }
 
+/** Until when a sheet or bar of one thickness fills. */
 export interface FillRow {
   readonly thickness: number; // m
   readonly form: Form;
@@ -39,6 +40,7 @@ export interface FillRow {
   readonly until: readonly number[];
 }
 
+/** Until when thin parts fill, by thickness and mold temperature. */
 export interface FillTable {
   readonly moldTemperature: readonly number[]; // K
   readonly rows: readonly FillRow[];

@@ -11,6 +11,7 @@ import { type Outline, ringsOf } from "../../shape/outline.ts";
 import type { Feed, FeedOptions } from "./feed.ts";
 import { shrinkLeft, skinShare } from "./shrink-left.ts";
 
+/** A true section at the moment that feeding ends. */
 export interface SectionFeed {
   readonly station: string;
   readonly mean: number; // K

@@ -90,6 +90,7 @@ export function skinShare(fluid: number, form: "round" | "flat"): number {
   return 1 - (form === "round" ? Math.sqrt(fluid) : fluid);
 }
 
+/** What unfed shrinkage comes to: nothing, a dent of the soft skin, or a hollow inside a stiff one. */
 export type Defect = "none" | "dent" | "void";
 
 /**

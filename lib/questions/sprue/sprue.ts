@@ -37,6 +37,7 @@ import { type SectionFeed, sectionFeed } from "./section.ts";
 import { type Defect, defectOf } from "./shrink-left.ts";
 import { uncertainFeeding } from "./uncertain.ts";
 
+/** A station at the moment that feeding ends. SI and K. */
 export interface StationFeed {
   readonly name: string;
   readonly form: Form;
@@ -54,6 +55,7 @@ export interface StationFeed {
   readonly defect: Defect;
 }
 
+/** How long the sprue feeds, what is left to shrink then, and whether the tail fills. SI and K. */
 export interface SprueContent {
   /** Sprue or gate, whichever first stops flowing at its center, s after filling. */
   readonly closes: Quantified;
@@ -96,6 +98,7 @@ export interface SprueContent {
   readonly section: SectionFeed | null;
 }
 
+/** The answer to `sprue`. */
 export type SprueAnswer = Answer<"sprue", SprueContent>;
 
 const RESULTS = [

@@ -21,6 +21,7 @@ export interface FilledRow {
   readonly speed: number; // m/s
 }
 
+/** How a bait lies in the water and how fast it sinks or rises. SI; angles in rad. */
 export interface SwimContent {
   /** Bait, hook and weights, kg. */
   readonly mass: Quantified;
@@ -44,6 +45,7 @@ export interface SwimContent {
   readonly cause: Cause | null;
 }
 
+/** The answer to `swim`. */
 export type SwimAnswer = Answer<"swim", SwimContent>;
 
 const SALTS = [0, 0.05, 0.1, 0.2, 0.3, 0.4];

@@ -42,6 +42,7 @@ export function touchableBelow(duration: number): number {
   return Math.min(touchLimit("plastic", duration), touchLimit("water", duration));
 }
 
+/** From when on a bait may be touched for so long. */
 export interface SafeFrom {
   /** Contact, s. */
   readonly contact: number;
@@ -51,6 +52,7 @@ export interface SafeFrom {
   readonly from: Quantified;
 }
 
+/** A bait in air or in water after opening. Times in s from opening, temperatures in K. */
 export interface Outside {
   /** Of the air or the water, K. */
   readonly ambient: number;
@@ -63,6 +65,7 @@ export interface Outside {
   readonly course: Pick<OutOfMold, "times" | "skin" | "mean" | "core">;
 }
 
+/** When a bait may be held, and bagged. Times in s from opening, temperatures in K. */
 export interface TouchContent {
   /** The mold is opened this long after the shot, s. */
   readonly opening: number;
@@ -84,6 +87,7 @@ export interface TouchContent {
   readonly levers: readonly Lever[];
 }
 
+/** The answer to `touch`. */
 export type TouchAnswer = Answer<"touch", TouchContent>;
 
 /**

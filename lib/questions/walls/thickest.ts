@@ -59,7 +59,7 @@ export interface Casting {
 }
 
 /** Where a search begins: at a wall, or at the depth that the walls of another leave so much of. */
-export interface Start {
+interface Start {
   readonly wall: number;
   readonly share?: number;
 }

@@ -29,6 +29,7 @@ import { wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Casting, likelyMost, mostOf } from "./thickest.ts";
 
+/** A wall, with what a run of shots and its own pour do to it. */
 export interface WallPoint {
   readonly wall: number; // m
   /** Hottest cavity face over the planned run of shots, K. */
@@ -41,6 +42,7 @@ export interface WallPoint {
   readonly mass: number;
 }
 
+/** How thick a wall must and may be. SI and K. */
 export interface WallsContent {
   /** Thinnest that the planned shots don't overheat, m; Infinity: none of up to 80 mm. */
   readonly least: Quantified;
@@ -77,6 +79,7 @@ export interface WallsContent {
   readonly shots: number;
 }
 
+/** The answer to `walls`. */
 export type WallsAnswer = Answer<"walls", WallsContent>;
 
 /** After the shots behind every wall: bad luck in them, the thickest, the pours behind every wall, what moves the limits. */
