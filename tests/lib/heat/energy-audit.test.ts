@@ -1,6 +1,11 @@
 import { expect, test } from "vitest";
 import { makeEnergyAudit, mustClose } from "../../../lib/heat/energy-audit.ts";
+import { makeGrid } from "../../../lib/heat/grid.ts";
+import { makeIntegrator } from "../../../lib/heat/integrator.ts";
 import type { Operator } from "../../../lib/heat/operator.ts";
+import { withinTables } from "../../../lib/heat/reach.ts";
+import { scaleOf } from "../../../lib/heat/scale.ts";
+import { readSolveProblem } from "../../../lib/index.ts";
 import { NoConvergence } from "../../../lib/units/problem.ts";
 
 /** Two cells that cure, with 10 and 20 J to set free, and one that is empty. */
@@ -40,4 +45,29 @@ test("a millionth of the energy may be missing, no more", () => {
   expect(() => mustClose(9e-7, 1, 1)).not.toThrow();
   for (const imbalance of [1.1e-6, 1, Number.NaN])
     expect(() => mustClose(imbalance, 1, 1)).toThrow(NoConvergence);
+});
+
+test("a run in which a cell gains what came from nowhere is no answer", () => {
+  const problem = readSolveProblem({
+    frame: "slab",
+    materials: { m: { conductivity: 0.9, density: 1700, specificHeat: 1100 } },
+    layers: [{ name: "m", material: "m", thickness: 0.01, initial: 100 }],
+    boundary: { right: { h: 50, ambient: 20 } },
+    probes: { c: [0] },
+    until: 100,
+  });
+  const scale = scaleOf(problem);
+  const run = (watt: number) =>
+    withinTables(problem, scale, (properties) => {
+      const integrator = makeIntegrator(problem, makeGrid(problem, 0), properties, scale);
+      const { op } = integrator;
+      const rates = op.rates.bind(op);
+      op.rates = (t, u, out) => {
+        rates(t, u, out);
+        out[0] += watt;
+      };
+      return integrator.run(true).imbalance;
+    });
+  expect(run(0)).toBeLessThan(1e-12);
+  expect(() => run(0.1)).toThrow(NoConvergence);
 });

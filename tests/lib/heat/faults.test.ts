@@ -50,6 +50,18 @@ test("a core that is filled anew beside cured resin starts uncured alone", () =>
     expect(Math.abs((probes[region]?.[2] ?? 0) - (23 + 90000 / 1100))).toBeLessThan(0.2);
 });
 
+test("what is filled anew cures anew, in the cells that its outline cuts, too", () => {
+  const stages = [
+    { until: 20000 },
+    { until: 40000, refill: [{ name: "e", temperature: 23, material: "r" }] },
+  ];
+  const { probes } = solve({ ...read("cure-refill-core"), stages, times: [20000, 40000] });
+  // cured at the end of either: its heat takes it to where all the rest is
+  for (const region of ["block", "e"])
+    for (const k of [0, 1])
+      expect(Math.abs((probes[region]?.[k] ?? 0) - (23 + 90000 / 1100))).toBeLessThan(0.02);
+});
+
 test("a pulse of 10 s in 1000 s, written as an expression, leaves its heat", () => {
   // 1e5 W/m2 for 10 s into 10 mm of 1700 x 1100 J/(m3 K)
   expect(run("flux-square-missed").probes["c"]?.[2]).toBeCloseTo(
