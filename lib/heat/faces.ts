@@ -31,6 +31,9 @@ export interface Faces {
   surfaceRate(link: Link, end: 0 | 1, cellRate: number): number | undefined;
 }
 
+/** No face is looked for below this, K. */
+const COLDEST_FACE = 1;
+
 export function makeFaces(contents: Contents, connections: Connections): Faces {
   return new OpenFaces(contents, connections);
 }
@@ -148,14 +151,15 @@ class OpenFaces implements Faces {
     { h, ambient, radiation }: BoundaryNow,
   ): number {
     const A = this.faceArea[f];
-    let Ts = this.faceSurface[f];
+    // a cell far off in a trial step must not leave its face below absolute zero: the fourth power has a root there, too
+    let Ts = Math.max(this.faceSurface[f], COLDEST_FACE);
     const ambient4 = ambient ** 4;
     for (let k = 0; k < 30; k++) {
       const Ts2 = Ts * Ts;
       const out = A * (h * (Ts - ambient) + radiation * (Ts2 * Ts2 - ambient4));
       const slope = A * (h + 4 * radiation * Ts2 * Ts) + 1 / R;
       const d = ((Tcell - Ts) / R - out) / slope;
-      Ts += d;
+      Ts = Math.max(Ts + d, COLDEST_FACE);
       if (d < 1e-10 && d > -1e-10) break;
     }
     return (Ts - Tcell) / R;

@@ -11,7 +11,7 @@ const DENSITY_WITHIN = 0.15;
 const DEEPEST = 0.3;
 const WIDEST = 1.5;
 /** Resin that must stand over the masters, m. */
-const OVER_MASTERS = 1e-3;
+export const OVER_MASTERS = 1e-3;
 
 /**
  * The job with the depth, or else the box, that its mass of resin comes to; as it is when nothing was weighed.

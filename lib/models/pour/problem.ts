@@ -164,6 +164,9 @@ export function pourLine(
 /** Less resin over a plate is none, m. */
 const LEAST_LAYER = 1e-4;
 
+/** A plate that the resin hardly reaches is none. */
+const isIn = ({ over }: PourPlate, depth: number): boolean => depth - over > LEAST_LAYER;
+
 function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
   const resin = (name: string, thickness: number): Layer => ({
     name,
@@ -171,7 +174,7 @@ function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
     thickness,
     initial: stock,
   });
-  if (plate === null || !(plate.over < depth)) return [resin("resin", depth)];
+  if (plate === null || !isIn(plate, depth)) return [resin("resin", depth)];
   const thickness = Math.min(plate.thickness, depth - plate.over);
   const over = depth - plate.over - thickness;
   return [
@@ -272,7 +275,7 @@ export function pourSection(
       }),
     ),
   ];
-  if (plate !== null && plate.over < depth) {
+  if (plate !== null && isIn(plate, depth)) {
     const bottom = size.bed + plate.over;
     const top = Math.min(bottom + plate.thickness, size.height);
     const half = Math.min(plate.width ?? box.width, box.width) / 2;

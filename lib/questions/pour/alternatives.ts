@@ -2,6 +2,7 @@
 import type { Lever } from "../../answers/answer.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
+import { OVER_MASTERS } from "../../models/pour/measured.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
 import type { PouredResin, ResinChange } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
@@ -94,9 +95,13 @@ export function alternativesTo(
   };
   if (plan && plan.layers.length > 1) {
     const hottest = plan.layers.reduce((a, b) => (b.peak > a.peak ? b : a));
+    const to = plan.layers[0].depth;
     found.push({
       code: "layers",
-      change: { path: "pour.depth", kind: "length", to: plan.layers[0].depth },
+      // a first layer that leaves the masters standing out is no single pour
+      ...(to >= job.pour.masters.height + OVER_MASTERS && {
+        change: { path: "pour.depth", kind: "length" as const, to },
+      }),
       gives: { kind: "temperature", value: plan.peak },
       peak: plan.peak,
       peakTime: hottest.peakTime,
