@@ -313,7 +313,7 @@ class Integration implements Integrator {
         }
       }
       found.rejected++;
-      step = done ? control.reject(t, step, share) : control.tooLong(t, step);
+      step = control.reject(t, step, share);
       // rates of the refused end have moved the boundary values: take them again for the base
       op.rates(t, u, f);
       op.linearize(t, u);

@@ -21,12 +21,7 @@ export interface StepControl {
    * @throws NoConvergence when it was refused too often or cannot get shorter
    */
   reject(t: number, step: number, share: number): number;
-  /** The same where the system itself cannot take a step of this length, now and for a while. */
-  tooLong(t: number, step: number): number;
 }
-
-/** A step that the system could not take bounds this many to come: trying each time again would cost more than it gains. */
-const BOUNDED_STEPS = 20;
 
 /**
  * @param order of the method: the error of a step grows with that power of its length
@@ -39,8 +34,6 @@ export function makeStepControl(order: number, first: number): StepControl {
   let tries = 0;
   let lastShare = 0;
   let lastStep = 0;
-  let bound = Number.POSITIVE_INFINITY;
-  let bounded = 0;
   const factorOf = (share: number) =>
     share < Number.POSITIVE_INFINITY && share >= 0 ? SAFETY * share ** (-1 / order) : 0.25;
 
@@ -52,10 +45,6 @@ export function makeStepControl(order: number, first: number): StepControl {
         ? factor * (step / lastStep) * (lastShare / share) ** (1 / order)
         : factor;
     h = step * Math.min(growth, Math.max(0.3, Math.min(factor, trend)));
-    if (bounded > 0) {
-      bounded--;
-      h = Math.min(h, bound);
-    }
     lastShare = Math.max(share, 1e-3);
     lastStep = step;
     growth = 6;
@@ -71,20 +60,10 @@ export function makeStepControl(order: number, first: number): StepControl {
     return shorter;
   }
 
-  function tooLong(t: number, step: number): number {
-    tries++;
-    growth = 1.5;
-    bound = 0.75 * step;
-    bounded = BOUNDED_STEPS;
-    if (tries > MOST_TRIES || !(bound > 1e-14 * (t + 1e-6)))
-      throw new NoConvergence("time step", t, tries, Number.POSITIVE_INFINITY);
-    return bound;
-  }
-
   function restart(step: number): void {
     h = step;
     lastStep = 0;
   }
 
-  return { next: () => h, accept, restart, reject, tooLong };
+  return { next: () => h, accept, restart, reject };
 }

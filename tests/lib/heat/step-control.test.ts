@@ -38,17 +38,6 @@ test("NaN and infinite errors are refused like any other", () => {
   expect(control.reject(0, 1, Number.POSITIVE_INFINITY)).toBe(0.25);
 });
 
-test("a step that the system cannot take bounds the steps that follow", () => {
-  const control = makeStepControl(4, 1);
-  expect(control.tooLong(0, 1)).toBe(0.75);
-  for (let k = 0; k < 10; k++) {
-    control.accept(0.75, 0.01);
-    expect(control.next()).toBe(0.75);
-  }
-  for (let k = 0; k < 20; k++) control.accept(0.75, 0.01);
-  expect(control.next()).toBeGreaterThan(1);
-});
-
 test("steps that shrink without end are given up, with the time", () => {
   const control = makeStepControl(4, 1);
   let step = 1;
