@@ -29,7 +29,7 @@ export function claimsBench(): void {
     counts.map(([kind, count]) => {
       const all = claims(kind, count);
       const { holds, near, kept } = heldOf(all);
-      const worst = Math.max(...all.map(({ off, said }) => off / said));
+      const worst = Math.max(...all.map(({ off, said, unsure }) => off / (said + unsure)));
       const shares = [holds, near].map(percentOf);
       return [kind, String(all.length), ...shares, worst.toFixed(1), percentOf(kept)];
     }),
