@@ -34,7 +34,9 @@ export const pourQuestion: Question<PourAnswer> = {
             ]
           : []),
         ...(answer.worstPeak > peak.high + 1
-          ? [`With everything unlucky at once: ${hot(answer.worstPeak, system)}.`]
+          ? [
+              `With everything unlucky at once: up to ${formatQuantity(answer.worstPeak, "temperature", { system, step: BOUND, towards: "up" })}.`,
+            ]
           : []),
         ...reasons.map(pourReasonLine),
         ...causeText(answer.cause, answer.peak),
@@ -104,6 +106,9 @@ export const pourQuestion: Question<PourAnswer> = {
     },
   ],
 };
+
+/** A bound is not known more closely than this, K. */
+const BOUND = 5;
 
 const hot = (si: number, system: UnitSystem) => formatQuantity(si, "temperature", { system });
 
