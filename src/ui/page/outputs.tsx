@@ -1,12 +1,11 @@
 import type { FunctionComponent } from "preact";
 import { useEffect, useState } from "preact/hooks";
-import type { FieldOutput, Output } from "../../notebook/outputs/output.ts";
+import type { FieldOutput, LessonOutput, Output } from "../../notebook/outputs/output.ts";
 import { isTime } from "../bench/marks.ts";
 import TimeIt from "../bench/time-it.tsx";
 import { useSlices } from "../frame/growing.ts";
 import { Answer } from "../outputs/answer.tsx";
 import { Figure } from "../outputs/figure/figure.tsx";
-import Lesson from "../outputs/lesson.tsx";
 import { Note } from "../outputs/note.tsx";
 import type { Old } from "../outputs/old-word.tsx";
 import { Table } from "../outputs/table.tsx";
@@ -51,7 +50,7 @@ function One({ output, old, open }: { output: Output; old: Old; open: OpenPage }
     case "note":
       return <Note output={output} />;
     case "lesson":
-      return <Lesson output={output} old={old} />;
+      return <LazyLesson output={output} old={old} />;
     case "field":
       return <LazyField output={output} old={old} />;
   }
@@ -76,4 +75,15 @@ function LazyField(props: { output: FieldOutput; old: Old }) {
   return (
     <div class="field-plate" style={{ aspectRatio: ratio, maxHeight: "70vh" }} aria-busy="true" />
   );
+}
+
+type LessonView = FunctionComponent<{ output: LessonOutput; old: Old }>;
+
+/** Few sheets have one: what writes it into a job is loaded with it. */
+function LazyLesson(props: { output: LessonOutput; old: Old }) {
+  const [View, setView] = useState<LessonView | undefined>();
+  useEffect(() => {
+    void import("../outputs/lesson.tsx").then((module) => setView(() => module.default));
+  }, []);
+  return View ? <View {...props} /> : null;
 }
