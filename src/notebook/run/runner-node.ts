@@ -187,6 +187,8 @@ function runScript(script: string, request: RunRequest, limits: ScriptLimits): P
       }
     });
     thread.on("error", (error: Error & { code?: string }) => {
+      // what comes of it after its end is no part of its answer, which is still being checked
+      if (said) return;
       if (error.code === "ERR_WORKER_OUT_OF_MEMORY") {
         fail({ code: "memory", detail: `more than ${limits.megabytes} MB` });
         return;
