@@ -9,6 +9,7 @@
 import { onCurve, triangleOf } from "../../confidence/learn.ts";
 import { sobolSequence } from "../../confidence/sobol-sequence.ts";
 import { FARTHEST, type FittedInput } from "../../job/input-names.ts";
+import { slopesAt } from "../../numerics/slopes.ts";
 import { normalQuantile } from "../../numerics/special-functions.ts";
 import type { Ends, Weighed } from "./weighed.ts";
 
@@ -31,14 +32,7 @@ interface Way {
 }
 
 function wayOf(logTime: (z: Float64Array) => number, at: readonly number[]): Way | null {
-  const slopes = at.map((_, i) => {
-    const moved = (by: number) => {
-      const z = Float64Array.from(at);
-      z[i] += by;
-      return logTime(z);
-    };
-    return (moved(STEP) - moved(-STEP)) / (2 * STEP);
-  });
+  const slopes = slopesAt(logTime, at, STEP);
   const square = slopes.reduce((sum, s) => sum + s * s, 0);
   return square > 1e-12 ? { slopes, way: slopes.map((s) => s / square) } : null;
 }

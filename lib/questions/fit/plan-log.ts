@@ -6,18 +6,17 @@ import type { Surface } from "../../confidence/surface.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { beforeLogs } from "../../job/fitted.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
-import { scenarioOf } from "../../models/scenario.ts";
-import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
+import { slopesAt } from "../../numerics/slopes.ts";
 import { erfc } from "../../numerics/special-functions.ts";
 import { layOut, TIMES_OFF } from "./learned.ts";
-import { CLOCK, CURVE_OFF, HELD, NOISE, OFF } from "./probe.ts";
+import { CLOCK, CURVE_OFF, heldOf, NOISE, OFF } from "./probe.ts";
 import { LINE_SCATTER } from "./shop.ts";
+import { slowestBar } from "./slowest-bar.ts";
 
 /** A log that could be made, and what it is expected to leave of the range. */
 export interface LogWorth {
@@ -61,16 +60,10 @@ const STEP = 0.25;
  * @param given the job of what is to be logged; what an earlier log has taught it is put aside
  * @example planLog(readJob("bait: { thickness: 16 mm }").job).answer.logs.length // 16
  */
-export function planLog(given: Job, { around }: QuestionOptions = {}): LogPlanAnswer {
+export function planLog(given: Job, options: QuestionOptions = {}): LogPlanAnswer {
   const job = atStart(beforeLogs(given));
-  const station = slowestStation(scenarioOf(job));
-  const index = job.bait.stations.indexOf(station);
+  const { station, modelOf } = slowestBar(job, options);
   const effort = new EffortSum();
-  const modelOf = (moved: Job) =>
-    barModel(
-      { job: moved, airFactor: 1, ...(around && { around }) },
-      standInOf(moved.bait.stations[index]),
-    );
   const opens = cool(modelOf(job), job.limits.demold, DRAFTING).time;
   const until = Math.min(opens, LONGEST) * LASTS[LASTS.length - 1];
   const times = Array.from({ length: GRID }, (_, k) => (until * (k + 1)) / GRID);
@@ -110,7 +103,7 @@ export function planLog(given: Job, { around }: QuestionOptions = {}): LogPlanAn
   });
   return {
     question: "fit",
-    answer: { station: station.name, now: range(1), logs: [...probes, ...shots] },
+    answer: { station, now: range(1), logs: [...probes, ...shots] },
     cautions: ["hot_plastisol"],
     ignored: ["one_dimension", "thermometer_error"],
     effort: effort.done(),
@@ -118,16 +111,7 @@ export function planLog(given: Job, { around }: QuestionOptions = {}): LogPlanAn
 }
 
 /** Change of a surface for each deviate, around where all stand at their middle. */
-function slopesOf(surface: Surface, n: number): number[] {
-  return Array.from({ length: n }, (_, i) => {
-    const at = (by: number) => {
-      const z = new Float64Array(n);
-      z[i] = by;
-      return surface.at(z);
-    };
-    return (at(STEP) - at(-STEP)) / (2 * STEP);
-  });
-}
+const slopesOf = (surface: Surface, n: number) => slopesAt(surface.at, new Float64Array(n), STEP);
 
 /** Standard deviation of the logarithm of time after a probe's log; deviates have 1 before it. */
 function leftByProbe(
@@ -138,10 +122,7 @@ function leftByProbe(
 ): number {
   const n = ofTime.length - 3;
   const within = times.filter((t) => t <= lasts * (1 + 1e-9)).length;
-  const count = Math.min(HELD, within);
-  const held = Array.from({ length: count }, (_, k) =>
-    Math.round((k * (within - 1)) / Math.max(1, count - 1)),
-  );
+  const held = heldOf(within);
   const zero = new Float64Array(n);
   const at = curve.map((surface) => surface.at(zero));
   const hottest = Math.max(...held.map((k) => at[k]));

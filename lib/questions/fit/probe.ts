@@ -2,14 +2,12 @@
 
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
-import { scenarioOf } from "../../models/scenario.ts";
-import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { linearAt } from "../../numerics/linear.ts";
 import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { slowestBar } from "./slowest-bar.ts";
 import { type Weighed, weigh } from "./weighed.ts";
 
 interface Readings {
@@ -24,7 +22,15 @@ export const CLOCK = 3;
 /** What one dimension and constant contact leave in a curve, as a share of what it has cooled: from the method's own checks. */
 export const CURVE_OFF = 0.02;
 /** Readings that are held against the model; neighbors say the same. */
-export const HELD = 16;
+const HELD = 16;
+
+/** Which of so many readings these are: evenly from the first to the last. */
+export function heldOf(readings: number): number[] {
+  const count = Math.min(HELD, readings);
+  return Array.from({ length: count }, (_, k) =>
+    Math.round((k * (readings - 1)) / Math.max(1, count - 1)),
+  );
+}
 
 interface ProbeFound extends Opening {
   readonly weighed: Weighed;
@@ -40,21 +46,16 @@ export function fitProbe(
   job: Job,
   { time, temperature }: Readings,
   effort: EffortSum,
-  { around, shouldStop }: QuestionOptions,
+  options: QuestionOptions,
 ): ProbeFound {
-  const station = slowestStation(scenarioOf(job));
-  const index = job.bait.stations.indexOf(station);
-  const held = Array.from({ length: Math.min(HELD, time.length) }, (_, k) =>
-    Math.round((k * (time.length - 1)) / Math.max(1, Math.min(HELD, time.length) - 1)),
-  );
+  const { shouldStop } = options;
+  const { modelOf } = slowestBar(job, options);
+  const held = heldOf(time.length);
   // a clock may run ahead: the model is asked a little before the first reading, too
   const at = held.map((k) => Math.max(0.5, time[k]));
   const until = at[at.length - 1];
   const laid = layOut(job, 0, (moved) => {
-    const model = barModel(
-      { job: moved, airFactor: 1, ...(around && { around }) },
-      standInOf(moved.bait.stations[index]),
-    );
+    const model = modelOf(moved);
     const history = simulate({
       ...model.problem,
       ...DRAFTING,

@@ -1,13 +1,11 @@
 /** Lines of a shop's log as evidence: a bait that came out good had cooled by then, a soft one had not. SI and K. */
 
 import type { Job } from "../../job/types.ts";
-import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
-import { scenarioOf } from "../../models/scenario.ts";
-import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { erfc } from "../../numerics/special-functions.ts";
 import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { slowestBar } from "./slowest-bar.ts";
 import { endsOf, type Weighed, weigh } from "./weighed.ts";
 
 export type ShopVerdict = "good" | "soft" | "dent" | "short" | "bleed" | "peel";
@@ -44,13 +42,8 @@ interface ShopFound extends Opening {
 /** Normal probability below x, never quite 0. */
 const below = (x: number) => erfc(-x / Math.SQRT2) / 2;
 
-export function fitShop(
-  job: Job,
-  lines: readonly ShopLine[],
-  { around }: QuestionOptions,
-): ShopFound {
-  const station = slowestStation(scenarioOf(job));
-  const index = job.bait.stations.indexOf(station);
+export function fitShop(job: Job, lines: readonly ShopLine[], options: QuestionOptions): ShopFound {
+  const { modelOf } = slowestBar(job, options);
   const { inputs, surfaces, members } = layOut(job, 2, (moved, [mold, shot]) => {
     const by = MOLD_STEP * mold;
     const read: Job = {
@@ -62,11 +55,7 @@ export function fitShop(
       },
       shot: { ...moved.shot, temperature: moved.shot.temperature + SHOT_STEP * shot },
     };
-    const model = barModel(
-      { job: read, airFactor: 1, ...(around && { around }) },
-      standInOf(read.bait.stations[index]),
-    );
-    return [Math.log(Math.min(cool(model, job.limits.demold, DRAFTING).time, LONGEST))];
+    return [Math.log(Math.min(cool(modelOf(read), job.limits.demold, DRAFTING).time, LONGEST))];
   });
   const [logTime] = surfaces;
   const n = inputs.length;

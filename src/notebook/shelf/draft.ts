@@ -1,5 +1,6 @@
 /** A document while it is being typed. What is typed is kept within a fraction of a second, one write at a time. */
 import type { Saved, ShelfEntry } from "./entry.ts";
+import type { Journal } from "./journal.ts";
 import type { DocumentKind } from "./store.ts";
 
 export type DraftNews =
@@ -15,17 +16,6 @@ export type DraftNews =
 interface DraftShelf {
   save(kind: DocumentKind, name: string, text: string, basedOn: number): Promise<Saved>;
   read(kind: DocumentKind, name: string): Promise<ShelfEntry | undefined>;
-}
-
-/** Where a draft notes what it has not yet written. */
-interface DraftJournal {
-  note(
-    kind: DocumentKind,
-    name: string,
-    typed:
-      | { readonly text: string; readonly basedOn: number; readonly onItsWay?: string }
-      | undefined,
-  ): void;
 }
 
 /** Between the writes of one burst of keys. The first key is written at once; none is put off by further keys. */
@@ -45,9 +35,14 @@ export class Draft {
   readonly #shelf: DraftShelf;
   readonly #listeners = new Set<(news: DraftNews) => void>();
   readonly #onClose: () => void;
-  readonly #journal: DraftJournal | undefined;
+  readonly #journal: Pick<Journal, "note"> | undefined;
 
-  constructor(shelf: DraftShelf, entry: ShelfEntry, onClose: () => void, journal?: DraftJournal) {
+  constructor(
+    shelf: DraftShelf,
+    entry: ShelfEntry,
+    onClose: () => void,
+    journal?: Pick<Journal, "note">,
+  ) {
     this.#journal = journal;
     this.kind = entry.kind;
     this.#shelf = shelf;

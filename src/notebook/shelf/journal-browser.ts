@@ -5,7 +5,7 @@
  * shelf's own writes alone.
  */
 import { createStore, get } from "idb-keyval";
-import type { Journal, Typed } from "./shelf.ts";
+import type { Journal, Typed } from "./journal.ts";
 import type { DocumentKind } from "./store.ts";
 
 const keyOf = (kind: DocumentKind, name: string) => `${kind}:${name}`;

@@ -6,27 +6,13 @@
  */
 import { Draft } from "./draft.ts";
 import type { Saved, ShelfEntry } from "./entry.ts";
+import type { Journal, Typed } from "./journal.ts";
 import { isName, nameFrom } from "./names.ts";
 import type { DocumentKind, KeptDocument, ShelfStore } from "./store.ts";
 
 interface ShippedDocument {
   readonly name: string;
   readonly text: string;
-}
-
-/** Keeps what is being typed until it is written: a reload a moment after a key loses nothing. Never throws. */
-export interface Journal {
-  /** `undefined`: it was written. */
-  note(kind: DocumentKind, name: string, typed: Typed | undefined): void;
-  read(kind: DocumentKind, name: string): Promise<Typed | undefined>;
-}
-
-/** A text that was typed and not yet kept, and the revision that it was based on. */
-export interface Typed {
-  readonly text: string;
-  readonly basedOn: number;
-  /** The text before it that was just being written: the visit may have ended before it heard that this was kept. */
-  readonly onItsWay?: string;
 }
 
 /** It goes on from what is on the shelf: from the same revision, or from the write that it did not hear the end of. */

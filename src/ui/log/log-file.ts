@@ -1,11 +1,9 @@
 /** A log from a file or pasted, as a sheet of its own: the shipped one with these lines in place of its example. */
-import { shippedPages } from "virtual:notebooks";
 import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { type ReadLog, readLog } from "../../notebook/files/log-file.ts";
-import { pageAddress } from "../frame/route.ts";
 import { problemWords } from "../reading/problem-words.ts";
-import { theShelf } from "../shelf/the-shelf.ts";
+import { filledSheet } from "./filled-sheet.ts";
 
 const ZERO = 273.15;
 const READINGS = /(const readings = `\n)[^`]*(`;)/;
@@ -51,17 +49,13 @@ export function sheetOfShots(name: string, lines: readonly ShopLine[]): Promise<
   return sheetWith("shop-log", LINES, rows, `shots ${name}`);
 }
 
-async function sheetWith(
+function sheetWith(
   template: string,
   place: RegExp,
   lines: readonly string[],
   name: string,
 ): Promise<string> {
-  const text = shippedPages.find((p) => p.name === template)?.text ?? "";
-  const filled = text.replace(
-    place,
-    (_, start: string, end: string) => `${start}${lines.join("\n")}\n${end}`,
+  return filledSheet(template, name, (text) =>
+    text.replace(place, (_, start: string, end: string) => `${start}${lines.join("\n")}\n${end}`),
   );
-  const added = await (await theShelf).add("page", name.trim().slice(0, 80), filled);
-  return pageAddress(added.name);
 }

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type Journal, Shelf, type Typed } from "../../../../src/notebook/shelf/shelf.ts";
+import type { Journal, Typed } from "../../../../src/notebook/shelf/journal.ts";
+import { Shelf } from "../../../../src/notebook/shelf/shelf.ts";
 import { fakeDatabase } from "./fake-store.ts";
 
 const shipped = { page: [{ name: "first", text: "# First\n" }], job: [] };
