@@ -47,6 +47,8 @@ function simulateWith(
   );
   const { tolerance } = problem;
   const asked = tolerance === undefined ? null : tolerance * scale.span;
+  // one grid alone keeps no tolerance: its steps may be as rough as its cells
+  const one = problem.estimateGrid === false;
   /** Share of the tolerance that is asked of a step. */
   let steps = 1;
   const run = (finer: number): [RunRecord, number] => {
@@ -61,7 +63,7 @@ function simulateWith(
       return [integrator.run(true), integrator.op];
     };
     const [found, { cells, hasCure }] = withSteps(steps);
-    if (!hasCure || tolerance === undefined || asked === null || found.stopped)
+    if (!hasCure || one || tolerance === undefined || asked === null || found.stopped)
       return [found, cells];
     const over = found.timeError / (MOST_FROM_STEPS * asked);
     const shorter = steps * Math.max(0.03, 0.5 / over);
@@ -75,7 +77,7 @@ function simulateWith(
     return [better[0], cells];
   };
   let coarsest: readonly [RunRecord, number] | undefined;
-  let coarse = problem.estimateGrid === false ? undefined : run(0);
+  let coarse = one ? undefined : run(0);
   let fine = run(1);
   let cells = fine[1] + (coarse?.[1] ?? 0);
   let limitedBy: Limit | null = null;

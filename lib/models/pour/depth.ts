@@ -127,40 +127,57 @@ function between(
 
 /** Depths of members of a range are known to this share. */
 const ROUGHLY = 0.01;
+const NEAR = 0.03;
+/** Growth of the logarithm of the rise with that of the depth, before a runaway, until one is seen. */
+const USUAL_STEEPNESS = 1.6;
+const STEEPNESSES = [0.3, 12] as const;
+/** Guesses after which the depths between are looked at one by one. */
+const MOST_GUESSES = 12;
 
 /**
- * Depth at which the peak far from walls reaches `limit`, roughly, looked for around `near`; 0: every depth does, Infinity: none
- * does down to DEEPEST_LOOKED.
+ * Searches for depths at which the peak far from walls reaches `limit`, roughly, each looked for around its `near`; 0:
+ * every depth does, Infinity: none does down to DEEPEST_LOOKED. How steeply the peak climbs is taken over from search to
+ * search.
  *
- * @param peakAt peak over depth, K
- * @param from temperature that it rises from, K
+ * @returns a search over `peakAt`, the peak over depth in K, which rises from `from`
  */
-export function roughDepthFor(
-  peakAt: (depth: number) => number,
-  { limit, from, near }: { limit: number; from: number; near: number },
-): number {
-  if (!(limit > from)) return 0;
-  const over = riseOver(limit, from);
-  const miss = (x: number) => over(peakAt(Math.exp(x)));
+export function makeRoughSearch() {
   const [least, most] = [Math.log(SHALLOWEST), Math.log(DEEPEST_LOOKED)];
-  let held: Missed | undefined;
-  let failed: Missed | undefined;
-  let x = Math.min(Math.max(Math.log(near), least), most);
-  while (!held || !failed) {
-    const found: Missed = [x, miss(x)];
-    if (Math.abs(found[1]) < ROUGHLY) return Math.exp(x);
-    if (found[1] < 0) held = found;
-    else failed = found;
-    if (found[1] < 0 && x >= most) return Number.POSITIVE_INFINITY;
-    if (found[1] > 0 && x <= least) return 0;
-    const step = Math.min(Math.max(-found[1] / USUAL_STEEPNESS, -Math.LN2), Math.LN2);
-    x = Math.min(Math.max(x + step + Math.sign(step) * ROUGHLY, least), most);
-  }
-  return between(miss, held, failed, ROUGHLY);
+  let steepness = USUAL_STEEPNESS;
+  return (
+    peakAt: (depth: number) => number,
+    { limit, from, near }: { limit: number; from: number; near: number },
+  ): number => {
+    if (!(limit > from)) return 0;
+    const over = riseOver(limit, from);
+    const miss = (x: number) => over(peakAt(Math.exp(x)));
+    let held: Missed | undefined;
+    let failed: Missed | undefined;
+    let last: Missed | undefined;
+    let x = Math.min(Math.max(Math.log(near), least), most);
+    for (let guess = 0; guess < MOST_GUESSES; guess++) {
+      const found: Missed = [x, miss(x)];
+      // so near to it the rest of the way is straight
+      if (Math.abs(found[1]) < NEAR) return Math.exp(x - found[1] / steepness);
+      if (found[1] < 0) held = found;
+      else failed = found;
+      if (found[1] < 0 && x >= most) return Number.POSITIVE_INFINITY;
+      if (found[1] > 0 && x <= least) return 0;
+      if (held && failed && failed[0] - held[0] < ROUGHLY) break;
+      if (last) {
+        const seen = (found[1] - last[1]) / (found[0] - last[0]);
+        steepness = Math.min(Math.max(seen, STEEPNESSES[0]), STEEPNESSES[1]);
+      }
+      last = found;
+      const step = Math.min(Math.max(-found[1] / steepness, -Math.LN2), Math.LN2);
+      x = Math.min(Math.max(x + step, least), most);
+      // what two looks enclose is not left again
+      if (held && failed && !(x > held[0] && x < failed[0])) x = (held[0] + failed[0]) / 2;
+    }
+    if (held && failed) return between(miss, held, failed, ROUGHLY);
+    return Math.exp(x);
+  };
 }
-
-/** Growth of the logarithm of the rise with that of the depth, before a runaway. */
-const USUAL_STEEPNESS = 1.6;
 
 /** What one depth says of the deepest. */
 interface DepthLook {
@@ -175,10 +192,13 @@ interface DepthLook {
 const SAME_DEPTH = 1.015;
 /** So near to the limit it is there: half a kelvin of fifty. */
 const SAME_RISE = 0.01;
+/** The walls leave more of a deeper pour: of the way to the depth that one look shows, in logarithms, this is gone (measured: 0.65 to 0.85). */
+const STEP_TO_NEXT = 0.75;
 
 /**
- * Deepest that was seen to stay below; 0 where none does, null where none looked at gets there. The walls' share of one
- * depth shows the next; between a depth that holds and one that does not, the logarithm of the rise does.
+ * Deepest that stays below, by a look at it or at one that misses it by a percent; 0 where none does, null where none
+ * looked at gets there. The walls' share of one
+ * depth shows the next; between a depth that holds and one that does not, both shares do.
  *
  * @param start first depth that is tried, m
  */
@@ -198,6 +218,9 @@ export function deepestBelow(
     else failed = { depth, look };
     if (below && depth >= DEEPEST_LOOKED) return { depth: null, share: look.share };
     if (!below && depth <= SHALLOWEST) return { depth: 0, share: look.share };
+    // so near to the limit the walls leave as much of the depth that it shows: no other look is needed
+    if (!below && look.next * SAME_DEPTH > depth)
+      return { depth: look.next / SAME_DEPTH ** 0.25, share: look.share };
     // past a runaway the share of the walls is lost: only a depth that holds tells that there is no more
     if (below && (look.rise > -SAME_RISE || look.next < depth * SAME_DEPTH)) break;
     if (held && failed) {
@@ -209,7 +232,7 @@ export function deepestBelow(
       width = now;
     } else {
       // a little less than what is shown, to land on the side that holds
-      const shown = look.next / Math.sqrt(SAME_DEPTH);
+      const shown = depth * (look.next / depth) ** STEP_TO_NEXT / Math.sqrt(SAME_DEPTH);
       depth = Math.min(Math.max(shown, SHALLOWEST), DEEPEST_LOOKED);
       if (failed && !(depth < failed.depth)) depth = SHALLOWEST;
     }
@@ -217,13 +240,15 @@ export function deepestBelow(
   return held ? { depth: held.depth, share: held.look.share } : { depth: 0, share: 1 };
 }
 
-/** The next depth to look at between two: where the line through their rises meets the limit, or halfway. */
+/** The next depth to look at between two: where both show the limit, or halfway. */
 function nextBetween(
   held: { readonly depth: number; readonly look: DepthLook },
   failed: { readonly depth: number; readonly look: DepthLook },
   quick: boolean,
 ): number {
-  const share = quick ? held.look.rise / (held.look.rise - failed.look.rise) : 0.5;
+  const off = ({ depth, look }: typeof held) => Math.log(look.next / depth);
+  const [over, under] = [off(held), off(failed)];
+  const share = quick && over > 0 && under < 0 ? over / (over - under) : 0.5;
   const at = held.depth * (failed.depth / held.depth) ** share;
   const least = SAME_DEPTH ** 0.25;
   // a little less, to land on the side that holds

@@ -7,8 +7,9 @@ import { type Spreading, spread } from "../../confidence/spread.ts";
 import type { Uncertain } from "../../confidence/uncertain.ts";
 import type { Job } from "../../job/types.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
+import { makeForecast } from "../../numerics/forecast.ts";
 import type { PourCorner } from "./corners.ts";
-import { roughDepthFor } from "./depth.ts";
+import { makeRoughSearch } from "./depth.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
 import { LIKELY_RESIN, type ResinChange, type ResinCorner } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
@@ -86,23 +87,35 @@ export function courseSpread(runs: PourRuns, share: number): Record<CourseNumber
   >;
 }
 
-/** Depth far from walls at which the peak reaches `limit`; 0: every depth does, Infinity: none. */
+/**
+ * Depth far from walls at which the peak reaches `limit`; 0: every depth does, Infinity: none. What the members so far say of
+ * the next is where its search begins.
+ */
 export function depthSpread(
   runs: PourRuns,
   limit: number,
   { resin, setting }: PourCorner,
 ): Spreading {
   const from = ({ room, stock }: PourSetting) => Math.max(room, stock);
+  const roughDepthFor = makeRoughSearch();
   const likely = roughDepthFor((depth) => runs.linePeak(resin, { ...setting, depth }).value, {
     limit,
     from: from(setting),
     near: setting.depth,
   });
   const near = likely > 0 && Number.isFinite(likely) ? likely : setting.depth;
+  const forecast = makeForecast(5);
+  const width = runs.job.uncertainty.roomTemperature;
   const evaluate = (member: PourMember): number[] => {
-    const first = memberOf(runs, member, near);
-    const peakAt = (depth: number) => runs.draftPeak(first.resin, { ...first.setting, depth });
-    return [roughDepthFor(peakAt, { limit, from: from(first.setting), near })];
+    const { speed, energy, heat, conductivity } = member.corner;
+    const moved = [speed, energy, heat, conductivity].map((z) => (typeof z === "number" ? z : 0));
+    moved.push(width > 0 ? member.warmer / width : 0);
+    const { resin, setting } = memberOf(runs, member, near);
+    const peakAt = (depth: number) => runs.draftPeak(resin, { ...setting, depth });
+    const start = near * Math.exp(forecast.at(moved));
+    const depth = roughDepthFor(peakAt, { limit, from: from(setting), near: start });
+    if (depth > 0 && Number.isFinite(depth)) forecast.learn(moved, Math.log(depth / near));
+    return [depth];
   };
   return spread(LIKELY, uncertainPour(runs.job), evaluate, { least: DEPTHS, most: DEPTHS })[0];
 }

@@ -58,14 +58,20 @@ export interface Casting {
   readonly effort: EffortSum;
 }
 
-/** Where a search begins: at a wall, or at the depth that the walls of another leave so much of. */
+/** Where a search begins: at a wall, or at the depth that the walls of another, which is known, leave so much of. */
 interface Start {
   readonly wall: number;
-  readonly share?: number;
+  readonly share: number;
+  /** The depth that they leave it of, m, where it is much another one. */
+  readonly of?: number;
 }
 
 /** The wall whose box stands for all where a pour is looked at far from walls, m. */
 const REFERENCE = 0.025;
+/** What a mold's box usually leaves of a depth (measured: 0.6 to 0.8). */
+const USUAL_SHARE = 0.7;
+/** Growth of its logarithm with that of the depth (measured: 0.15 to 0.6). */
+const SHARE_GROWTH = 0.25;
 /** A wall thinner than this is none, m. */
 const NO_WALL = 1e-3;
 
@@ -92,7 +98,10 @@ export function mostOf(casting: Casting): Most {
   const thickest = thickestIn(job, at);
   const { runs, job: cast } = at(REFERENCE);
   const likely = { end: LIKELY_RESIN, resin: make(LIKELY_RESIN), setting: settingOf(cast) };
-  const { wall: value, depth, share } = thickest(likely.resin, 0, { wall: REFERENCE });
+  const { wall: value, depth, share } = thickest(likely.resin, 0, {
+    wall: REFERENCE,
+    share: USUAL_SHARE,
+  });
   const depths = scaledTo(depthSpread(runs, job.limits.peak, likely).range, depth);
   // the half of the mold, bait and wall together, is in the ratio of depths far from walls
   const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
@@ -100,7 +109,7 @@ export function mostOf(casting: Casting): Most {
   const unlucky = unluckiest(runs, job.limits.peak);
   const most = safePeak(job.limits.peak, lineCliff(runs, unlucky, job.limits.peak + CLIFF_MARGIN));
   const give = job.uncertainty.roomTemperature;
-  const { wall: safe } = thickest(unlucky.resin, give, { wall: start, share }, most);
+  const { wall: safe } = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
   done();
   return { range, safe: Math.min(safe, range.low), share, at };
 }
@@ -118,6 +127,13 @@ export function likelyMost(casting: Casting, start: Start, change?: ResinChange)
   const { wall } = thickestIn(casting.job, at)(casting.make(LIKELY_RESIN, change), 0, start);
   done();
   return wall;
+}
+
+/** The depth that walls leave `line` of, as they leave so much of another. */
+function depthOf(line: number, { share, of }: Start): number {
+  const usual = line / share;
+  if (of === undefined || !(of > 0 && Number.isFinite(of))) return usual;
+  return of * (usual / of) ** (1 / (1 + SHARE_GROWTH));
 }
 
 /** The thickest wall of one resin, with a room that is warmer by so much. */
@@ -139,7 +155,7 @@ function thickestIn(job: Job, at: Most["at"]) {
       const { runs } = at(Math.max(depth - half, NO_WALL));
       return lookAtDepth(runs, resin, { ...warmed, depth }, { limit, line, lines });
     };
-    const first = start.share === undefined || !line ? half + start.wall : line / start.share;
+    const first = line ? depthOf(line, start) : half + start.wall;
     const { depth, share } = deepestBelow(lookAt, first);
     const found = depth ?? Number.POSITIVE_INFINITY;
     return { wall: wallOf(job, found), depth: found, share };

@@ -103,6 +103,6 @@ export const truths: Readonly<Record<string, (job: Job, normal: Normals) => Trut
     const there = warmer(job, (job.uncertainty.roomTemperature / NINE_OF_TEN) * normal());
     const resin = drawnResin(there, normal);
     const casting = { job: there, options: { quick: true }, effort: new EffortSum() };
-    return { most: likelyMost({ ...casting, make: () => resin }, { wall: 0.03 }) };
+    return { most: likelyMost({ ...casting, make: () => resin }, { wall: 0.03, share: 0.7 }) };
   },
 };
