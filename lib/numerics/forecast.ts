@@ -1,6 +1,6 @@
 /** A linear forecast that learns case by case: where a search for the next case begins. */
 
-export interface Forecast {
+interface Forecast {
   /** What is expected at these inputs; 0 before anything was learned. */
   at(inputs: readonly number[]): number;
   /** What was found there. */
@@ -13,7 +13,7 @@ export interface Forecast {
  *
  * @source Kaczmarz, Angenäherte Auflösung von Systemen linearer Gleichungen, Bull. Int. Acad. Polon. Sci. A 35 (1937)
  * 355, from memory
- * @example forecast.learn([1, 0], 3), forecast.at([2, 5]) // 6
+ * @example (() => { const f = makeForecast(2); f.learn([1, 0], 3); return f.at([2, 5]); })() // 6
  */
 export function makeForecast(inputs: number): Forecast {
   const slopes = new Float64Array(inputs);

@@ -232,7 +232,7 @@ export function deepestBelow(
       width = now;
     } else {
       // a little less than what is shown, to land on the side that holds
-      const shown = depth * (look.next / depth) ** STEP_TO_NEXT / Math.sqrt(SAME_DEPTH);
+      const shown = (depth * (look.next / depth) ** STEP_TO_NEXT) / Math.sqrt(SAME_DEPTH);
       depth = Math.min(Math.max(shown, SHALLOWEST), DEEPEST_LOOKED);
       if (failed && !(depth < failed.depth)) depth = SHALLOWEST;
     }

@@ -98,7 +98,11 @@ export function mostOf(casting: Casting): Most {
   const thickest = thickestIn(job, at);
   const { runs, job: cast } = at(REFERENCE);
   const likely = { end: LIKELY_RESIN, resin: make(LIKELY_RESIN), setting: settingOf(cast) };
-  const { wall: value, depth, share } = thickest(likely.resin, 0, {
+  const {
+    wall: value,
+    depth,
+    share,
+  } = thickest(likely.resin, 0, {
     wall: REFERENCE,
     share: USUAL_SHARE,
   });

@@ -12,22 +12,28 @@ import type {
   ReasonCode,
 } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { castingCautions, plasticCautions } from "../../models/cautions.ts";
-import { SEARCHING } from "../../models/cooling.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import { LIKELY_RESIN, type ResinChange, resinMaker } from "../../models/pour/resin.ts";
 import { partsOf, type QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
-import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
-import { cycleProblem, paceOf, successiveShots } from "../../models/shots/cycle.ts";
+import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Casting, likelyMost, mostOf } from "./thickest.ts";
+import {
+  leastOf,
+  leastWall,
+  makeShotsBehind,
+  STIFF,
+  shifted,
+  THICKEST,
+  WALLS,
+} from "./thinnest.ts";
 
 /** A wall, with what a run of shots and its own pour do to it. */
 export interface WallPoint {
@@ -84,10 +90,6 @@ export type WallsAnswer = Answer<"walls", WallsContent>;
 
 /** After the shots behind every wall: bad luck in them, the thickest, the pours behind every wall, what moves the limits. */
 const PARTS_AFTER = 4;
-/** Thinner cast walls crack when they are clamped or demolded, m (common practice, no source). */
-const STIFF = 0.012;
-const WALLS = [0.004, 0.006, 0.009, 0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.08];
-const THICKEST = WALLS[WALLS.length - 1];
 /**
  * More wall is worth its resin while each percent of it saves this share of a percent of the last shot's time: a guess,
  * and a matter of prices.
@@ -110,15 +112,18 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
   const done = partsOf(options, WALLS.length + PARTS_AFTER);
-  const behind = makeShotsBehind(job, effort, options);
+  // the same station for every wall, and for bad luck
+  const station = slowestStation(scenarioOf(job, options));
+  const behind = makeShotsBehind(job, station, effort, options);
   const likely = WALLS.map((wall) => {
     const found = behind(wall);
     done();
     return found;
   });
   const least = leastOf(likely, wallLimit);
-  const unlucky = leastWall(shifted(job, 1), effort, options);
-  const lucky = leastWall(shifted(job, -1), effort, options);
+  const leastWith = (changed: Job) => leastWall(changed, station, effort, options);
+  const unlucky = leastWith(shifted(job, 1));
+  const lucky = leastWith(shifted(job, -1));
   done();
   const casting = { job, options, effort, make: resinMaker(job) };
   const most = mostOf(casting);
@@ -152,13 +157,11 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   done();
   const half = most.at(recommended ?? inLayers ?? job.mold.wall);
   const likelyResin = half.runs.resin(LIKELY_RESIN);
-  const opens = opensOf(casting, { least: least.wall, most: most.range.value, share: most.share });
-  const cautions: CautionCode[] = [
-    recommended === null ? "pour_not_recommended" : "pour_unattended",
-    ...castingCautions(job.pour.material),
-    ...plasticCautions([job.shot]).filter((code) => code === "plastisol_fumes"),
-  ];
-  if (!Number.isFinite(least.wall)) cautions.push("wall_above_limit");
+  const opens = opensOf(casting, leastWith, {
+    least: least.wall,
+    most: most.range.value,
+    share: most.share,
+  });
   const ignored: IgnoredCode[] = [
     "one_dimension",
     "mold_ends",
@@ -188,10 +191,20 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       opens,
       shots: job.run.shots,
     },
-    cautions,
+    cautions: cautionsFor(job, recommended, least.wall),
     ignored,
     effort: effort.done(),
   };
+}
+
+function cautionsFor(job: Job, recommended: number | null, least: number): CautionCode[] {
+  const cautions: CautionCode[] = [
+    recommended === null ? "pour_not_recommended" : "pour_unattended",
+    ...castingCautions(job.pour.material),
+    ...plasticCautions([job.shot]).filter((code) => code === "plastisol_fumes"),
+  ];
+  if (!Number.isFinite(least)) cautions.push("wall_above_limit");
+  return cautions;
 }
 
 /** The wall is poured of the resin whose face then bears the shots: two materials would be judged as one. */
@@ -230,87 +243,6 @@ function inOrder(value: number, a: number, b: number): Quantified {
   return { value, low: Math.min(value, a, b), high: Math.max(value, a, b), kind: "length" };
 }
 
-interface ShotsAtWall {
-  readonly wall: number;
-  readonly wallPeak: number;
-  readonly lastDemold: number;
-}
-
-/** The planned run of shots behind a wall, in one dimension. */
-function makeShotsBehind(job: Job, effort: EffortSum, options: QuestionOptions) {
-  // the same station for every wall
-  const station = slowestStation(scenarioOf(job, options));
-  return (wall: number): ShotsAtWall => {
-    const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
-    const scenario = scenarioOf({ ...job, mold }, options);
-    const bar = barModel(scenario, standInOf(station));
-    // each shot opens when it is cool enough: under a fixed timer no wall would be worth more than another
-    const pace = { ...paceOf(job.run, job.limits.demold), timer: null };
-    const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
-    const problem = cycleProblem(bar, pace, job.shot.temperature, scenarioSurroundings(scenario), {
-      ...SEARCHING,
-      ...stop,
-    });
-    let wallPeak = 0;
-    let lastDemold = 0;
-    let count = 0;
-    for (const shot of successiveShots(problem, pace)) {
-      effort.add(shot.history);
-      wallPeak = Math.max(wallPeak, shot.wallPeak);
-      lastDemold = shot.opensAfter;
-      if (++count >= job.run.shots) break;
-    }
-    return { wall, wallPeak, lastDemold };
-  };
-}
-
-/** The thinnest wall alone: those are looked at from the thinnest that does not crack on, up to the first that serves. */
-function leastWall(job: Job, effort: EffortSum, options: QuestionOptions) {
-  const limit = wallLimitOf(job);
-  const behind = makeShotsBehind(job, effort, options);
-  const looked: ShotsAtWall[] = [];
-  for (const wall of WALLS.filter((one) => one >= STIFF)) {
-    looked.push(behind(wall));
-    if (serves(looked[looked.length - 1], limit)) break;
-  }
-  return leastOf(looked, limit);
-}
-
-/** Temperatures of plastic, mold and room unlucky (+1) or lucky (-1). */
-function shifted(job: Job, sign: 1 | -1): Job {
-  const { shot, mold, room, uncertainty: u } = job;
-  return {
-    ...job,
-    shot: { ...shot, temperature: shot.temperature + sign * u.shotTemperature },
-    mold: {
-      ...mold,
-      temperature: mold.temperature + sign * u.moldTemperature,
-      upperTemperature: mold.upperTemperature + sign * u.moldTemperature,
-    },
-    room: { ...room, temperature: room.temperature + sign * u.roomTemperature },
-  };
-}
-
-/** It neither gets too hot nor stays too warm to open. */
-function serves({ lastDemold, wallPeak }: ShotsAtWall, limit: number | null): boolean {
-  return Number.isFinite(lastDemold) && (limit === null || wallPeak <= limit);
-}
-
-/** The thinnest wall that serves. */
-function leastOf(
-  points: readonly ShotsAtWall[],
-  limit: number | null,
-): { readonly wall: number; readonly overheats: boolean } {
-  const first = points.findIndex((p) => serves(p, limit));
-  if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true };
-  if (first === 0) return { wall: STIFF, overheats: false };
-  const [a, b] = [points[first - 1], points[first]];
-  const both = Number.isFinite(a.lastDemold) && limit !== null && a.wallPeak > b.wallPeak;
-  const share = both ? Math.min(1, (a.wallPeak - limit) / (a.wallPeak - b.wallPeak)) : 1;
-  const wall = a.wall + share * (b.wall - a.wall);
-  return wall < STIFF ? { wall: STIFF, overheats: false } : { wall, overheats: true };
-}
-
 /** A room cooler by this is tried, K. */
 const COOLER = 10;
 /** What moves the thickest wall by less is no way out. */
@@ -330,9 +262,10 @@ function chosen(points: readonly WallPoint[], least: number, most: number): numb
 
 function opensOf(
   casting: Casting,
+  leastWith: (changed: Job) => { readonly wall: number },
   now: { readonly least: number; readonly most: number; readonly share: number },
 ): WallsContent["opens"] {
-  const { job, options, effort } = casting;
+  const { job } = casting;
   const likely = (changed: Job, change?: ResinChange) =>
     likelyMost(
       { ...casting, job: changed },
@@ -370,7 +303,7 @@ function opensOf(
       run: { ...job.run, fan: true },
       room: { ...job.room, air: "fan" },
     };
-    const { wall } = leastWall(fanned, effort, options);
+    const { wall } = leastWith(fanned);
     if (wall < now.least)
       found.push({ code: "fan", moves: "least", gives: { kind: "length", value: wall } });
     found.push({ code: "longer_open", moves: "least" }, { code: "post_cure", moves: "least" });

@@ -1,14 +1,23 @@
 import { expect, test } from "vitest";
 import { deepestBelow } from "../../../../lib/models/pour/depth.ts";
 
-/** A pour that runs away at a depth within walls which leave `share` of it far from them. */
+/** A pour that runs away at a depth within walls which leave about `share` of it far from them. */
 const pour = (cliff: number, share: number, steep: number, limit: number) => {
-  const rise = (depth: number) => 20 * (depth / cliff) + 160 / (1 + (cliff / depth) ** steep);
-  const line = share * cliff;
+  const far = (line: number) => {
+    const of = line / (share * cliff);
+    return 20 * of + 160 / (1 + of ** -steep);
+  };
+  const left = (depth: number) => share * (0.6 + 0.4 * Math.min(1, depth / cliff));
+  let [line, over] = [0, cliff];
+  for (let i = 0; i < 60; i++) {
+    const middle = (line + over) / 2;
+    if (far(middle) < limit) line = middle;
+    else over = middle;
+  }
   return (depth: number) => {
-    const hot = rise(depth);
+    const hot = far(left(depth) * depth);
     // past the runaway it is as hot as far from walls: nothing is seen of what they take
-    const seen = hot > 150 ? 1 : share * (0.6 + 0.4 * Math.min(1, depth / cliff));
+    const seen = hot > 150 ? 1 : left(depth);
     return { rise: Math.log(hot / limit), next: line / seen, share: seen };
   };
 };
