@@ -175,8 +175,10 @@ function resinLayers({ depth, stock, room, plate }: PourSetting): Layer[] {
     initial: stock,
   });
   if (plate === null || !isIn(plate, depth)) return [resin("resin", depth)];
-  const thickness = Math.min(plate.thickness, depth - plate.over);
-  const over = depth - plate.over - thickness;
+  // a film of resin over a plate is part of it: the pour stays as deep as it is
+  const above = depth - plate.over;
+  const thickness = above - plate.thickness > LEAST_LAYER ? plate.thickness : above;
+  const over = above - thickness;
   return [
     { ...resin("resin", plate.over), contact: plate.contact },
     {
