@@ -118,13 +118,14 @@ function settle(
   for (; cycle <= most; cycle++) {
     const now = cycleFrom(x);
     if (now.change < within) return { last, cycles: cycle + 1, change: now.change };
-    if (best && now.change > WORSE * best.change) {
+    if (best && tried.length > 0 && now.change > WORSE * best.change) {
       // too far: on from the best state as marching would go, and less boldly
       reach = Math.max(reach / 3, best.change);
       tried = [];
       x = best.x.map((v, k) => v + best!.f[k]);
     } else {
-      if (!best || now.change < best.change) best = now;
+      // where marching on from the best is worse as well, steps fall otherwise there, and it was better by luck
+      if (!best || tried.length === 0 || now.change < best.change) best = now;
       reach = Math.min(1.5 * reach, REACH);
       tried = [...tried, now].slice(-DEPTH - 1);
       x = nearer(now.x, combined(tried), Math.max(reach, now.change));

@@ -17,12 +17,14 @@ import { sectionModel } from "../../models/bait/section.ts";
 import { type SectionPicture, sectionPicture } from "../../models/bait/section-picture.ts";
 import { coolerBy, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import {
+  COMPARING,
   type Cooled,
   type Course,
   cool,
   courseOf,
   DRAFTING,
   ignoredByShots,
+  SEARCHING,
   type Solving,
 } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -184,17 +186,24 @@ function coolStation(scenario: Scenario, station: Station, quick: boolean, solvi
 /** A station that is quicker than the slowest by more in one dimension does not decide in its section either. */
 const MAY_DECIDE = 0.6;
 
-/** The time that the answer has for a case: of its slowest station. */
+/** The time that a case has: of its slowest station; its sections as levers compare them unless `quick`. */
 function openingTime(scenario: Scenario, quick: boolean, solving: Solving): number {
   const { bait, limits } = scenario.job;
   const bars = bait.stations.map(
-    (station) => cool(barModel(scenario, standInOf(station)), limits.demold, solving).time,
+    (station) =>
+      cool(barModel(scenario, standInOf(station)), limits.demold, {
+        ...solving,
+        ...(!quick && SEARCHING),
+      }).time,
   );
   const slowest = Math.max(...bars);
   if (quick || !Number.isFinite(slowest)) return slowest;
   const sections = bait.stations
     .filter((_, i) => bars[i] >= MAY_DECIDE * slowest)
-    .map((station) => cool(sectionModel(scenario, station), limits.demold, solving).time);
+    .map(
+      (station) =>
+        cool(sectionModel(scenario, station), limits.demold, { ...solving, ...COMPARING }).time,
+    );
   return Math.max(...sections);
 }
 
@@ -219,12 +228,16 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
 function leversOf(scenario: Scenario, time: number, quick: boolean, solving: Solving): Lever[] {
   const { job } = scenario;
   if (!Number.isFinite(time)) return [];
+  // from sections as they are compared to those of the answer
+  const finer = quick ? 1 : time / openingTime(scenario, quick, solving);
   const lever = (code: Lever["code"], changed: Job, change?: Lever["change"]): Lever => ({
     code,
     ...(change && { change }),
     gives: {
       kind: "duration",
-      value: openingTime({ ...scenario, job: changed }, quick, solving),
+      value:
+        (Number.isFinite(finer) ? finer : 1) *
+        openingTime({ ...scenario, job: changed }, quick, solving),
     },
   });
   const { limits, room, mold, shot } = job;

@@ -5,6 +5,7 @@ import type { Job } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import { type BaitModel, barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
+import { COMPARING, type Solving } from "../../models/cooling.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { carriedFrom, cycleProblem, paceOf, steadyShot } from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
@@ -14,37 +15,49 @@ import { type Rotation, timePerBait } from "./rotation.ts";
 const DIP = 20;
 const PLATE = { thickness: 0.01, distance: 0.006, width: null, contact: 1000 } as const;
 const BACK = { thickness: 0.008, distance: 0.015, width: null, contact: 1000 } as const;
-/** A cycle that changes no box by more has settled, K: as in the answer. */
-const WITHIN = 0.02;
+/** A cycle that changes no box by more has settled, K. */
+const WITHIN = 0.05;
 /** Gains below this share are not worth a line. */
 const LEAST_GAIN = 0.01;
 
-/** Time for each bait, s, as the answer has it for a case: of its own slowest station, carried over to its section. */
-function settledTime(scenario: Scenario, molds: number, quick: boolean): number {
+/** How long a case's slowest station takes to cool once its mold has settled, s: its bar, and its section as levers compare it. */
+function settledCase(scenario: Scenario, quick: boolean) {
   const station = slowestStation(scenario);
   const { run, limits, shot } = scenario.job;
   const pace = { ...paceOf(run, limits.demold, 1), timer: null };
   const around = scenarioSurroundings(scenario);
-  const settled = (model: BaitModel, within: number) =>
-    steadyShot(cycleProblem(model, pace, shot.temperature, around), pace, { within });
-  const bar = barModel(scenario, standInOf(station));
-  const carried = quick
-    ? { factor: 1, hotter: 0 }
-    : carriedFrom(settled(bar, WITHIN), settled(sectionModel(scenario, station), WITHIN));
-  return timePerBait(scenario, station, carried, molds);
+  const settled = (model: BaitModel, solving: Solving) => {
+    const problem = cycleProblem(model, pace, shot.temperature, around, solving);
+    return steadyShot(problem, pace, { within: WITHIN });
+  };
+  const bar = settled(barModel(scenario, standInOf(station)), {});
+  return {
+    station,
+    bar,
+    section: quick ? bar : settled(sectionModel(scenario, station), COMPARING),
+  };
+}
+
+/** Time for each bait, s, as the answer has it for a case: `finer` carries sections as compared over to those of answers. */
+function settledTime(scenario: Scenario, molds: number, quick: boolean, finer: number): number {
+  const { station, bar, section } = settledCase(scenario, quick);
+  const { factor, hotter } = carriedFrom(bar, section);
+  return timePerBait(scenario, station, { factor: quick ? 1 : finer * factor, hotter }, molds);
 }
 
 /**
  * Levers with the time for each bait that the answer has once they are pulled, s, and their gain in baits per hour; the
  * most gain per effort first.
  *
+ * @param settled cooling time of the answer in its section, s; null: of the quick look
  * @param turns of the answer
  */
 export function shotLevers(
   scenario: Scenario,
+  settled: number | null,
   turns: readonly Rotation[],
-  quick: boolean,
 ): Lever[] {
+  const quick = settled === null;
   const { job } = scenario;
   const { run, room, mold, limits } = job;
   const perBait = (molds: number): number => {
@@ -53,8 +66,14 @@ export function shotLevers(
   };
   const now = perBait(run.molds);
   if (!Number.isFinite(now)) return [];
+  const finer = quick ? 1 : settled / settledCase(scenario, quick).section.opensAfter;
   const timeOf = (changed: Job) =>
-    settledTime({ ...scenario, job: changed }, Math.min(run.molds, turns.length), quick);
+    settledTime(
+      { ...scenario, job: changed },
+      Math.min(run.molds, turns.length),
+      quick,
+      Number.isFinite(finer) ? finer : 1,
+    );
   const lever = (
     code: Lever["code"],
     effort: NonNullable<Lever["effort"]>,

@@ -163,7 +163,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
       fastest: fastestOpen(scenario, station, wallLimit, carried),
-      levers: shotLevers(scenario, turns, quick),
+      levers: shotLevers(scenario, quick ? null : settled.opensAfter, turns),
       quick: { first: firstQuick.opensAfter, settled: settledQuick.opensAfter },
       full: quick ? null : { first: rows[0].opensAfter, settled: settled.opensAfter },
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
