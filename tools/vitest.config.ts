@@ -4,13 +4,17 @@ import { defineConfig } from "vitest/config";
 /** Browser tests without a bound of time, which may run beside others. */
 const CALM = [
   "axe",
+  "bench",
   "card",
   "endless",
   "files",
+  "hostile",
   "keyboard",
   "offline",
   "phone",
   "pictures",
+  "stale",
+  "timer",
   "units",
 ].map((name) => `tests/browser/${name}.test.ts`);
 const browser = {
