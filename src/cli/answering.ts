@@ -1,36 +1,28 @@
 /** What each command and each question does with its files. */
 import type { Answer } from "../../lib/answers/answer.ts";
 import { checkJob, withSetting } from "../../lib/job/job.ts";
-import { jobJsonSchema } from "../../lib/job/schema.ts";
 import { parseJobText } from "../../lib/job/text.ts";
 import type { Job } from "../../lib/job/types.ts";
-import { proof } from "../../lib/proof/proof.ts";
-import { solveJsonSchema } from "../../lib/solve/schema.ts";
-import { solve } from "../../lib/solve/solve.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError } from "../../lib/units/problem.ts";
-import { pageJsonSchema } from "../notebook/dials/schema.ts";
-import { readLog } from "../notebook/files/log-file.ts";
-import { readBenchLog } from "./bench-log.ts";
 import { requireFolder, textOf, type World } from "./files.ts";
 import { jsonOf, jsonText } from "./json.ts";
-import { materialsText } from "./materials.ts";
-import { proofText } from "./proof.ts";
-import { fitQuestion } from "./questions/fit.ts";
 import { planQuestion } from "./questions/plan.ts";
-import { planLogQuestion } from "./questions/plan-log.ts";
-import { shapeQuestion } from "./questions/shape.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
-import { shapeGiven, writeJob } from "./shape-file.ts";
 import { VERSION } from "./version.ts";
 import { wholeJobText } from "./whole-job.ts";
 import { COMMANDS, Misuse, type Words } from "./words.ts";
-import { writeFitted } from "./write-fitted.ts";
+
+// What a question does not need is loaded when it is called for: an answer begins the sooner.
 
 /** What an editor can complete and check. */
-const SCHEMAS = { job: jobJsonSchema, problem: solveJsonSchema, page: pageJsonSchema };
+const SCHEMAS = {
+  job: async () => (await import("../../lib/job/schema.ts")).jobJsonSchema(),
+  problem: async () => (await import("../../lib/solve/schema.ts")).solveJsonSchema(),
+  page: async () => (await import("../notebook/dials/schema.ts")).pageJsonSchema(),
+};
 
 /** Answers what was asked. @returns exit code; bad input is thrown */
 export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
@@ -40,11 +32,11 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
       const [of = "", ...more] = rest;
       if (more.length > 0 || !Object.hasOwn(SCHEMAS, of))
         throw new Misuse(`castclock schema ${Object.keys(SCHEMAS).join(" | ")}`);
-      world.print(jsonText(SCHEMAS[of as keyof typeof SCHEMAS]()));
+      world.print(jsonText(await SCHEMAS[of as keyof typeof SCHEMAS]()));
       return 0;
     }
     case "materials":
-      world.print(materialsText());
+      world.print((await import("./materials.ts")).materialsText());
       return 0;
     case "job": {
       const text = textOf(world, onlyFile(words, "JOB.yaml"));
@@ -54,7 +46,7 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
       return 0;
     }
     case "solve":
-      return solveFile(onlyFile(words, "PROBLEM.json"), world);
+      return await solveFile(onlyFile(words, "PROBLEM.json"), world);
     case "proof":
       return await prove(words, world);
     case "examples": {
@@ -69,22 +61,8 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
     }
     case "page":
       return runPage(words, world);
-    case "fit": {
-      const [jobPath, logPath, ...more] = rest;
-      if (jobPath === undefined || more.length > 0)
-        throw new Misuse("castclock fit JOB.yaml [LOG.csv]");
-      if (logPath === undefined)
-        return ask(forgetful(planLogQuestion), givenJob(jobPath, words, world), words, world);
-      const log = readLog(textOf(world, logPath));
-      const { text, raw } = givenJob(jobPath, words, world);
-      // what an earlier log has taught is put aside: this one speaks for itself
-      const { fitted: _, ...plain } = raw;
-      const given = { text, raw: plain };
-      const question = fitQuestion(log);
-      const code = await ask(forgetful(question), given, words, world);
-      if (words.write !== undefined) writeFitted(words.write, question.found(), given, world);
-      return code;
-    }
+    case "fit":
+      return askFit(words, world);
     case "sweep": {
       const { raw } = givenJob(onlyFile(words, "JOB.yaml"), words, world);
       const { runSweep } = await import("./sweep/sweep.ts");
@@ -99,9 +77,35 @@ export async function answer(words: Words, world: World): Promise<0 | 1 | 2> {
   }
 }
 
+/** What a log says of a job; without one, what is worth logging. */
+async function askFit(words: Words, world: World): Promise<0> {
+  const [jobPath, logPath, ...more] = words.rest;
+  if (jobPath === undefined || more.length > 0)
+    throw new Misuse("castclock fit JOB.yaml [LOG.csv]");
+  if (logPath === undefined) {
+    const { planLogQuestion } = await import("./questions/plan-log.ts");
+    return ask(forgetful(planLogQuestion), givenJob(jobPath, words, world), words, world);
+  }
+  const { readLog } = await import("../notebook/files/log-file.ts");
+  const log = readLog(textOf(world, logPath));
+  const { text, raw } = givenJob(jobPath, words, world);
+  // what an earlier log has taught is put aside: this one speaks for itself
+  const { fitted: _, ...plain } = raw;
+  const given = { text, raw: plain };
+  const { fitQuestion } = await import("./questions/fit.ts");
+  const question = fitQuestion(log);
+  const code = await ask(forgetful(question), given, words, world);
+  if (words.write !== undefined) {
+    const { writeFitted } = await import("./write-fitted.ts");
+    writeFitted(words.write, question.found(), given, world);
+  }
+  return code;
+}
+
 async function prove(words: Words, world: World): Promise<0 | 1> {
   if (words.json && words.markdown)
     throw new Misuse("castclock proof takes one of --json and --markdown.");
+  const { proof } = await import("../../lib/proof/proof.ts");
   const found = proof({
     ...(words.rest.length > 0 && { only: words.rest }),
     progress: (done, all, id) => world.follow(`case ${done + 1} of ${all}: ${id}`),
@@ -116,7 +120,7 @@ async function prove(words: Words, world: World): Promise<0 | 1> {
       world.follow(`answer ${done + 1} of ${all}: ${what}`),
     );
     ({ text, failed } = document);
-  } else text = words.json ? jsonText(found) : proofText(found);
+  } else text = words.json ? jsonText(found) : (await import("./proof.ts")).proofText(found);
   world.follow("");
   world.print(text);
   return failed === 0 ? 0 : 1;
@@ -134,7 +138,7 @@ function onlyFile({ command, rest }: Words, name: string): string {
 /** How often a person at a terminal is told how far a run is. */
 const BETWEEN_NEWS_MS = 250;
 
-function solveFile(path: string, world: World): 0 {
+async function solveFile(path: string, world: World): Promise<0> {
   const text = textOf(world, path);
   let problem: unknown;
   try {
@@ -143,6 +147,7 @@ function solveFile(path: string, world: World): 0 {
     const given = error instanceof Error ? error.message.slice(0, 120) : "";
     throw new InputError([{ code: "not_json", path, given }]);
   }
+  const { solve } = await import("../../lib/solve/solve.ts");
   const start = world.now();
   let told = start;
   const {
@@ -235,6 +240,8 @@ async function askQuestion(words: Words, world: World): Promise<0> {
 
 /** The bait of a job file, a drawing or a mesh; `--write` puts it into a job. */
 async function askShape(words: Words, world: World): Promise<0> {
+  const { shapeGiven, writeJob } = await import("./shape-file.ts");
+  const { shapeQuestion } = await import("./questions/shape.ts");
   const given = shapeGiven(onlyFile(words, "FILE"), words.set.map(settingOf), words.write, world);
   const code = await ask(forgetful(shapeQuestion(given.options)), given, words, world);
   if (words.write !== undefined) writeJob(words.write, given, world);
@@ -246,6 +253,7 @@ async function askPlan(words: Words, world: World): Promise<0> {
   const [jobPath, logPath, ...more] = words.rest;
   if (jobPath === undefined || more.length > 0)
     throw new Misuse("castclock plan JOB.yaml [SHOTS.csv]");
+  const { readBenchLog } = await import("./bench-log.ts");
   const log = logPath === undefined ? [] : readBenchLog(textOf(world, logPath));
   return ask(forgetful(planQuestion({ log })), givenJob(jobPath, words, world), words, world);
 }
