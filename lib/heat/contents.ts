@@ -47,6 +47,8 @@ export interface Contents {
   /** W of each cell; undefined when nothing is a source. */
   readonly source: Float64Array | undefined;
   configure(setting: Setting): void;
+  /** Starts again from the present T, filled as before. */
+  restart(): void;
   /** Energy of a cell whose regions have these temperatures, J. */
   energyOf(cell: number, regionT: (region: number) => number): number;
   /** @throws BeyondTables when a cell is hotter or colder than the tables of what fills it */
@@ -140,6 +142,14 @@ class CellContents implements Contents {
     this.findSources();
     this.findCuring(setting);
     this.ends = this.endsOf(setting);
+    this.restart();
+  }
+
+  restart(): void {
+    const { C, T, varyingMix } = this;
+    this.mixT = Float64Array.from(varyingMix, (i) => T[i]);
+    this.mixE = Float64Array.from(varyingMix, (i) => this.mixEnergy(i, T[i]));
+    for (const i of varyingMix) C[i] = this.mixCapacity(i, T[i]);
     this.stale = true;
   }
 
@@ -158,7 +168,7 @@ class CellContents implements Contents {
   }
 
   private fillCells(): void {
-    const { grid, C, T, active } = this;
+    const { grid, C, active } = this;
     const pure = new Map<Properties, number[]>();
     const mixed: number[] = [];
     for (let at = 0; at < active.length; at++) {
@@ -188,9 +198,6 @@ class CellContents implements Contents {
       V: Float64Array.from(cells, (cell) => this.volume(cell)),
     }));
     this.varyingMix = Int32Array.from(mixed);
-    this.mixT = Float64Array.from(mixed, (i) => T[i]);
-    this.mixE = Float64Array.from(mixed, (i) => this.mixEnergy(i, T[i]));
-    for (const i of mixed) C[i] = this.mixCapacity(i, T[i]);
   }
 
   private findSources(): void {

@@ -18,6 +18,8 @@ export interface Faces {
   /** true when some boundary changes with time. */
   readonly moving: boolean;
   configure(setting: Setting, found: readonly OpenFace[]): void;
+  /** Starts again from the present T, with the same faces. */
+  restart(): void;
   /** Boundaries are taken strictly between these times: at a jump, the value of the piece that the step is in. */
   within(from: number, to: number): void;
   /** Adds the power through all faces to `out`, W; returns its sum. */
@@ -75,9 +77,6 @@ class OpenFaces implements Faces {
     const { T, ends } = this.contents;
     this.boundaries = [...SIDES.map((s) => setting.boundary[s]), setting.exposed];
     this.moving = this.boundaries.some(isMoving);
-    this.earliest = Number.NEGATIVE_INFINITY;
-    this.latest = Number.POSITIVE_INFINITY;
-    this.takeBoundaries(0);
     const open = found.filter((f) => this.boundaries[f.kind].kind !== "insulated");
     this.faceCell = Int32Array.from(open, (f) => f.cell);
     this.faceArea = Float64Array.from(open, (f) => f.area);
@@ -86,7 +85,6 @@ class OpenFaces implements Faces {
     this.firstPart = starts(open.map((f) => f.resistance.slots.length));
     this.partSlot = Int32Array.from(open.flatMap((f) => f.resistance.slots));
     this.partShape = Float64Array.from(open.flatMap((f) => f.resistance.shapes));
-    this.faceSurface = Float64Array.from(open, (f) => T[f.cell]);
     this.lossy = Int32Array.from(ends ? T.map((_, i) => i) : new Set(open.map((f) => f.cell)));
     this.loss = new Float64Array(this.lossy.length);
     const entry = new Map(Array.from(this.lossy, (cell, k) => [cell, k]));
@@ -95,6 +93,15 @@ class OpenFaces implements Faces {
     open.forEach((f, k) => {
       this.faceOf[f.end].set(f.link, k);
     });
+    this.restart();
+  }
+
+  restart(): void {
+    const { T } = this.contents;
+    this.earliest = Number.NEGATIVE_INFINITY;
+    this.latest = Number.POSITIVE_INFINITY;
+    this.takeBoundaries(0);
+    this.faceSurface = Float64Array.from(this.faceCell, (cell) => T[cell]);
   }
 
   private resistance(f: number): number {

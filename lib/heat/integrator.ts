@@ -115,6 +115,7 @@ class Integration implements Integrator {
   private readonly offset: Float64Array;
   private budget: StepBudget;
   private filled = 1;
+  private readonly madeSetups = new Map<boolean, readonly StageSetup[]>();
 
   constructor(
     problem: HeatProblem,
@@ -161,7 +162,7 @@ class Integration implements Integrator {
     let t = 0;
     this.monitor.begin(found);
     this.budget = makeStepBudget(problem, n);
-    for (const setup of stageSetups(problem, op.grid.regions, fresh)) {
+    for (const setup of this.setups(fresh)) {
       this.startStage(setup, fresh && t === 0);
       this.audit.begin(this.vectors.u);
       t = this.integrateStage(setup, t, found);
@@ -174,6 +175,15 @@ class Integration implements Integrator {
     found.end = t;
     found.timeError = Math.max(found.timeError, ...found.maxError, ...found.minError);
     return found;
+  }
+
+  /** Made once: who runs again and again has the same ones. */
+  private setups(fresh: boolean): readonly StageSetup[] {
+    const known = this.madeSetups.get(fresh);
+    if (known) return known;
+    const made = stageSetups(this.problem, this.op.grid.regions, fresh);
+    this.madeSetups.set(fresh, made);
+    return made;
   }
 
   private startStage({ setting, material, newT }: StageSetup, fresh: boolean): void {

@@ -85,6 +85,8 @@ class HeatBalance implements Operator {
   readonly active: Uint8Array;
   readonly hasCure: boolean;
   readonly qV: Float64Array;
+  /** What it is configured for. */
+  private setting: Setting | undefined = undefined;
   private readonly contents: Contents;
   private readonly connections: Connections;
   private readonly faces: Faces;
@@ -128,6 +130,12 @@ class HeatBalance implements Operator {
   }
 
   configure(setting: Setting): void {
+    if (setting === this.setting) {
+      this.contents.restart();
+      this.faces.restart();
+      return;
+    }
+    this.setting = setting;
     this.contents.configure(setting);
     this.faces.configure(setting, this.connections.connect(setting));
   }

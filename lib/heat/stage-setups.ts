@@ -1,6 +1,6 @@
 /** What each stage of a problem fills the grid and its surroundings with: what a stage leaves out goes on from before. */
 import type { Boundary, HeatProblem, Side, Stage } from "./problem.ts";
-import type { Setting } from "./setting.ts";
+import { type Setting, SIDES } from "./setting.ts";
 
 export const INSULATED: Boundary = { kind: "insulated" };
 
@@ -34,6 +34,7 @@ export function stageSetups(
     bottom: problem.boundary.bottom ?? INSULATED,
   };
   let contacts: Record<string, number> = {};
+  let before: Setting | undefined;
   return problem.stages.map((stage, k) => {
     boundary = { ...boundary, ...stage.boundary };
     contacts = { ...contacts, ...stage.contact };
@@ -46,19 +47,31 @@ export function stageSetups(
       if (refill.material !== undefined) material[r] = refill.material;
     }
     const absent = new Set(stage.absent ?? []);
+    const setting: Setting = {
+      fill: material.map((m, r) => (absent.has(regions[r]) ? undefined : m)),
+      boundary,
+      exposed: stage.exposed ?? INSULATED,
+      ends: problem.ends,
+      contact: contactBetween(problem, regions, contacts),
+    };
+    // one and the same object where nothing changes: nothing has to be configured anew
+    if (before === undefined || stage.contact !== undefined || !isAlike(setting, before))
+      before = setting;
     return {
       stage,
-      setting: {
-        fill: material.map((m, r) => (absent.has(regions[r]) ? undefined : m)),
-        boundary,
-        exposed: stage.exposed ?? INSULATED,
-        ends: problem.ends,
-        contact: contactBetween(problem, regions, contacts),
-      },
+      setting: before,
       material: [...material],
       newT,
     };
   });
+}
+
+function isAlike(a: Setting, b: Setting): boolean {
+  return (
+    a.exposed === b.exposed &&
+    SIDES.every((side) => a.boundary[side] === b.boundary[side]) &&
+    a.fill.every((material, region) => material === b.fill[region])
+  );
 }
 
 /** Contact conductance between two regions, W/(m2 K); `changed`: by the stages so far. */
