@@ -71,9 +71,14 @@ export interface ColorWindow {
   lastBond(upTo?: number): number;
   lastHealing(upTo?: number): number;
   interfaceAt(t: number): InterfaceState;
+  /** Where the search for the latest time starts, s: when the color is too cold for an even meeting. */
+  readonly evenUntil: number;
   /** Steps taken so far. */
   steps(): number;
 }
+
+/** What a search for the end of a window takes from that of a similar case. */
+export type Near = Pick<ColorWindow, "close" | "evenUntil">;
 
 interface Profile {
   readonly time: number;
@@ -247,10 +252,15 @@ function touchOf({ sequence, k, solving }: OpenColor) {
   };
 }
 
-/** The window after a color that lies open, when the next one comes in at `next` K. */
+/**
+ * The window after a color that lies open, when the next one comes in at `next` K.
+ *
+ * @param near the window of a similar case: where it closes, this one is looked for first
+ */
 export function windowOf(
   openColor: OpenColor,
   next = openColor.sequence.poured[openColor.k + 1].temperature,
+  near?: Near,
 ): ColorWindow {
   const { sequence, k, rules, solving, record } = openColor;
   const meets: HeatProblem = {
@@ -299,16 +309,26 @@ export function windowOf(
     known.set(t, state);
     return state;
   };
-  const guess = firstBelow(openColor, 2 * rules.bondAbove - next);
+  const evenUntil = firstBelow(openColor, 2 * rules.bondAbove - next);
   // surplus in kelvin, or what weighs as much, that falls with t
-  const latest = (margin: (state: InterfaceState) => number) =>
-    latestTime(
-      (t) => margin(interfaceAt(t)),
+  const latest = (margin: (state: InterfaceState) => number, guess = evenUntil) =>
+    latestTime((t) => margin(interfaceAt(t)), {
+      known: [...known.keys()],
       guess,
-      FIRST_PROFILE,
-      record.end,
-      record.end < openColor.horizon,
-    );
+      from: FIRST_PROFILE,
+      to: record.end,
+      ends: record.end < openColor.horizon,
+    });
+  const closes = new Map<number, number>();
+  const closeOf = (upTo: number): number => {
+    const before = closes.get(upTo);
+    if (before !== undefined) return before;
+    const ratio = near ? near.close(upTo) / near.evenUntil : 1;
+    const guess = Number.isNaN(ratio) ? evenUntil : ratio * evenUntil;
+    const found = latest((j) => Math.min(hot(j, upTo), healed(j, upTo)), guess);
+    closes.set(upTo, found);
+    return found;
+  };
   const outermost = columns.length - 1;
   const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove;
   const healed = (state: InterfaceState, place: number) =>
@@ -316,10 +336,11 @@ export function windowOf(
   return {
     setAt: record.crossings[0] ?? Number.POSITIVE_INFINITY,
     skin: record.crossings[1] ?? Number.POSITIVE_INFINITY,
-    close: (upTo = outermost) => latest((j) => Math.min(hot(j, upTo), healed(j, upTo))),
+    close: (upTo = outermost) => closeOf(Math.min(upTo, outermost)),
     lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)),
     lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo)),
     interfaceAt,
+    evenUntil,
     steps: () => steps,
   };
 }
@@ -331,40 +352,69 @@ function firstBelow({ record, names, k }: OpenColor, T: number): number {
   return i < 0 ? record.end : record.trace.column(0)[i];
 }
 
-/** Largest t with f(t) >= 0 of a falling f: from a guess outwards, then by false position. 0: none; Infinity: beyond. */
-function latestTime(
-  f: (t: number) => number,
-  guess: number,
-  from: number,
-  to: number,
-  ends: boolean,
-): number {
-  let low = Math.min(Math.max(guess, from), to);
-  let high = low;
-  let fLow = f(low);
-  let fHigh = fLow;
-  while (fLow < 0) {
-    if (low <= from) return 0;
-    [high, fHigh] = [low, fLow];
-    low = Math.max(from, low / 1.3);
-    fLow = f(low);
+/** How the latest time is looked for, s. */
+interface Search {
+  /** Times at which the function costs nothing any more. */
+  readonly known: readonly number[];
+  readonly guess: number;
+  readonly from: number;
+  readonly to: number;
+  /** Once too cold for any meeting, the end of what is looked at is the end. */
+  readonly ends: boolean;
+}
+
+/** What a meeting typically loses while the wait grows by a factor of e, K. */
+const USUAL_SLOPE = 15;
+/** Least and largest first step outwards, as logarithms of time; each after it may be twice as long. */
+const STEPS_OUT = { least: 0.02, most: 0.26 };
+
+/** Between two looks this close to each other the surplus is as good as straight: within 1 per mille of the time. */
+const STRAIGHT = 0.04;
+
+/** Largest t with f(t) >= 0 of a falling f: from what is known, or a guess outwards, then by false position. 0: none; Infinity: beyond. */
+function latestTime(f: (t: number) => number, search: Search): number {
+  const { known, guess, from, to, ends } = search;
+  const values = [...known].sort((a, b) => a - b).map((t) => ({ t, value: f(t) }));
+  let high = values.find(({ value }) => value < 0);
+  let low = values.filter(({ t, value }) => value >= 0 && !(high && t > high.t)).pop();
+  const look = (t: number) => {
+    const found = { t, value: f(t) };
+    if (found.value >= 0) low = found;
+    else high = found;
+    return found;
+  };
+  if (!low && !high) look(Math.min(Math.max(guess, from), to));
+  // a step that should lead past the end, and somewhat further
+  let { most } = STEPS_OUT;
+  let before: { t: number; value: number } | undefined;
+  const out = (last: { t: number; value: number }) => {
+    const slope = before && Math.abs((last.value - before.value) / Math.log(last.t / before.t));
+    const step = Math.min((1.5 * Math.abs(last.value)) / (slope || USUAL_SLOPE), most);
+    before = last;
+    most *= 2;
+    return Math.exp(Math.max(step, STEPS_OUT.least));
+  };
+  while (!low && high) {
+    if (high.t <= from) return 0;
+    look(Math.max(from, high.t / out(high)));
   }
-  while (fHigh >= 0) {
-    // once too cold for any meeting, its end is the end
-    if (high >= to) return ends ? to : Number.POSITIVE_INFINITY;
-    [low, fLow] = [high, fHigh];
-    high = Math.min(to, high * 1.3);
-    fHigh = f(high);
+  while (low && !high) {
+    if (low.t >= to) return ends ? to : Number.POSITIVE_INFINITY;
+    look(Math.min(to, low.t * out(low)));
   }
-  for (let turn = 0; turn < 30 && high - low > 2e-3 * high; turn++) {
-    const share = fLow / (fLow - fHigh);
-    const t = low + Math.min(0.9, Math.max(0.1, share)) * (high - low);
-    const value = f(t);
-    if (value >= 0) [low, fLow] = [t, value];
-    else [high, fHigh] = [t, value];
+  if (!low || !high) return 0;
+  let [a, b] = [low.value, high.value];
+  let rose: boolean | undefined;
+  for (let turn = 0; turn < 30 && high.t - low.t > STRAIGHT * high.t; turn++) {
+    const share = Math.min(0.98, Math.max(0.02, a / (a - b)));
+    const { t, value } = look(low.t + share * (high.t - low.t));
     if (Math.abs(value) < 0.02) return t;
+    const up = value >= 0;
+    // an end that stays a second time is taken less seriously, or the other would creep
+    [a, b] = up ? [value, rose === true ? b / 2 : b] : [rose === false ? a / 2 : a, value];
+    rose = up;
   }
-  return low + (fLow / (fLow - fHigh)) * (high - low);
+  return low.t + (low.value / (low.value - high.value)) * (high.t - low.t);
 }
 
 /** Profile between those recorded: a parabola over the logarithm of the time through the three nearest. */

@@ -129,9 +129,9 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
   const station = layeredStation(job);
   const flat = quickLook(scenario, station);
   const { stack } = flat;
-  const look = quick ? flat : fullLook(scenario, station);
+  const look = quick ? flat : fullLook(scenario, station, flat.window);
   const { openColor, window, open, close } = look;
-  const ranges = rangesOf(scenario, station, look);
+  const ranges = rangesOf(scenario, station, look, flat);
   const { handling } = job.layer;
   const empty = !(close > open);
   const tooShort = !empty && close - open < handling;
@@ -158,7 +158,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
         demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, scenario, station),
       wallPeak: closed?.wallPeak ?? null,
       causes: ranges.causes,
-      levers: further ? layerLevers(given, scenario, { station, look, quick }) : [],
+      levers: further ? layerLevers(given, scenario, { station, look, flat }) : [],
       whatIf: further ? calibrated(whatIf(scenario, station), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
@@ -227,13 +227,13 @@ function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): 
 }
 
 /** Ends of the window over the uncertain inputs: how they move is taken from one dimension. */
-function rangesOf(scenario: Scenario, station: Station, { open, close }: Look) {
+function rangesOf(scenario: Scenario, station: Station, { open, close }: Look, { window }: Look) {
   const index = scenario.job.bait.stations.indexOf(station);
   const clock = scenario.job.uncertainty.time;
   const [opening, closing] = spreadOf(
     scenario,
     (s) => {
-      const { open, close } = windowQuickly(s, s.job.bait.stations[index]);
+      const { open, close } = windowQuickly(s, s.job.bait.stations[index], window);
       return [open, close];
     },
     uncertainColors(scenario.job),

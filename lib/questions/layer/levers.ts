@@ -1,6 +1,7 @@
 /** What makes the window for the second color longer: each lever is pulled, and the window looked at again. */
 import type { Lever } from "../../answers/answer.ts";
 import type { Job, Station } from "../../job/types.ts";
+import type { Near } from "../../models/layer/color-window.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { moldTemperaturePath } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
@@ -60,24 +61,39 @@ function leversFor(given: Job, { job }: Scenario, station: Station): Pulled[] {
 
 const lengthOf = ({ open, close }: Look): number => Math.max(0, close - open);
 
+/** Where a case closes in its section, by what one dimension says of it beside the job. */
+function nearBy({ window }: Look, flat: Look, quickly: Look): Near {
+  const lateness = ({ close, window: { evenUntil } }: Look) => close / evenUntil;
+  const more = lateness(quickly) / lateness(flat);
+  return {
+    close: (upTo) => window.close(upTo) * (Number.isFinite(more) ? more : 1),
+    evenUntil: window.evenUntil,
+  };
+}
+
 /**
  * Levers with the length of the window that the answer has once they are pulled, s, the longest first. Where the window is
  * shorter than the hands, quicker hands are named as well.
  *
  * @param given the job as it was asked, whose keys a lever changes
+ * @param asked the look of the answer, and the one in one dimension: the same for a quick answer
  */
 export function layerLevers(
   given: Job,
   scenario: Scenario,
-  asked: { readonly station: Station; readonly look: Look; readonly quick: boolean },
+  asked: { readonly station: Station; readonly look: Look; readonly flat: Look },
 ): Lever[] {
-  const { station, quick } = asked;
-  const now = lengthOf(asked.look);
+  const { station, look, flat } = asked;
+  const now = lengthOf(look);
   const index = scenario.job.bait.stations.indexOf(station);
-  const look = quick ? quickLook : fullLook;
   const found = leversFor(given, scenario, station)
     .map(({ code, job, effort, change }): Lever => {
-      const value = lengthOf(look({ ...scenario, job }, job.bait.stations[index]));
+      const changed = { ...scenario, job };
+      const own = job.bait.stations[index];
+      const quickly = quickLook(changed, own, flat.window);
+      const value = lengthOf(
+        look === flat ? quickly : fullLook(changed, own, nearBy(look, flat, quickly)),
+      );
       return {
         code,
         ...(change && { change }),

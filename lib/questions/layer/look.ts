@@ -3,6 +3,7 @@ import type { Job, Station } from "../../job/types.ts";
 import {
   type ColorWindow,
   coolOpenColor,
+  type Near,
   type OpenColor,
   windowOf,
 } from "../../models/layer/color-window.ts";
@@ -25,23 +26,27 @@ export interface Look {
   readonly place: number;
 }
 
-function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL): Look {
+function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL, near?: Near): Look {
   const openColor = coolOpenColor(stack, 0, colorRules(job), {
     solving,
     horizon: horizonOf(job.layer.depth),
   });
-  const window = windowOf(openColor);
+  const window = windowOf(openColor, undefined, near);
   const place = stack.shares.reduce((best, share, i) => (share <= JUDGED_UP_TO ? i : best), 0);
   const open = opens(window, job);
   return { stack, openColor, window, open, close: window.close(place), place };
 }
 
-/** In one dimension. */
-export function quickLook(scenario: Scenario, station: Station): Look {
-  return lookAt(layerStack(scenario, station.height), scenario.job, QUICK);
+/**
+ * In one dimension.
+ *
+ * @param near the window of a similar case: where it closes, this one is looked for first
+ */
+export function quickLook(scenario: Scenario, station: Station, near?: Near): Look {
+  return lookAt(layerStack(scenario, station.height), scenario.job, QUICK, near);
 }
 
 /** In the section of the station. */
-export function fullLook(scenario: Scenario, station: Station): Look {
-  return lookAt(layerSection(scenario, station), scenario.job, FULL);
+export function fullLook(scenario: Scenario, station: Station, near?: Near): Look {
+  return lookAt(layerSection(scenario, station), scenario.job, FULL, near);
 }

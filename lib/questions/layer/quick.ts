@@ -1,7 +1,12 @@
 /** The window for the second color in one dimension, for searches, ranges and levers. */
 
 import type { Job, Station } from "../../job/types.ts";
-import { type ColorWindow, coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
+import {
+  type ColorWindow,
+  coolOpenColor,
+  type Near,
+  windowOf,
+} from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { colorRules, horizonOf } from "./table.ts";
@@ -11,10 +16,11 @@ export function opens(window: ColorWindow, { layer: { ready } }: Job): number {
   return ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
 }
 
-/** Opening and closing of the window, s. */
+/** Opening and closing of the window, s; looked for from that of a similar case. */
 export function windowQuickly(
   scenario: Scenario,
   station: Station,
+  near?: Near,
 ): { open: number; close: number } {
   const { job } = scenario;
   const stack = layerStack(scenario, station.height);
@@ -22,6 +28,6 @@ export function windowQuickly(
     solving: { resolution: 0.8, tolerance: 1e-3 },
     horizon: horizonOf(job.layer.depth),
   });
-  const window = windowOf(openColor);
+  const window = windowOf(openColor, undefined, near);
   return { open: opens(window, job), close: window.close() };
 }

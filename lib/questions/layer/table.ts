@@ -2,7 +2,7 @@
 import type { HealingTime } from "../../cure/healing.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { setTemperature, standInOf } from "../../models/bait/bar.ts";
-import type { ColorRules, WindowOptions } from "../../models/layer/color-window.ts";
+import type { ColorRules, Near, WindowOptions } from "../../models/layer/color-window.ts";
 import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
@@ -56,6 +56,7 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
   const rows: WhatIf[] = [];
   // deep layers need a body around them: the table is about the layer
   const thickness = Math.max(station.height, standInOf(station).across, 0.012);
+  let near: Near | undefined;
   for (const depth of DEPTHS)
     for (const moldTemperature of MOLDS) {
       const changed: Job = {
@@ -67,9 +68,11 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
       const options = { solving: { ...TABLE }, horizon: horizonOf(depth) };
       const openColor = coolOpenColor(stack, 0, rules, options, Math.max(...seconds));
       for (const secondTemperature of seconds) {
-        const window = windowOf(openColor, secondTemperature);
+        const window = windowOf(openColor, secondTemperature, near);
+        const close = window.close();
+        near = { close: () => close, evenUntil: window.evenUntil };
         const open = ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
-        rows.push({ depth, moldTemperature, secondTemperature, open, close: window.close() });
+        rows.push({ depth, moldTemperature, secondTemperature, open, close });
       }
     }
   return rows;
