@@ -27,11 +27,12 @@ const sweeps = questions.flatMap((question) =>
     }),
 );
 
-/** A sample a day, of what takes a second or two: LONG=1 all, hours. */
+/** A sample a day, of what takes a second or two. LONG=1: all, hours; SWEEP_EACH=7: every seventh of all. */
 const QUICK = /^(demold|sprue|budget|mix|shrink|swim|touch)$/;
 const EACH = 31;
-const mine = process.env["LONG"]
-  ? sweeps
+const every = process.env["LONG"] ? 1 : Number(process.env["SWEEP_EACH"] ?? 0);
+const mine = every
+  ? sweeps.filter((_, i) => i % every === 0)
   : sweeps.filter(({ question }) => QUICK.test(question.name)).filter((_, i) => i % EACH === 7);
 
 test.each(mine.map((one) => [one.question.name, one.file, one.leaf.path, one] as const))(
