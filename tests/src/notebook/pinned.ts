@@ -70,7 +70,7 @@ export const PINNED: readonly {
   {
     page: "walls",
     job: "thick-swimmer",
-    numbers: { "Only in layers: a wall of": 0.012, "At most, poured in one go": 0.018751 },
+    numbers: { "Only in layers: a wall of": 0.012, "At most, poured in one go": 0.018631 },
   },
   { page: "method", job: "thick-swimmer", numbers: { "Largest difference": 0.00030273 } },
   { page: "shape", job: "caliper-shad", numbers: { "One bait weighs": 0.01045 } },
