@@ -27,4 +27,4 @@ const asked = words.filter((word) => word !== "report");
 console.log(machineNow());
 for (const [name, run] of Object.entries(benches))
   if (asked.length === 0 || asked.includes(name)) await run();
-if (words.includes("report")) writeReport();
+if (words.includes("report")) writeReport(asked.length === 0);

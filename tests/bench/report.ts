@@ -1,10 +1,11 @@
-/** `npm run bench -- report`: every table of a run and what accuracy costs, as one page: dist/bench-report.html. */
+/** `npm run bench -- report`: every table of a run and what accuracy costs, as one page: dist/bench-report.html; the main figures go to the page of methods. */
 import { mkdirSync, writeFileSync } from "node:fs";
 import { cpus, totalmem } from "node:os";
 import * as Plot from "@observablehq/plot";
 import { parseHTML } from "linkedom";
 import { simulate } from "../../lib/index.ts";
 import { machineNow, measure, recorded } from "./measure.ts";
+import { writeToMethodPage } from "./method-page.ts";
 import {
   ELLIPSE_S,
   ellipseInBlock,
@@ -72,7 +73,7 @@ function chart(rows: readonly Cost[], x: "cells" | "ms", y: "ms" | "error"): str
   return drawn.outerHTML;
 }
 
-export function writeReport(): void {
+export function writeReport(all: boolean): void {
   const rows = costs();
   const tables = recorded.map(({ title, head, rows: lines }) => {
     const cells = (tag: string, list: readonly string[]) =>
@@ -93,4 +94,8 @@ export function writeReport(): void {
 ${tables.join("\n")}</html>\n`,
   );
   console.log(`\nThe report is ${FILE}`);
+  // a report of some benches is no measure of the whole
+  if (!all) return;
+  writeToMethodPage(recorded, machineNow());
+  console.log("Its main figures stand on the page of methods: notebooks/method.md");
 }
