@@ -10,8 +10,12 @@ import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts
 import { type Question, questions } from "../../../src/cli/questions.ts";
 import { leaves } from "../../lib/job/leaves.ts";
 
-/** Jobs that are tried: two thousand in the long run, RANDOM_JOBS=2000. */
+/**
+ * Jobs that are tried: two thousand in the long run, RANDOM_JOBS=2000. Of those past the first few, one in so many is
+ * answered with its range, its levers and tables, each of which is many jobs more; of the others the likely answer alone.
+ */
 const JOBS = Number(process.env["RANDOM_JOBS"] ?? 3);
+const WHOLE = 10;
 const SEED = Number(process.env["RANDOM_SEED"] ?? 20_260_101);
 
 /** Any valid value of a key, as it is typed; most near its small end, as workshops are. */
@@ -68,10 +72,10 @@ function read(given: unknown, changes: readonly (readonly [string, string])[]): 
 }
 
 /** An answer that is whole, or a refusal with a reason. */
-function expectAnswered(question: Question, job: Job): void {
+function expectAnswered(question: Question, job: Job, likelyOnly: boolean): void {
   let found: ReturnType<Question["run"]>;
   try {
-    found = question.run(job, { quick: true });
+    found = question.run(job, { quick: true, likelyOnly });
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     expect(error.problems.length).toBeGreaterThan(0);
@@ -97,10 +101,13 @@ function numbersOf(x: unknown): unknown {
 test.each(questions.map((question) => [question.name, question] as const))(
   "%s answers every random job, or refuses it with a reason",
   (_, question) => {
+    let tried = 0;
     fc.assert(
       fc.property(anyJob, ([given, changes]) => {
         const job = read(given, changes);
-        if (job) expectAnswered(question, job);
+        const likelyOnly = tried >= WHOLE && tried % WHOLE !== 0;
+        tried += 1;
+        if (job) expectAnswered(question, job, likelyOnly);
       }),
       { seed: SEED, numRuns: JOBS, endOnFailure: process.env["SHRINK"] === undefined },
     );
