@@ -5,7 +5,6 @@
  */
 import { type Spreading, spread } from "../../confidence/spread.ts";
 import type { Uncertain } from "../../confidence/uncertain.ts";
-import type { Job } from "../../job/types.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import { makeForecast } from "../../numerics/forecast.ts";
 import type { PourCorner } from "./corners.ts";
@@ -28,7 +27,11 @@ function ofResin(name: string, key: keyof ResinCorner): Uncertain<PourMember> {
 }
 
 /** With both times of a data sheet the energy follows from them. */
-function uncertainPour({ pour, uncertainty }: Job): Uncertain<PourMember>[] {
+function uncertainPour({
+  job: { pour, uncertainty },
+  likelyOnly,
+}: PourRuns): Uncertain<PourMember>[] {
+  if (likelyOnly) return [];
   const width = uncertainty.roomTemperature / NINE_OF_TEN;
   return [
     ofResin("pour.speed", "speed"),
@@ -77,7 +80,7 @@ export function courseSpread(runs: PourRuns, share: number): Record<CourseNumber
     const numbers = { ...course, ...milestones };
     return COURSE.map((name) => numbers[name] ?? never);
   };
-  const found = spread(LIKELY, uncertainPour(runs.job), evaluate, {
+  const found = spread(LIKELY, uncertainPour(runs), evaluate, {
     least: COURSES,
     most: COURSES,
   });
@@ -117,5 +120,5 @@ export function depthSpread(
     if (depth > 0 && Number.isFinite(depth)) forecast.learn(moved, Math.log(depth / near));
     return [depth];
   };
-  return spread(LIKELY, uncertainPour(runs.job), evaluate, { least: DEPTHS, most: DEPTHS })[0];
+  return spread(LIKELY, uncertainPour(runs), evaluate, { least: DEPTHS, most: DEPTHS })[0];
 }

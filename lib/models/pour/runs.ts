@@ -45,6 +45,8 @@ interface DepthPeak {
 
 export interface PourRuns {
   readonly job: Job;
+  /** Ranges have no width. */
+  readonly likelyOnly: boolean;
   readonly make: ResinMaker;
   readonly effort: EffortSum;
   run(problem: HeatProblem): History;
@@ -116,7 +118,7 @@ export function pourRuns(
   make: ResinMaker = resinMaker(job, options),
 ): PourRuns {
   const effort = new EffortSum();
-  const { quick = false, shouldStop } = options;
+  const { quick = false, likelyOnly = false, shouldStop } = options;
   const stop = shouldStop === undefined ? {} : { shouldStop };
   const run = (problem: HeatProblem) => {
     const history = simulate({ ...problem, ...stop });
@@ -146,6 +148,7 @@ export function pourRuns(
   const problemOf = quick ? pourLine : pourSection;
   return {
     job,
+    likelyOnly,
     make,
     effort,
     run,

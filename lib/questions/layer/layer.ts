@@ -206,7 +206,7 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
 }
 
 function cautionsFor(job: Job, closed: Closed | null): CautionCode[] {
-  const cautions = [...plasticCautions(colorsOf(job)), ...waterCautions(job)];
+  const cautions = [...plasticCautions([job.shot, ...colorsOf(job)]), ...waterCautions(job)];
   const wallLimit = wallLimitOf(job);
   if (closed && wallLimit !== null && closed.wallPeak > wallLimit)
     cautions.push("wall_above_limit");

@@ -134,7 +134,8 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const corners = pourCorners(runs);
   const { likely } = corners;
   const limit = job.limits.peak;
-  const done = partsOf(options, options.quick ? PARTS : PARTS + ROOMS.length);
+  const rooms = options.quick || options.likelyOnly ? 0 : ROOMS.length;
+  const done = partsOf(options, PARTS + rooms);
   const now = runs.course(likely.resin, likely.setting, "fine");
   done();
   const depths = depthsOf(runs, corners, now.peak, limit);
@@ -147,7 +148,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
   const volume = pouredVolume(job);
-  const byRoom = options.quick ? [] : safeDepthByRoom(runs, limit, safe.share, done);
+  const byRoom = rooms === 0 ? [] : safeDepthByRoom(runs, limit, safe.share, done);
   return {
     question: "pour",
     answer: {
@@ -172,7 +173,9 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       sandBetween: plan?.mechanical ?? false,
       alternatives: stalled
         ? warmBoxAlternative(cold, limit)
-        : alternativesTo(runs, corners, { limit, peak: now.peak, plan }),
+        : options.likelyOnly
+          ? []
+          : alternativesTo(runs, corners, { limit, peak: now.peak, plan }),
       ...timesOf(course),
       secondHalf: secondHalfOf(runs, corners, now, depths),
       cureReached: now.cureReached,
@@ -261,7 +264,8 @@ function cautionsFor(
   { refused, stalled, peak }: { refused: boolean; stalled: boolean; peak: number },
 ): CautionCode[] {
   const cautions: CautionCode[] = [];
-  if (refused && !stalled) cautions.push("pour_not_recommended");
+  // one that most likely never hardens may still run away with bad luck
+  if (refused && (!stalled || peak > job.limits.peak)) cautions.push("pour_not_recommended");
   else if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
   cautions.push(...castingCautions(job.pour.material));
   if (job.pour.granules > 0 && !cautions.includes("metal_powder")) cautions.push("metal_powder");

@@ -122,8 +122,9 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   });
   const least = leastOf(likely, wallLimit);
   const leastWith = (changed: Job) => leastWall(changed, station, effort, options);
-  const unlucky = leastWith(shifted(job, 1));
-  const lucky = leastWith(shifted(job, -1));
+  const { likelyOnly = false } = options;
+  const unlucky = likelyOnly ? least : leastWith(shifted(job, 1));
+  const lucky = likelyOnly ? least : leastWith(shifted(job, -1));
   done();
   const casting = { job, options, effort, make: resinMaker(job) };
   const most = mostOf(casting);
@@ -157,11 +158,8 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   done();
   const half = most.at(recommended ?? inLayers ?? job.mold.wall);
   const likelyResin = half.runs.resin(LIKELY_RESIN);
-  const opens = opensOf(casting, leastWith, {
-    least: least.wall,
-    most: most.range.value,
-    share: most.share,
-  });
+  const now = { least: least.wall, most: most.range.value, share: most.share };
+  const opens = likelyOnly ? [] : opensOf(casting, leastWith, now);
   const ignored: IgnoredCode[] = [
     "one_dimension",
     "mold_ends",
