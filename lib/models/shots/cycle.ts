@@ -3,6 +3,7 @@
  *
  * Times s, temperatures K.
  */
+import type { LeftState } from "../../heat/left-state.ts";
 import { type PeriodicOptions, periodicOf } from "../../heat/periodic.ts";
 import type { HeatProblem, History, Stage } from "../../heat/problem.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
@@ -120,6 +121,11 @@ function shotOf(history: History, pace: Pace): ShotDone {
   };
 }
 
+/** A shot, and what its mold keeps: where a search in a case like it may start. */
+export interface ShotLeft extends ShotDone {
+  readonly left: LeftState;
+}
+
 /** The first shots of a mold, one after the other; ends early when one never cools. */
 export function* successiveShots(problem: HeatProblem, pace: Pace): Generator<ShotDone> {
   const repeat = makeRepeat(problem);
@@ -135,7 +141,7 @@ export function steadyShot(
   problem: HeatProblem,
   pace: Pace,
   options: PeriodicOptions = {},
-): ShotDone & { readonly cycles: number } {
+): ShotLeft & { readonly cycles: number } {
   const found = periodicOf(makeRepeat(problem), options);
-  return { ...shotOf(found.history, pace), cycles: found.cycles };
+  return { ...shotOf(found.history, pace), cycles: found.cycles, left: found.left };
 }

@@ -1,13 +1,19 @@
 /** What makes more baits an hour: each lever is pulled, and the settled shot looked for again. */
 
 import type { Lever } from "../../answers/answer.ts";
-import type { Job } from "../../job/types.ts";
+import type { Job, Station } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import { type BaitModel, barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { COMPARING, type Solving } from "../../models/cooling.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
-import { carriedFrom, cycleProblem, paceOf, steadyShot } from "../../models/shots/cycle.ts";
+import {
+  carriedFrom,
+  cycleProblem,
+  paceOf,
+  type ShotLeft,
+  steadyShot,
+} from "../../models/shots/cycle.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { type Rotation, timePerBait } from "./rotation.ts";
 
@@ -20,29 +26,26 @@ const WITHIN = 0.05;
 /** Gains below this share are not worth a line. */
 const LEAST_GAIN = 0.01;
 
-/** How long a case's slowest station takes to cool once its mold has settled, s: its bar, and its section as levers compare it. */
-function settledCase(scenario: Scenario, quick: boolean) {
+/** The settled shot of a case's slowest station: of its bar, and of its section as levers compare it. */
+interface SettledCase {
+  readonly station: Station;
+  readonly bar: ShotLeft;
+  readonly section: ShotLeft;
+}
+
+/** @param near a case like it, from which the search starts */
+function settledCase(scenario: Scenario, quick: boolean, near?: SettledCase): SettledCase {
   const station = slowestStation(scenario);
   const { run, limits, shot } = scenario.job;
   const pace = { ...paceOf(run, limits.demold, 1), timer: null };
   const around = scenarioSurroundings(scenario);
-  const settled = (model: BaitModel, solving: Solving) => {
+  const settled = (model: BaitModel, solving: Solving, from?: ShotLeft) => {
     const problem = cycleProblem(model, pace, shot.temperature, around, solving);
-    return steadyShot(problem, pace, { within: WITHIN });
+    return steadyShot(problem, pace, { within: WITHIN, ...(from && { from: from.left }) });
   };
-  const bar = settled(barModel(scenario, standInOf(station)), {});
-  return {
-    station,
-    bar,
-    section: quick ? bar : settled(sectionModel(scenario, station), COMPARING),
-  };
-}
-
-/** Time for each bait, s, as the answer has it for a case: `finer` carries sections as compared over to those of answers. */
-function settledTime(scenario: Scenario, molds: number, quick: boolean, finer: number): number {
-  const { station, bar, section } = settledCase(scenario, quick);
-  const { factor, hotter } = carriedFrom(bar, section);
-  return timePerBait(scenario, station, { factor: quick ? 1 : finer * factor, hotter }, molds);
+  const bar = settled(barModel(scenario, standInOf(station)), {}, near?.bar);
+  const section = quick ? bar : settled(sectionModel(scenario, station), COMPARING, near?.section);
+  return { station, bar, section };
 }
 
 /**
@@ -66,14 +69,17 @@ export function shotLevers(
   };
   const now = perBait(run.molds);
   if (!Number.isFinite(now)) return [];
-  const finer = quick ? 1 : settled / settledCase(scenario, quick).section.opensAfter;
-  const timeOf = (changed: Job) =>
-    settledTime(
-      { ...scenario, job: changed },
-      Math.min(run.molds, turns.length),
-      quick,
-      Number.isFinite(finer) ? finer : 1,
-    );
+  const base = settledCase(scenario, quick);
+  // from sections as they are compared to those of the answer
+  const finer = quick ? 1 : settled / base.section.opensAfter;
+  const molds = Math.min(run.molds, turns.length);
+  const timeOf = (changed: Job): number => {
+    const pulled = { ...scenario, job: changed };
+    const { station, bar, section } = settledCase(pulled, quick, base);
+    const { factor, hotter } = carriedFrom(bar, section);
+    const whole = quick ? 1 : factor * (Number.isFinite(finer) ? finer : 1);
+    return timePerBait(pulled, station, { factor: whole, hotter }, molds);
+  };
   const lever = (
     code: Lever["code"],
     effort: NonNullable<Lever["effort"]>,

@@ -9,7 +9,7 @@ import {
   cycleProblem,
   type Pace,
   paceOf,
-  type ShotDone,
+  type ShotLeft,
   steadyShot,
   successiveShots,
 } from "../../models/shots/cycle.ts";
@@ -78,13 +78,16 @@ export function rotations(
   const { run, mold } = scenario.job;
   const found: Rotation[] = [];
   // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
-  let alone: { settled: ShotDone; openings: readonly number[]; firstCycle: number } | undefined;
+  let alone: { settled: ShotLeft; openings: readonly number[]; firstCycle: number } | undefined;
   const session = run.session / factor;
   for (let molds = 1; molds <= MOST_MOLDS; molds++) {
     const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
     let own = alone;
     if (!own || pace.period > own.firstCycle) {
-      const settled = steadyShot(problem, pace, SETTLED);
+      const settled = steadyShot(problem, pace, {
+        ...SETTLED,
+        ...(own && { from: own.settled.left }),
+      });
       own = { settled, ...openingsWithin(problem, pace, session, settled.cycle) };
       if (settled.opensAfter + pace.bath + pace.open >= pace.period) alone ??= own;
     }

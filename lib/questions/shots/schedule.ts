@@ -1,5 +1,6 @@
 /** The pace of one mold that makes most baits while its face stays below the limit. */
 
+import type { LeftState } from "../../heat/left-state.ts";
 import type { Station } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
@@ -43,6 +44,7 @@ export function fastestOpen(
 ): Schedule | null {
   const { job } = scenario;
   const model = barModel(scenario, standInOf(station));
+  let last: LeftState | undefined;
   const settled = (open: number): ShotDone => {
     const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null, open };
     const problem = cycleProblem(
@@ -52,7 +54,9 @@ export function fastestOpen(
       scenarioSurroundings(scenario),
       SEARCHING,
     );
-    return steadyShot(problem, pace, { within: 0.05 });
+    const found = steadyShot(problem, pace, { within: 0.05, ...(last && { from: last }) });
+    last = found.left;
+    return found;
   };
   const least = job.run.open;
   const within = (s: ShotDone) => wallLimit === null || s.wallPeak + carried.hotter <= wallLimit;

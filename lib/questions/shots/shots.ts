@@ -2,6 +2,7 @@
 
 import type { Answer, Cause, CautionCode, Lever, Quantified } from "../../answers/answer.ts";
 import { movedTo, scaledTo } from "../../confidence/spread.ts";
+import type { LeftState } from "../../heat/left-state.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
@@ -198,6 +199,8 @@ function march(
 /** First shot, settled shot and settled wall peak in one dimension, with their ranges. */
 function rangesOf(scenario: Scenario, station: Station) {
   const index = scenario.job.bait.stations.indexOf(station);
+  // the case itself is the first that is asked for
+  let likely: LeftState | undefined;
   return spreadOf(scenario, (s) => {
     const { job } = s;
     const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
@@ -210,7 +213,8 @@ function rangesOf(scenario: Scenario, station: Station) {
       DRAFTING,
     );
     const first = cool(model, job.limits.demold, DRAFTING);
-    const settled = steadyShot(problem, pace, { within: 0.1 });
+    const settled = steadyShot(problem, pace, { within: 0.05, ...(likely && { from: likely }) });
+    likely ??= settled.left;
     return [first.time, settled.opensAfter, settled.wallPeak];
   });
 }
