@@ -17,7 +17,10 @@ export type Start = Pick<StageSetup, "newT" | "setting">;
 
 type Fill = Contents["fill"];
 
-/** The reading at the start of a stage; undefined where nothing is new and the grid's own reading holds. */
+/**
+ * The reading at the start of a stage; undefined where nothing is new and the grid's own reading holds. Of an extreme it is
+ * that of the body's inside: its faces may be beyond it, see `faceAtStart`.
+ */
 export function firstReading(
   reading: Reading,
   start: Start,
@@ -25,8 +28,7 @@ export function firstReading(
   T: Float64Array,
 ): number | undefined {
   const { newT } = start;
-  if (reading.kind !== "faces")
-    return reading.region === undefined ? undefined : newT[reading.region];
+  if (reading.kind !== "faces") return newT[reading.region];
   let sum = 0;
   let total = 0;
   let extreme: number | undefined;
@@ -45,7 +47,8 @@ export function firstReading(
   return reading.of === "mean" ? sum / total : extreme;
 }
 
-function faceAtStart(
+/** Temperature of a face at the start of a stage; undefined where nothing is new beside it, or its boundary holds it. */
+export function faceAtStart(
   face: FaceSide,
   start: Start,
   fill: Fill,
@@ -73,6 +76,19 @@ function faceAtStart(
     return side === "before" ? a : side === "after" ? b : 0.5 * (a + b);
   const bothNew = newT[before] !== undefined && newT[after] !== undefined;
   return bothNew ? faceOfFirstContact(p, a, q, b) : faceOfLaterContact(p, a, q, b);
+}
+
+/** Whether two bodies of one temperature each, both new in the stage, touch perfectly on a face: it keeps what it has at first. */
+export function isFirstContact(face: LinkSide, { newT, setting }: Start, fill: Fill): boolean {
+  const { before, after } = meetingOf(face);
+  return (
+    after !== undefined &&
+    newT[before] !== undefined &&
+    newT[after] !== undefined &&
+    fill[before] !== undefined &&
+    fill[after] !== undefined &&
+    setting.contact(before, after) === Number.POSITIVE_INFINITY
+  );
 }
 
 function meetingOf({ link, before, side }: LinkSide): Meeting {

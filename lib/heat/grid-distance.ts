@@ -1,5 +1,5 @@
 /** How far the answers of nested grids are apart, as the error that extrapolation from them leaves. */
-import { errorLeft, type Nested } from "./merge.ts";
+import { errorLeft, extremeErrors, type Nested } from "./merge.ts";
 import type { HeatProblem } from "./problem.ts";
 
 export interface Distance {
@@ -22,11 +22,7 @@ export function gridDistance(problem: HeatProblem, runs: Nested): Distance {
       apart = Math.max(apart, error(fine.max[p], coarse.max[p], coarsest?.max[p]));
     // in a section these would take more cells than a run can have: there the wanted times steer alone
     if (problem.block || fine.max[p] < fine.min[p]) return;
-    marks = Math.max(
-      marks,
-      error(fine.max[p], coarse.max[p], coarsest?.max[p]),
-      error(fine.min[p], coarse.min[p], coarsest?.min[p]),
-    );
+    marks = Math.max(marks, ...extremeErrors(runs, p));
   });
   fine.crossings.forEach((time, k) => {
     const other = coarse.crossings[k];

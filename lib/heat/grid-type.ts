@@ -24,6 +24,8 @@ export interface Grid {
   readonly content: Int32Array;
   /** Region of the cell's center. */
   readonly center: Int16Array;
+  /** Region at a place, by the outlines themselves. */
+  regionAt(x: number, y: number): number;
   readonly mixStart: Int32Array;
   readonly mixCell: Int32Array;
   readonly mixRegion: Int32Array;

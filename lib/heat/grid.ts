@@ -152,7 +152,13 @@ function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {
   }
   const evenX = ax[0] === 0 || problem.mirrors?.includes("left") === true;
   const evenY = problem.mirrors?.includes("bottom") === true;
-  return { ...grid, regions, evenX, evenY, ...content, links, faces };
+  const regionAt = (px: number, py: number) => {
+    const { at, region } = problem.block ? scanLine(shapes, 0, py, x[0], x[nx]) : rows[0];
+    let k = 0;
+    while (k < region.length - 1 && at[k + 1] < px) k++;
+    return region[k];
+  };
+  return { ...grid, regions, evenX, evenY, ...content, regionAt, links, faces };
 }
 
 function layerScan(problem: HeatProblem): Scan {

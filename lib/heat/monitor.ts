@@ -17,7 +17,7 @@ import type { RunRecord } from "./run-record.ts";
 /** A crossing or an extreme nearer to an end of its step than this share of it is told by that end. */
 const UNSURE_FROM = 0.03;
 /** Parabolas that differ by so many times the tolerance leave a crossing or an extreme open. */
-const UNSURE = 4;
+const UNSURE = 1;
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
@@ -70,6 +70,11 @@ class ProbeMonitor implements Monitor {
   private readonly holds: Uint8Array;
   private readonly cubic: Cubic = { h: 0, y0: 0, d0: 0, y1: 0, d1: 0 };
   private found: RunRecord | undefined;
+  /** Start of the stage and of the step, s. */
+  private begun = 0;
+  private now = 0;
+  /** The step was asked to end where a crossing or an extreme could be. */
+  private shortened = false;
   private nextTime = 0;
   private nextSnapshot = 0;
 
@@ -106,6 +111,8 @@ class ProbeMonitor implements Monitor {
 
   startStage(t: number, start: Start, u: Float64Array, f: Float64Array): void {
     const { record, reader, before, snapshotTimes } = this;
+    this.begun = t;
+    this.now = t;
     reader.readStart(start, u, f, before);
     record.trace.add(t, before.value);
     reader.fillHolds(this.holds);
@@ -124,11 +131,11 @@ class ProbeMonitor implements Monitor {
   }
 
   goOn(u: Float64Array, f: Float64Array): void {
-    this.reader.read(u, f, this.before);
+    this.reader.read(u, f, this.before, this.now - this.begun);
   }
 
   look(h: number, u: Float64Array, f: Float64Array): void {
-    this.reader.read(u, f, this.after);
+    this.reader.read(u, f, this.after, this.now + h - this.begun);
     this.boundSlopes(h);
   }
 
@@ -183,14 +190,31 @@ class ProbeMonitor implements Monitor {
       see(hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined));
     }
     for (let p = 0; p < holds.length; p++) {
-      if (holds[p] === 0 || !this.isOpen(p, h)) continue;
+      if (holds[p] === 0) continue;
       const cubic = this.cubicOf(p, h);
+      const { y0, y1 } = cubic;
       const high = peakOf(cubic, 1);
-      if (high < 1 && hermite(cubic, high) > record.max[p] + this.tolerated) see(high);
+      if (high < 1 && hermite(cubic, high) > Math.max(record.max[p], y0, y1) + this.tolerated)
+        see(high);
       const low = peakOf(cubic, -1);
-      if (low < 1 && hermite(cubic, low) < record.min[p] - this.tolerated) see(low);
+      if (low < 1 && hermite(cubic, low) < Math.min(record.min[p], y0, y1) - this.tolerated)
+        see(low);
     }
+    this.shortened = first > 0;
     return first;
+  }
+
+  /**
+   * As `peakOf`. Where the step was ended at an extreme already, one that stands far out of the values at both ends is
+   * made up by slopes that are still settling.
+   */
+  private sureExtreme(cubic: Readonly<Cubic>, want: 1 | -1): number {
+    const s = peakOf(cubic, want);
+    if (s === 1) return 1;
+    const beyond =
+      hermite(cubic, s) -
+      (want === 1 ? Math.max(cubic.y0, cubic.y1) : Math.min(cubic.y0, cubic.y1));
+    return this.shortened && want * beyond > this.tolerated ? 1 : s;
   }
 
   /** Whether the parabolas through both ends' values and either slope differ too much in the middle of the step. */
@@ -201,11 +225,13 @@ class ProbeMonitor implements Monitor {
 
   take(t: number, end: number, error: number): void {
     const { record } = this;
+    this.now = end;
     record.trace.add(end, this.after.value);
     const crossed = this.recordCrossings(record, t, end - t);
     this.recordExtremes(record, t, end - t, error);
     const wanted = this.recordTimes(record, t, end);
     if (crossed || wanted) record.timeError = Math.max(record.timeError, error);
+    this.shortened = false;
     [this.before, this.after] = [this.after, this.before];
   }
 
@@ -223,6 +249,8 @@ class ProbeMonitor implements Monitor {
     for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0) continue;
       const v = before.value[p];
+      found.startMax[p] = Math.max(found.startMax[p], v);
+      found.startMin[p] = Math.min(found.startMin[p], v);
       if (v > found.max[p]) {
         found.max[p] = v;
         found.maxTime[p] = t;
@@ -270,14 +298,14 @@ class ProbeMonitor implements Monitor {
     for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0) continue;
       const cubic = this.cubicOf(p, h);
-      const high = peakOf(cubic, 1);
+      const high = this.sureExtreme(cubic, 1);
       const highest = high < 1 ? hermite(cubic, high) : cubic.y1;
       if (highest > max[p]) {
         max[p] = highest;
         maxTime[p] = t + high * h;
         maxError[p] = error;
       }
-      const low = peakOf(cubic, -1);
+      const low = this.sureExtreme(cubic, -1);
       const lowest = low < 1 ? hermite(cubic, low) : cubic.y1;
       if (lowest < min[p]) {
         min[p] = lowest;

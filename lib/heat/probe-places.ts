@@ -33,8 +33,8 @@ function weighted(
 }
 
 export type Reading =
-  /** `region`: the mean over it, or a place whose cells are full of it; undefined where they are mixed. */
-  | ({ readonly kind: "sum"; readonly region: number | undefined } & Weighted)
+  /** `region`: the mean over it, or a place in it. */
+  | ({ readonly kind: "sum"; readonly region: number } & Weighted)
   | {
       readonly kind: "peak";
       readonly region: number;
@@ -379,8 +379,7 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: numbe
       weights.push(rows.weights[k] * inRow.weights[q]);
     });
   });
-  const full = cells.every((at) => grid.content[at] === region) ? region : undefined;
-  return { kind: "sum", region: full, ...weighted(grid, region, cells, weights) };
+  return { kind: "sum", region: grid.regionAt(x, y), ...weighted(grid, region, cells, weights) };
 }
 
 /** Lagrange weights on up to four centers around a place, staying inside the region. */

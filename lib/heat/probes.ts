@@ -3,7 +3,7 @@
  * the face where two regions meet.
  */
 
-import { firstReading, type Start } from "./first-instant.ts";
+import { faceAtStart, firstReading, isFirstContact, type Start } from "./first-instant.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Operator } from "./operator.ts";
 import { peakCorrection } from "./peak-correction.ts";
@@ -36,8 +36,8 @@ export function makeProbeValues(count: number): ProbeValues {
 
 export interface ProbeReader {
   readonly names: readonly string[];
-  /** Reads every probe at the state u with its rates f. */
-  read(u: Float64Array, f: Float64Array, out: ProbeValues): void;
+  /** Reads every probe at the state u with its rates f, `age` seconds after the stage began. */
+  read(u: Float64Array, f: Float64Array, out: ProbeValues, age: number): void;
   /** The same at the very start of a stage: where something is new, what the bodies say and no grid can. */
   readStart(start: Start, u: Float64Array, f: Float64Array, out: ProbeValues): void;
   /** Whether each probe's place holds something in this stage, 1, or is empty space, 0. */
@@ -52,6 +52,18 @@ export function makeProbeReader(
 }
 
 const AXES = [0, 1] as const;
+
+/** Shares of the time in which heat crosses the cells beside a first contact. */
+const HELD_UNTIL = 0.5;
+const READ_FROM = 2;
+
+/** A face between two bodies that have just met. */
+interface FirstContact {
+  /** What it has while neither body has been warmed or cooled through, K. */
+  readonly value: number;
+  /** Time in which heat crosses the cells beside it, s: before, a grid reads whatever the sizes of the two are. */
+  readonly crossed: number;
+}
 
 type PeakReading = Extract<Reading, { kind: "peak" }>;
 
@@ -70,6 +82,8 @@ class GridReader implements ProbeReader {
   // the last reading, and the last one of a single side of a face
   private readonly now: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
   private readonly side: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
+  private age = 0;
+  private readonly contacts = new Map<FaceSide, FirstContact>();
 
   constructor(op: Operator, probes: Readonly<Record<string, Probe>>) {
     this.op = op;
@@ -77,8 +91,9 @@ class GridReader implements ProbeReader {
     this.readings = this.names.map((name) => placesOf(op.grid, probes[name]));
   }
 
-  read(u: Float64Array, f: Float64Array, out: ProbeValues): void {
+  read(u: Float64Array, f: Float64Array, out: ProbeValues, age: number): void {
     const { readings, now } = this;
+    this.age = age;
     for (let p = 0; p < readings.length; p++) {
       const r = readings[p];
       if (r.kind === "sum") this.readSum(r, u, f);
@@ -93,11 +108,53 @@ class GridReader implements ProbeReader {
 
   readStart(start: Start, u: Float64Array, f: Float64Array, out: ProbeValues): void {
     const { op, readings } = this;
-    this.read(u, f, out);
+    this.contacts.clear();
+    this.read(u, f, out, 0);
     for (let p = 0; p < readings.length; p++) {
       const first = firstReading(readings[p], start, op.fill, op.T);
       if (first !== undefined) out.value[p] = first;
+      const r = readings[p];
+      if (r.kind === "peak") out.value[p] = this.extremeAtStart(r, start, out.value[p], u, f);
     }
+    for (const r of readings) {
+      if (r.kind === "faces") this.findContacts(r.sides, start);
+      else if (r.kind === "peak")
+        for (const sides of r.edges.values()) this.findContacts(sides, start);
+    }
+  }
+
+  private findContacts(sides: readonly FaceSide[], start: Start): void {
+    const { op, contacts } = this;
+    for (const side of sides) {
+      if (side.kind !== "link" || !isFirstContact(side, start, op.fill)) continue;
+      const value = faceAtStart(side, start, op.fill, op.T);
+      if (value === undefined) continue;
+      const { before, after } = this.resistances(side);
+      const crossed = Math.max(before * op.C[side.link.a], after * op.C[side.link.b]);
+      contacts.set(side, { value, crossed });
+    }
+  }
+
+  /** An extreme of a region whose inside has one of `inside`: a face may jump beyond that at once. */
+  private extremeAtStart(
+    { edges, sign }: PeakReading,
+    start: Start,
+    inside: number,
+    u: Float64Array,
+    f: Float64Array,
+  ): number {
+    const { op, side } = this;
+    let extreme = inside;
+    for (const sides of edges.values())
+      for (const face of sides) {
+        let value = faceAtStart(face, start, op.fill, op.T);
+        if (value === undefined) {
+          this.readSide(face, u, f);
+          value = side.value;
+        }
+        if (sign * (value - extreme) > 0) extreme = value;
+      }
+    return extreme;
   }
 
   private readSum({ cells, weights, entries }: Weighted, u: Float64Array, f: Float64Array): void {
@@ -231,13 +288,7 @@ class GridReader implements ProbeReader {
       side.slope = op.surfaceRate(link, 0, side.slope);
       return;
     }
-    // share of the whole resistance that lies before the place
-    let before = 0;
-    let after = 0;
-    for (let q = 0; q < link.parts.length; q++) {
-      if (q <= from.before) before += op.partResistance(link, q);
-      else after += op.partResistance(link, q);
-    }
+    const { before, after } = this.resistances(from);
     const g = op.conductance(link.a, link.axis);
     const looksOut = before + after === Number.POSITIVE_INFINITY;
     if (g === 0 || looksOut) {
@@ -258,6 +309,30 @@ class GridReader implements ProbeReader {
           : 0.5 * (atFirst + atSecond);
     side.value = T[link.a] + share * (T[link.b] - T[link.a]);
     side.slope += share * (f[link.b] / C[link.b] - side.slope);
+    const contact = this.contacts.get(from);
+    if (contact !== undefined) this.holdContact(contact);
+  }
+
+  /** Goes over from what a first contact has to what the grid reads while heat crosses the cells beside it. */
+  private holdContact({ value, crossed }: FirstContact): void {
+    const { side, age } = this;
+    const [from, to] = [HELD_UNTIL * crossed, READ_FROM * crossed];
+    const held = Math.min(1, Math.max(0, (to - age) / (to - from)));
+    const off = value - side.value;
+    side.slope *= 1 - held;
+    if (held > 0 && held < 1) side.slope -= off / (to - from);
+    side.value += held * off;
+  }
+
+  /** Of a link before and after the place that is read, K/W. */
+  private resistances({ link, before: last }: LinkSide): { before: number; after: number } {
+    let before = 0;
+    let after = 0;
+    for (let q = 0; q < link.parts.length; q++) {
+      if (q <= last) before += this.op.partResistance(link, q);
+      else after += this.op.partResistance(link, q);
+    }
+    return { before, after };
   }
 
   fillHolds(holds: Uint8Array): void {

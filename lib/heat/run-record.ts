@@ -15,6 +15,9 @@ export interface RunRecord {
   readonly maxTime: Float64Array;
   readonly min: Float64Array;
   readonly minTime: Float64Array;
+  /** Extremes of what a probe read at the first instants of the stages: the bodies', no grid's. */
+  readonly startMax: Float64Array;
+  readonly startMin: Float64Array;
   /** Error of the maximum and of the minimum that the time steps leave where something cures, K. */
   readonly maxError: Float64Array;
   readonly minError: Float64Array;
@@ -46,6 +49,8 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     maxTime: new Float64Array(count),
     min: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     minTime: new Float64Array(count),
+    startMax: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
+    startMin: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     maxError: new Float64Array(count),
     minError: new Float64Array(count),
     stageEnds: [],

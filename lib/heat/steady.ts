@@ -76,7 +76,7 @@ export function steadyRun(
   found.steps = settle(op, u, flow, scale.span);
   op.checkTables();
   const values = makeProbeValues(reader.names.length);
-  reader.read(u, flow, values);
+  reader.read(u, flow, values, Number.POSITIVE_INFINITY);
   found.max.set(values.value);
   found.min.set(values.value);
   const flows = SIDES.map((_, side) => op.inflow(side));

@@ -14,7 +14,7 @@ const reader: ProbeReader = {
     out.cure[0] = 0;
     out.cureSlope[0] = 0;
   },
-  readStart: (_start, u, f, out) => reader.read(u, f, out),
+  readStart: (_start, u, f, out) => reader.read(u, f, out, 0),
   fillHolds: (holds) => {
     holds[0] = 1;
   },
