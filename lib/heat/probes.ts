@@ -114,7 +114,11 @@ class GridReader implements ProbeReader {
       const first = firstReading(readings[p], start, op.fill, op.T);
       if (first !== undefined) out.value[p] = first;
       const r = readings[p];
-      if (r.kind === "peak") out.value[p] = this.extremeAtStart(r, start, out.value[p], u, f);
+      if (r.kind !== "peak") continue;
+      const inside = out.value[p];
+      out.value[p] = this.extremeAtStart(r, start, inside, u, f);
+      // a face that has jumped stays there at first
+      if (out.value[p] !== inside) out.slope[p] = 0;
     }
     for (const r of readings) {
       if (r.kind === "faces") this.findContacts(r.sides, start);
@@ -188,7 +192,12 @@ class GridReader implements ProbeReader {
     const { op, now, side } = this;
     const { T, C, hasCure, cells: n } = op;
     let best = cells[0];
-    for (let k = 1; k < cells.length; k++) if (sign * (T[cells[k]] - T[best]) > 0) best = cells[k];
+    for (let k = 1; k < cells.length; k++) {
+      const i = cells[k];
+      const further = sign * (T[i] - T[best]);
+      // of cells alike, as at the start, the one that goes on
+      if (further > 0 || (further === 0 && sign * (f[i] / C[i] - f[best] / C[best]) > 0)) best = i;
+    }
     now.value = T[best];
     now.slope = f[best] / C[best];
     const entry = hasCure ? cureEntry(op.grid, best, region) : -1;
