@@ -1,7 +1,7 @@
 /** `npm run bench [name ...]`: every bench, or those named. Read ratios and minima: machines swing. */
 import { browserBench } from "./browser.bench.ts";
 import { claimsBench } from "./claims.bench.ts";
-import { commandBench, memoryBench } from "./command.bench.ts";
+import { answersBench, commandBench, memoryBench } from "./command.bench.ts";
 import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
 import { machineNow } from "./measure.ts";
@@ -18,6 +18,7 @@ const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   cure: cureBench,
   shape: shapeBench,
   command: commandBench,
+  answers: answersBench,
   memory: memoryBench,
   browser: browserBench,
 };
