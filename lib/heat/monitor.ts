@@ -73,8 +73,6 @@ class ProbeMonitor implements Monitor {
   /** Start of the stage and of the step, s. */
   private begun = 0;
   private now = 0;
-  /** The step was asked to end where a crossing or an extreme could be. */
-  private shortened = false;
   private nextTime = 0;
   private nextSnapshot = 0;
 
@@ -190,7 +188,7 @@ class ProbeMonitor implements Monitor {
       see(hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined));
     }
     for (let p = 0; p < holds.length; p++) {
-      if (holds[p] === 0) continue;
+      if (holds[p] === 0 || !this.isOpen(p, h)) continue;
       const cubic = this.cubicOf(p, h);
       const { y0, y1 } = cubic;
       const high = peakOf(cubic, 1);
@@ -200,21 +198,7 @@ class ProbeMonitor implements Monitor {
       if (low < 1 && hermite(cubic, low) < Math.min(record.min[p], y0, y1) - this.tolerated)
         see(low);
     }
-    this.shortened = first > 0;
     return first;
-  }
-
-  /**
-   * As `peakOf`. Where the step was ended at an extreme already, one that stands far out of the values at both ends is
-   * made up by slopes that are still settling.
-   */
-  private sureExtreme(cubic: Readonly<Cubic>, want: 1 | -1): number {
-    const s = peakOf(cubic, want);
-    if (s === 1) return 1;
-    const beyond =
-      hermite(cubic, s) -
-      (want === 1 ? Math.max(cubic.y0, cubic.y1) : Math.min(cubic.y0, cubic.y1));
-    return this.shortened && want * beyond > this.tolerated ? 1 : s;
   }
 
   /** Whether the parabolas through both ends' values and either slope differ too much in the middle of the step. */
@@ -231,7 +215,6 @@ class ProbeMonitor implements Monitor {
     this.recordExtremes(record, t, end - t, error);
     const wanted = this.recordTimes(record, t, end);
     if (crossed || wanted) record.timeError = Math.max(record.timeError, error);
-    this.shortened = false;
     [this.before, this.after] = [this.after, this.before];
   }
 
@@ -298,14 +281,14 @@ class ProbeMonitor implements Monitor {
     for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0) continue;
       const cubic = this.cubicOf(p, h);
-      const high = this.sureExtreme(cubic, 1);
+      const high = peakOf(cubic, 1);
       const highest = high < 1 ? hermite(cubic, high) : cubic.y1;
       if (highest > max[p]) {
         max[p] = highest;
         maxTime[p] = t + high * h;
         maxError[p] = error;
       }
-      const low = this.sureExtreme(cubic, -1);
+      const low = peakOf(cubic, -1);
       const lowest = low < 1 ? hermite(cubic, low) : cubic.y1;
       if (lowest < min[p]) {
         min[p] = lowest;
