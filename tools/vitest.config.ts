@@ -8,7 +8,6 @@ const CALM = [
   "card",
   "endless",
   "files",
-  "hostile",
   "keyboard",
   "offline",
   "phone",
