@@ -223,9 +223,8 @@ test.each(names)("%s", async (name) => {
   asked.length = 0;
   happened.length = 0;
   const address = `${site}#/page/${name}`;
-  // away from the sheet before: another address behind the # alone would not open it anew
-  await page.goto("about:blank");
   await page.goto(address);
+  await page.reload();
   await page.locator("main h1").first().waitFor();
   await settle(name);
 
