@@ -20,19 +20,17 @@ const rowsOf = (tables: Tables, title: string): readonly (readonly string[])[] =
 
 /** A table of the page, as its working writes it. */
 function shown(caption: string, labels: Row, rows: readonly Row[]): string {
-  const columns = Object.entries(labels).map(
-    ([key, label]) => `    ${JSON.stringify({ key, label })},`,
-  );
-  const lines = rows.map((row) => `    ${JSON.stringify(row)},`);
+  // short: every page's text is part of what the notebook loads first
+  const keys = Object.keys(labels);
+  const columns = keys.map((key) => `{ key: "${key}", label: "${labels[key]}" }`);
+  const lines = rows.map((row) => `    ${JSON.stringify(keys.map((key) => row[key]))},`);
   return [
     "show.table({",
     `  caption: ${JSON.stringify(caption)},`,
-    "  columns: [",
-    ...columns,
-    "  ],",
+    `  columns: [${columns.join(", ")}],`,
     "  rows: [",
     ...lines,
-    "  ],",
+    `  ].map(([${keys.join(", ")}]) => ({ ${keys.join(", ")} })),`,
     "});",
   ].join("\n");
 }
