@@ -102,6 +102,11 @@ function settle(
 ): Settled {
   const { cellT, op } = integrator;
   const { lowest, highest } = repeat.scale;
+  // what a similar problem has left may lie outside of what this one can reach: no step leads away from there
+  if (!fresh)
+    cellT.forEach((T, i) => {
+      cellT[i] = Math.min(Math.max(T, lowest), highest);
+    });
   const start = Float64Array.from(cellT);
   let last = integrator.run(fresh);
   const kept: number[] = [];

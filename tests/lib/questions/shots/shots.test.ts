@@ -176,3 +176,11 @@ test("a preheated mold: the first shot takes longer, the settled one is the same
   expect(b!.shots[0]!.demold).toBeGreaterThan(1.2 * a!.shots[0]!.demold);
   expect(b!.steady.demold / a!.steady.demold).toBeCloseTo(1, 3);
 });
+
+test("a mold half that may be colder than all around it is answered with its range", () => {
+  const { job } = readJob(
+    "bait: { form: round, stations: [{ name: body, at: 30 mm, width: 8.23 mm, height: 3.19 mm }] }\nmold: { upperTemperature: -15 degC }\nrun: { open: 7200 s }\nuncertainty: { mold: guess }",
+  );
+  const { settled } = shots(job, { quick: true }).answer;
+  expect(settled.high).toBeGreaterThan(settled.low);
+});
