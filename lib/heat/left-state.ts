@@ -4,6 +4,10 @@
  */
 import { linearAt } from "../numerics/linear.ts";
 import type { Integrator } from "./integrator.ts";
+import type { Scale } from "./scale.ts";
+
+/** Coldest and hottest that a problem can get, K. */
+type Reach = Pick<Scale, "lowest" | "highest">;
 
 /** What lies in one row of cells: places along it as shares of the width, temperatures, K. */
 interface LeftRow {
@@ -33,13 +37,18 @@ export function leftIn({ op, cellT }: Integrator): LeftState {
   return rows;
 }
 
-/** Sets the cells of an integrator: along a row between its neighbors, from the row that is nearest. */
-export function startFrom(left: LeftState, { op, cellT }: Integrator): void {
+/**
+ * Sets the cells of an integrator: along a row between its neighbors, from the row that is nearest. What lies outside of
+ * what this problem can reach is put at its end: no step leads away from there.
+ */
+export function startFrom(left: LeftState, { op, cellT }: Integrator, reach: Reach): void {
   const { nx, ny, x, y, xc, yc } = op.grid;
   for (let j = 0; j < ny; j++) {
     const at = yc[j] / y[ny];
     const row = left.reduce((a, b) => (Math.abs(b.at - at) < Math.abs(a.at - at) ? b : a));
-    for (let i = 0; i < nx; i++)
-      cellT[j * nx + i] = linearAt(row.along, row.temperature, xc[i] / x[nx]);
+    for (let i = 0; i < nx; i++) {
+      const T = linearAt(row.along, row.temperature, xc[i] / x[nx]);
+      cellT[j * nx + i] = Math.min(Math.max(T, reach.lowest), reach.highest);
+    }
   }
 }

@@ -63,7 +63,7 @@ export function periodicOf(repeat: Repeat, options: PeriodicOptions = {}): Perio
     const integrator = repeat.integrators[g];
     const coarser = repeat.integrators[g + 1];
     if (coarser) spreadOver(coarser, integrator);
-    else if (options.from) startFrom(options.from, integrator);
+    else if (options.from) startFrom(options.from, integrator, repeat.scale);
     const fresh = coarser === undefined && options.from === undefined;
     const settled = settle(integrator, repeat, fresh, within, most);
     found[g] = settled.last;
@@ -102,11 +102,6 @@ function settle(
 ): Settled {
   const { cellT, op } = integrator;
   const { lowest, highest } = repeat.scale;
-  // what a similar problem has left may lie outside of what this one can reach: no step leads away from there
-  if (!fresh)
-    cellT.forEach((T, i) => {
-      cellT[i] = Math.min(Math.max(T, lowest), highest);
-    });
   const start = Float64Array.from(cellT);
   let last = integrator.run(fresh);
   const kept: number[] = [];

@@ -197,8 +197,8 @@ const STEP_TO_NEXT = 0.75;
 
 /**
  * Deepest that stays below, by a look at it or at one that misses it by a percent; 0 where none does, null where none
- * looked at gets there. The walls' share of one
- * depth shows the next; between a depth that holds and one that does not, both shares do.
+ * looked at gets there. The walls' share of one depth shows the next; between a depth that holds and one that does not,
+ * both shares do.
  *
  * @param start first depth that is tried, m
  */

@@ -5,6 +5,7 @@ import { checkJob, withSetting } from "../../../lib/job/job.ts";
 import { parseJobText } from "../../../lib/job/text.ts";
 import type { Job } from "../../../lib/job/types.ts";
 import { castingCautions } from "../../../lib/models/cautions.ts";
+import { STIFF } from "../../../lib/questions/walls/thinnest.ts";
 import { type Question, questions } from "../../../src/cli/questions.ts";
 import { reportText } from "../../../src/cli/report.ts";
 import { cautionLines, cautionTexts } from "../../../src/messages/cautions.ts";
@@ -91,7 +92,7 @@ function isHeld(answer: unknown): boolean {
   if (typeof answer !== "object" || answer === null) return false;
   if ("worstPeak" in answer && "limit" in answer)
     return Number(answer.worstPeak) <= Number(answer.limit);
-  return "mostWithBadLuck" in answer && Number(answer.mostWithBadLuck) >= 0.012;
+  return "mostWithBadLuck" in answer && Number(answer.mostWithBadLuck) >= STIFF;
 }
 
 // minutes: LONG=1 npx vitest --config tools/vitest.config.ts tests/src/cli/cautions.test.ts
