@@ -1,5 +1,6 @@
 /** The sentences for what answers carry as codes, within reach of a working: `words.reason(...)`. */
 import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/answers/answer.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
 import { cautionTexts } from "../../messages/cautions.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
 import { inputName } from "../../messages/inputs.ts";
@@ -22,4 +23,9 @@ export const words = {
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),
+  /** Two figures of a length for running text, which knows no reader's units, in both: `3 mm (0.12 in)`. */
+  length: (meters: number): string => {
+    const rounded = Number(meters.toPrecision(2));
+    return `${formatQuantity(rounded, "length")} (${formatQuantity(rounded, "length", { system: "shop-us", fractions: true })})`;
+  },
 };
