@@ -1,12 +1,12 @@
 import { readdirSync } from "node:fs";
 import AxeBuilder from "@axe-core/playwright";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
 import {
   ALL_OUTPUTS,
   addPage,
+  browserOfFile,
   mainAnswer,
-  openBrowser,
   openSheet,
   PHONE,
   smallTargets,
@@ -17,13 +17,7 @@ const shipped = readdirSync(new URL("../../notebooks", import.meta.url))
   .filter((file) => file.endsWith(".md"))
   .map((file) => file.replace(/\.md$/, ""));
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 async function settled(page: Page): Promise<void> {
   await page.locator("h1").first().waitFor();

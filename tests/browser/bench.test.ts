@@ -1,17 +1,11 @@
 // At the bench: gloves, phones, two tabs, and what is under way.
 import { readFileSync } from "node:fs";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { mainAnswer, openBrowser, openSheet, PHONE } from "./open.ts";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
+import { browserOfFile, mainAnswer, openSheet, PHONE } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 const thickness = (page: Page) => page.getByLabel("Thickest part", { exact: true });
 

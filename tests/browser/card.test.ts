@@ -1,15 +1,8 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { openBrowser, openSheet } from "./open.ts";
+import { expect, inject, test } from "vitest";
+import { browserOfFile, openSheet } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 const pagesOf = (pdf: Buffer) =>
   [...pdf.toString("latin1").matchAll(/\/Type\s*\/Page\b(?!s)/g)].length;

@@ -1,16 +1,9 @@
 // Apart from the other pages of strangers: it waits for most of a minute, and asks nothing of the clock but that it ends.
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { addPage, openBrowser, openSheet } from "./open.ts";
+import { expect, inject, test } from "vitest";
+import { addPage, browserOfFile, openSheet } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("a working that never ends is stopped by itself, and named", async () => {
   const { page, context } = await openSheet(browser, site, "#/index");

@@ -1,18 +1,12 @@
 // A bait from a file: read in a worker, into a job of its own; what is wrong with it is said.
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
 import { LENGTH, mesh } from "../lib/questions/shape/one-bait.ts";
 import { binaryStl } from "../lib/shape/solids.ts";
-import { mainAnswer, openBrowser, openSheet } from "./open.ts";
+import { browserOfFile, mainAnswer, openSheet } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 const stl = () => Buffer.from(binaryStl(mesh(64, 120)));
 const give = (page: Page, name: string, buffer: Buffer) =>

@@ -1,15 +1,8 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { mainAnswer, openBrowser, openSheet, PHONE } from "./open.ts";
+import { expect, inject, test } from "vitest";
+import { browserOfFile, mainAnswer, openSheet, PHONE } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("three inputs, one big time with its range in words, on the first screen of a phone", async () => {
   const { page, context, errors, elsewhere } = await openSheet(browser, site, "", PHONE);

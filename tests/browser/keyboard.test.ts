@@ -1,15 +1,9 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
+import { ALL_OUTPUTS, addPage, browserOfFile, mainAnswer, openSheet } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 const focused = (page: Page) =>
   page.evaluate(() => {

@@ -1,5 +1,6 @@
 /** A browser on the built site, for the tests. Every request to another host and every error of the page is noted. */
 import { type Browser, type BrowserContext, chromium, type Page } from "playwright-core";
+import { afterAll } from "vitest";
 import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
 
 export const PHONE = { width: 390, height: 844 };
@@ -7,6 +8,13 @@ export const DESK = { width: 1280, height: 900 };
 
 export async function openBrowser(): Promise<Browser> {
   return await chromium.launch({ executablePath: await chromiumPath(), args: chromiumArgs });
+}
+
+/** A browser for the tests of one file, closed after them. */
+export async function browserOfFile(): Promise<Browser> {
+  const browser = await openBrowser();
+  afterAll(() => browser.close());
+  return browser;
 }
 
 export interface Opened {

@@ -1,10 +1,10 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
 import {
   ALL_OUTPUTS,
   addPage,
+  browserOfFile,
   mainAnswer,
-  openBrowser,
   openSheet,
   PHONE,
   smallTargets,
@@ -12,13 +12,7 @@ import {
 
 const site = inject("site");
 
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("every kind of output fits 390 px", async () => {
   const { page, context } = await openSheet(browser, site, "#/index", PHONE);

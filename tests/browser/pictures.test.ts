@@ -1,16 +1,9 @@
 // What the pictures, tables and the card look like, as far as a browser can tell.
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { ALL_OUTPUTS, addPage, DESK, mainAnswer, openBrowser, openSheet, PHONE } from "./open.ts";
+import { expect, inject, test } from "vitest";
+import { ALL_OUTPUTS, addPage, browserOfFile, DESK, mainAnswer, openSheet, PHONE } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("the section is the whole block with its parts, its measures, many times and a scale that prints", async () => {
   const { page, context } = await openSheet(browser, site, "#/page/demold");

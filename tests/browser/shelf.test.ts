@@ -1,16 +1,10 @@
 import { readFileSync } from "node:fs";
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
+import { ALL_OUTPUTS, addPage, browserOfFile, mainAnswer, openSheet } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("a sheet is copied, renamed, removed and brought back, and saved letter for letter", async () => {
   const { page, context } = await openSheet(browser, site, "#/index");

@@ -1,17 +1,10 @@
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
+import { expect, inject, test } from "vitest";
+import { addPage, browserOfFile, mainAnswer, openSheet } from "./open.ts";
 
 const site = inject("site");
 const SLOW = new URL("pages/slow.md", import.meta.url).pathname;
 const TURNED = new URL("pages/turned.md", import.meta.url).pathname;
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("while a long run goes on the old figure says so, the run is named, and it can be stopped and taken up again", async () => {
   const { page, context } = await openSheet(browser, site, "#/index");

@@ -1,15 +1,9 @@
-import type { Browser, Page } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { openBrowser, openSheet, PHONE } from "./open.ts";
+import type { Page } from "playwright-core";
+import { expect, inject, test } from "vitest";
+import { browserOfFile, openSheet, PHONE } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 /** `5:20` of the running count, `5 min 20 s` of its marks. */
 const seconds = (text: string | null) => {

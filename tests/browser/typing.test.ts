@@ -1,16 +1,9 @@
 // What a reader has under the hand stays there while the sheet around it changes.
-import type { Browser } from "playwright-core";
-import { afterAll, beforeAll, expect, inject, test } from "vitest";
-import { ALL_OUTPUTS, addPage, mainAnswer, openBrowser, openSheet } from "./open.ts";
+import { expect, inject, test } from "vitest";
+import { ALL_OUTPUTS, addPage, browserOfFile, mainAnswer, openSheet } from "./open.ts";
 
 const site = inject("site");
-let browser: Browser;
-beforeAll(async () => {
-  browser = await openBrowser();
-});
-afterAll(async () => {
-  await browser.close();
-});
+const browser = await browserOfFile();
 
 test("a passage that is typed into the sheet's text does not take the text away", async () => {
   const { page, context } = await openSheet(browser, site, "#/index");
