@@ -23,6 +23,7 @@ const RANK: Record<string, number> = {
   "lib/questions": 6,
   "lib/index.ts": 7,
   "src/messages": 8,
+  "src/sweep": 9, // one question over many jobs
   "src/notebook": 9,
   "src/cli": 10,
   "src/ui": 10,

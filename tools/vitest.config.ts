@@ -9,6 +9,7 @@ const PAGES = [
   "endless",
   "files",
   "keyboard",
+  "many",
   "offline",
   "phone",
   "pictures",

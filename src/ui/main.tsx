@@ -23,6 +23,7 @@ const pageSheet = import("./page/page-sheet.tsx");
 const SHEETS = {
   index: () => import("./shelf/index-sheet.tsx"),
   job: () => import("./job/job-sheet.tsx"),
+  many: () => import("./many/many-sheet.tsx"),
   timer: () => import("./bench/timer-sheet.tsx"),
   card: () => import("./bench/card/card-sheet.tsx"),
   log: () => import("./log/log-sheet.tsx"),
@@ -31,6 +32,7 @@ const SHEETS = {
 const TITLES: Readonly<Record<string, string>> = {
   index: "Sheets",
   job: "Job",
+  many: "Many jobs at once",
   timer: "Timer",
   card: "Card for the wall",
   log: "Log",

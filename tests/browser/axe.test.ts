@@ -37,7 +37,7 @@ async function analyzed(builder: AxeBuilder): Promise<string[]> {
   return violations.flatMap((v) => v.nodes.map((n) => `${v.id}: ${n.target.join(" ")}`));
 }
 
-const sheets = ["#/index", "#/job", "#/timer", "#/card", "#/log", "#/nowhere"];
+const sheets = ["#/index", "#/job", "#/many", "#/timer", "#/card", "#/log", "#/nowhere"];
 const pages = shipped.map((name) => (name === "first" ? "#/" : `#/page/${name}`));
 
 for (const [place, hash] of [...pages, ...sheets].entries())

@@ -3,15 +3,16 @@ import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import workerpool from "workerpool";
-import { checkJob, withSetting } from "../../../lib/job/job.ts";
 import { formatDuration } from "../../../lib/units/format.ts";
 import { InputError } from "../../../lib/units/problem.ts";
+import { type QuestionName, asked as questions } from "../../sweep/asked.ts";
+import { fill } from "../../sweep/fill.ts";
+import { BLOCK, columnsOf, linesOf, type Sweep } from "../../sweep/members.ts";
+import { problemsAtEnds } from "../../sweep/varied.ts";
 import type { World } from "../files.ts";
-import { questions } from "../questions.ts";
 import { Misuse } from "../words.ts";
-import { columnsOf, linesOf, type Sweep } from "./members.ts";
 import { openTable, type TableFile } from "./table-file.ts";
-import { settingAt, type Varied, variedOf } from "./varied.ts";
+import { variedOf } from "./vary-option.ts";
 
 export interface SweepWords {
   readonly raw: Record<string, unknown>;
@@ -26,10 +27,6 @@ export interface SweepWords {
 
 const MOST_MEMBERS = 100_000_000;
 const MOST_WORKERS = 64;
-/** Members that a worker is handed at once: enough that handing them over costs nothing, few enough to be stopped soon. */
-const BLOCK = 32;
-/** Blocks that wait for each worker: what is in memory at a time. */
-const AHEAD = 3;
 const USAGE =
   "castclock sweep JOB.yaml --vary path=low..high [--vary ...] --members N --out FILE.csv [--of QUESTION] [--workers K] [--quick]";
 
@@ -50,7 +47,8 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
     varied: words.vary.map(variedOf),
     quick: words.quick,
   };
-  checkEnds(words.raw, asked.varied);
+  const wrong = problemsAtEnds(words.raw, asked.varied);
+  if (wrong.length > 0) throw new InputError(wrong);
   const { keys, header } = columnsOf(asked);
   const sweep: Sweep = { ...asked, keys };
   const table = openTable(words.out, header);
@@ -58,7 +56,7 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
     checkSame(sweep, table, words.out);
     table.begin();
     const begun = Math.min(table.lines, members);
-    const done = await fill(sweep, { from: begun, to: members, workers }, table, world);
+    const done = await fillTable(sweep, { from: begun, to: members, workers }, table, world);
     world.follow("");
     world.print(summary(words.out, begun, done, members));
     // whoever waits for the whole of it is told as by every program that was stopped
@@ -83,27 +81,11 @@ function wholeNumber(typed: string, option: string, most: number): number {
   return value;
 }
 
-function questionNamed(name: string): string {
-  if (questions.some((one) => one.name === name)) return name;
+function questionNamed(name: string): QuestionName {
+  if (Object.hasOwn(questions, name)) return name as QuestionName;
   throw new Misuse(
-    `There is no question "${name}". Possible: ${questions.map((one) => one.name).join(", ")}.`,
+    `There is no question "${name}". Possible: ${Object.keys(questions).join(", ")}.`,
   );
-}
-
-/** Each range by itself: what is possible for a value is said before a million members are refused for it. */
-function checkEnds(raw: Record<string, unknown>, varied: readonly Varied[]): void {
-  const problems = varied.flatMap((one) =>
-    [one.low, one.high].flatMap((value) => {
-      try {
-        checkJob(withSetting(raw, one.path, settingAt(one, value)));
-        return [];
-      } catch (error) {
-        if (error instanceof InputError) return error.problems;
-        throw error;
-      }
-    }),
-  );
-  if (problems.length > 0) throw new InputError(problems);
 }
 
 /** A file that is gone on with must be of this sweep: its last member is worked out again. */
@@ -119,42 +101,39 @@ interface Span {
   readonly workers: number;
 }
 
-/** Works out the members in order; gives how many the file holds at the end. */
-async function fill(sweep: Sweep, span: Span, table: TableFile, world: World): Promise<number> {
+/** Works out the members on as many threads; gives how many the file holds at the end. */
+async function fillTable(
+  sweep: Sweep,
+  span: Span,
+  table: TableFile,
+  world: World,
+): Promise<number> {
   const script = fileURLToPath(new URL("./sweep-worker.js", import.meta.url));
   const alone = span.workers < 2 || !existsSync(script);
   const pool = alone
     ? undefined
     : workerpool.pool(script, { maxWorkers: span.workers, workerType: "thread" });
-  const blockAt = async (from: number): Promise<string> => {
-    const to = Math.min(from + BLOCK, span.to);
-    return pool ? await pool.exec("linesOf", [sweep, from, to]) : linesOf(sweep, from, to);
-  };
   let stopped = false;
   const stop = () => {
     stopped = true;
   };
   process.once("SIGINT", stop);
   const start = world.now();
-  let done = span.from;
   try {
-    const waiting: Promise<string>[] = [];
-    let next = span.from;
-    while (done < span.to && !stopped) {
-      for (; next < span.to && waiting.length < (pool ? AHEAD * span.workers : 1); next += BLOCK) {
-        const block = blockAt(next);
-        // one that fails is told when its turn comes
-        block.catch(() => undefined);
-        waiting.push(block);
-      }
-      table.add(await waiting.shift()!);
-      done = Math.min(done + BLOCK, span.to);
-      const left = ((world.now() - start) / (done - span.from)) * (span.to - done);
-      world.follow(`${done} of ${span.to} members, ${formatDuration(left / 1000)} left`);
+    return await fill({
+      ...span,
+      workers: pool ? span.workers : 1,
+      linesOf: async (from, to) =>
+        pool ? await pool.exec("linesOf", [sweep, from, to]) : linesOf(sweep, from, to),
+      take(lines, done) {
+        table.add(lines);
+        const left = ((world.now() - start) / (done - span.from)) * (span.to - done);
+        world.follow(`${done} of ${span.to} members, ${formatDuration(left / 1000)} left`);
+      },
+      isStopped: () => stopped,
       // lets a Ctrl+C be heard where everything runs on this thread
-      await new Promise((resolve) => setImmediate(resolve));
-    }
-    return done;
+      pause: () => new Promise((resolve) => setImmediate(resolve)),
+    });
   } finally {
     process.off("SIGINT", stop);
     await pool?.terminate(true);

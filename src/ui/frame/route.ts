@@ -4,9 +4,9 @@ import { FIRST_PAGE } from "../../notebook/run/first-job.ts";
 
 export type Route =
   | { readonly sheet: "page"; readonly name: string }
-  | { readonly sheet: "index" | "job" | "timer" | "card" | "log" | "nowhere" };
+  | { readonly sheet: "index" | "job" | "many" | "timer" | "card" | "log" | "nowhere" };
 
-const SHEETS = ["index", "job", "timer", "card", "log"] as const;
+const SHEETS = ["index", "job", "many", "timer", "card", "log"] as const;
 
 function readRoute(hash: string): Route {
   const path = hash.replace(/^#\/?/, "");

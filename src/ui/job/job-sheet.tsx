@@ -41,6 +41,10 @@ export default function JobSheet() {
             </select>
           </div>
           <JobActions />
+          <p>
+            Undecided between several sizes or temperatures? Try{" "}
+            <a href="#/many">many jobs at once</a>.
+          </p>
           <ShapeFile />
         </section>
         <div class="reading">

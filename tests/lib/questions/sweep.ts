@@ -5,8 +5,8 @@ import type { Kind } from "../../../lib/units/kinds.ts";
 import { kinds } from "../../../lib/units/kinds.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
-import { jsonOf } from "../../../src/cli/json.ts";
 import type { Question } from "../../../src/cli/questions.ts";
+import { jsonOf } from "../../../src/messages/json.ts";
 import { type Leaf, leaves } from "../job/leaves.ts";
 
 /** Steps to either side, and how far one goes: a share of the value, or kelvin. */

@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { runCommand } from "../../../src/cli/command.ts";
-import { jsonOf } from "../../../src/cli/json.ts";
 import { questions } from "../../../src/cli/questions.ts";
+import { jsonOf } from "../../../src/messages/json.ts";
 import { testWorld } from "./world.ts";
 
 const folder = new URL("../../../data/jobs/", import.meta.url);

@@ -1,15 +1,18 @@
 /** Members of a sweep: each is found by its number alone, so that it is the same whoever works it out, and when. */
-import type { NumberKind } from "../../../lib/answers/kinds.ts";
-import { sobolSequence } from "../../../lib/confidence/sobol-sequence.ts";
-import { checkJob, withSetting } from "../../../lib/job/job.ts";
-import { InputError } from "../../../lib/units/problem.ts";
-import { jsonOf, jsonUnit } from "../json.ts";
-import { questions } from "../questions.ts";
+import type { NumberKind } from "../../lib/answers/kinds.ts";
+import { sobolSequence } from "../../lib/confidence/sobol-sequence.ts";
+import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { InputError } from "../../lib/units/problem.ts";
+import { jsonOf, jsonUnit } from "../messages/json.ts";
+import { type Asked, asked, type QuestionName } from "./asked.ts";
 import { settingAt, type Varied, valueAt } from "./varied.ts";
+
+/** Members that a worker is handed at once: enough that handing them over costs nothing, few enough to be stopped soon. */
+export const BLOCK = 32;
 
 /** All that a worker needs: plain data. */
 export interface Sweep {
-  readonly question: string;
+  readonly question: QuestionName;
   readonly raw: Record<string, unknown>;
   readonly varied: readonly Varied[];
   readonly quick: boolean;
@@ -17,7 +20,7 @@ export interface Sweep {
   readonly keys: readonly string[];
 }
 
-interface Figure {
+export interface Figure {
   readonly key: string;
   readonly unit: string;
   /** "never" or "no limit" where there is no end, null: none. */
@@ -26,7 +29,7 @@ interface Figure {
 
 /** The figures of an answer that stand on their own: not those in its lists and tables. */
 function figuresOf({ question: name, quick }: Sweep, raw: Record<string, unknown>): Figure[] {
-  const question = questions.find((one) => one.name === name)!;
+  const question: Asked = asked[name];
   const { answer } = question.run(checkJob(raw).job, { quick, likelyOnly: true });
   const shown = jsonOf(answer, question.kinds) as Record<string, unknown>;
   return Object.entries(shown).flatMap(([key, figure]): Figure[] => {
@@ -47,7 +50,11 @@ const unitOf = (kind: NumberKind | undefined) =>
 const titled = (name: string, unit: string) => (unit === "" ? name : `${name} (${unit})`);
 
 /** The columns of a sweep, by the answer to the job as it stands. @throws InputError when the job is wrong */
-export function columnsOf(sweep: Omit<Sweep, "keys">): { keys: string[]; header: string } {
+export function columnsOf(sweep: Omit<Sweep, "keys">): {
+  figures: readonly Figure[];
+  keys: string[];
+  header: string;
+} {
   const figures = figuresOf({ ...sweep, keys: [] }, sweep.raw);
   const header = [
     "member",
@@ -55,7 +62,7 @@ export function columnsOf(sweep: Omit<Sweep, "keys">): { keys: string[]; header:
     ...figures.map(({ key, unit }) => titled(key, unit)),
     "refused",
   ].join(",");
-  return { keys: figures.map(({ key }) => key), header };
+  return { figures, keys: figures.map(({ key }) => key), header };
 }
 
 /** One line of the file, without its end. */
