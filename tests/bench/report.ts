@@ -21,7 +21,7 @@ interface Cost {
   readonly problem: string;
   readonly cells: number;
   readonly ms: number;
-  /** Of the demold time, share. */
+  /** Of the demold time, %. */
   readonly error: number;
 }
 
@@ -40,7 +40,7 @@ function costs(): Cost[] {
       const asked = { ...made, estimateGrid: false, resolution, tolerance: 1e-5 };
       const { effort, crossings } = simulate(asked);
       const { least } = measure((call) => simulate(withNewGrid(asked, call)));
-      const error = Math.abs((crossings[0]?.time ?? Number.NaN) / seconds - 1);
+      const error = 100 * Math.abs((crossings[0]?.time ?? Number.NaN) / seconds - 1);
       return { problem, cells: effort.cells, ms: least, error };
     }),
   );
@@ -51,14 +51,15 @@ const escaped = (text: string) =>
 
 function chart(rows: readonly Cost[], x: "cells" | "ms", y: "ms" | "error"): string {
   const { document } = parseHTML("<!doctype html><html><body></body></html>");
-  const names = { cells: "cells", ms: "milliseconds", error: "error of the demold time" };
+  const names = { cells: "cells", ms: "milliseconds", error: "error of the demold time, %" };
+  const scale = (label: string) => ({ type: "log", label, ticks: 6, tickFormat: String }) as const;
   const drawn = Plot.plot({
     document: document as unknown as Document,
     width: 640,
     height: 360,
     marginLeft: 60,
-    x: { type: "log", label: names[x], ticks: 6 },
-    y: { type: "log", label: names[y], ticks: 6 },
+    x: scale(names[x]),
+    y: scale(names[y]),
     symbol: { legend: false },
     marks: [
       Plot.line(rows, { x, y, z: "problem", stroke: "#767676" }),
@@ -78,16 +79,16 @@ export function writeReport(all: boolean): void {
   const tables = recorded.map(({ title, head, rows: lines }) => {
     const cells = (tag: string, list: readonly string[]) =>
       list.map((text) => `<${tag}>${escaped(text)}</${tag}>`).join("");
-    return `<h2>${escaped(title)}</h2><table><tr>${cells("th", head)}</tr>${lines
+    return `<h2>${escaped(title)}</h2><div class="wide"><table><tr>${cells("th", head)}</tr>${lines
       .map((line) => `<tr>${cells("td", line)}</tr>`)
-      .join("")}</table>`;
+      .join("")}</table></div>`;
   });
   const machine = `${cpus()[0]?.model ?? "unknown processor"}, ${cpus().length} cores, ${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.version}, ${process.platform}. ${machineNow()}`;
   mkdirSync("dist", { recursive: true });
   writeFileSync(
     FILE,
-    `<!doctype html><html lang="en"><meta charset="utf-8"><title>Castclock: speed and accuracy</title>
-<style>body{font:16px/1.5 sans-serif;max-width:60rem;margin:2rem auto;padding:0 1rem}table{border-collapse:collapse}td,th{padding:.2rem .8rem;border-bottom:1px solid #ccc;text-align:right}td:first-child,th:first-child{text-align:left}</style>
+    `<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width"><title>Castclock: speed and accuracy</title>
+<style>body{font:16px/1.5 sans-serif;max-width:60rem;margin:2rem auto;padding:0 1rem}svg,.wide{max-width:100%;overflow-x:auto}table{border-collapse:collapse}td,th{padding:.2rem .8rem;border-bottom:1px solid #ccc;text-align:right}td:first-child,th:first-child{text-align:left}</style>
 <h1>Speed and accuracy</h1><p>${escaped(machine)} Machines swing: read ratios and minima.</p>
 <h2>What accuracy costs: error against milliseconds, one grid, from coarse to fine</h2>${chart(rows, "ms", "error")}
 <h2>What size costs: milliseconds against cells</h2>${chart(rows, "cells", "ms")}
