@@ -19,7 +19,7 @@ const TARGETS = {
   cli: {
     made: "dist/cli/main.js",
     config: "tools/vite.cli.config.ts",
-    from: ["lib", "src/cli", "src/messages", "src/notebook", "data", "notebooks"],
+    from: ["lib", "src/cli", "src/messages", "src/notebook", "src/sweep", "data", "notebooks"],
   },
   site: {
     made: "dist/site/index.html",
