@@ -67,6 +67,8 @@ export interface ColorWindow {
    * when left out), s; 0: never, Infinity: as long as looked at.
    */
   close(upTo?: number): number;
+  /** What the interface lacks more, K, or what weighs as much, when that wait grows by a factor of e. */
+  slope(upTo?: number): number;
   /** The same for either alone. */
   lastBond(upTo?: number): number;
   lastHealing(upTo?: number): number;
@@ -78,7 +80,10 @@ export interface ColorWindow {
 }
 
 /** What a search for the end of a window takes from that of a similar case. */
-export type Near = Pick<ColorWindow, "close" | "evenUntil">;
+export interface Near extends Pick<ColorWindow, "close" | "slope" | "evenUntil"> {
+  /** One look beside the end will do, by the slope of the similar case: within half a percent of the time. */
+  readonly roughly?: boolean;
+}
 
 interface Profile {
   readonly time: number;
@@ -128,6 +133,18 @@ function refillOf(
   temperature: number,
 ): NonNullable<Stage["refill"]> {
   return sequence.colors[k].map((name) => ({ name, temperature }));
+}
+
+/** What an answer draws of the color that lies open. */
+const COURSE = ["surface", "wall"] as const;
+
+/** The problem of a sequence with some of its probes: each one that is read costs a little at every step. */
+function reading(
+  { problem }: ColorSequence,
+  names: readonly string[],
+): Omit<HeatProblem, "stages"> {
+  const probes = Object.fromEntries(names.map((name) => [name, problem.probes[name]]));
+  return { ...problem, probes };
 }
 
 /** Stages from the moment the color after k comes in until the hottest point of them all is at the limit. */
@@ -196,7 +213,7 @@ export function coolOpenColor(
 ): OpenColor {
   const { solving = {}, horizon = 3600, start } = options;
   const cooling: HeatProblem = {
-    ...sequence.problem,
+    ...reading(sequence, [`hottest ${k}`, `skin ${k}`, ...sequence.interfaces[k], ...COURSE]),
     ...solving,
     estimateGrid: false,
     stages: [
@@ -264,7 +281,7 @@ export function windowOf(
 ): ColorWindow {
   const { sequence, k, rules, solving, record } = openColor;
   const meets: HeatProblem = {
-    ...sequence.problem,
+    ...reading(sequence, sequence.interfaces[k]),
     ...solving,
     estimateGrid: false,
     stages: [
@@ -272,7 +289,10 @@ export function windowOf(
     ],
   };
   const [meeting] = makeRepeat(meets).integrators;
-  const columns = sequence.interfaces[k].map((name) => meeting.reader.names.indexOf(name) + 1);
+  const places = sequence.interfaces[k].map((name) => ({
+    column: meeting.reader.names.indexOf(name) + 1,
+    open: openColor.names.indexOf(name) + 1,
+  }));
   const touch = touchOf(openColor);
   const surfaceAt = (column: number, t: number) =>
     linearAt(record.trace.column(0), record.trace.column(column), t);
@@ -292,10 +312,10 @@ export function windowOf(
     let peak = Number.POSITIVE_INFINITY;
     let healing = 1;
     const state = { peaks: [] as number[], healings: [] as number[] };
-    for (const column of columns) {
+    for (const { column, open } of places) {
       // from two touching bodies on to what the grid resolves
       const read = trace.column(column).subarray(from);
-      const touching = touch.temperature(surfaceAt(column, t), next);
+      const touching = touch.temperature(surfaceAt(open, t), next);
       const share = touch.resolved > LASTS ? LASTS / judged[1] : 1;
       const T = Float64Array.of(touching + share * (read[0] - touching), ...read);
       peak = Math.min(
@@ -309,36 +329,46 @@ export function windowOf(
     known.set(t, state);
     return state;
   };
-  const evenUntil = firstBelow(openColor, 2 * rules.bondAbove - next);
+  const even = 2 * rules.bondAbove - next;
+  const evenUntil = firstBelow(openColor, even);
+  const tooCold = firstBelow(openColor, even - SLACK);
   // surplus in kelvin, or what weighs as much, that falls with t
-  const latest = (margin: (state: InterfaceState) => number, guess = evenUntil) =>
+  const latest = (
+    margin: (state: InterfaceState) => number,
+    guess = evenUntil,
+    slope = USUAL_SLOPE,
+  ): Ended =>
     latestTime((t) => margin(interfaceAt(t)), {
       known: [...known.keys()],
       guess,
+      slope,
+      nearly: near?.roughly ? NEARLY : 0,
       from: FIRST_PROFILE,
-      to: record.end,
-      ends: record.end < openColor.horizon,
+      to: tooCold,
+      ends: tooCold < openColor.horizon,
     });
-  const closes = new Map<number, number>();
-  const closeOf = (upTo: number): number => {
+  const closes = new Map<number, Ended>();
+  const closeOf = (upTo: number): Ended => {
     const before = closes.get(upTo);
     if (before !== undefined) return before;
     const ratio = near ? near.close(upTo) / near.evenUntil : 1;
     const guess = Number.isNaN(ratio) ? evenUntil : ratio * evenUntil;
-    const found = latest((j) => Math.min(hot(j, upTo), healed(j, upTo)), guess);
+    const slope = near?.slope(upTo) ?? USUAL_SLOPE;
+    const found = latest((j) => Math.min(hot(j, upTo), healed(j, upTo)), guess, slope);
     closes.set(upTo, found);
     return found;
   };
-  const outermost = columns.length - 1;
+  const outermost = places.length - 1;
   const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove;
   const healed = (state: InterfaceState, place: number) =>
     KELVIN_PER_HEALING * (state.healings[place] - rules.leastHealing);
   return {
     setAt: record.crossings[0] ?? Number.POSITIVE_INFINITY,
     skin: record.crossings[1] ?? Number.POSITIVE_INFINITY,
-    close: (upTo = outermost) => closeOf(Math.min(upTo, outermost)),
-    lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)),
-    lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo)),
+    close: (upTo = outermost) => closeOf(Math.min(upTo, outermost)).t,
+    slope: (upTo = outermost) => closeOf(Math.min(upTo, outermost)).slope,
+    lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)).t,
+    lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo)).t,
     interfaceAt,
     evenUntil,
     steps: () => steps,
@@ -347,9 +377,13 @@ export function windowOf(
 
 /** When the hottest place of the open color falls below a temperature: where the search starts. */
 function firstBelow({ record, names, k }: OpenColor, T: number): number {
+  const times = record.trace.column(0);
   const hottest = record.trace.column(names.indexOf(`hottest ${k}`) + 1);
   const i = hottest.findIndex((v) => v < T);
-  return i < 0 ? record.end : record.trace.column(0)[i];
+  if (i < 0) return record.end;
+  if (i === 0) return times[0];
+  const share = (hottest[i - 1] - T) / (hottest[i - 1] - hottest[i]);
+  return times[i - 1] + share * (times[i] - times[i - 1]);
 }
 
 /** How the latest time is looked for, s. */
@@ -357,10 +391,26 @@ interface Search {
   /** Times at which the function costs nothing any more. */
   readonly known: readonly number[];
   readonly guess: number;
+  /** What the function is expected to lose there while the time grows by a factor of e. */
+  readonly slope: number;
   readonly from: number;
   readonly to: number;
+  /** One look so near to the end will do, as a logarithm of time. */
+  readonly nearly: number;
   /** Once too cold for any meeting, the end of what is looked at is the end. */
   readonly ends: boolean;
+}
+
+/** A look at a falling function of time. */
+interface Looked {
+  readonly t: number;
+  readonly value: number;
+}
+
+/** The end that was found, s, and what the function loses there while the time grows by a factor of e. */
+interface Ended {
+  readonly t: number;
+  readonly slope: number;
 }
 
 /** What a meeting typically loses while the wait grows by a factor of e, K. */
@@ -370,51 +420,111 @@ const STEPS_OUT = { least: 0.02, most: 0.26 };
 
 /** Between two looks this close to each other the surplus is as good as straight: within 1 per mille of the time. */
 const STRAIGHT = 0.04;
+/** So close beside the later of two looks, too, when they lie no further apart than that. */
+const STRAIGHT_BESIDE = { by: 0.01, apart: 0.12 };
+/** Beside one look, by the slope of a similar case, where a rough end will do. */
+const NEARLY = 0.008;
+/** So many steps along the slope, of this length at most, as a logarithm of time. */
+const STEPS_ALONG = 4;
+const LONGEST_ALONG = 0.5;
+/** A surplus this small is none, K. */
+const NONE = 0.02;
 
-/** Largest t with f(t) >= 0 of a falling f: from what is known, or a guess outwards, then by false position. 0: none; Infinity: beyond. */
-function latestTime(f: (t: number) => number, search: Search): number {
+const slopeOf = (a: Looked, b: Looked): number => (a.value - b.value) / Math.log(b.t / a.t);
+
+/** Where the straight line through two looks has no surplus, when that is as good as known; else undefined. */
+function endBeside(before: Looked, last: Looked): number | undefined {
+  if (Math.abs(Math.log(last.t / before.t)) > STRAIGHT_BESIDE.apart) return undefined;
+  const by = last.value / slopeOf(before, last);
+  return Math.abs(by) <= STRAIGHT_BESIDE.by ? last.t * Math.exp(by) : undefined;
+}
+
+/** From one look to where its slope leads, and on from there, until it shows the end; undefined: that does not do. */
+function alongSlope(
+  look: (t: number) => Looked,
+  first: Looked,
+  { slope, nearly, from, to }: Search,
+): Ended | undefined {
+  let at: Ended & Looked = { ...first, slope };
+  for (let step = 0; step < STEPS_ALONG; step++) {
+    const by = Math.min(Math.max(at.value / at.slope, -LONGEST_ALONG), LONGEST_ALONG);
+    const there = Math.min(Math.max(at.t * Math.exp(by), from), to);
+    if (!(there > from && there < to)) return undefined;
+    if (Math.abs(at.value) < NONE || Math.abs(by) < nearly) return { t: there, slope: at.slope };
+    const next = look(there);
+    const end = endBeside(at, next);
+    const own = slopeOf(at, next);
+    if (end !== undefined && end > from && end < to) return { t: end, slope: own };
+    if (!(own > 0)) return undefined;
+    at = { ...next, slope: own };
+  }
+  return undefined;
+}
+
+/** The look with the least surplus or lack, and what the two around it say of the slope. */
+function bestOf(looks: readonly Looked[], usual: number): { first: Looked; slope: number } {
+  const off = ({ value }: Looked) => Math.abs(value);
+  const best = looks.reduce((least, one, i) => (off(one) < off(looks[least]) ? i : least), 0);
+  const beside = [looks[best - 1], looks[best + 1]].filter((one) => one !== undefined);
+  const nearest = beside.sort((a, b) => off(a) - off(b))[0];
+  const slope = nearest === undefined ? usual : slopeOf(nearest, looks[best]);
+  return { first: looks[best], slope: slope > 0 ? slope : usual };
+}
+
+/**
+ * Largest t with f(t) >= 0 of a falling f: from what is known, or a guess, along its slope; where that does not do, outwards
+ * until it lies between two looks, then by false position. 0: none; Infinity: beyond.
+ */
+function latestTime(f: (t: number) => number, search: Search): Ended {
   const { known, guess, from, to, ends } = search;
-  const values = [...known].sort((a, b) => a - b).map((t) => ({ t, value: f(t) }));
+  const values = [...known].sort((a, b) => a - b).map((t): Looked => ({ t, value: f(t) }));
   let high = values.find(({ value }) => value < 0);
   let low = values.filter(({ t, value }) => value >= 0 && !(high && t > high.t)).pop();
-  const look = (t: number) => {
+  const look = (t: number): Looked => {
     const found = { t, value: f(t) };
     if (found.value >= 0) low = found;
     else high = found;
     return found;
   };
-  if (!low && !high) look(Math.min(Math.max(guess, from), to));
+  if (values.length === 0) values.push(look(Math.min(Math.max(guess, from), to)));
+  const { first, slope } = bestOf(values, search.slope);
+  const straight = low && high && high.t - low.t <= STRAIGHT * high.t;
+  const beside = straight ? undefined : alongSlope(look, first, { ...search, slope });
+  if (beside !== undefined) return beside;
+  let before: Looked | undefined = first;
   // a step that should lead past the end, and somewhat further
   let { most } = STEPS_OUT;
-  let before: { t: number; value: number } | undefined;
-  const out = (last: { t: number; value: number }) => {
-    const slope = before && Math.abs((last.value - before.value) / Math.log(last.t / before.t));
-    const step = Math.min((1.5 * Math.abs(last.value)) / (slope || USUAL_SLOPE), most);
+  const out = (last: Looked) => {
+    const own = before && before.t !== last.t ? Math.abs(slopeOf(before, last)) : slope;
+    const step = Math.min((1.5 * Math.abs(last.value)) / (own || USUAL_SLOPE), most);
     before = last;
     most *= 2;
     return Math.exp(Math.max(step, STEPS_OUT.least));
   };
   while (!low && high) {
-    if (high.t <= from) return 0;
+    if (high.t <= from) return { t: 0, slope };
     look(Math.max(from, high.t / out(high)));
   }
   while (low && !high) {
-    if (low.t >= to) return ends ? to : Number.POSITIVE_INFINITY;
+    if (low.t >= to) return { t: ends ? to : Number.POSITIVE_INFINITY, slope };
     look(Math.min(to, low.t * out(low)));
   }
-  if (!low || !high) return 0;
+  if (!low || !high) return { t: 0, slope };
   let [a, b] = [low.value, high.value];
   let rose: boolean | undefined;
   for (let turn = 0; turn < 30 && high.t - low.t > STRAIGHT * high.t; turn++) {
     const share = Math.min(0.98, Math.max(0.02, a / (a - b)));
     const { t, value } = look(low.t + share * (high.t - low.t));
-    if (Math.abs(value) < 0.02) return t;
+    if (Math.abs(value) < NONE) return { t, slope: slopeOf(low, high) };
     const up = value >= 0;
     // an end that stays a second time is taken less seriously, or the other would creep
     [a, b] = up ? [value, rose === true ? b / 2 : b] : [rose === false ? a / 2 : a, value];
     rose = up;
   }
-  return low.t + (low.value / (low.value - high.value)) * (high.t - low.t);
+  return {
+    t: low.t + (low.value / (low.value - high.value)) * (high.t - low.t),
+    slope: slopeOf(low, high),
+  };
 }
 
 /** Profile between those recorded: a parabola over the logarithm of the time through the three nearest. */

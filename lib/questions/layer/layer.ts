@@ -100,9 +100,9 @@ export interface LayerOptions extends QuestionOptions {
   readonly further?: boolean;
 }
 
+/** Members of the ranges, always as many: where they were added as wanted, ends would leap. */
+const MEMBERS = 48;
 /** Time between two colors as it is told at the bench: common practice, no source. */
-/** Members that are computed for the ranges at most: each is a window of its own. */
-const MOST_MEMBERS = 64;
 const FOLK = { from: 30, to: 60 } as const;
 /** A color poured on others is taken this thick when the longest wait is chosen, m. */
 const THICK_NEXT = 0.005;
@@ -230,14 +230,15 @@ function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): 
 function rangesOf(scenario: Scenario, station: Station, { open, close }: Look, { window }: Look) {
   const index = scenario.job.bait.stations.indexOf(station);
   const clock = scenario.job.uncertainty.time;
+  const near = { ...window, roughly: true };
   const [opening, closing] = spreadOf(
     scenario,
     (s) => {
-      const { open, close } = windowQuickly(s, s.job.bait.stations[index], window);
+      const { open, close } = windowQuickly(s, s.job.bait.stations[index], near);
       return [open, close];
     },
     uncertainColors(scenario.job),
-    { most: MOST_MEMBERS },
+    { least: MEMBERS, most: MEMBERS },
   );
   return {
     open: withClock(scaledTo(opening.range, open), clock),

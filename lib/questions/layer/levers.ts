@@ -1,11 +1,11 @@
 /** What makes the window for the second color longer: each lever is pulled, and the window looked at again. */
 import type { Lever } from "../../answers/answer.ts";
 import type { Job, Station } from "../../job/types.ts";
-import type { Near } from "../../models/layer/color-window.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { moldTemperaturePath } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
-import { fullLook, type Look, quickLook } from "./look.ts";
+import { comparedLook, fullLook, HOTTER, hotterLook, type Look, quickLook } from "./look.ts";
+import { opens } from "./quick.ts";
 
 /** Gains below this share of the window are not worth a line. */
 const LEAST_GAIN = 0.03;
@@ -24,7 +24,7 @@ interface Pulled {
 function leversFor(given: Job, { job }: Scenario, station: Station): Pulled[] {
   const { layer, mold } = job;
   const most = layer.second.material.plastisol?.pourMost ?? HOTTEST;
-  const hotter = Math.min(layer.second.temperature + 10, most);
+  const hotter = Math.min(layer.second.temperature + HOTTER, most);
   // no warmer than its face bears
   const warmer = Math.min(mold.temperature + 20, wallLimitOf(job) ?? WARMEST_MOLD, WARMEST_MOLD);
   const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height);
@@ -59,16 +59,42 @@ function leversFor(given: Job, { job }: Scenario, station: Station): Pulled[] {
   return pulled;
 }
 
-const lengthOf = ({ open, close }: Look): number => Math.max(0, close - open);
+/** Length of the window, s. */
+const lengthOf = ({ open, close }: Pick<Look, "open" | "close">): number =>
+  Math.max(0, close - open);
 
-/** Where a case closes in its section, by what one dimension says of it beside the job. */
-function nearBy({ window }: Look, flat: Look, quickly: Look): Near {
-  const lateness = ({ close, window: { evenUntil } }: Look) => close / evenUntil;
-  const more = lateness(quickly) / lateness(flat);
-  return {
-    close: (upTo) => window.close(upTo) * (Number.isFinite(more) ? more : 1),
-    evenUntil: window.evenUntil,
+/**
+ * Windows of changed jobs as their own answers have them: where the color lies open as it does, from the look of the answer;
+ * else looked at on a coarser grid, and carried over by what it and the answer both say of the job itself.
+ */
+function makeCompared(
+  scenario: Scenario,
+  { station, look, flat }: Asked,
+): (pulled: Pulled) => number {
+  const index = scenario.job.bait.stations.indexOf(station);
+  // a lining is too thin for a coarser grid
+  const inSection = scenario.job.layer.form === "skin" ? fullLook : comparedLook;
+  const looked = look === flat ? quickLook : inSection;
+  let own = looked === comparedLook ? undefined : look;
+  return ({ code, job }) => {
+    // the same window, entered sooner
+    if (code === "close_on_skin") return lengthOf({ ...look, open: opens(look.window, job) });
+    if (code === "hotter_second") return lengthOf(hotterLook(look, job));
+    own ??= comparedLook(scenario, station, look.window);
+    const to = looked({ ...scenario, job }, job.bait.stations[index], own.window);
+    const carried = (key: "open" | "close") => {
+      const factor = look[key] / own![key];
+      return Number.isFinite(factor) && factor > 0 ? factor * to[key] : to[key];
+    };
+    return lengthOf({ open: carried("open"), close: carried("close") });
   };
+}
+
+/** The look of the answer, and the one in one dimension: the same for a quick answer. */
+interface Asked {
+  readonly station: Station;
+  readonly look: Look;
+  readonly flat: Look;
 }
 
 /**
@@ -76,24 +102,15 @@ function nearBy({ window }: Look, flat: Look, quickly: Look): Near {
  * shorter than the hands, quicker hands are named as well.
  *
  * @param given the job as it was asked, whose keys a lever changes
- * @param asked the look of the answer, and the one in one dimension: the same for a quick answer
  */
-export function layerLevers(
-  given: Job,
-  scenario: Scenario,
-  asked: { readonly station: Station; readonly look: Look; readonly flat: Look },
-): Lever[] {
-  const { station, look, flat } = asked;
-  const now = lengthOf(look);
-  const index = scenario.job.bait.stations.indexOf(station);
-  const found = leversFor(given, scenario, station)
-    .map(({ code, job, effort, change }): Lever => {
-      const changed = { ...scenario, job };
-      const own = job.bait.stations[index];
-      const quickly = quickLook(changed, own, flat.window);
-      const value = lengthOf(
-        look === flat ? quickly : fullLook(changed, own, nearBy(look, flat, quickly)),
-      );
+export function layerLevers(given: Job, scenario: Scenario, asked: Asked): Lever[] {
+  const now = lengthOf(asked.look);
+  const pulled = leversFor(given, scenario, asked.station);
+  const lengthWith = makeCompared(scenario, asked);
+  const found = pulled
+    .map((one): Lever => {
+      const { code, effort, change } = one;
+      const value = lengthWith(one);
       return {
         code,
         ...(change && { change }),

@@ -15,6 +15,8 @@ import { colorRules, horizonOf } from "./table.ts";
 
 const QUICK = { resolution: 2 } as const;
 const FULL = { resolution: 1, tolerance: 1e-3 } as const;
+/** For windows that are compared: what the grid adds is alike in all. */
+const COMPARING = { resolution: 0.65, tolerance: 1e-3 } as const;
 
 export interface Look {
   readonly stack: Stack;
@@ -26,12 +28,23 @@ export interface Look {
   readonly place: number;
 }
 
-function lookAt(stack: Stack, job: Job, solving: typeof QUICK | typeof FULL, near?: Near): Look {
-  const openColor = coolOpenColor(stack, 0, colorRules(job), {
-    solving,
-    horizon: horizonOf(job.layer.depth),
-  });
-  const window = windowOf(openColor, undefined, near);
+/** A second color hotter by so much is looked at with the same open color, K. */
+export const HOTTER = 10;
+
+function lookAt(
+  stack: Stack,
+  job: Job,
+  solving: typeof QUICK | typeof FULL | typeof COMPARING,
+  near?: Near,
+): Look {
+  const horizon = horizonOf(job.layer.depth);
+  const hottest = job.layer.second.temperature + HOTTER;
+  const openColor = coolOpenColor(stack, 0, colorRules(job), { solving, horizon }, hottest);
+  return lookOf(stack, openColor, job, near);
+}
+
+function lookOf(stack: Stack, openColor: OpenColor, job: Job, near?: Near): Look {
+  const window = windowOf(openColor, job.layer.second.temperature, near);
   const place = stack.shares.reduce((best, share, i) => (share <= JUDGED_UP_TO ? i : best), 0);
   const open = opens(window, job);
   return { stack, openColor, window, open, close: window.close(place), place };
@@ -49,4 +62,14 @@ export function quickLook(scenario: Scenario, station: Station, near?: Near): Lo
 /** In the section of the station. */
 export function fullLook(scenario: Scenario, station: Station, near?: Near): Look {
   return lookAt(layerSection(scenario, station), scenario.job, FULL, near);
+}
+
+/** In the section, as windows are compared. */
+export function comparedLook(scenario: Scenario, station: Station, near?: Near): Look {
+  return lookAt(layerSection(scenario, station), scenario.job, COMPARING, near);
+}
+
+/** The same color that lies open, under a job whose second color is hotter, by HOTTER at most. */
+export function hotterLook({ stack, openColor, window }: Look, job: Job): Look {
+  return lookOf(stack, openColor, job, window);
 }

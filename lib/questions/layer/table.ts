@@ -56,7 +56,9 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
   const rows: WhatIf[] = [];
   // deep layers need a body around them: the table is about the layer
   const thickness = Math.max(station.height, standInOf(station).across, 0.012);
-  let near: Near | undefined;
+  // from one depth to the next windows end alike, for each mold and second color
+  const nears = new Map<string, Near>();
+  let last: Near | undefined;
   for (const depth of DEPTHS)
     for (const moldTemperature of MOLDS) {
       const changed: Job = {
@@ -68,9 +70,17 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
       const options = { solving: { ...TABLE }, horizon: horizonOf(depth) };
       const openColor = coolOpenColor(stack, 0, rules, options, Math.max(...seconds));
       for (const secondTemperature of seconds) {
-        const window = windowOf(openColor, secondTemperature, near);
+        const like = `${moldTemperature} ${secondTemperature}`;
+        const window = windowOf(openColor, secondTemperature, nears.get(like) ?? last);
         const close = window.close();
-        near = { close: () => close, evenUntil: window.evenUntil };
+        const slope = window.slope();
+        last = {
+          close: () => close,
+          slope: () => slope,
+          evenUntil: window.evenUntil,
+          roughly: true,
+        };
+        nears.set(like, last);
         const open = ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
         rows.push({ depth, moldTemperature, secondTemperature, open, close });
       }

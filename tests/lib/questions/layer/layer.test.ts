@@ -222,6 +222,40 @@ test("deeper and warmer mold: later on both ends; hotter second color: later end
   );
 }, 60_000);
 
+test("a window looked for beside a similar one is the one looked for from nothing", () => {
+  const job = exampleJob("caliper-shad");
+  const station = job.bait.stations.reduce((a, b) => (b.height > a.height ? b : a));
+  const windowOfJob = (changed: Job, near?: Parameters<typeof windowQuickly>[2]) =>
+    windowQuickly({ job: changed, airFactor: 1 }, station, near).close;
+  const stack = layerStack({ job, airFactor: 1 }, station.height);
+  const near = windowOf(coolOpenColor(stack, 0, colorRules(job), { horizon: 1200 }));
+  fc.assert(
+    fc.property(
+      fc.double({ min: 0.7, max: 1.4, noNaN: true }),
+      fc.double({ min: -15, max: 25, noNaN: true }),
+      fc.double({ min: -12, max: 12, noNaN: true }),
+      (deeper, warmer, hotter) => {
+        const { mold, layer } = job;
+        const temperature = mold.temperature + warmer;
+        const changed: Job = {
+          ...job,
+          mold: { ...mold, temperature, upperTemperature: temperature },
+          layer: {
+            ...layer,
+            depth: deeper * layer.depth,
+            second: { ...layer.second, temperature: layer.second.temperature + hotter },
+          },
+        };
+        const alone = windowOfJob(changed);
+        expect(Math.abs(windowOfJob(changed, near) / alone - 1)).toBeLessThan(2e-3);
+        const roughly = windowOfJob(changed, { ...near, roughly: true });
+        expect(Math.abs(roughly / alone - 1)).toBeLessThan(5e-3);
+      },
+    ),
+    { numRuns: 25, seed: 20261129 },
+  );
+}, 30_000);
+
 test("the what-if table agrees with the answer at the same inputs", () => {
   const { job } = readJob("{ bait: { thickness: 16 mm }, layer: { depth: 3 mm } }");
   const rows = whatIf({ job, airFactor: 1 }, job.bait.stations[0]!);
