@@ -5,6 +5,7 @@
 import { cureEntry } from "./grid-content.ts";
 import type { Link } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
+import { ALONE, type Stencil, stencilAt } from "./point-stencil.ts";
 import type { Probe } from "./problem.ts";
 
 /** A fixed weighted sum of cells; their cure is that of one region. */
@@ -33,8 +34,15 @@ function weighted(
 }
 
 export type Reading =
-  /** `region`: the mean over it, or a place in it. */
+  /** The mean over a region. */
   | ({ readonly kind: "sum"; readonly region: number } & Weighted)
+  /** A place in a region: its cells row by row, the stencil in each row and that along the rows. */
+  | ({
+      readonly kind: "point";
+      readonly region: number;
+      readonly rows: readonly Stencil[];
+      readonly along: Stencil;
+    } & Weighted)
   | {
       readonly kind: "peak";
       readonly region: number;
@@ -358,60 +366,37 @@ function interior(grid: Grid, x: number, y: number, oneRow: boolean, cell: numbe
   const row = (cell - column) / grid.nx;
   const region = grid.center[cell];
   const alongX = (j: number) =>
-    stencil(grid.xc, column, x, (i) => grid.content[j * grid.nx + i] === region, grid.evenX);
-  if (oneRow) {
-    const { at, weights } = alongX(0);
-    return { kind: "sum", region, ...weighted(grid, region, at, weights) };
-  }
-  const rows = stencil(
-    grid.yc,
-    row,
-    y,
-    (j) => grid.content[j * grid.nx + column] === region,
-    grid.evenY,
-  );
+    stencilAt(
+      { centers: grid.xc, even: grid.evenX, same: (i) => grid.content[j * grid.nx + i] === region },
+      column,
+      x,
+    );
+  const along = oneRow
+    ? ALONE
+    : stencilAt(
+        {
+          centers: grid.yc,
+          even: grid.evenY,
+          same: (j) => grid.content[j * grid.nx + column] === region,
+        },
+        row,
+        y,
+      );
   const cells: number[] = [];
   const weights: number[] = [];
-  rows.at.forEach((j, k) => {
-    const inRow = alongX(j);
+  const rows = along.at.map((j, k) => {
+    const inRow = alongX(oneRow ? row : j);
     inRow.at.forEach((i, q) => {
-      cells.push(j * grid.nx + i);
-      weights.push(rows.weights[k] * inRow.weights[q]);
+      cells.push((oneRow ? row : j) * grid.nx + i);
+      weights.push(along.weights[k] * inRow.weights[q]);
     });
+    return inRow;
   });
-  return { kind: "sum", region: grid.regionAt(x, y), ...weighted(grid, region, cells, weights) };
-}
-
-/** Lagrange weights on up to four centers around a place, staying inside the region. */
-function stencil(
-  centers: Float64Array,
-  start: number,
-  place: number,
-  same: (k: number) => boolean,
-  even: boolean,
-): { at: number[]; weights: number[] } {
-  if (!same(start)) return { at: [start], weights: [1] };
-  let low = start;
-  let high = start;
-  while (low > 0 && start - low < 3 && same(low - 1)) low--;
-  while (high < centers.length - 1 && high - start < 3 && same(high + 1)) high++;
-  // around an axis of symmetry the field is even: a parabola in r2
-  if (even && low === 0 && place < centers[1] && high >= 1) {
-    const r0 = centers[0] ** 2;
-    const r1 = centers[1] ** 2;
-    const w = (place * place - r0) / (r1 - r0);
-    return { at: [0, 1], weights: [1 - w, w] };
-  }
-  const first = place >= centers[start] ? start - 1 : start - 2;
-  let from = Math.max(low, Math.min(first, high - 3));
-  if (from < low) from = low;
-  const to = Math.min(high, from + 3);
-  const at: number[] = [];
-  for (let k = from; k <= to; k++) at.push(k);
-  const weights = at.map((k) => {
-    let w = 1;
-    for (const q of at) if (q !== k) w *= (place - centers[q]) / (centers[k] - centers[q]);
-    return w;
-  });
-  return { at, weights };
+  return {
+    kind: "point",
+    region: oneRow ? region : grid.regionAt(x, y),
+    rows,
+    along,
+    ...weighted(grid, region, cells, weights),
+  };
 }

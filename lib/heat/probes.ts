@@ -7,6 +7,7 @@ import { faceAtStart, firstReading, isFirstContact, type Start } from "./first-i
 import { cureEntry } from "./grid-content.ts";
 import type { Operator } from "./operator.ts";
 import { peakCorrection } from "./peak-correction.ts";
+import { readStencil, type ValueAndRate } from "./point-stencil.ts";
 import {
   axisOf,
   type FaceSide,
@@ -66,6 +67,7 @@ interface FirstContact {
 }
 
 type PeakReading = Extract<Reading, { kind: "peak" }>;
+type PointReading = Extract<Reading, { kind: "point" }>;
 
 /** One reading: K, K/s, cure, 1/s. */
 interface Sample {
@@ -84,6 +86,12 @@ class GridReader implements ProbeReader {
   private readonly side: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
   private age = 0;
   private readonly contacts = new Map<FaceSide, FirstContact>();
+  // of a point's stencil: cells of one row, then what the rows gave
+  private readonly cellValues = new Float64Array(4);
+  private readonly cellRates = new Float64Array(4);
+  private readonly rowValues = new Float64Array(4);
+  private readonly rowRates = new Float64Array(4);
+  private readonly place: ValueAndRate = { value: 0, rate: 0 };
 
   constructor(op: Operator, probes: Readonly<Record<string, Probe>>) {
     this.op = op;
@@ -97,6 +105,7 @@ class GridReader implements ProbeReader {
     for (let p = 0; p < readings.length; p++) {
       const r = readings[p];
       if (r.kind === "sum") this.readSum(r, u, f);
+      else if (r.kind === "point") this.readPoint(r, u, f);
       else if (r.kind === "peak") this.readPeak(r, u, f);
       else this.readFaces(r.sides, r.of, u, f);
       out.value[p] = now.value;
@@ -182,6 +191,28 @@ class GridReader implements ProbeReader {
     now.slope = s;
     now.cure = a;
     now.cureSlope = da;
+  }
+
+  private readPoint(r: PointReading, u: Float64Array, f: Float64Array): void {
+    const { now, cellValues, cellRates, rowValues, rowRates, place } = this;
+    const { T, C, hasCure } = this.op;
+    const { cells, rows, along } = r;
+    if (hasCure) this.readSum(r, u, f);
+    else now.cure = now.cureSlope = 0;
+    for (let j = 0, at = 0; j < rows.length; j++) {
+      const count = rows[j].at.length;
+      for (let k = 0; k < count; k++, at++) {
+        const i = cells[at];
+        cellValues[k] = T[i];
+        cellRates[k] = f[i] / C[i];
+      }
+      readStencil(rows[j], cellValues, cellRates, place);
+      rowValues[j] = place.value;
+      rowRates[j] = place.rate;
+    }
+    readStencil(along, rowValues, rowRates, place);
+    now.value = place.value;
+    now.slope = place.rate;
   }
 
   private readPeak(

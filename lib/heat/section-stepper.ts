@@ -62,5 +62,6 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
       return stepper.step(t, h, vectors);
     },
     carry: (h, offset) => stepper.carry(h, offset),
+    endSlope: (h) => stepper.endSlope(h),
   };
 }

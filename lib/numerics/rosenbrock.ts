@@ -18,9 +18,12 @@ export interface Tableau {
   readonly c: readonly (readonly number[])[];
   readonly m: readonly number[];
   readonly e: readonly number[];
+  /** Weights of h times the slope at the end, of the polynomial that the stages lay through the step. */
+  readonly slope: readonly number[];
 }
 
 const G2 = 1 - Math.SQRT1_2;
+const ROS2_LAST = (1 - G2) / (1 - 2 * G2) / G2;
 
 /**
  * Two stages, order 2 with any approximation of the Jacobian, L-stable with the exact one.
@@ -38,6 +41,8 @@ export const ROS2: Tableau = {
   c: [[], [-2 / G2]],
   m: [1.5 / G2, 0.5 / G2],
   e: [0.5 / G2, 0.5 / G2],
+  // of second order: both stages expanded for smooth solutions
+  slope: [1 / G2 + ROS2_LAST, ROS2_LAST],
 };
 
 /**
@@ -72,6 +77,15 @@ export const RODAS4: Tableau = {
   ],
   m: [1.221224509226641, 6.019134481288629, 12.53708332932087, -0.687886036105895, 1, 1],
   e: [0, 0, 0, 0, 0, 1],
+  // m less the weights of the continuous extension of third order
+  slope: [
+    1.221224509226641 - 10.12623508344586 + 0.676280339280125,
+    6.019134481288629 + 7.487995877610167 - 6.08771465168001,
+    12.53708332932087 + 34.80091861555747 - 16.43084320892478,
+    -0.687886036105895 + 7.992771707568823 - 24.76722511418386,
+    1 - 1.025137723295662 + 6.594389125716872,
+    1,
+  ],
 };
 
 /** The system as the stepper sees it. All vectors have `size` entries. */
@@ -105,6 +119,11 @@ export interface Stepper {
   step(t: number, h: number, vectors: StepVectors): boolean;
   /** Carries an error that was there before the last step, of h, over that step: it grows or fades as the linear system has it. */
   carry(h: number, offset: Float64Array): void;
+  /**
+   * Slope at the end of the last step, of h, as its stages lay a polynomial through it: what an approximate Jacobian leaves in
+   * stiff parts of the state, which the rates there multiply by their stiffness, is not in it. Once a step; holds until the next.
+   */
+  endSlope(h: number): Float64Array;
 }
 
 /** Makes a stepper; all its memory is taken here, `step` allocates nothing. */
@@ -163,7 +182,15 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     weigh(error, U, e);
     return true;
   }
-  return { tableau, step, carry };
+
+  function endSlope(h: number): Float64Array {
+    for (let j = 0; j < stages; j++) perStep[j] = tableau.slope[j] / h;
+    // into the first stage itself, which is read before it is written: the stages are not needed any more
+    weigh(U[0], U, perStep);
+    return U[0];
+  }
+
+  return { tableau, step, carry, endSlope };
 }
 
 /** Whether `row` is `before` with a 1 after it. */
@@ -210,7 +237,7 @@ function combine(
 }
 
 /** out = sum of w[j] U[j]. */
-function weigh(out: Float64Array, U: readonly Float64Array[], w: readonly number[]): void {
+function weigh(out: Float64Array, U: readonly Float64Array[], w: ArrayLike<number>): void {
   const n = out.length;
   let begun = false;
   for (let j = 0; j < w.length; j++) {

@@ -51,7 +51,6 @@ const KINDS = {
   layers: layered,
   sections: sectioned,
   curing,
-  "curing slabs": curing.filter(({ block }) => block === undefined),
 } as const;
 export type Kind = keyof typeof KINDS;
 

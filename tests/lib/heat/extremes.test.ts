@@ -47,3 +47,71 @@ test.each([0.5, 1, 2])(
     expect(extremes["hottest"].maxTime).toBeLessThan(0.01);
   },
 );
+
+const kick = { h: 2, ambient: 3, emissivity: 0.9 };
+
+/** A small bar of resin that starts a little warmer in a block of little heat capacity, cooled hard from two sides. */
+const coolingBlock = {
+  frame: "section",
+  materials: {
+    wall: { conductivity: 1, density: 500, specificHeat: 400 },
+    resin: {
+      conductivity: 1,
+      density: 1500,
+      specificHeat: 1660,
+      cure: { law: "nth-order", A: 2e5, E: 60_000, n: 1.5, heat: 130_000, initial: 0 },
+    },
+  },
+  block: { width: 0.05, height: 0.05, material: "wall", initial: 41 },
+  shapes: [
+    {
+      name: "bar",
+      rectangle: [0.009185, 0.008911],
+      center: [0.029245, 0.012902],
+      material: "resin",
+      initial: 45,
+    },
+  ],
+  boundary: { left: kick, right: { temperature: 26 }, top: { temperature: 2 } },
+  probes: { middle: [0.025, 0.025] },
+  until: 600,
+  times: [150, 300, 600],
+};
+
+test("a place that only cools is coldest at the end, however long the steps are and stiff the cells", () => {
+  const { probes, extremes } = simulate({
+    ...readSolveProblem(coolingBlock),
+    tolerance: 1e-3,
+    resolution: 0.7,
+  });
+  // the tolerance is a share of the span from 2 to 45
+  expect(extremes["middle"].min).toBeGreaterThan(probes["middle"][2] - 1e-3 * 43);
+});
+
+test.each([0.7, 1, 2])(
+  "a place before a front does not cool before it warms, resolution %d",
+  (resolution) => {
+    const { extremes } = simulate({
+      ...readSolveProblem({
+        frame: "section",
+        materials: { resin, steel },
+        block: { width: 0.05, height: 0.05, material: "resin", initial: 28 },
+        shapes: [
+          {
+            name: "pin",
+            rectangle: [0.02, 0.02],
+            center: [0.02, 0.02],
+            material: "steel",
+            initial: 78,
+          },
+        ],
+        boundary: {},
+        probes: { beside: [0.0322, 0.02], corner: [0.0312, 0.0309] },
+        until: 60,
+      }),
+      resolution,
+    });
+    for (const name of ["beside", "corner"])
+      expect(28 + 273.15 - extremes[name].min, name).toBeLessThan(0.01);
+  },
+);
