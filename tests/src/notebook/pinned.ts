@@ -72,7 +72,7 @@ export const PINNED: readonly {
     job: "thick-swimmer",
     numbers: { "Only in layers: a wall of": 0.012, "At most, poured in one go": 0.018631 },
   },
-  { page: "method", job: "thick-swimmer", numbers: { "Largest difference": 0.00030273 } },
+  { page: "method", job: "thick-swimmer", numbers: { "Largest difference": 0.0010406 } },
   { page: "shape", job: "caliper-shad", numbers: { "One bait weighs": 0.01045 } },
   { page: "swim", job: "caliper-shad", numbers: { "It sinks, each second": 0.32966 } },
   { page: "evening", job: "caliper-shad", numbers: { "Baits this evening": 10 } },
