@@ -251,7 +251,8 @@ function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): 
   else if (!oneRow && y >= grid.y[grid.ny] - nearY)
     outer = acrossFaces(grid, "top", x, false, faceOn);
   if (outer) return outer;
-  const face = interfaceAt(grid, x, y, oneRow, side);
+  const meets = oneRow || isOnOutline(grid, x, y);
+  const face = meets ? interfaceAt(grid, x, y, oneRow, side) : undefined;
   if (face) return face;
   return interior(grid, x, y, oneRow, cell);
 }
@@ -308,6 +309,21 @@ function rowOf(faces: Float64Array, at: number): number {
   let k = 0;
   while (k < faces.length - 2 && faces[k + 1] < at) k++;
   return k;
+}
+
+/** A place this near to an outline is on it, as a share of the smaller side: places and outlines are typed with few digits. */
+const ON_OUTLINE = 5e-4;
+
+/** Whether regions meet at a place of a section; told by the outlines, so that grids of all sizes agree. */
+function isOnOutline({ x: xs, y: ys, nx, ny, regionAt }: Grid, x: number, y: number): boolean {
+  const reach = ON_OUTLINE * Math.min(xs[nx] - xs[0], ys[ny] - ys[0]);
+  const own = regionAt(x, y);
+  return [
+    [x - reach, y],
+    [x + reach, y],
+    [x, y - reach],
+    [x, y + reach],
+  ].some(([p, q]) => regionAt(p, q) !== own);
 }
 
 /**

@@ -115,3 +115,38 @@ test.each([0.7, 1, 2])(
       expect(28 + 273.15 - extremes[name].min, name).toBeLessThan(0.01);
   },
 );
+
+test.each([0, 0.4, 1.1, 2, 2.9, 4.4, 5.5])(
+  "a place beside a curved outline begins at the temperature of its own body, at %d rad",
+  (angle) => {
+    const at = (share: number) => [
+      0.02 + 0.008 * share * Math.cos(angle),
+      0.015 + 0.005 * share * Math.sin(angle),
+    ];
+    const { probes, extremes } = simulate(
+      readSolveProblem({
+        frame: "section",
+        materials: { resin, steel },
+        block: { width: 0.04, height: 0.03, material: "resin", initial: 25 },
+        shapes: [
+          {
+            name: "core",
+            ellipse: [0.016, 0.01],
+            center: [0.02, 0.015],
+            material: "steel",
+            initial: 175,
+          },
+        ],
+        boundary: {},
+        // in cells that the outline cuts, 0.05 to 0.08 mm beside it
+        probes: { inside: at(0.99), outside: at(1.01) },
+        until: 1,
+        times: [0],
+      }),
+    );
+    expect(probes["inside"][0]).toBeCloseTo(175 + 273.15, 9);
+    expect(extremes["inside"].max).toBeCloseTo(175 + 273.15, 9);
+    expect(probes["outside"][0]).toBeCloseTo(25 + 273.15, 9);
+    expect(extremes["outside"].min).toBeCloseTo(25 + 273.15, 9);
+  },
+);

@@ -118,3 +118,26 @@ test("a periodic state does not depend on where the mold starts", () => {
   const b = periodic({ ...slab, layers: warm }).history.extremes["wall"]!.max;
   expect(Math.abs(a - b)).toBeLessThan(0.02);
 });
+
+test("a search that begins where one has ended runs few cycles, says how many, and gives the same twice", () => {
+  const first = periodic(slab);
+  const before = JSON.stringify(first.left);
+  let runs = 0;
+  let last = Number.POSITIVE_INFINITY;
+  const counted: HeatProblem = {
+    ...slab,
+    // each cycle begins at 0 again
+    follow: ({ time }) => {
+      if (time < last) runs++;
+      last = time;
+    },
+  };
+  const again = periodic(counted, { from: first.left });
+  expect(again.cycles).toBe(runs);
+  expect(again.cycles).toBeLessThan(first.cycles);
+  expect(JSON.stringify(first.left)).toBe(before);
+  const twice = periodic(slab, { from: first.left });
+  expect(twice).toEqual(again);
+  const peaks = [first, again].map(({ history }) => history.extremes["wall"]!.max);
+  expect(Math.abs(peaks[1] - peaks[0])).toBeLessThan(0.02);
+});
