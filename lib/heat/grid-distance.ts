@@ -1,5 +1,5 @@
 /** How far the answers of nested grids are apart, as the error that extrapolation from them leaves. */
-import { errorLeft, extremeErrors, type Nested } from "./merge.ts";
+import { errorLeft, extremeErrors, type Nested, valueErrorLeft } from "./merge.ts";
 import type { HeatProblem } from "./problem.ts";
 
 export interface Distance {
@@ -16,7 +16,10 @@ export function gridDistance(problem: HeatProblem, runs: Nested): Distance {
   fine.values.forEach((values, p) => {
     const error = (f: number, c: number, least?: number) => errorLeft(runs, f, c, least);
     values.forEach((v, k) => {
-      apart = Math.max(apart, error(v, coarse.values[p][k], coarsest?.values[p][k]));
+      apart = Math.max(
+        apart,
+        valueErrorLeft(runs, p, v, coarse.values[p][k], coarsest?.values[p][k]),
+      );
     });
     if (problem.steady === true)
       apart = Math.max(apart, error(fine.max[p], coarse.max[p], coarsest?.max[p]));

@@ -159,6 +159,7 @@ class Integration implements Integrator {
     const { op, problem } = this;
     const n = op.cells;
     const found = makeRunRecord(problem, this.reader.names);
+    found.isCut.set(this.reader.isCut);
     let t = 0;
     this.monitor.begin(found);
     this.budget = makeStepBudget(problem, n);

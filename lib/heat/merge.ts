@@ -51,6 +51,22 @@ export function errorLeft(
   return left * Math.abs((1 + w) * (f - c) - w * (c - coarsest));
 }
 
+/**
+ * The same for a value of a probe. One that reads a cut cell has what the outline left in it, on either grid: with two grids
+ * nothing less than their whole difference is sure.
+ */
+export function valueErrorLeft(
+  pair: Nested,
+  p: number,
+  f: number,
+  c: number,
+  coarsest: number | undefined,
+): number {
+  const left = errorLeft(pair, f, c, coarsest);
+  const isCut = pair.fine.isCut[p] === 1 || pair.coarse?.isCut[p] === 1;
+  return isCut && coarsest === undefined ? Math.max(left, Math.abs(f - c)) : left;
+}
+
 /** Extrapolated from both; the finer value where there is no other. */
 const better = ({ w }: Nested, f: number, c: number | undefined) =>
   c === undefined ? f : f + w * (f - c);
@@ -164,7 +180,10 @@ function gridErrorOf(problem: HeatProblem, pair: Nested, alike: Uint8Array): num
   Object.keys(problem.probes).forEach((_, p) => {
     fine.values[p].forEach((v, k) => {
       if (alike[k] === 1)
-        error = Math.max(error, errorLeft(pair, v, coarse.values[p][k], coarsest?.values[p][k]));
+        error = Math.max(
+          error,
+          valueErrorLeft(pair, p, v, coarse.values[p][k], coarsest?.values[p][k]),
+        );
     });
     if (fine.max[p] >= fine.min[p]) error = Math.max(error, ...extremeErrors(pair, p));
   });

@@ -37,6 +37,8 @@ export function makeProbeValues(count: number): ProbeValues {
 
 export interface ProbeReader {
   readonly names: readonly string[];
+  /** 1 for a point that has only a cell cut by an outline to read: what it reads converges with no order. */
+  readonly isCut: Uint8Array;
   /** Reads every probe at the state u with its rates f, `age` seconds after the stage began. */
   read(u: Float64Array, f: Float64Array, out: ProbeValues, age: number): void;
   /** The same at the very start of a stage: where something is new, what the bodies say and no grid can. */
@@ -79,6 +81,7 @@ interface Sample {
 
 class GridReader implements ProbeReader {
   readonly names: readonly string[];
+  readonly isCut: Uint8Array;
   private readonly op: Operator;
   private readonly readings: readonly Reading[];
   // the last reading, and the last one of a single side of a face
@@ -97,6 +100,9 @@ class GridReader implements ProbeReader {
     this.op = op;
     this.names = Object.keys(probes);
     this.readings = this.names.map((name) => placesOf(op.grid, probes[name]));
+    this.isCut = Uint8Array.from(this.readings, (r) =>
+      r.kind === "point" && r.cells.length === 1 && op.grid.content[r.cells[0]] < 0 ? 1 : 0,
+    );
   }
 
   read(u: Float64Array, f: Float64Array, out: ProbeValues, age: number): void {

@@ -21,6 +21,8 @@ export interface RunRecord {
   /** Error of the maximum and of the minimum that the time steps leave where something cures, K. */
   readonly maxError: Float64Array;
   readonly minError: Float64Array;
+  /** 1 for a probe that reads a cell cut by an outline alone, while temperatures change. */
+  readonly isCut: Uint8Array;
   readonly stageEnds: number[];
   readonly trace: Trace;
   readonly snapshots: Snapshot[];
@@ -53,6 +55,7 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     startMin: new Float64Array(count).fill(Number.POSITIVE_INFINITY),
     maxError: new Float64Array(count),
     minError: new Float64Array(count),
+    isCut: new Uint8Array(count),
     stageEnds: [],
     trace: new Trace(count + 1),
     snapshots: [],

@@ -1,7 +1,13 @@
 /** Problems that are easily got wrong; what is right follows from a balance of energy or from the same problem written otherwise. */
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { InputError, type SolveAnswer, solve } from "../../../lib/index.ts";
+import {
+  InputError,
+  readSolveProblem,
+  type SolveAnswer,
+  simulate,
+  solve,
+} from "../../../lib/index.ts";
 
 const read = (name: string): Record<string, unknown> =>
   JSON.parse(
@@ -93,6 +99,19 @@ test.each([
 test("corners in mirrored places do not make a mirror: the edges between them must match", () => {
   const { probes } = run("symmetry-zigzag");
   expect(Math.abs((probes["R"]?.[1] ?? 0) - (probes["L"]?.[1] ?? 0))).toBeGreaterThan(15);
+});
+
+test("a place in a thin notch of few cells is no further off than the answer says, held against finer cells", () => {
+  const problem = readSolveProblem(read("symmetry-zigzag"));
+  const [answer, finer] = [simulate(problem), simulate({ ...problem, resolution: 2 })];
+  const said = [answer, finer].map(({ effort }) => effort.gridError + effort.timeError);
+  for (const [name, values] of Object.entries(answer.probes))
+    values.forEach((T, k) => {
+      const apart = Math.abs(T - (finer.probes[name]?.[k] ?? 0));
+      expect(apart, `${name} ${k}`).toBeLessThanOrEqual(said[0]! + said[1]!);
+    });
+  // the first instants are out of reach of so few cells, and it is said
+  expect(answer.effort.reached).toBeGreaterThan(15);
 });
 
 test("a mirror that is broken by a millionth gives what the whole section gives", () => {

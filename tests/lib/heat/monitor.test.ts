@@ -8,6 +8,7 @@ import { makeRunRecord } from "../../../lib/heat/run-record.ts";
 /** A reader of one probe whose value and slope stand in u, so that a curve can be fed without a grid. */
 const reader: ProbeReader = {
   names: ["p"],
+  isCut: Uint8Array.of(0),
   read: (u, _f, out) => {
     out.value[0] = u[0];
     out.slope[0] = u[1];
