@@ -295,6 +295,7 @@ export {
   type ShotRow,
   type Shots,
   type ShotsAnswer,
+  type ShotsOptions,
   type Steady,
   shots,
 } from "./questions/shots/shots.ts";

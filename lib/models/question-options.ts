@@ -6,7 +6,7 @@ export interface QuestionOptions {
   readonly quick?: boolean;
   /** What mold and cavity exchange heat with; left out: from the room. */
   readonly around?: Surroundings;
-  /** The likely value alone: ranges have no width, and `demold`, `layer`, `pour` and `walls` leave tables and levers out. For many jobs one after the other. */
+  /** The likely value alone: ranges have no width, and `demold`, `shots`, `layer`, `pour` and `walls` leave tables and levers out. For many jobs one after the other. */
   readonly likelyOnly?: boolean;
   /** Tables go by sixteenths of an inch instead of millimeters. */
   readonly inches?: boolean;

@@ -63,7 +63,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const { log = [], ...asked } = options;
   const problems = logProblems(log, job);
   if (problems.length > 0) throw new InputError(problems);
-  const heat = shots(job, asked);
+  const heat = shots(job, { ...asked, further: false });
   const bench = benchOf(job, heat);
   const planned = timelineOf(bench, log);
   const left = budget(job, asked).answer.left;

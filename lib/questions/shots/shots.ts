@@ -83,6 +83,12 @@ export interface Shots {
 /** The answer to `shots`. */
 export type ShotsAnswer = Answer<"shots", Shots>;
 
+/** What `shots` may leave out. */
+export interface ShotsOptions extends QuestionOptions {
+  /** The levers; false leaves them empty, for who asks for the times alone. */
+  readonly further?: boolean;
+}
+
 /** Rows of the table at most: by then a mold has settled. */
 const MOST_ROWS = 30;
 /** Changes of a cycle that no longer count, K. */
@@ -100,8 +106,8 @@ const WITHIN_FULL = 0.02;
  * @throws InputError when the job makes no solvable problem; NoConvergence when the solver fails
  * @example shots(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.shots.length // 10
  */
-export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
-  const { quick = false, shouldStop } = options;
+export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
+  const { quick = false, further = options.likelyOnly !== true, shouldStop } = options;
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
   const stopping = shouldStop ? { shouldStop } : {};
@@ -164,7 +170,7 @@ export function shots(given: Job, options: QuestionOptions = {}): ShotsAnswer {
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
       fastest: fastestOpen(scenario, station, wallLimit, carried),
-      levers: shotLevers(scenario, quick ? null : settled.opensAfter, turns),
+      levers: further ? shotLevers(scenario, quick ? null : settled.opensAfter, turns) : [],
       quick: { first: firstQuick.opensAfter, settled: settledQuick.opensAfter },
       full: quick ? null : { first: rows[0].opensAfter, settled: settled.opensAfter },
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,

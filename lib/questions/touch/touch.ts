@@ -215,7 +215,8 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
 /** The moment that `demold` says, s. */
 function openingOf(scenario: Scenario, options: QuestionOptions): number {
   const { job } = scenario;
-  if (!options.quick) return demold(job, options).answer.time.value;
+  // its range is not asked for
+  if (!options.quick) return demold(job, { ...options, likelyOnly: true }).answer.time.value;
   const times = job.bait.stations.map(
     (station) => cool(barModel(scenario, standInOf(station)), job.limits.demold).time,
   );
