@@ -1,5 +1,6 @@
 /** Works out the members of a sweep in order, a block at a time, whoever does the work. */
-import { BLOCK } from "./members.ts";
+/** Members that a worker is handed at once: enough that handing them over costs nothing, few enough to be stopped soon. */
+export const MOST_AT_ONCE = 32;
 
 /** Blocks that wait for each worker: what is in memory at a time. */
 const AHEAD = 3;
@@ -9,6 +10,8 @@ interface Filling {
   readonly from: number;
   readonly to: number;
   readonly workers: number;
+  /** Members that are handed over at once. */
+  readonly block: number;
   /** Lines of members `from` up to `to`. */
   readonly linesOf: (from: number, to: number) => Promise<string>;
   /** Each block in its turn, and how many members there are with it. */
@@ -20,19 +23,19 @@ interface Filling {
 
 /** @returns members that there are at the end: fewer than wanted when it was stopped */
 export async function fill(filling: Filling): Promise<number> {
-  const { from, to, workers, linesOf, take, isStopped, pause } = filling;
+  const { from, to, workers, block: size, linesOf, take, isStopped, pause } = filling;
   const waiting: Promise<string>[] = [];
   let next = from;
   let done = from;
   while (done < to && !isStopped()) {
-    for (; next < to && waiting.length < (workers < 2 ? 1 : AHEAD * workers); next += BLOCK) {
-      const block = linesOf(next, Math.min(next + BLOCK, to));
+    for (; next < to && waiting.length < (workers < 2 ? 1 : AHEAD * workers); next += size) {
+      const block = linesOf(next, Math.min(next + size, to));
       // one that fails is told when its turn comes
       block.catch(() => undefined);
       waiting.push(block);
     }
     const lines = await waiting.shift()!;
-    done = Math.min(done + BLOCK, to);
+    done = Math.min(done + size, to);
     take(lines, done);
     await pause?.();
   }

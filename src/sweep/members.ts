@@ -4,11 +4,8 @@ import { sobolSequence } from "../../lib/confidence/sobol-sequence.ts";
 import { checkJob, withSetting } from "../../lib/job/job.ts";
 import { InputError } from "../../lib/units/problem.ts";
 import { jsonOf, jsonUnit } from "../messages/json.ts";
-import { type Asked, asked, type QuestionName } from "./asked.ts";
+import { type Askable, askable, type QuestionName } from "./askable.ts";
 import { settingAt, type Varied, valueAt } from "./varied.ts";
-
-/** Members that a worker is handed at once: enough that handing them over costs nothing, few enough to be stopped soon. */
-export const BLOCK = 32;
 
 /** All that a worker needs: plain data. */
 export interface Sweep {
@@ -20,26 +17,33 @@ export interface Sweep {
   readonly keys: readonly string[];
 }
 
-export interface Figure {
+export interface AnswerFigure {
   readonly key: string;
   readonly unit: string;
+  /** What the number is, where its question tells. */
+  readonly kind?: NumberKind;
   /** "never" or "no limit" where there is no end, null: none. */
   readonly value: number | string | null;
 }
 
 /** The figures of an answer that stand on their own: not those in its lists and tables. */
-function figuresOf({ question: name, quick }: Sweep, raw: Record<string, unknown>): Figure[] {
-  const question: Asked = asked[name];
+function figuresOf(
+  { question: name, quick }: Pick<Sweep, "question" | "quick">,
+  raw: Record<string, unknown>,
+): AnswerFigure[] {
+  const question: Askable = askable[name];
   const { answer } = question.run(checkJob(raw).job, { quick, likelyOnly: true });
   const shown = jsonOf(answer, question.kinds) as Record<string, unknown>;
-  return Object.entries(shown).flatMap(([key, figure]): Figure[] => {
+  return Object.entries(shown).flatMap(([key, figure]): AnswerFigure[] => {
     const isFigure = (x: unknown): x is number | string | null =>
       typeof x === "number" || typeof x === "string" || x === null;
+    const kind = question.kinds[key];
+    const told = kind && { kind };
     if (isEnd(figure) || typeof figure === "number")
-      return [{ key, unit: unitOf(question.kinds[key]), value: figure }];
+      return [{ key, unit: unitOf(kind), ...told, value: figure }];
     if (typeof figure !== "object" || figure === null || !("unit" in figure)) return [];
     if (!("value" in figure) || !isFigure(figure.value)) return [];
-    return [{ key, unit: shownUnit(String(figure.unit)), value: figure.value }];
+    return [{ key, unit: shownUnit(String(figure.unit)), ...told, value: figure.value }];
   });
 }
 
@@ -51,11 +55,11 @@ const titled = (name: string, unit: string) => (unit === "" ? name : `${name} ($
 
 /** The columns of a sweep, by the answer to the job as it stands. @throws InputError when the job is wrong */
 export function columnsOf(sweep: Omit<Sweep, "keys">): {
-  figures: readonly Figure[];
+  figures: readonly AnswerFigure[];
   keys: string[];
   header: string;
 } {
-  const figures = figuresOf({ ...sweep, keys: [] }, sweep.raw);
+  const figures = figuresOf(sweep, sweep.raw);
   const header = [
     "member",
     ...sweep.varied.map(({ path, unit }) => titled(path, unit)),

@@ -5,10 +5,10 @@ import { fileURLToPath } from "node:url";
 import workerpool from "workerpool";
 import { formatDuration } from "../../../lib/units/format.ts";
 import { InputError } from "../../../lib/units/problem.ts";
-import { type QuestionName, asked as questions } from "../../sweep/asked.ts";
-import { fill } from "../../sweep/fill.ts";
-import { BLOCK, columnsOf, linesOf, type Sweep } from "../../sweep/members.ts";
-import { problemsAtEnds } from "../../sweep/varied.ts";
+import { askable, type QuestionName } from "../../sweep/askable.ts";
+import { fill, MOST_AT_ONCE } from "../../sweep/fill.ts";
+import { columnsOf, linesOf, type Sweep } from "../../sweep/members.ts";
+import { byWholeNumbers, problemsAtEnds } from "../../sweep/varied.ts";
 import type { World } from "../files.ts";
 import { Misuse } from "../words.ts";
 import { openTable, type TableFile } from "./table-file.ts";
@@ -39,12 +39,12 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
     words.workers === undefined
       ? availableParallelism()
       : wholeNumber(words.workers, "--workers", MOST_WORKERS),
-    Math.ceil(members / BLOCK),
+    Math.ceil(members / MOST_AT_ONCE),
   );
   const asked = {
     question: questionNamed(words.of ?? "demold"),
     raw: words.raw,
-    varied: words.vary.map(variedOf),
+    varied: byWholeNumbers(words.raw, words.vary.map(variedOf)),
     quick: words.quick,
   };
   const wrong = problemsAtEnds(words.raw, asked.varied);
@@ -82,10 +82,8 @@ function wholeNumber(typed: string, option: string, most: number): number {
 }
 
 function questionNamed(name: string): QuestionName {
-  if (Object.hasOwn(questions, name)) return name as QuestionName;
-  throw new Misuse(
-    `There is no question "${name}". Possible: ${Object.keys(questions).join(", ")}.`,
-  );
+  if (Object.hasOwn(askable, name)) return name as QuestionName;
+  throw new Misuse(`There is no question "${name}". Possible: ${Object.keys(askable).join(", ")}.`);
 }
 
 /** A file that is gone on with must be of this sweep: its last member is worked out again. */
@@ -123,6 +121,7 @@ async function fillTable(
     return await fill({
       ...span,
       workers: pool ? span.workers : 1,
+      block: MOST_AT_ONCE,
       linesOf: async (from, to) =>
         pool ? await pool.exec("linesOf", [sweep, from, to]) : linesOf(sweep, from, to),
       take(lines, done) {

@@ -1,21 +1,26 @@
 /** What a sweep varies, as an option: `--vary bait.thickness="8 mm..24 mm"`. */
-import { type NoRange, type Varied, variedBetween } from "../../sweep/varied.ts";
+import { readNumber } from "../../../lib/units/number.ts";
+import type { Varied } from "../../sweep/varied.ts";
 import { Misuse } from "../words.ts";
 
-const LIKE = 'such as --vary bait.thickness="8 mm..24 mm"';
-const WHY: Readonly<Record<NoRange, string>> = {
-  "no number": "needs a number at either end",
-  "two units": "needs both ends in one unit",
-  "wrong way round": "goes from the lower to the higher end",
-};
+const LIKE = '--vary bait.thickness="8 mm..24 mm"';
 
 /** @throws Misuse when it is no range */
 export function variedOf(typed: string): Varied {
   const at = typed.indexOf("=");
-  const [from, to, ...more] = typed.slice(at + 1).split("..");
-  if (at < 1 || from === undefined || to === undefined || more.length > 0)
-    throw new Misuse(`--vary needs path=low..high, ${LIKE}, not "${typed}".`);
-  const read = variedBetween(typed.slice(0, at).trim(), from, to);
-  if (typeof read === "string") throw new Misuse(`--vary ${WHY[read]}, ${LIKE}, not "${typed}".`);
-  return read;
+  const ends = typed.slice(at + 1).split("..");
+  if (at < 1 || ends.length !== 2)
+    throw new Misuse(`--vary needs path=low..high, such as ${LIKE}, not "${typed}".`);
+  const [low, high] = ends.map(readNumber);
+  if (!low || !high || !("value" in low) || !("value" in high))
+    throw new Misuse(`--vary needs a number at either end, such as ${LIKE}, not "${typed}".`);
+  // "8..24 mm": the unit of the far end serves both
+  const unit = low.rest === "" ? high.rest : low.rest;
+  if (high.rest !== unit)
+    throw new Misuse(`--vary needs both ends in one unit, such as ${LIKE}, not "${typed}".`);
+  if (!(low.value < high.value))
+    throw new Misuse(
+      `--vary goes from the lower to the higher end, such as ${LIKE}, not "${typed}".`,
+    );
+  return { path: typed.slice(0, at).trim(), low: low.value, high: high.value, unit };
 }

@@ -1,5 +1,6 @@
 /** The sentences for what answers carry as codes, within reach of a working: `words.reason(...)`. */
 import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/answers/answer.ts";
+import { fromUnit, toUnit } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cautionTexts } from "../../messages/cautions.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
@@ -25,7 +26,8 @@ export const words = {
   lever: (code: LeverCode): string => leverLine(code),
   /** Two figures of a length for running text, which knows no reader's units, in both: `3 mm (0.12 in)`. */
   length: (meters: number): string => {
-    const rounded = Number(meters.toPrecision(2));
-    return `${formatQuantity(rounded, "length")} (${formatQuantity(rounded, "length", { system: "shop-us", fractions: true })})`;
+    const inches = fromUnit(Number(toUnit(meters, "in").toPrecision(2)), "in");
+    const metric = formatQuantity(Number(meters.toPrecision(2)), "length");
+    return `${metric} (${formatQuantity(inches, "length", { system: "shop-us" })})`;
   },
 };

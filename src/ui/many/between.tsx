@@ -18,6 +18,7 @@ interface BetweenProps {
 
 export function Between({ row, keys, onKey, onChange, onRemove }: BetweenProps) {
   const label = keys.find((k) => k.path === row.path)?.label ?? row.path;
+  const groups = [...new Set(keys.map(({ group }) => group))];
   const end = (which: "from" | "to") => (
     <label>
       <span class="dial-label">{which}</span>
@@ -36,10 +37,16 @@ export function Between({ row, keys, onKey, onChange, onRemove }: BetweenProps) 
         value={row.path}
         onChange={(e) => onKey(e.currentTarget.value)}
       >
-        {keys.map((key) => (
-          <option key={key.path} value={key.path}>
-            {key.label}
-          </option>
+        {groups.map((group) => (
+          <optgroup key={group} label={group}>
+            {keys
+              .filter((key) => key.group === group)
+              .map((key) => (
+                <option key={key.path} value={key.path}>
+                  {key.label}
+                </option>
+              ))}
+          </optgroup>
         ))}
       </select>
       <div class="between-ends">
@@ -47,8 +54,8 @@ export function Between({ row, keys, onKey, onChange, onRemove }: BetweenProps) 
         {end("to")}
       </div>
       {onRemove && (
-        <button type="button" class="plain" onClick={onRemove}>
-          Take {label.toLowerCase()} out
+        <button type="button" class="plain" onClick={onRemove} aria-label={`Take ${label} out`}>
+          Take this out
         </button>
       )}
     </fieldset>

@@ -2,7 +2,7 @@
 import { fromUnit } from "../../../lib/units/display.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
-import type { Figure, Sweep } from "../../sweep/members.ts";
+import type { AnswerFigure, Sweep } from "../../sweep/members.ts";
 import { settingAt, type Varied } from "../../sweep/varied.ts";
 
 /** A number for each member; NaN where there is none, Infinity where there is no end. */
@@ -21,12 +21,14 @@ export class Gathered {
   readonly answered: readonly Column[];
   count = 0;
   refused = 0;
+  /** How many were refused for each reason, as the file has it: `run.shots not_whole`. */
+  readonly reasons = new Map<string, number>();
 
-  constructor(sweep: Sweep, header: string, figures: readonly Figure[], kindOf: KindOf) {
+  constructor(sweep: Sweep, header: string, figures: readonly AnswerFigure[], kindOf: KindOf) {
     this.#sweep = sweep;
     this.#text = [`${header}\n`];
     this.varied = sweep.varied.map(({ path }) => columnOf(path, kindOf(path)));
-    this.answered = figures.map(({ key, unit }) => columnOf(key, kindIn(unit)));
+    this.answered = figures.map(({ key, unit, kind }) => columnOf(key, kindOfFigure(kind, unit)));
   }
 
   /** Lines as the command writes them into its file. */
@@ -35,7 +37,11 @@ export class Gathered {
     for (const line of lines.trimEnd().split("\n")) {
       const cells = line.split(",");
       this.count++;
-      if (cells.at(-1) !== "") this.refused++;
+      const why = cells.at(-1)!;
+      if (why !== "") {
+        this.refused++;
+        this.reasons.set(why, (this.reasons.get(why) ?? 0) + 1);
+      }
       this.varied.forEach((column, i) => {
         column.numbers.push(typedNumber(this.#sweep.varied[i]!, cells[1 + i]!, column.kind));
       });
@@ -59,8 +65,9 @@ const columnOf = (key: string, kind: Kind | undefined): Column => ({
   ...(kind && { kind }),
 });
 
-/** What a number in this unit of an answer is. */
-function kindIn(unit: string): Kind | undefined {
+/** What a figure of an answer is: as its question tells, or else by its unit. */
+function kindOfFigure(told: AnswerFigure["kind"], unit: string): Kind | undefined {
+  if (told !== undefined) return told === "count" ? undefined : told;
   if (unit === "") return undefined;
   if (unit === "degC") return "temperature";
   const found = (Object.keys(kinds) as Kind[]).find((kind) => kinds[kind].si === unit);

@@ -6,9 +6,9 @@ import { columnsOf, linesOf, type Sweep } from "../../sweep/members.ts";
 export type Columns = ReturnType<typeof columnsOf> | { readonly problems: readonly Problem[] };
 
 /** What is wrong with the job comes back as data: an error loses it on the way between threads. */
-function columns(asked: Omit<Sweep, "keys">): Columns {
+function columns(sweep: Omit<Sweep, "keys">): Columns {
   try {
-    return columnsOf(asked);
+    return columnsOf(sweep);
   } catch (error) {
     if (error instanceof InputError) return { problems: error.problems };
     throw error;

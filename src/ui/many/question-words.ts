@@ -1,5 +1,5 @@
 /** The questions that can be put to many jobs, in the order of the bench. */
-import type { QuestionName } from "../../sweep/asked.ts";
+import type { QuestionName } from "../../sweep/askable.ts";
 
 export const questionWords: Readonly<Record<QuestionName, string>> = {
   demold: "When it may be opened",

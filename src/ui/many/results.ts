@@ -1,7 +1,8 @@
 /** What many jobs gave, as a table and a figure. */
-import { weightedQuantiles } from "../../../lib/confidence/learn.ts";
 import { outputUnit } from "../../../lib/units/display.ts";
-import type { FigureOutput, TableOutput } from "../../notebook/outputs/output.ts";
+import { figureName } from "../../messages/answer-figures.ts";
+import type { FigureOutput, TableCell, TableOutput } from "../../notebook/outputs/output.ts";
+import { shownText, type UnitSystem } from "../reading/shown.ts";
 import type { Column, Gathered } from "./gathered.ts";
 
 const SHARES = [
@@ -16,57 +17,57 @@ const MOST_DOTS = 2000;
 
 const unitOf = ({ kind }: Column) => (kind === undefined ? "" : outputUnit(kind));
 
-/** `wallPeak` as words. */
-export function wordsOf(key: string): string {
-  return key.replace(/([A-Z])/g, (_, letter: string) => ` ${letter.toLowerCase()}`);
+/** A column in order; what has no such figure is left out, what never ends is last. */
+interface Ordered extends Column {
+  readonly ordered: Float64Array;
 }
 
-/** Figures that every answer gives as they are tell nothing, and none that nothing gives. */
-function differ({ numbers }: Column): boolean {
-  const finite = numbers.filter(Number.isFinite);
-  return finite.some((x) => x !== finite[0]);
+/** The figures that differ as they are written: others tell nothing. */
+export function tellingColumns({ answered }: Gathered, system: UnitSystem): Ordered[] {
+  return answered.flatMap((column) => {
+    const ordered = Float64Array.from(column.numbers.filter((x) => !Number.isNaN(x))).sort();
+    const text = (x: number) => shownText(x, unitOf(column), system);
+    const [least, most] = [ordered[0], ordered.at(-1)];
+    if (least === undefined || most === undefined || !Number.isFinite(least)) return [];
+    if (Number.isFinite(most) && text(least) === text(most)) return [];
+    return [{ ...column, ordered }];
+  });
 }
 
-export const tellingColumns = ({ answered }: Gathered): Column[] => answered.filter(differ);
+/** Each figure is one that a job has: no half of a mold. */
+function atShare({ ordered, kind }: Ordered, share: number): TableCell {
+  const number = ordered[Math.round(share * (ordered.length - 1))]!;
+  if (Number.isFinite(number)) return number;
+  return kind === "duration" ? "never" : "no limit";
+}
 
-export function spreadTable(columns: readonly Column[]): TableOutput {
-  const rows = SHARES.map(([what, share]) => {
-    const cells = columns.map(({ key, numbers }) => {
-      const finite = numbers.filter(Number.isFinite);
-      const even = finite.map(() => 1 / finite.length);
-      return [key, weightedQuantiles(finite, even, [share])[0]!] as const;
-    });
-    return { what, ...Object.fromEntries(cells) };
-  });
-  const without = columns.map(({ key, numbers }) => {
-    const count = numbers.filter((x) => x === Number.POSITIVE_INFINITY).length;
-    return [key, count === 0 ? "none" : String(count)] as const;
-  });
-  const someEndless = without.some(([, count]) => count !== "none");
+export function spreadTable(columns: readonly Ordered[], answered: number): TableOutput {
   return {
     kind: "table",
-    caption: "Of all these jobs",
+    caption: `Of the ${answered} jobs that were answered`,
     columns: [
       { key: "what", label: "Of the jobs" },
-      ...columns.map((c) => ({ key: c.key, label: wordsOf(c.key), unit: unitOf(c) })),
+      ...columns.map((c) => ({ key: c.key, label: figureName(c.key), unit: unitOf(c) })),
     ],
-    rows: [
-      ...rows,
-      ...(someEndless ? [{ what: "never, or no limit", ...Object.fromEntries(without) }] : []),
-    ],
+    rows: SHARES.map(([what, share]) => ({
+      what,
+      ...Object.fromEntries(columns.map((column) => [column.key, atShare(column, share)])),
+    })),
   };
 }
 
 /** One figure of the answer over one key of the job. */
 export function dots(x: Column, y: Column, labelOfX: string): FigureOutput {
-  const shown = Array.from({ length: Math.min(x.numbers.length, MOST_DOTS) }, (_, i) => i).filter(
+  const count = x.numbers.length;
+  const shown = Array.from({ length: Math.min(count, MOST_DOTS) }, (_, i) => i).filter(
     (i) => Number.isFinite(x.numbers[i]) && Number.isFinite(y.numbers[i]),
   );
+  const which = count > MOST_DOTS ? `each of the first ${MOST_DOTS} jobs` : "each job";
   return {
     kind: "figure",
-    caption: `${wordsOf(y.key)} over ${labelOfX}, a dot for each job`,
+    caption: `${figureName(y.key)}, over ${labelOfX}: a dot for ${which}`,
     x: { label: labelOfX, unit: unitOf(x) },
-    y: { label: wordsOf(y.key), unit: unitOf(y) },
+    y: { label: figureName(y.key), unit: unitOf(y) },
     marks: [
       {
         mark: "dot",

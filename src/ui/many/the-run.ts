@@ -1,30 +1,34 @@
 /** The run of many jobs: goes on while other sheets are read, until it is stopped or there is nothing left. */
 import { signal } from "@preact/signals";
 import type { Problem } from "../../../lib/units/problem.ts";
-import { fill } from "../../sweep/fill.ts";
+import { fill, MOST_AT_ONCE } from "../../sweep/fill.ts";
 import type { Sweep } from "../../sweep/members.ts";
 import { Gathered, type KindOf } from "./gathered.ts";
 import { startThreads, type Threads } from "./threads.ts";
 
 export interface Run {
   readonly sweep: Omit<Sweep, "keys">;
-  /** The job's name. */
+  /** The job's name, and its keys in words. */
   readonly of: string;
+  readonly labels: ReadonlyMap<string, string>;
   readonly members: number;
   readonly done: number;
   readonly state: "running" | "stopped" | "done";
   /** s, from what it took so far; absent until a first block is there. */
-  readonly left?: number;
+  readonly left?: number | undefined;
   readonly gathered?: Gathered;
   readonly problems: readonly Problem[];
-  /** What went wrong that nobody foresaw. */
-  readonly fault?: string;
+  /** What went wrong that nobody foresaw; `not loaded`: the file of the threads. */
+  readonly fault?: string | undefined;
 }
 
 export const run = signal<Run | undefined>(undefined);
 
-/** How often what is shown is brought up to date. ms */
+/** How often what is shown is brought up to date at most, and times what the last time took. ms */
 const SHOW_MS = 250;
+const SHOW_TIMES = 20;
+/** Blocks for each thread, where there are few members: all of them have something to do, and the count moves. */
+const BLOCKS_EACH = 8;
 let threads: Threads | undefined;
 /** What a thread needs for the run that is open. */
 let open: Sweep | undefined;
@@ -42,12 +46,13 @@ function endThreads(): void {
 export async function beginRun(given: {
   readonly sweep: Omit<Sweep, "keys">;
   readonly of: string;
+  readonly labels: ReadonlyMap<string, string>;
   readonly members: number;
   readonly kindOf: KindOf;
 }): Promise<void> {
   endThreads();
-  const { sweep, of, members, kindOf } = given;
-  run.value = { sweep, of, members, done: 0, state: "running", problems: [] };
+  const { sweep, of, labels, members, kindOf } = given;
+  run.value = { sweep, of, labels, members, done: 0, state: "running", problems: [] };
   threads = startThreads();
   const mine = threads;
   try {
@@ -75,7 +80,7 @@ export async function goOn(): Promise<void> {
   if (!run.value?.gathered || threads) return;
   threads = startThreads();
   const mine = threads;
-  change({ state: "running" });
+  change({ state: "running", fault: undefined, left: undefined });
   try {
     await goThrough(mine);
   } catch (error) {
@@ -87,35 +92,42 @@ export async function goOn(): Promise<void> {
 function failed(error: unknown, mine: Threads): void {
   if (mine !== threads) return;
   endThreads();
-  change({ state: "stopped", fault: error instanceof Error ? error.message : String(error) });
+  const words = error instanceof Error ? error.message : String(error);
+  const fault = /worker error/i.test(words) ? "not loaded" : words;
+  change({ state: "stopped", fault, done: run.value?.gathered?.count ?? 0 });
 }
 
 async function goThrough(mine: Threads): Promise<void> {
-  const { members, done: from, gathered } = run.value!;
+  const { members } = run.value!;
+  const gathered = run.value!.gathered!;
   const sweep = open!;
+  const from = gathered.count;
   const start = performance.now();
-  let shown = start;
-  let done = from;
-  const show = () => {
-    const left = ((performance.now() - start) / 1000 / (done - from)) * (members - done);
+  let next = start;
+  const show = (done: number) => {
+    const began = performance.now();
+    const left = ((began - start) / 1000 / (done - from)) * (members - done);
     change({ done, left });
-    shown = performance.now();
+    // drawn after this turn: what it takes is known in the next one
+    setTimeout(() => {
+      next = began + Math.max(SHOW_MS, SHOW_TIMES * (performance.now() - began));
+    });
+    next = Number.POSITIVE_INFINITY;
   };
   await fill({
     from,
     to: members,
     workers: mine.count,
+    block: Math.min(MOST_AT_ONCE, Math.ceil(members / (BLOCKS_EACH * mine.count))),
     linesOf: (a, b) => mine.linesOf(sweep, a, b),
-    take(lines, now) {
+    take(lines, done) {
       if (mine !== threads) return;
-      gathered!.add(lines);
-      done = now;
-      if (performance.now() - shown > SHOW_MS) show();
+      gathered.add(lines);
+      if (performance.now() > next) show(done);
     },
     isStopped: () => mine !== threads,
   });
   if (mine !== threads) return;
   endThreads();
-  show();
-  change({ state: "done" });
+  change({ state: "done", done: gathered.count });
 }

@@ -6,7 +6,7 @@ import script from "./many-worker.ts?worker&url";
 
 export interface Threads {
   readonly count: number;
-  columns(asked: Omit<Sweep, "keys">): Promise<Columns>;
+  columns(sweep: Omit<Sweep, "keys">): Promise<Columns>;
   linesOf(sweep: Sweep, from: number, to: number): Promise<string>;
   /** What they are at is dropped. */
   end(): void;
@@ -20,7 +20,7 @@ export function startThreads(count = navigator.hardwareConcurrency || 1): Thread
   });
   return {
     count,
-    columns: async (asked) => await pool.exec("columns", [asked]),
+    columns: async (sweep) => await pool.exec("columns", [sweep]),
     linesOf: async (sweep, from, to) => await pool.exec("linesOf", [sweep, from, to]),
     end: () => void pool.terminate(true).catch(() => undefined),
   };

@@ -128,3 +128,13 @@ test.each(["shots", "layer", "sprue", "touch", "budget", "swim"])(
     expect(rows.join("\n")).not.toMatch(/NaN|Infinity|undefined/);
   },
 );
+
+test("what is counted goes by whole numbers, each of them as often", async () => {
+  const members = ["--members", "40", "--of", "shrink"];
+  await sweep("counted.csv", "--vary", "mold.cavities=1..4", ...members);
+  const [header, ...rows] = linesOf("counted.csv");
+  expect(header).toMatch(/^member,mold.cavities,/);
+  const cavities = rows.map((row) => Number(row.split(",")[1]));
+  for (const count of [1, 2, 3, 4]) expect(cavities.filter((x) => x === count)).toHaveLength(10);
+  expect(rows.filter((row) => !row.endsWith(","))).toEqual([]);
+});

@@ -29,12 +29,12 @@ import { touch } from "../../lib/questions/touch/touch.ts";
 import { wallsKinds } from "../../lib/questions/walls/kinds.ts";
 import { walls } from "../../lib/questions/walls/walls.ts";
 
-export interface Asked {
+export interface Askable {
   readonly run: (job: Job, options?: QuestionOptions) => { readonly answer: unknown };
   readonly kinds: KindByKey;
 }
 
-export const asked = {
+export const askable = {
   shape: { run: shape, kinds: shapeKinds },
   demold: { run: demold, kinds: demoldKinds },
   shots: { run: shots, kinds: shotsKinds },
@@ -48,6 +48,6 @@ export const asked = {
   shrink: { run: shrink, kinds: shrinkKinds },
   plan: { run: plan, kinds: planKinds },
   swim: { run: swim, kinds: swimKinds },
-} satisfies Record<string, Asked>;
+} satisfies Record<string, Askable>;
 
-export type QuestionName = keyof typeof asked;
+export type QuestionName = keyof typeof askable;
