@@ -188,8 +188,9 @@ function transpiledOf(pages: readonly { text: string }[]): Record<string, string
 }
 
 /**
- * Shipped pages and jobs as text; the first page's workings as JavaScript, and the job that a new reader starts from
- * as it was read: the first answer then waits for no compiler and no checker. `virtual:workings`: those of the others.
+ * The first page and all jobs as text; that page's workings as JavaScript, and the job that a new reader starts from
+ * as it was read: the first answer then waits for no compiler and no checker. `virtual:pages`, `virtual:workings`: the
+ * texts and the workings of the other pages.
  */
 export function notebooks(): Plugin[] {
   const plain = (all: { name: string; text: string }[]) =>
@@ -203,11 +204,15 @@ export function notebooks(): Plugin[] {
       const first = jobs.find(({ name }) => name === FIRST_JOB)?.text;
       const jobReadings = first === undefined ? [] : [{ text: first, read: openJob(first) }];
       return constants({
-        shippedPages: plain(pages()),
+        firstPages: plain(pages().filter(isFirst)),
         shippedJobs: plain(jobs),
         transpiled: transpiledOf(pages().filter(isFirst)),
         jobReadings,
       });
+    }),
+    textModule("virtual:pages", (watch) => {
+      for (const { file } of pages()) watch(file);
+      return constants({ otherPages: plain(pages().filter((p) => !isFirst(p))) });
     }),
     textModule("virtual:workings", (watch) => {
       for (const { file } of pages()) watch(file);

@@ -32,7 +32,7 @@ declare module "virtual:notebooks" {
     readonly name: string;
     readonly text: string;
   }
-  export const shippedPages: readonly Shipped[];
+  export const firstPages: readonly Shipped[];
   export const shippedJobs: readonly Shipped[];
   /** Workings of the first page as JavaScript. */
   export const transpiled: Readonly<Record<string, string>>;
@@ -41,6 +41,11 @@ declare module "virtual:notebooks" {
     readonly text: string;
     readonly read: import("./run/open-job.ts").JobOrProblems;
   }[];
+}
+
+declare module "virtual:pages" {
+  /** All shipped pages but the first. */
+  export const otherPages: readonly { readonly name: string; readonly text: string }[];
 }
 
 declare module "virtual:workings" {

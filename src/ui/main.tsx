@@ -1,6 +1,7 @@
 import { effect, signal } from "@preact/signals";
 import { type ComponentType, render } from "preact";
 import { useEffect, useState } from "preact/hooks";
+import { FIRST_PAGE } from "../notebook/run/first-job.ts";
 import { TimerStrip } from "./bench/timer-strip.tsx";
 import { watchTimers } from "./bench/watch.ts";
 import { watchDrops } from "./files/dropped.ts";
@@ -12,7 +13,7 @@ import { TitleBlock } from "./frame/title-block.tsx";
 import { job, startJobs } from "./job/job-store.ts";
 import { notices } from "./reading/notices.ts";
 import { showPaper } from "./reading/preferences.ts";
-import { pages, theShelf, titleOf, undoable } from "./shelf/the-shelf.ts";
+import { listPages, pages, theShelf, titleOf, undoable } from "./shelf/the-shelf.ts";
 
 type Sheet = ComponentType;
 
@@ -190,8 +191,12 @@ void startJobs()
     ready.value = true;
   });
 
-/** Keeps the site for days without a network; after the first answer, whose files come first. */
+/** Keeps the site for days without a network. */
 function goOffline(): void {
   void navigator.serviceWorker.register("./offline.js").catch(() => undefined); // works without, online
 }
-if (import.meta.env.PROD && "serviceWorker" in navigator) setTimeout(goOffline, 1500);
+const isOnFirst = route.value.sheet === "page" && route.value.name === FIRST_PAGE;
+/** What comes after the first answer, whose files come first. ms */
+const AFTER_FIRST = 1500;
+setTimeout(() => void listPages(), isOnFirst ? AFTER_FIRST : 0);
+if (import.meta.env.PROD && "serviceWorker" in navigator) setTimeout(goOffline, AFTER_FIRST);

@@ -8,12 +8,8 @@ import { Draft } from "./draft.ts";
 import type { Saved, ShelfEntry } from "./entry.ts";
 import type { Journal, Typed } from "./journal.ts";
 import { isName, nameFrom } from "./names.ts";
+import type { Shipped, ShippedDocument } from "./shipped.ts";
 import type { DocumentKind, KeptDocument, ShelfStore } from "./store.ts";
-
-interface ShippedDocument {
-  readonly name: string;
-  readonly text: string;
-}
 
 /** It goes on from what is on the shelf: from the same revision, or from the write that it did not hear the end of. */
 function goesOnFrom(typed: Typed, entry: ShelfEntry): boolean {
@@ -22,7 +18,7 @@ function goesOnFrom(typed: Typed, entry: ShelfEntry): boolean {
 }
 
 interface ShelfGiven {
-  readonly shipped: Readonly<Record<DocumentKind, readonly ShippedDocument[]>>;
+  readonly shipped: Shipped;
   /** ms since the epoch */
   readonly clock: () => number;
   readonly journal?: Journal;
@@ -58,7 +54,7 @@ export class Shelf {
     const kept = (await this.#store.all()).filter((d) => d.kind === kind);
     const byName = new Map(kept.map((d) => [d.name, d]));
     const entries: ShelfEntry[] = [];
-    for (const shipped of this.#given.shipped[kind]) {
+    for (const shipped of await this.#given.shipped.all(kind)) {
       const entry = entryOf(kind, shipped.name, byName.get(shipped.name), shipped);
       byName.delete(shipped.name);
       if (entry) entries.push(entry);
@@ -73,12 +69,12 @@ export class Shelf {
 
   async read(kind: DocumentKind, name: string): Promise<ShelfEntry | undefined> {
     const kept = await this.#store.one(kind, name);
-    return entryOf(kind, name, kept, this.shippedText(kind, name));
+    return entryOf(kind, name, kept, await this.shipped(kind, name));
   }
 
   /** The document as it was shipped. */
-  shippedText(kind: DocumentKind, name: string): ShippedDocument | undefined {
-    return this.#given.shipped[kind].find((d) => d.name === name);
+  shipped(kind: DocumentKind, name: string): Promise<ShippedDocument | undefined> {
+    return this.#given.shipped.one(kind, name);
   }
 
   /** Opens a document for typing: keeps what is typed, in time and in order. */
@@ -154,7 +150,7 @@ export class Shelf {
   async remove(kind: DocumentKind, name: string): Promise<Undo> {
     const removed = this.#given.clock();
     let before: KeptDocument | undefined;
-    const shipped = this.shippedText(kind, name);
+    const shipped = await this.shipped(kind, name);
     const after = await this.#store.change(kind, name, (now) => {
       before = now;
       if (now === undefined && shipped === undefined) return undefined;
@@ -173,7 +169,7 @@ export class Shelf {
 
   /** Back to the shipped text. */
   async reset(kind: DocumentKind, name: string): Promise<Undo> {
-    const shipped = this.shippedText(kind, name);
+    const shipped = await this.shipped(kind, name);
     const changed = this.#given.clock();
     let before: KeptDocument | undefined;
     if (shipped === undefined) {
@@ -195,7 +191,7 @@ export class Shelf {
    */
   async undo({ kind, name, before, revision: made }: Undo): Promise<string> {
     const changed = this.#given.clock();
-    const text = before?.text ?? this.shippedText(kind, name)?.text;
+    const text = before?.text ?? (await this.shipped(kind, name))?.text;
     let isLater = false;
     await this.#store.change(kind, name, (now) => {
       isLater = (now?.revision ?? 0) !== made && now?.removed === undefined && now?.text !== text;
@@ -217,12 +213,13 @@ export class Shelf {
     const gone = new Set(
       kept.filter((d) => d.kind === kind && d.removed !== undefined).map((d) => d.name),
     );
-    return this.#given.shipped[kind].filter(({ name }) => gone.has(name));
+    if (gone.size === 0) return [];
+    return (await this.#given.shipped.all(kind)).filter(({ name }) => gone.has(name));
   }
 
   /** Puts a shipped document back, as it came. */
   async bringBack(kind: DocumentKind, name: string): Promise<void> {
-    const shipped = this.shippedText(kind, name);
+    const shipped = await this.shipped(kind, name);
     const changed = this.#given.clock();
     if (shipped === undefined) return;
     await this.#store.change(kind, name, (now) => {
@@ -249,7 +246,7 @@ export class Shelf {
     for (const { kind, name, removed } of await this.#store.all()) {
       if (removed === undefined || removed > until) continue;
       // a removed shipped page stays removed
-      if (this.shippedText(kind, name) !== undefined) continue;
+      if ((await this.shipped(kind, name)) !== undefined) continue;
       await this.#store.change(kind, name, (now) =>
         now?.removed !== undefined && now.removed <= until ? undefined : now,
       );
@@ -260,7 +257,7 @@ export class Shelf {
     const base = nameFrom(wanted);
     for (let number = 1; ; number++) {
       const name = number === 1 ? base : nameFrom(`${base.slice(0, 70)} ${number}`);
-      if (this.shippedText(kind, name) !== undefined) continue;
+      if ((await this.shipped(kind, name)) !== undefined) continue;
       const changed = this.#given.clock();
       let free = false;
       const kept = await this.#store.change(kind, name, (now) => {
@@ -286,7 +283,7 @@ export class Shelf {
       return { kind, name, text, revision, changed, ...(from !== undefined && { from }) };
     });
     this.#tell(kind, name);
-    const shipped = this.shippedText(kind, name);
+    const shipped = await this.shipped(kind, name);
     return {
       kind,
       name,
@@ -298,7 +295,7 @@ export class Shelf {
   }
 
   async #isTaken(kind: DocumentKind, name: string): Promise<boolean> {
-    if (this.shippedText(kind, name) !== undefined) return true;
+    if ((await this.shipped(kind, name)) !== undefined) return true;
     return (await this.read(kind, name)) !== undefined;
   }
 

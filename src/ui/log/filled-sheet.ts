@@ -1,5 +1,4 @@
 /** A shipped sheet with data of the reader's own in it, as a sheet of its own. */
-import { shippedPages } from "virtual:notebooks";
 import { pageAddress } from "../frame/route.ts";
 import { theShelf } from "../shelf/the-shelf.ts";
 
@@ -9,7 +8,8 @@ export async function filledSheet(
   name: string,
   fill: (text: string) => string,
 ): Promise<string> {
-  const text = shippedPages.find((p) => p.name === template)?.text ?? "";
-  const added = await (await theShelf).add("page", name.trim().slice(0, 80), fill(text));
+  const shelf = await theShelf;
+  const text = (await shelf.shipped("page", template))?.text ?? "";
+  const added = await shelf.add("page", name.trim().slice(0, 80), fill(text));
   return pageAddress(added.name);
 }

@@ -8,7 +8,7 @@ import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { pageAddress } from "../frame/route.ts";
 import { notices } from "../reading/notices.ts";
-import { removedPages, theShelf } from "../shelf/the-shelf.ts";
+import { listPages, removedPages, theShelf } from "../shelf/the-shelf.ts";
 import { type OpenPage, openPage } from "./open-page.ts";
 import { PageFold } from "./page-fold.tsx";
 import { PageView } from "./page-view.tsx";
@@ -39,6 +39,7 @@ export function PageSheet({ name }: { name: string }) {
         return;
       }
       if (!draft || !entry) {
+        await listPages(); // one that was taken off can be put back
         setOpened("missing");
         return;
       }
@@ -57,7 +58,7 @@ export function PageSheet({ name }: { name: string }) {
         runner,
         page,
         text: draft.text,
-        shipped: shelf.shippedText("page", name)?.text,
+        shipped: (await shelf.shipped("page", name))?.text,
         keep: (text) => draft.change(text),
       });
       draft.subscribe((news) => {

@@ -1,6 +1,14 @@
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { pageAddress } from "../frame/route.ts";
-import { gistOf, inBenchOrder, pages, removedPages, theShelf, titleOf } from "./the-shelf.ts";
+import {
+  gistOf,
+  inBenchOrder,
+  listPages,
+  pages,
+  removedPages,
+  theShelf,
+  titleOf,
+} from "./the-shelf.ts";
 
 const NEW_PAGE = `# New sheet
 
@@ -22,6 +30,7 @@ show.answer({ label: "Thickest part", value: thickness, low: thickness, high: th
 /** A table of contents, as on the first sheet of a set of drawings. */
 export default function IndexSheet() {
   const [said, setSaid] = useState("");
+  useEffect(() => void listPages(), []);
   async function add(): Promise<void> {
     const shelf = await theShelf;
     const entry = await shelf.add("page", "New sheet", NEW_PAGE);

@@ -1,9 +1,11 @@
 /** The one shelf of this browser, and its lists as signals. */
-import { shippedJobs, shippedPages } from "virtual:notebooks";
+import { firstPages, shippedJobs } from "virtual:notebooks";
 import { signal } from "@preact/signals";
+import { FIRST_PAGE } from "../../notebook/run/first-job.ts";
 import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { openJournal } from "../../notebook/shelf/journal-browser.ts";
 import { Shelf, type Undo } from "../../notebook/shelf/shelf.ts";
+import { shippedDocuments } from "../../notebook/shelf/shipped.ts";
 import { openStore } from "../../notebook/shelf/store-browser.ts";
 import { keptWell } from "../reading/kept.ts";
 import { memoryStore } from "./memory-store.ts";
@@ -23,17 +25,19 @@ async function openShelf(): Promise<Shelf> {
     return memoryStore();
   });
   const shelf = new Shelf(store, {
-    shipped: { page: shippedPages, job: shippedJobs },
+    shipped: shippedDocuments(
+      { page: firstPages, job: shippedJobs },
+      { page: async () => (await import("virtual:pages")).otherPages },
+    ),
     clock: Date.now,
     journal: openJournal(),
   });
-  const refresh = async () => {
+  const listJobs = async () => {
     jobs.value = await shelf.list("job");
-    pages.value = await shelf.list("page");
-    removedPages.value = await shelf.removed("page");
   };
-  await refresh();
-  shelf.subscribe(() => void refresh());
+  const [first] = await Promise.all([shelf.read("page", FIRST_PAGE), listJobs()]);
+  pages.value = first ? [first] : [];
+  shelf.subscribe((kind) => void (kind === "job" ? listJobs() : listPages()));
   // the last moment at which a phone lets a page do anything
   document.addEventListener("visibilitychange", () => {
     if (document.visibilityState === "hidden") void shelf.flush();
@@ -44,6 +48,13 @@ async function openShelf(): Promise<Shelf> {
 }
 
 export const theShelf: Promise<Shelf> = openShelf();
+
+/** Brings the lists of sheets up to date. The first answer does not wait for it: the texts of the others have to be loaded. */
+export async function listPages(): Promise<void> {
+  const shelf = await theShelf;
+  pages.value = await shelf.list("page");
+  removedPages.value = await shelf.removed("page");
+}
 
 export function titleOf(entry: ShelfEntry): string {
   const title = /^#\s+(.{1,200})/m.exec(entry.text)?.[1]?.trim();

@@ -2,9 +2,10 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Journal, Typed } from "../../../../src/notebook/shelf/journal.ts";
 import { Shelf } from "../../../../src/notebook/shelf/shelf.ts";
+import { shippedDocuments } from "../../../../src/notebook/shelf/shipped.ts";
 import { fakeDatabase } from "./fake-store.ts";
 
-const shipped = { page: [{ name: "first", text: "# First\n" }], job: [] };
+const shipped = shippedDocuments({ page: [{ name: "first", text: "# First\n" }], job: [] });
 
 /** Visits to one machine's database and journal. A visit that is cut off hears nothing more and writes nothing more. */
 function machine() {

@@ -5,15 +5,16 @@ import { archiveShelf, importFile, restoreShelf } from "../../../../src/notebook
 import { type DraftNews, KEEP_WITHIN_MS } from "../../../../src/notebook/shelf/draft.ts";
 import { isName, nameFrom } from "../../../../src/notebook/shelf/names.ts";
 import { Shelf } from "../../../../src/notebook/shelf/shelf.ts";
+import { shippedDocuments } from "../../../../src/notebook/shelf/shipped.ts";
 import { fakeDatabase } from "./fake-store.ts";
 
-const shipped = {
-  page: [
-    { name: "first", text: "# First\n" },
-    { name: "demold", text: "# Demold\n" },
-  ],
-  job: [{ name: "thick", text: "bait: { thickness: 25 mm }\n" }],
-};
+const shipped = shippedDocuments(
+  {
+    page: [{ name: "first", text: "# First\n" }],
+    job: [{ name: "thick", text: "bait: { thickness: 25 mm }\n" }],
+  },
+  { page: async () => [{ name: "demold", text: "# Demold\n" }] },
+);
 let now = 1000;
 const clock = () => ++now;
 
@@ -32,6 +33,19 @@ afterEach(() => {
 });
 
 const settle = () => vi.advanceTimersByTimeAsync(KEEP_WITHIN_MS * 4);
+
+test("what is at hand is read and kept while the texts of the others are still on their way", async () => {
+  const never = new Promise<never>(() => undefined);
+  const atHand = { page: [{ name: "first", text: "# First\n" }], job: [] };
+  const shelf = new Shelf(fakeDatabase().tab(), {
+    shipped: shippedDocuments(atHand, { page: () => never }),
+    clock,
+  });
+  expect((await shelf.read("page", "first"))?.text).toBe("# First\n");
+  expect(await shelf.list("job")).toEqual([]);
+  expect(await shelf.save("page", "first", "# Mine\n", 0)).toMatchObject({ kept: "as" });
+  expect((await shelf.read("page", "first"))?.text).toBe("# Mine\n");
+});
 
 test("shipped pages stand there untouched, in their order; own ones follow", async () => {
   const shelf = shelves().tab();
