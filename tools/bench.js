@@ -15,6 +15,7 @@ const words = process.argv.slice(2);
 const all = words.every((word) => word === "report");
 for (const [bench, target] of [
   ["command", "cli"],
+  ["ranges", "cli"],
   ["browser", "site"],
 ])
   if ((all || words.includes(bench)) && isStale(target)) await buildTarget(target);

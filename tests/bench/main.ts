@@ -6,6 +6,7 @@ import { cureBench } from "./cure.bench.ts";
 import { heatBench } from "./heat.bench.ts";
 import { machineNow } from "./measure.ts";
 import { othersBench } from "./others.bench.ts";
+import { rangesBench } from "./ranges.bench.ts";
 import { writeReport } from "./report.ts";
 import { shapeBench } from "./shape.bench.ts";
 import { shopBench } from "./shop.bench.ts";
@@ -17,6 +18,7 @@ const benches: Readonly<Record<string, () => void | Promise<void>>> = {
   shop: shopBench,
   cure: cureBench,
   shape: shapeBench,
+  ranges: rangesBench,
   command: commandBench,
   answers: answersBench,
   memory: memoryBench,
