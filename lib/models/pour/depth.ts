@@ -56,12 +56,15 @@ export function wallShare(
 const FOUND_WITHIN = 2e-3;
 /** So many of the depths that a cliff is looked for at are one step. */
 const STEP = 4;
+/** Around a depth that is near the one looked for so many steps are made along the slope, each a little further than it leads. */
+const STEPS_NEARBY = 4;
+const FURTHER = 1.2;
 
 /**
  * Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED. What is known of other depths
  * is made use of: a second temperature costs little.
  *
- * @param near where another resin reaches it
+ * @param near where another resin reaches it, or about where it is
  */
 export function lineDepthFor(
   runs: PourRuns,
@@ -70,10 +73,13 @@ export function lineDepthFor(
   limit: number,
   near?: number,
 ): number | null {
+  const from = Math.max(setting.room, setting.stock);
+  if (!(limit > from)) return 0;
   const reached = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value >= limit;
-  if (!(limit > Math.max(setting.room, setting.stock)) || reached(SHALLOWEST)) return 0;
-  const known = near !== undefined && near * NEARLY < DEEPEST_LOOKED && near > SHALLOWEST * NEARLY;
-  if (!known || reached(near / NEARLY) || !reached(near * NEARLY)) {
+  const over = riseOver(limit, from);
+  const miss = (x: number) => over(runs.linePeak(resin, { ...setting, depth: Math.exp(x) }).value);
+  if (near === undefined || !enclosedNear(miss, near)) {
+    if (reached(SHALLOWEST)) return 0;
     // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
     let step = 0;
     while (!reached(LOOKED_AT[step])) {
@@ -82,13 +88,33 @@ export function lineDepthFor(
     }
   }
   const seen = runs.linePeaks(resin, setting);
+  if (seen[0].value >= limit && reached(SHALLOWEST)) return 0;
   const first = seen.findIndex(({ value }) => value >= limit);
-  const over = riseOver(limit, Math.max(setting.room, setting.stock));
-  const miss = (x: number) => over(runs.linePeak(resin, { ...setting, depth: Math.exp(x) }).value);
-  const [held, failed] = [seen[first - 1], seen[first]].map(
-    ({ depth, value }): Missed => [Math.log(depth), over(value)],
-  );
+  const ends = [seen[first - 1], seen[first]];
+  // found before
+  for (const { depth, value } of ends) if (Math.abs(over(value)) < FOUND_WITHIN) return depth;
+  const [held, failed] = ends.map(({ depth, value }): Missed => [Math.log(depth), over(value)]);
   return between(miss, held, failed, FOUND_WITHIN);
+}
+
+/** Whether a few looks along the slope from a depth nearby enclose the one looked for: one below it, one past it. */
+function enclosedNear(miss: (x: number) => number, near: number): boolean {
+  const [least, most] = [Math.log(SHALLOWEST * NEARLY), Math.log(DEEPEST_LOOKED / NEARLY)];
+  let x = Math.log(near);
+  if (!(x > least && x < most)) return false;
+  let last = miss(x);
+  let steepness = USUAL_STEEPNESS;
+  for (let step = 0; step < STEPS_NEARBY; step++) {
+    const by = (-FURTHER * last) / steepness || -FOUND_WITHIN;
+    const longest = Math.log(NEARLY);
+    const next = x + Math.min(Math.max(by, -longest), longest);
+    if (!(next > least && next < most)) return false;
+    const found = miss(next);
+    if (found < 0 !== last < 0) return true;
+    steepness = steepnessOf((found - last) / (next - x));
+    [x, last] = [next, found];
+  }
+  return false;
 }
 
 /** Logarithm of a depth, and that of its rise over the one up to the limit: above 0 it gets hotter. */
@@ -131,6 +157,7 @@ const NEAR = 0.03;
 /** Growth of the logarithm of the rise with that of the depth, before a runaway, until one is seen. */
 const USUAL_STEEPNESS = 1.6;
 const STEEPNESSES = [0.3, 12] as const;
+const steepnessOf = (seen: number) => Math.min(Math.max(seen, STEEPNESSES[0]), STEEPNESSES[1]);
 /** Guesses after which the depths between are looked at one by one. */
 const MOST_GUESSES = 12;
 
@@ -165,8 +192,7 @@ export function makeRoughSearch() {
       if (found[1] > 0 && x <= least) return 0;
       if (held && failed && failed[0] - held[0] < ROUGHLY) break;
       if (last) {
-        const seen = (found[1] - last[1]) / (found[0] - last[0]);
-        steepness = Math.min(Math.max(seen, STEEPNESSES[0]), STEEPNESSES[1]);
+        steepness = steepnessOf((found[1] - last[1]) / (found[0] - last[0]));
       }
       last = found;
       const step = Math.min(Math.max(-found[1] / steepness, -Math.LN2), Math.LN2);
@@ -258,16 +284,16 @@ function nextBetween(
 /**
  * Deepest single pour in this box that stays below `limit`, m; null when no depth down to 300 mm gets there.
  *
- * @param share what `wallShare` found for today's pour, to start from
+ * @param start what `wallShare` found for today's pour, to start from; the depth far from walls where it is known
  */
 export function deepestPour(
   runs: PourRuns,
   resin: PouredResin,
   setting: PourSetting,
   limit: number,
-  share: number,
+  start: { readonly share: number; readonly line?: number | null },
 ): { readonly depth: number | null; readonly share: number } {
-  const line = lineDepthFor(runs, resin, setting, limit);
+  const { share, line = lineDepthFor(runs, resin, setting, limit) } = start;
   if (line === null) return { depth: null, share };
   if (line === 0) return { depth: 0, share };
   const lookAt = (depth: number) =>
@@ -292,10 +318,32 @@ export function lookAtDepth(
   }: { readonly limit: number; readonly line: number; lines?: PourRuns },
 ): DepthLook {
   const peak = runs.sectionPeak(resin, setting).value;
-  const share = wallShare(lines, resin, setting, peak);
   const from = Math.max(setting.room, setting.stock);
   const rise = Math.log(Math.max(1e-6, peak - from) / (limit - from));
+  const share =
+    shareBeside(lines, resin, setting, { line, rise }) ?? wallShare(lines, resin, setting, peak);
   return { rise: limit > from ? rise : 1, next: line / share, share };
+}
+
+/** A rise so near to that of the limit, as a logarithm, has its depth beside the limit's. */
+const BESIDE = 0.06;
+
+/** What the walls leave of a depth whose rise is beside that of the limit: along the slope there; undefined: not beside, or not known. */
+function shareBeside(
+  lines: PourRuns,
+  resin: PouredResin,
+  setting: PourSetting,
+  { line, rise }: { readonly line: number; readonly rise: number },
+): number | undefined {
+  if (!(Math.abs(rise) < BESIDE)) return undefined;
+  const seen = lines.linePeaks(resin, setting);
+  const after = seen.findIndex(({ depth }) => depth > line);
+  if (after < 1) return undefined;
+  const from = Math.max(setting.room, setting.stock);
+  const [a, b] = [seen[after - 1], seen[after]];
+  const slope = Math.log((b.value - from) / (a.value - from)) / Math.log(b.depth / a.depth);
+  if (!(slope > STEEPNESSES[0])) return undefined;
+  return Math.min((line * Math.exp(rise / slope)) / setting.depth, 1);
 }
 
 /** Peak over depth for the figure, today's depth among the points; where it runs straight not every one is computed. */
@@ -335,6 +383,8 @@ const STRAIGHT = 1;
 /** A cliff is first looked for at every second of these depths, then twice between the steepest and their neighbors. */
 const FIRST_LOOK = LOOKED_AT.filter((_, i) => i % 2 === 0);
 const CLOSER_LOOKS = 2;
+/** From so much of the depth that gets to a limit on a cliff above it is looked for. */
+const MILD = 0.75;
 
 interface Point {
   /** Logarithm of the depth. */
@@ -347,23 +397,35 @@ interface Point {
  * the adiabatic rise: that is a slope. The top of the parabola through the three steepest spans, so that it moves on evenly.
  *
  * @param rise adiabatic rise, K
- * @param over a cliff whose peak is certainly higher, K, is not looked at closely
+ * @param past a cliff whose peak is certainly higher than `over`, K, counts as none; `from` is a depth, m, that stays below it
  */
 export function cliffOf(
   peakAt: (depth: number) => number,
   rise: number,
-  over = Number.POSITIVE_INFINITY,
+  past?: { readonly over: number; readonly from: number },
 ): Cliff | null {
   const pointAt = (depth: number): Point => ({ x: Math.log(depth), peak: peakAt(depth) });
-  let points: Point[] = [];
-  for (const depth of FIRST_LOOK) {
-    points.push(pointAt(depth));
-    if (isPast(points, rise)) break;
-  }
-  for (let look = 0; look < CLOSER_LOOKS; look++) {
+  // the steepest place lies in the steepest span or the nearer halves of its neighbors
+  const certain = (points: readonly Point[]) => {
     const steepest = steepestOf(points);
-    // the closer looks stay within the neighbors of the steepest span
-    if (steepest > 1 && points[steepest - 1].peak > over) break;
+    if (past === undefined || steepest < 2) return false;
+    return (points[steepest - 1].peak + points[steepest].peak) / 2 > past.over;
+  };
+  const lookFrom = (start: number): Point[] => {
+    const looked: Point[] = [];
+    for (const depth of FIRST_LOOK.slice(start)) {
+      looked.push(pointAt(depth));
+      if (isPast(looked, rise) || certain(looked)) break;
+    }
+    return looked;
+  };
+  const start = past ? FIRST_LOOK.filter((depth) => depth < MILD * past.from).length - 1 : 0;
+  let points = lookFrom(Math.max(0, start));
+  // it may lie before
+  if (start > 0 && steepestOf(points) < 2) points = lookFrom(0);
+  for (let look = 0; look < CLOSER_LOOKS; look++) {
+    if (certain(points)) return null;
+    const steepest = steepestOf(points);
     points = points.flatMap((point, i) => {
       const next = points[i + 1];
       const near = next !== undefined && Math.abs(i - steepest) <= 1;

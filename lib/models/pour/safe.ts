@@ -28,19 +28,31 @@ export const ROOMS: readonly number[] = [278.15, 283.15, 288.15, 293.15, 298.15,
 /**
  * Where the pour of this corner runs away far from walls; null: it never does.
  *
- * @param over a cliff whose peak is certainly higher, K, is told roughly only
+ * @param past as in `cliffOf`
  */
 export function lineCliff(
   runs: PourRuns,
-  { resin, setting }: PourCorner,
-  over?: number,
+  corner: PourCorner,
+  past?: Parameters<typeof cliffOf>[2],
 ): Cliff | null {
-  const peakAt = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value;
-  return cliffOf(peakAt, resin.heat / resin.specificHeat, over);
+  const { heat, specificHeat } = corner.resin;
+  return cliffOf(peakOver(runs, corner), heat / specificHeat, past);
 }
+
+const peakOver =
+  (runs: PourRuns, { resin, setting }: PourCorner) =>
+  (depth: number): number =>
+    runs.linePeak(resin, { ...setting, depth }).value;
 
 /** Where corners are compared first when nothing is known yet, m: among the depths that every search looks at. */
 const USUAL_DEPTH = LOOKED_AT[8];
+/** No rise grows faster than with this power of the depth, from one depth to another that is near. */
+const STEEPEST = 12;
+
+/** A corner with the depth far from walls at which it reaches the limit, m; null: none, 0: every depth does. */
+interface Unluckiest extends PourCorner {
+  readonly line: number | null;
+}
 
 /**
  * The corner that reaches the limit at the least depth: which one is no matter of the depth that is asked about.
@@ -52,23 +64,34 @@ export function unluckiest(
   limit: number,
   setting: PourSetting = settingOf(runs.job),
   near?: number,
-): PourCorner {
-  const corners = cornersAt(runs, "high", setting);
-  const peakOf = ({ resin, setting }: PourCorner, depth: number) =>
-    runs.linePeak(resin, { ...setting, depth }).value;
-  const hottestAt = (depth: number) =>
-    corners.reduce((a, b) => (peakOf(b, depth) > peakOf(a, depth) ? b : a));
-  let found = hottestAt(near ?? USUAL_DEPTH);
-  let depth = lineDepthFor(runs, found.resin, found.setting, limit, near);
+): Unluckiest {
+  const looked = near ?? USUAL_DEPTH;
+  const corners = cornersAt(runs, "high", setting).map((corner) => {
+    const peakAt = peakOver(runs, corner);
+    return { corner, peakAt, first: peakAt(looked) };
+  });
+  type Rival = (typeof corners)[number];
+  const hottest = (rivals: readonly Rival[], depth: number) =>
+    rivals.reduce((a, b) => (b.peakAt(depth) > a.peakAt(depth) ? b : a));
+  let found = hottest(corners, looked);
+  const lineOf = ({ corner }: Rival, near?: number) =>
+    lineDepthFor(runs, corner.resin, corner.setting, limit, near);
+  let line = lineOf(found, near);
+  const { room, stock } = found.corner.setting;
+  const from = Math.max(room, stock);
   // the hottest there reaches the limit at less depth; where two curves cross it is another one again
-  for (let round = 0; round < corners.length && depth !== 0; round++) {
-    const at = depth ?? DEEPEST_LOOKED;
-    const hottest = hottestAt(at);
-    if (hottest === found || peakOf(hottest, at) <= limit) break;
-    found = hottest;
-    depth = lineDepthFor(runs, found.resin, found.setting, limit, depth ?? undefined);
+  for (let round = 0; round < corners.length && line !== 0; round++) {
+    const at = line ?? DEEPEST_LOOKED;
+    const growth = Math.max(at / looked, looked / at) ** STEEPEST;
+    const rivals = corners.filter(
+      (one) => one === found || (one.first - from) * growth > limit - from,
+    );
+    const next = hottest(rivals, at);
+    if (next === found || next.peakAt(at) <= limit) break;
+    found = next;
+    line = lineOf(found, line ?? undefined);
   }
-  return found;
+  return { ...found.corner, line };
 }
 
 interface SafeDepth {
@@ -80,8 +103,10 @@ interface SafeDepth {
   readonly share: number;
 }
 
-/** Below the limit, and off the cliff. */
-export function safePeak(limit: number, cliff: Cliff | null): number {
+/** The peak up to which this corner stays below the limit, and off its cliff, K. */
+export function safePeak(runs: PourRuns, corner: Unluckiest, limit: number): number {
+  const past = { over: limit + CLIFF_MARGIN, from: corner.line ?? DEEPEST_LOOKED };
+  const cliff = lineCliff(runs, corner, past);
   return Math.min(limit, cliff ? cliff.peak - CLIFF_MARGIN : limit);
 }
 
@@ -99,9 +124,9 @@ export function safeDepth(
   near?: number,
 ): SafeDepth {
   const corner = unluckiest(runs, limit, setting, near);
-  const most = safePeak(limit, lineCliff(runs, corner, limit + CLIFF_MARGIN));
-  const line = lineDepthFor(runs, corner.resin, corner.setting, most, near);
-  const found = deepestPour(runs, corner.resin, corner.setting, most, share);
+  const most = safePeak(runs, corner, limit);
+  const line = lineDepthFor(runs, corner.resin, corner.setting, most, corner.line || undefined);
+  const found = deepestPour(runs, corner.resin, corner.setting, most, { share, line });
   return { depth: found.depth ?? Number.POSITIVE_INFINITY, line, share: found.share };
 }
 
@@ -113,32 +138,60 @@ export interface RoomDepth {
   readonly hardens: boolean;
 }
 
-/** From the last two rooms to the next, which is about as much warmer. */
-function expected(lines: readonly number[]): number | undefined {
-  const [last, before] = [lines.at(-1) ?? 0, lines.at(-2) ?? 0];
-  const next = (last * last) / before;
-  return next > 0 && Number.isFinite(next) ? next : undefined;
+/** A room that is known: the logarithm of the depth far from walls, and what the walls leave of a depth. */
+interface KnownRoom {
+  readonly room: number;
+  readonly line: number;
+  readonly share: number;
 }
 
-/** The safe depth of the same pour in other rooms, stock as today against the room. */
+/** Depths of a pour grow by this share for each K that a room is colder (measured: 0.04 to 0.08). */
+const DEEPER = 0.06;
+
+/** What a room is expected to be: along the straight line through the two known ones that are nearest. */
+function expectedAt(room: number, known: readonly KnownRoom[]): KnownRoom | undefined {
+  const [near, next] = [...known].sort((a, b) => Math.abs(a.room - room) - Math.abs(b.room - room));
+  if (near === undefined) return undefined;
+  const by = room - near.room;
+  if (next === undefined) return { ...near, room, line: near.line - DEEPER * by };
+  const part = by / (next.room - near.room);
+  const along = (a: number, b: number) => a + part * (b - a);
+  return {
+    room,
+    line: along(near.line, next.line),
+    share: Math.min(Math.max(along(near.share, next.share), 0.1), 1),
+  };
+}
+
+/** The safe depth of the same pour in other rooms, stock as today against the room; found from today's outwards. */
 export function safeDepthByRoom(
   runs: PourRuns,
   limit: number,
-  start: number,
+  start: SafeDepth,
   eachRoom?: () => void,
 ): RoomDepth[] {
   const today = settingOf(runs.job);
-  let share = start;
-  const lines: number[] = [];
-  return ROOMS.map((room) => {
-    const stock = room + today.stock - today.room;
-    const there = { ...today, room, stock };
-    const safe = safeDepth(runs, limit, share, there, expected(lines));
-    const deepest = safe.depth;
-    share = safe.share;
-    lines.push(safe.line ?? Number.POSITIVE_INFINITY);
-    eachRoom?.();
-    const depth = Math.min(Math.max(deepest, LEAST_DEPTH), DEEPEST_LOOKED);
-    return { room, deepest, hardens: hardens(runs, runs.resin(LIKELY_RESIN), { ...there, depth }) };
-  });
+  const known: KnownRoom[] = [];
+  const learn = (room: number, { line, share }: SafeDepth) => {
+    if (line !== null && line > 0 && known.every((one) => one.room !== room))
+      known.push({ room, line: Math.log(line), share });
+  };
+  learn(today.room, start);
+  const far = (room: number) => Math.abs(room - today.room);
+  const found = [...ROOMS]
+    .sort((a, b) => far(a) - far(b))
+    .map((room): RoomDepth => {
+      const stock = room + today.stock - today.room;
+      const there = { ...today, room, stock };
+      const expected = expectedAt(room, known);
+      const near = expected && Math.exp(expected.line);
+      const safe = safeDepth(runs, limit, expected?.share ?? start.share, there, near);
+      const deepest = safe.depth;
+      learn(room, safe);
+      eachRoom?.();
+      const depth = Math.min(Math.max(deepest, LEAST_DEPTH), DEEPEST_LOOKED);
+      const resin = runs.resin(LIKELY_RESIN);
+      return { room, deepest, hardens: hardens(runs, resin, { ...there, depth }) };
+    });
+  return found.sort((a, b) => a.room - b.room);
 }

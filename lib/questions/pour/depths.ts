@@ -37,7 +37,7 @@ export function depthsOf(
 ) {
   const today = likely.setting.depth;
   const share = wallShare(runs, likely.resin, likely.setting, peak);
-  const mid = deepestPour(runs, likely.resin, likely.setting, limit, share);
+  const mid = deepestPour(runs, likely.resin, likely.setting, limit, { share });
   const line = lineCliff(runs, likely);
   // past the cliff the walls leave less of a depth
   const past = line && Math.min((PAST_CLIFF * line.depth) / mid.share, DEEPEST_LOOKED);

@@ -43,12 +43,14 @@ const LOOKS = 160;
  * One plan: `count` even layers, each poured as soon as it may be.
  *
  * @param share what the walls leave of the depth (`wallShare`): 1-D layers are thinner by as much
+ * @param enough K: a plan of which a layer gets hotter is not followed to its end, and has the layers so far
  */
 export function layersOf(
   runs: PourRuns,
   { resin, setting }: PourCorner,
   count: number,
   share: number,
+  enough = Number.POSITIVE_INFINITY,
 ): LayerPlan {
   const each = setting.depth / count;
   const depths = Array.from({ length: count }, () => each * share);
@@ -73,15 +75,15 @@ export function layersOf(
         times,
       }),
     );
-    if (i === count - 1) break;
+    if (i === count - 1 || hottestOf(last, i + 1) > enough) break;
     const wait = windowAfter(last, resin, i, begin, setting.room);
     mechanical ||= wait.mechanical;
     waits.push({ from: wait.from - begin, until: wait.until - begin });
     starts.push(wait.from);
   }
   const history = last!;
-  const layers = depths.map((_, i): PourLayer => {
-    const { value, time } = highest(history, i === 0 ? "resin" : `resin${i + 1}`);
+  const layers = starts.map((_, i): PourLayer => {
+    const { value, time } = highest(history, nameOf(i));
     return {
       number: i + 1,
       depth: each,
@@ -96,6 +98,13 @@ export function layersOf(
   return { layers, peak: Math.max(...layers.map((l) => l.peak)), mechanical };
 }
 
+const nameOf = (i: number): string => (i === 0 ? "resin" : `resin${i + 1}`);
+
+/** Hottest of the first layers, K. */
+function hottestOf(history: History, count: number): number {
+  return Math.max(...Array.from({ length: count }, (_, i) => highest(history, nameOf(i)).value));
+}
+
 /** When the next layer may go on layer `i`, which was poured at `begin`. */
 function windowAfter(
   history: History,
@@ -104,7 +113,7 @@ function windowAfter(
   begin: number,
   room: number,
 ): { from: number; until: number; mechanical: boolean } {
-  const name = i === 0 ? "resin" : `resin${i + 1}`;
+  const name = nameOf(i);
   const { times } = history;
   const top = history.probes[`top${i + 1}`];
   const cure = history.cure[`top${i + 1}`];
@@ -166,7 +175,7 @@ export function fewestLayers(
   let probably: RatedPlan | null = null;
   for (let count = 2; count <= MOST_LAYERS; count++) {
     if (likely.setting.depth / count < THINNEST) break;
-    const worstPeak = layersOf(runs, fast, count, share).peak;
+    const worstPeak = layersOf(runs, fast, count, share, Math.max(limit, TOO_HOT)).peak;
     const sure = worstPeak <= limit;
     if (!sure && (probably !== null || worstPeak > TOO_HOT)) continue;
     const plan = { ...layersOf(runs, likely, count, share), worstPeak };

@@ -141,14 +141,14 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const depths = depthsOf(runs, corners, now.peak, limit);
   done();
   const course: RangedCourse = { now, ranges: courseSpread(runs, depths.share) };
-  const verdict = verdictOn(runs, corners, course, depths.pessimisticCliff);
+  const verdict = verdictOn(runs, corners, course, depths);
   const { refused, stalled, worstPeak } = verdict;
   done();
   const safe = safeDepth(runs, limit, depths.share);
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
   const volume = pouredVolume(job);
-  const byRoom = rooms === 0 ? [] : safeDepthByRoom(runs, limit, safe.share, done);
+  const byRoom = rooms === 0 ? [] : safeDepthByRoom(runs, limit, safe, done);
   return {
     question: "pour",
     answer: {

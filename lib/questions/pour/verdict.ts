@@ -7,7 +7,7 @@ import type { PourCourse } from "../../models/pour/course.ts";
 import type { Cliff } from "../../models/pour/depth.ts";
 import { LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
 import type { CourseNumber } from "../../models/pour/members.ts";
-import { TOO_HOT } from "../../models/pour/resin.ts";
+import { type PouredResin, TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { CLIFF_MARGIN } from "../../models/pour/safe.ts";
 import { quantified } from "../../models/ranged.ts";
@@ -43,13 +43,12 @@ export function verdictOn(
   runs: PourRuns,
   { fast, likely }: PourCorners,
   { now, ranges }: RangedCourse,
-  pessimisticCliff: Cliff | null,
+  { pessimisticCliff, share }: { readonly pessimisticCliff: Cliff | null; readonly share: number },
 ) {
   const { pour, limits } = runs.job;
   const peak = quantified(movedTo(ranges.peak.range, now.peak), "temperature");
-  const { resin, rival, setting } = fast;
-  const worstPeak = [resin, ...(rival ? [rival] : [])].reduce(
-    (worst, one) => Math.max(worst, runs.sectionPeak(one, setting).value),
+  const worstPeak = hottestWithBadLuck(runs, fast, share).reduce(
+    (worst, one) => Math.max(worst, runs.sectionPeak(one, fast.setting).value),
     peak.high,
   );
   const from = Math.max(likely.setting.room, likely.setting.stock);
@@ -76,6 +75,27 @@ export function verdictOn(
     reasons,
     refused: reasons.some((r) => r !== "melts_bed" && r !== "melts_master"),
   };
+}
+
+/** A resin whose rise far from walls is below this share of the hotter one's is no rival within walls. */
+const RIVALS = 0.8;
+
+/**
+ * The resins of the fast corner of which either may get hottest within walls.
+ *
+ * @param share what the walls leave of the depth
+ */
+function hottestWithBadLuck(
+  runs: PourRuns,
+  { resin, rival, setting }: PourCorners["fast"],
+  share: number,
+): PouredResin[] {
+  if (rival === undefined) return [resin];
+  const from = Math.max(setting.room, setting.stock);
+  const there = { ...setting, depth: share * setting.depth };
+  const [own, other] = [resin, rival].map((one) => runs.linePeak(one, there).value - from);
+  if (other < RIVALS * own) return [resin];
+  return own < RIVALS * other ? [rival] : [resin, rival];
 }
 
 /** The range of a time around the better model's value; null: never within the time looked at. */

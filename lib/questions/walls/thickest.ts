@@ -12,7 +12,7 @@ import {
   type ResinMaker,
 } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { CLIFF_MARGIN, lineCliff, safePeak, unluckiest } from "../../models/pour/safe.ts";
+import { safePeak, unluckiest } from "../../models/pour/safe.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 
@@ -111,7 +111,7 @@ export function mostOf(casting: Casting): Most {
   const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
   const unlucky = unluckiest(runs, job.limits.peak);
-  const most = safePeak(job.limits.peak, lineCliff(runs, unlucky, job.limits.peak + CLIFF_MARGIN));
+  const most = safePeak(runs, unlucky, job.limits.peak);
   const give = job.uncertainty.roomTemperature;
   const { wall: safe } = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
   done();
