@@ -81,6 +81,14 @@ test("all that is wrong is said at once, and nothing begins", async () => {
   expect(await page.getByRole("button", { name: "Stop" }).count()).toBe(0);
   expect(await smallTargets(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  // a row that is taken out takes the keyboard's place with it
+  const oneMore = page.getByRole("button", { name: "Change one more thing" });
+  await oneMore.click();
+  await page
+    .getByRole("button", { name: /^Take .* out$/ })
+    .last()
+    .click();
+  await expect.poll(() => oneMore.evaluate((it) => it === document.activeElement)).toBe(true);
   await context.close();
 });
 

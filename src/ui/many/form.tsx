@@ -1,6 +1,6 @@
 /** What is asked of many jobs: kept while other sheets are read. */
 import { signal } from "@preact/signals";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
 import type { QuestionName } from "../../sweep/askable.ts";
 import { byWholeNumbers, problemsAtEnds, type Varied } from "../../sweep/varied.ts";
 import { job } from "../job/job-store.ts";
@@ -44,6 +44,7 @@ export function Form() {
   const { key: chosen, open } = job.value;
   const keys = open ? numberKeys(open) : [];
   const [wrong, setWrong] = useState<readonly string[]>([]);
+  const oneMore = useRef<HTMLButtonElement>(null);
   const now = filled.value;
   const change = (next: Partial<Filled>) => {
     filled.value = { ...filled.value, ...next };
@@ -59,6 +60,11 @@ export function Form() {
   const { rows } = now;
   const isFree = (path: string) => rows.every((row) => row.path !== path);
   const next = USUAL.find(isFree) ?? keys.find(({ path }) => isFree(path))?.path;
+  const takeOut = (i: number) => {
+    change({ rows: rows.filter((_, k) => k !== i) });
+    // the button that had it is gone, and this one may only now be free
+    requestAnimationFrame(() => oneMore.current?.focus());
+  };
   const place = (i: number, row: Row) =>
     change({ rows: rows.map((other, k) => (k === i ? row : other)) });
   return (
@@ -71,14 +77,13 @@ export function Form() {
           keys={keys}
           onChange={(changed) => place(i, changed)}
           onKey={(path) => place(i, rowOf(keys, path))}
-          onRemove={
-            rows.length > 1 ? () => change({ rows: rows.filter((_, k) => k !== i) }) : undefined
-          }
+          onRemove={rows.length > 1 ? () => takeOut(i) : undefined}
         />
       ))}
       <div class="row">
         <button
           type="button"
+          ref={oneMore}
           disabled={rows.length >= MOST_KEYS || next === undefined}
           onClick={() => next && change({ rows: [...rows, rowOf(keys, next)] })}
         >
