@@ -342,3 +342,33 @@ test("bad spans and temperatures are refused", () => {
   expect(() => adiabaticTime(law, { T: 300, rise: -1 }, 0.5)).toThrow(InputError);
   expect(() => cureAfter(law, 300, -1)).toThrow(InputError);
 });
+
+// Lee, Loos, Springer 1982; Bogetti, Gillespie 1991; Johnston, Hubert; the fit beside data/SOURCES.md; Baser, Khakhar 1994,
+// from memory; the silicone is a guess. Heat J/kg, range degC, where it starts
+test.each([
+  ["prepreg-piecewise", 473.6e3, 127, 202, 0],
+  ["glass-polyester", 77.5e3, 60, 150, 1e-4],
+  ["prepreg-capped", 540e3, 100, 180, 1e-3],
+  ["epoxy-amine", 480e3, 25, 100, 0],
+  ["epoxy-diaminobutane", 480e3, 25, 100, 0],
+  ["polyurethane", 196.4e3, 20, 120, 0],
+  ["silicone", 12e3, 15, 60, 0],
+] as const)("%s: heat, range and start as they were printed", (name, heat, from, to, initial) => {
+  const law = publishedLaw(name);
+  expect(law.heat).toBeCloseTo(heat, 6);
+  expect([law.from - C, law.to - C].map(Math.round)).toEqual([from, to]);
+  expect(law.initial).toBe(initial);
+});
+
+// Half of a first-order cure takes ln 2 / k. A demold time of 4 to 6 h at room temperature: common practice, no source
+test("the guessed silicone is half cured after two hours at 25 degC, and nine tenths before it is demolded", () => {
+  const law = lawOf("silicone");
+  near(timeToCure(law, 25 + C, { to: 0.5 }), 7200, 0.05);
+  const nineTenths = timeToCure(law, 25 + C, { to: 0.9 })!;
+  expect(nineTenths).toBeGreaterThan(4 * 3600);
+  expect(nineTenths).toBeLessThan(7 * 3600);
+  // a hotter day is a shorter one: a factor of 1.5 to 3 for 10 K, common practice, no source
+  const quicker = nineTenths / timeToCure(law, 35 + C, { to: 0.9 })!;
+  expect(quicker).toBeGreaterThan(1.5);
+  expect(quicker).toBeLessThan(3);
+});
