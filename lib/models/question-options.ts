@@ -10,6 +10,8 @@ export interface QuestionOptions {
   readonly likelyOnly?: boolean;
   /** Tables go by sixteenths of an inch instead of millimeters. */
   readonly inches?: boolean;
+  /** What a person reads in the command is enough: figures' data, and parts of tables that it has no room for, may be empty. */
+  readonly brief?: boolean;
   /** Asked now and then; true ends the work. */
   readonly shouldStop?: () => boolean;
   /** Told how many parts of the work are done, by questions that take more than an instant. */

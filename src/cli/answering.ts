@@ -291,6 +291,7 @@ async function ask(
   const found = question.run(job, {
     quick,
     inches: !json && system === "shop-us",
+    brief: !json && words.svg === undefined,
     progress: (done, parts) => world.follow(`${question.name}: part ${done} of ${parts}`),
   });
   world.follow("");

@@ -16,7 +16,7 @@ import type { RunRecord } from "../../heat/run-record.ts";
 import type { Material } from "../../materials/material.ts";
 import { linearAt } from "../../numerics/linear.ts";
 import type { Solving } from "../cooling.ts";
-import { type Ended, latestTime, NEARLY, USUAL_SLOPE } from "./latest-time.ts";
+import { type Ended, latestTime, NEARLY, ROUGHLY, USUAL_SLOPE } from "./latest-time.ts";
 
 /** One color as it is poured: thickness m, temperature K. */
 export interface Color {
@@ -68,9 +68,13 @@ export interface ColorWindow {
    * when left out), s; 0: never, Infinity: as long as looked at.
    */
   close(upTo?: number): number;
+  /** The same within a percent, along the slope of what was looked at. */
+  closeRoughly(upTo: number): number;
+  /** What ends it up to there: too little heat, or too little healing. */
+  closesBy(upTo: number): "bond" | "healing";
   /** What the interface lacks more, K, or what weighs as much, when that wait grows by a factor of e. */
   slope(upTo?: number): number;
-  /** The same for either alone. */
+  /** The same for either alone, healing within a percent. */
   lastBond(upTo?: number): number;
   lastHealing(upTo?: number): number;
   interfaceAt(t: number): InterfaceState;
@@ -336,14 +340,13 @@ export function windowOf(
   // surplus in kelvin, or what weighs as much, that falls with t
   const latest = (
     margin: (state: InterfaceState) => number,
-    guess = evenUntil,
-    slope = USUAL_SLOPE,
+    { guess = evenUntil, slope = USUAL_SLOPE, nearly = near?.roughly ? NEARLY : 0 } = {},
   ): Ended =>
     latestTime((t) => margin(interfaceAt(t)), {
       known: [...known.keys()],
       guess,
       slope,
-      nearly: near?.roughly ? NEARLY : 0,
+      nearly,
       from: FIRST_PROFILE,
       to: tooCold,
       ends: tooCold < openColor.horizon,
@@ -355,7 +358,7 @@ export function windowOf(
     const ratio = near ? near.close(upTo) / near.evenUntil : 1;
     const guess = Number.isNaN(ratio) ? evenUntil : ratio * evenUntil;
     const slope = near?.slope(upTo) ?? USUAL_SLOPE;
-    const found = latest((j) => Math.min(hot(j, upTo), healed(j, upTo)), guess, slope);
+    const found = latest((j) => margin(j, upTo), { guess, slope });
     closes.set(upTo, found);
     return found;
   };
@@ -363,13 +366,23 @@ export function windowOf(
   const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove;
   const healed = (state: InterfaceState, place: number) =>
     KELVIN_PER_HEALING * (state.healings[place] - rules.leastHealing);
+  const margin = (state: InterfaceState, place: number) =>
+    Math.min(hot(state, place), healed(state, place));
   return {
     setAt: record.crossings[0] ?? Number.POSITIVE_INFINITY,
     skin: record.crossings[1] ?? Number.POSITIVE_INFINITY,
     close: (upTo = outermost) => closeOf(Math.min(upTo, outermost)).t,
+    closeRoughly: (upTo) =>
+      closes.get(upTo)?.t ?? latest((j) => margin(j, upTo), { nearly: ROUGHLY }).t,
+    closesBy(upTo) {
+      const off = (t: number) => Math.abs(margin(interfaceAt(t), upTo));
+      const nearest = [...known.keys()].reduce((a, b) => (off(b) < off(a) ? b : a));
+      const state = interfaceAt(nearest);
+      return healed(state, upTo) < hot(state, upTo) ? "healing" : "bond";
+    },
     slope: (upTo = outermost) => closeOf(Math.min(upTo, outermost)).slope,
     lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)).t,
-    lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo)).t,
+    lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo), { nearly: ROUGHLY }).t,
     interfaceAt,
     evenUntil,
     steps: () => steps,

@@ -41,6 +41,8 @@ const STRAIGHT = 0.04;
 const STRAIGHT_BESIDE = { by: 0.01, apart: 0.12 };
 /** Beside one look, by the slope of a similar case, where a rough end will do. */
 export const NEARLY = 0.008;
+/** Beside one of several looks, by their own slope, where a percent of the time is no matter. */
+export const ROUGHLY = 0.07;
 /** So many steps along the slope, of this length at most, as a logarithm of time. */
 const STEPS_ALONG = 4;
 const LONGEST_ALONG = 0.5;

@@ -15,7 +15,6 @@ export interface PourCorners {
   readonly likely: PourCorner;
   /** Pot life, heat, energy, conductivity and room all as unlucky as they may be. */
   readonly fast: PourCorner;
-  readonly slow: PourCorner;
 }
 
 const ENDS = ["low", "high"] as const;
@@ -46,17 +45,18 @@ export function cornersAt(
 
 /** Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give. */
 export function pourCorners(runs: PourRuns): PourCorners {
-  const corner = (end: "low" | "high"): PourCorner => {
-    const peakAt = ({ resin, setting }: PourCorner) => runs.linePeak(resin, setting).value;
-    const all = cornersAt(runs, end).sort((a, b) => peakAt(a) - peakAt(b));
-    if (end === "high") all.reverse();
-    const [first, ...others] = all;
-    const rival = others.find((one) => one.end.energy !== first.end.energy);
-    return { ...first, ...(rival && { rival: rival.resin }) };
-  };
   return {
     likely: { end: LIKELY_RESIN, resin: runs.resin(LIKELY_RESIN), setting: settingOf(runs.job) },
-    fast: corner("high"),
-    slow: corner("low"),
+    fast: cornerOf(runs, "high"),
   };
+}
+
+/** The hottest of the unlucky corners, or the coolest of the lucky ones. */
+export function cornerOf(runs: PourRuns, end: "low" | "high"): PourCorner {
+  const peakAt = ({ resin, setting }: PourCorner) => runs.linePeak(resin, setting).value;
+  const all = cornersAt(runs, end).sort((a, b) => peakAt(a) - peakAt(b));
+  if (end === "high") all.reverse();
+  const [first, ...others] = all;
+  const rival = others.find((one) => one.end.energy !== first.end.energy);
+  return { ...first, ...(rival && { rival: rival.resin }) };
 }

@@ -123,7 +123,7 @@ const QUICK = { resolution: 2 } as const;
  * @example layer(readJob("bait: { thickness: 16 mm }").job, { quick: true, further: false }).answer.empty // false
  */
 export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
-  const { quick = false, further = options.likelyOnly !== true } = options;
+  const { quick = false, brief = false, further = options.likelyOnly !== true } = options;
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
   const station = layeredStation(job);
@@ -151,7 +151,10 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       sure: moment?.sure ?? false,
       handling,
       joint: moment && jointAt(look, moment.value),
-      closeByShare: look.stack.shares.map((share, i) => ({ share, close: window.close(i) })),
+      closeByShare: (brief ? [] : look.stack.shares).map((share, i) => ({
+        share,
+        close: window.closeRoughly(i),
+      })),
       remelt: closed?.remelt ?? null,
       demold:
         closed &&
@@ -159,7 +162,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       wallPeak: closed?.wallPeak ?? null,
       causes: ranges.causes,
       levers: further ? layerLevers(given, scenario, { station, look, flat }) : [],
-      whatIf: further ? calibrated(whatIf(scenario, station), flat, look) : [],
+      whatIf: further ? calibrated(whatIf(scenario, station, brief), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
       quick: { open: flat.open, close: flat.close },
@@ -188,7 +191,7 @@ function reasonsOf(look: Look, job: Job, closed: Closed | null) {
   const bySkin = job.layer.ready === "skin" && window.skin < window.setAt;
   return {
     opensBy: { code: bySkin ? ("skin" as const) : ("set" as const) },
-    closesBy: { code: closesBy(look, job) },
+    closesBy: { code: closesBy(look) },
     reason: {
       set: window.setAt,
       skin: window.skin,
@@ -221,9 +224,8 @@ export function layeredStation({ bait, layer: { form } }: Job): Station {
   );
 }
 
-function closesBy({ window, close, place }: Look, { layer: { healing } }: Job): "bond" | "healing" {
-  if (!(close > 0) || !Number.isFinite(close)) return "bond";
-  return window.interfaceAt(close).healings[place] < healing * 1.001 ? "healing" : "bond";
+function closesBy({ window, close, place }: Look): "bond" | "healing" {
+  return close > 0 && Number.isFinite(close) ? window.closesBy(place) : "bond";
 }
 
 /** Ends of the window over the uncertain inputs: how they move is taken from one dimension. */

@@ -46,19 +46,47 @@ export function horizonOf(depth: number): number {
   return Math.min(7200, 60 + (12 * depth * depth) / 7e-8);
 }
 
-/** The table of a job, in one dimension; depths up to what the body holds. */
-export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
+/** Where a window of the table ended, against the time from which an even meeting is too cold. */
+interface Ends {
+  readonly depth: number; // m
+  readonly ratio: number;
+  readonly slope: number;
+  /** The same mold and second color at the depth before. */
+  readonly before: Ends | undefined;
+}
+
+/** From one depth to the next the ratio changes by less than this factor. */
+const MOST_ON = 1.5;
+
+/** Where the window of a depth is looked for: along the way of those before it. */
+function nearOf(last: Ends | undefined, depth: number): Near | undefined {
+  if (last === undefined) return undefined;
+  const { before } = last;
+  const on = before
+    ? (last.ratio / before.ratio) **
+      (Math.log(depth / last.depth) / Math.log(last.depth / before.depth))
+    : 1;
+  const ratio = on > 1 / MOST_ON && on < MOST_ON ? last.ratio * on : last.ratio;
+  return { close: () => ratio, slope: () => last.slope, evenUntil: 1, roughly: true };
+}
+
+/**
+ * The table of a job, in one dimension; depths up to what the body holds.
+ *
+ * @param brief with the job's own second color alone
+ */
+export function whatIf(scenario: Scenario, station: Station, brief = false): WhatIf[] {
   const { job } = scenario;
   const rules = colorRules(job);
   const second = job.layer.second.temperature;
-  const seconds = SECONDS.map((by) => Math.min(second + by, 478.15));
+  const seconds = (brief ? [0] : SECONDS).map((by) => Math.min(second + by, 478.15));
   const { ready } = job.layer;
   const rows: WhatIf[] = [];
   // deep layers need a body around them: the table is about the layer
   const thickness = Math.max(station.height, standInOf(station).across, 0.012);
   // from one depth to the next windows end alike, for each mold and second color
-  const nears = new Map<string, Near>();
-  let last: Near | undefined;
+  const nears = new Map<string, Ends>();
+  let last: Ends | undefined;
   for (const depth of DEPTHS)
     for (const moldTemperature of MOLDS) {
       const changed: Job = {
@@ -71,15 +99,10 @@ export function whatIf(scenario: Scenario, station: Station): WhatIf[] {
       const openColor = coolOpenColor(stack, 0, rules, options, Math.max(...seconds));
       for (const secondTemperature of seconds) {
         const like = `${moldTemperature} ${secondTemperature}`;
-        const window = windowOf(openColor, secondTemperature, nears.get(like) ?? last);
+        const before = nears.get(like);
+        const window = windowOf(openColor, secondTemperature, nearOf(before ?? last, depth));
         const close = window.close();
-        const slope = window.slope();
-        last = {
-          close: () => close,
-          slope: () => slope,
-          evenUntil: window.evenUntil,
-          roughly: true,
-        };
+        last = { depth, ratio: close / window.evenUntil, slope: window.slope(), before };
         nears.set(like, last);
         const open = ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
         rows.push({ depth, moldTemperature, secondTemperature, open, close });

@@ -1,7 +1,7 @@
 /** How deep may it be poured: the deepest below the limit, the cliff, and the safe depth. m, K. */
 
 import { scaledTo } from "../../confidence/spread.ts";
-import type { PourCorners } from "../../models/pour/corners.ts";
+import { cornerOf, type PourCorner, type PourCorners } from "../../models/pour/corners.ts";
 import {
   type Cliff,
   cliffOf,
@@ -28,13 +28,21 @@ export interface CliffAhead extends Cliff {
 const PAST_CLIFF = 1.4;
 const LIKE_IT = 0.03;
 
-/** Depths of a pour that peaks at `peak` today. */
+/**
+ * Depths of a pour that peaks at `peak` today.
+ *
+ * @param brief without the figure's curves
+ */
 export function depthsOf(
   runs: PourRuns,
-  { likely, fast, slow }: PourCorners,
-  peak: number,
-  limit: number,
+  corners: PourCorners,
+  {
+    peak,
+    limit,
+    brief,
+  }: { readonly peak: number; readonly limit: number; readonly brief: boolean },
 ) {
+  const { likely, fast } = corners;
   const today = likely.setting.depth;
   const share = wallShare(runs, likely.resin, likely.setting, peak);
   const mid = deepestPour(runs, likely.resin, likely.setting, limit, { share });
@@ -63,22 +71,34 @@ export function depthsOf(
     );
   const peakOf = (c: typeof likely) => (depth: number) =>
     runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
-  const curveOf = (c: typeof likely) => depthCurve(peakOf(c), today);
   const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
-  const [likelyCurve, fastCurve, slowCurve] = [curveOf(likely), curveOf(fast), curveOf(slow)];
   const { range } = depthSpread(runs, limit, likely);
   return {
     shareAt,
     deepest: quantified(scaledTo(range, mid.depth ?? Number.POSITIVE_INFINITY), "length"),
-    curve: {
-      depth: likelyCurve.depth,
-      peak: likelyCurve.peak,
-      low: slowCurve.peak.map((p, i) => Math.min(p, likelyCurve.peak[i])),
-      high: fastCurve.peak.map((p, i) => Math.max(p, likelyCurve.peak[i])),
-    },
+    curve: brief ? NO_CURVE : curvesOf(runs, corners, peakOf),
     share,
     cliff: cliffOf(peakOf(likely), riseOf(likely)),
     pessimisticCliff: lineCliff(runs, fast),
+  };
+}
+
+const NO_CURVE = { depth: [], peak: [], low: [], high: [] };
+
+/** Peak over depth, likely and at both ends. */
+function curvesOf(
+  runs: PourRuns,
+  { likely, fast }: PourCorners,
+  peakOf: (corner: PourCorner) => (depth: number) => number,
+) {
+  const [middle, hot, cool] = [likely, fast, cornerOf(runs, "low")].map((corner) =>
+    depthCurve(peakOf(corner), likely.setting.depth),
+  );
+  return {
+    depth: middle.depth,
+    peak: middle.peak,
+    low: cool.peak.map((p, i) => Math.min(p, middle.peak[i])),
+    high: hot.peak.map((p, i) => Math.max(p, middle.peak[i])),
   };
 }
 

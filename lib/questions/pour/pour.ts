@@ -138,7 +138,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const done = partsOf(options, PARTS + rooms);
   const now = runs.course(likely.resin, likely.setting, "fine");
   done();
-  const depths = depthsOf(runs, corners, now.peak, limit);
+  const depths = depthsOf(runs, corners, { peak: now.peak, limit, brief: options.brief === true });
   done();
   const course: RangedCourse = { now, ranges: courseSpread(runs, depths.share) };
   const verdict = verdictOn(runs, corners, course, depths);
