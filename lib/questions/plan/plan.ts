@@ -1,12 +1,15 @@
 /** The evening at the bench: what to mix when, which mold is next, when it opens, what comes of it. SI. */
 
 import type { Answer, CautionCode, Quantified } from "../../answers/answer.ts";
+import type { Range } from "../../confidence/range.ts";
 import type { Job } from "../../job/types.ts";
+import { ignoredByShots } from "../../models/cooling.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
+import { quantified } from "../../models/ranged.ts";
+import { shotTimes } from "../../models/shots/run-times.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { budget } from "../budget/budget.ts";
-import { type ShotsAnswer, shots } from "../shots/shots.ts";
 import { type Cost, costOf } from "./cost.ts";
 import { cupsOf, type PlannedCup } from "./cups.ts";
 import { type Bench, type Happened, type PlannedShot, timelineOf } from "./timeline.ts";
@@ -63,7 +66,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const { log = [], ...asked } = options;
   const problems = logProblems(log, job);
   if (problems.length > 0) throw new InputError(problems);
-  const heat = shots(job, { ...asked, further: false });
+  const heat = shotTimes(job, asked);
   const bench = benchOf(job, heat);
   const planned = timelineOf(bench, log);
   const left = budget(job, asked).answer.left;
@@ -110,35 +113,34 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
         plastic: plastic.mass,
         time: ends - begins,
       }),
-      settled: heat.answer.settled,
+      settled: quantified(heat.later, "duration"),
       late: last && foreseen ? last.injected - foreseen.injected : null,
     },
     cautions,
-    ignored: [...heat.ignored, "uneven_pace"],
-    effort: heat.effort,
+    ignored: [...ignoredByShots(options.quick === true, job), "uneven_pace"],
+    effort: heat.effort.done(),
   };
 }
 
 /** Times by the number of a shot; past the table a mold has settled. The range narrows or widens as it does from the first to the settled shot. */
-function benchOf(job: Job, { answer }: ShotsAnswer): Bench {
-  const { first, settled, shots: rows, steady } = answer;
-  const share = (range: Quantified, end: "low" | "high") =>
+function benchOf(job: Job, { first, later, rows, settled }: ReturnType<typeof shotTimes>): Bench {
+  const share = (range: Range, end: "low" | "high") =>
     Number.isFinite(range[end]) && range.value > 0
       ? range[end] / range.value
       : end === "low"
         ? 1
         : 2;
-  const way = settled.value - first.value;
+  const way = later.value - first.value;
   return {
     molds: job.run.molds,
     hands: job.run.hands,
     open: job.run.open,
     session: job.run.session,
     openAfter: (n) => {
-      const value = n <= rows.length ? rows[n - 1].demold : steady.demold;
+      const value = n <= rows.length ? rows[n - 1].opensAfter : settled.opensAfter;
       const s = Math.abs(way) > 1 ? Math.min(1, Math.max(0, (value - first.value) / way)) : 1;
       const end = (which: "low" | "high") =>
-        value * (share(first, which) + s * (share(settled, which) - share(first, which)));
+        value * (share(first, which) + s * (share(later, which) - share(first, which)));
       return { value, low: end("low"), high: end("high") };
     },
   };
