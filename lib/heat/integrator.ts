@@ -41,8 +41,24 @@ const KEPT_OVER_EMBEDDED = 0.2;
 /** Wanted times up to which each ends a step. */
 const MOST_STEPPED_TIMES = 50;
 
-/** Largest ratio of conductivities in a section that ROS2 is trusted with. */
+/** Largest ratio of conductivities in a section that a matrix factored by its axes is trusted with. */
 const MILD_RATIO = 20;
+
+/** Passive sections of more cells take ROS2: the stages of RODAS4 would take a third more memory for each. */
+const MOST_FOR_RODAS = 30_000;
+
+/**
+ * Share of the tolerance that a single step may take, tried on published cases: the error of the whole run then stays below it.
+ * The error that a step shows is that of the embedded solution, and dies away in what does not cure: one grid alone, or
+ * the default, keeps no tolerance of its own, and its steps may be as rough as its cells.
+ */
+function shareOf({ tolerance, estimateGrid }: HeatProblem, { grid, hasCure }: Operator): number {
+  const rough = tolerance === undefined || estimateGrid === false;
+  if (hasCure) return rough ? 1 : 0.3;
+  if (grid.ny === 1) return tolerance === undefined ? 4 : 1;
+  if (rough) return tolerance === undefined ? 8 : 4;
+  return tolerance <= 1e-4 ? 1 : 2;
+}
 
 export interface Integrator {
   readonly op: Operator;
@@ -107,6 +123,8 @@ class Integration implements Integrator {
   private readonly most: number;
   private readonly allowed: number;
   private readonly allowedCure: number;
+  /** A step may leave what the laws allow by so much, K. */
+  private readonly slack: number;
   /** At the end of the last stage, for each entry. */
   private readonly cure: Float64Array;
   /** The step under way; once it is done, f holds the rates at its end. */
@@ -125,19 +143,15 @@ class Integration implements Integrator {
   ) {
     const op = makeOperator(grid, problem.materials, properties, anyMoving(problem));
     const tolerance = problem.tolerance ?? 1e-4;
-    // ROS2 is cheaper a step, but with the factored matrix it drifts where metal lies beside plastic: measured from a
-    // ratio of 200 on; RODAS4 doesn't
+    // with the factored matrix ROS2 drifts where metal lies beside plastic, RODAS4 doesn't: measured from a ratio of 200 on
     const contrast = conductivityRatio(problem, properties) > MILD_RATIO;
-    const highOrder = grid.ny === 1 || op.hasCure || (problem.tolerance ?? 1) <= 1e-4 || contrast;
-    // shares of the tolerance for one step, tried on published cases: the error of the whole run then stays below it
-    // one grid alone keeps no tolerance: its steps may be as rough as its cells
-    const rough = problem.tolerance === undefined || problem.estimateGrid === false;
-    const share = op.hasCure ? 0.3 : highOrder ? 1 : rough ? 4 : 2;
+    const large = op.cells > MOST_FOR_RODAS && !op.hasCure && !contrast && tolerance >= 1e-4;
+    const share = large ? 4 : shareOf(problem, op);
     this.problem = problem;
     this.scale = scale;
     this.op = op;
     this.cellT = op.T;
-    const tableau = highOrder ? RODAS4 : ROS2;
+    const tableau = large ? ROS2 : RODAS4;
     this.stepper =
       grid.ny > 1 ? makeSectionStepper(op, tableau, contrast) : makeStepper(op, tableau);
     this.reader = makeProbeReader(op, problem.probes);
@@ -146,6 +160,7 @@ class Integration implements Integrator {
     this.most = Math.min(...tables.map((p) => p.most));
     this.allowed = tolerance * scale.span * share;
     this.allowedCure = tolerance * share;
+    this.slack = 2 * tolerance * scale.span * Math.min(share, 4);
     const empty = () => new Float64Array(op.size);
     this.vectors = { u: empty(), f: empty(), next: empty(), error: empty() };
     this.cure = new Float64Array(op.qV.length);
@@ -399,9 +414,8 @@ class Integration implements Integrator {
   /** Whether a temperature is outside those that the laws of the problem allow, or no number. */
   private leavesHull(): boolean {
     const { scale, op } = this;
-    const slack = 2 * this.allowed;
-    const low = scale.floor - slack;
-    const high = scale.ceiling + slack;
+    const low = scale.floor - this.slack;
+    const high = scale.ceiling + this.slack;
     const { T, active } = op;
     const n = op.cells;
     let coldest = Number.POSITIVE_INFINITY;

@@ -22,6 +22,10 @@ const UNSURE = 1;
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
 
+/** Where a step's cubic bends, the trace has points between its ends: lines from point to point then miss it by this share of the span. */
+const TRACED = 2e-4;
+const MOST_BETWEEN = 12;
+
 export interface Monitor {
   /** A run begins: what is seen from now on goes to `found`. */
   begin(found: RunRecord): void;
@@ -68,6 +72,7 @@ class ProbeMonitor implements Monitor {
   private readonly boundedSlope: Float64Array;
   // 1 for a probe whose place holds something in this stage
   private readonly holds: Uint8Array;
+  private readonly between: Float64Array;
   private readonly cubic: Cubic = { h: 0, y0: 0, d0: 0, y1: 0, d1: 0 };
   private found: RunRecord | undefined;
   /** Start of the stage and of the step, s. */
@@ -94,6 +99,7 @@ class ProbeMonitor implements Monitor {
     this.after = makeProbeValues(count);
     this.boundedSlope = new Float64Array(count);
     this.holds = new Uint8Array(count);
+    this.between = new Float64Array(count);
   }
 
   begin(found: RunRecord): void {
@@ -210,12 +216,32 @@ class ProbeMonitor implements Monitor {
   take(t: number, end: number, error: number): void {
     const { record } = this;
     this.now = end;
+    this.traceBetween(record, t, end - t);
     record.trace.add(end, this.after.value);
     const crossed = this.recordCrossings(record, t, end - t);
     this.recordExtremes(record, t, end - t, error);
     const wanted = this.recordTimes(record, t, end);
     if (crossed || wanted) record.timeError = Math.max(record.timeError, error);
     [this.before, this.after] = [this.after, this.before];
+  }
+
+  private traceBetween({ trace }: RunRecord, t: number, h: number): void {
+    const { before, after, boundedSlope, holds, between, span } = this;
+    let bend = 0;
+    for (let p = 0; p < holds.length; p++) {
+      if (holds[p] === 0) continue;
+      const line = after.value[p] - before.value[p];
+      const off = Math.max(
+        Math.abs(before.slope[p] * h - line),
+        Math.abs(boundedSlope[p] * h - line),
+      );
+      bend = Math.max(bend, off / CUBIC_REACH);
+    }
+    const parts = Math.min(MOST_BETWEEN, Math.ceil(Math.sqrt(bend / (TRACED * span))));
+    for (let k = 1; k < parts; k++) {
+      for (let p = 0; p < holds.length; p++) between[p] = hermite(this.cubicOf(p, h), k / parts);
+      trace.add(t + (k / parts) * h, between);
+    }
   }
 
   private keepStart(found: RunRecord, at: number): void {

@@ -18,7 +18,7 @@ export const PINNED: readonly {
       "Shoot the second color after": 159.2,
       "Opens after": 113.18,
       "Closes after": 210.92,
-      "Then open after the second shot by": 409.08,
+      "Then open after the second shot by": 411.57,
     },
   },
   {
@@ -61,7 +61,7 @@ export const PINNED: readonly {
     job: "four-kilo-half",
     numbers: {
       "Hottest it gets": 346.15,
-      "It gels after": 19903,
+      "It gels after": 20003,
       "Deepest single pour, with room for bad luck": 0.033,
       "Deepest that most likely stays below your limit": 0.073062,
     },
