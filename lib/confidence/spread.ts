@@ -8,7 +8,7 @@
 import { normalQuantile } from "../numerics/special-functions.ts";
 import type { Range } from "./range.ts";
 import { sobolSequence } from "./sobol-sequence.ts";
-import { type Design, designOf, fitSurface, type Surface } from "./surface.ts";
+import { type Design, designOf, fitSurface, membersOf, type Surface } from "./surface.ts";
 import type { Uncertain } from "./uncertain.ts";
 
 /** What one input has of a result's variance. */
@@ -115,12 +115,8 @@ function spreadingOf(
   drawnPoints: readonly Float64Array[],
   inputs: readonly { readonly name: string }[],
 ): Spreading {
-  const scale = scaleOf(value, results);
-  const values = results.map(scale.to);
-  const surface = fitSurface(design, values);
-  const noise = surface.error ** 2;
-  const whole = surface.variance + noise;
-  const follows = scale.ends && noise <= FOLLOWS * whole && !stuck(results);
+  const { scale, surface, follows } = surfaceOf(value, results, design, drawnPoints);
+  const whole = surface.variance + surface.error ** 2;
   const drawn = follows ? fromSurface(surface, drawnPoints).map(scale.from) : [...results];
   drawn.sort((a, b) => a - b);
   const [low, high] = [0.1, 0.9].map((share) => quantile(drawn, share));
@@ -144,6 +140,71 @@ function spreadingOf(
     members: results.length,
   };
 }
+
+/** A result's surface on the scale that suits it, and whether it follows the result. */
+interface Fitted {
+  readonly scale: Scale;
+  readonly surface: Surface;
+  readonly follows: boolean;
+}
+
+/**
+ * On the usual scale where every member has an end; where some never end, or no surface follows there, on the one of those
+ * on which a result without bounds comes to an end that is followed best. The surface goes through the members that end, and
+ * on past the end of the scale: there nothing ends.
+ */
+function surfaceOf(
+  value: number,
+  results: readonly number[],
+  design: Design,
+  points: readonly Float64Array[],
+): Fitted {
+  const ended = results.flatMap((x, i) => (Number.isFinite(x) ? [i] : []));
+  const values = ended.map((i) => results[i]);
+  const all = ended.length === results.length;
+  const own = all ? design : membersOf(design, ended);
+  const fitted = (scale: Scale): Fitted & { readonly missed: number } => {
+    const surface = fitSurface(own, values.map(scale.to));
+    const missed = surface.error ** 2 / (surface.variance + surface.error ** 2);
+    return { scale, surface, missed, follows: !(missed > FOLLOWS) };
+  };
+  const may = Number.isFinite(value) && ended.length >= LEAST_ENDED * results.length;
+  const usual = may && all ? fitted(usualScale(values)) : undefined;
+  if (usual && usual.missed < WELL) return { ...usual, follows: !stuck(results) };
+  if (may && Math.min(...values) > 0 && !stuck(values)) {
+    const best = endingScales(values)
+      .map(fitted)
+      .reduce((a, b) => (b.missed < a.missed ? b : a));
+    const better = best.follows && (!usual || best.missed < MUCH_BETTER * usual.missed);
+    if (better && toldOf(results, best, points)) return best;
+  }
+  if (usual !== undefined) return { ...usual, follows: usual.follows && !stuck(results) };
+  const shares = endingScale(values);
+  return { scale: shares, surface: fitSurface(design, results.map(shares.to)), follows: false };
+}
+
+/**
+ * Whether a surface that went through the members that end tells of the others: where one of ten may never end, that they
+ * don't; else that they are among the latest.
+ */
+function toldOf(
+  results: readonly number[],
+  { scale, surface }: Fitted,
+  points: readonly Float64Array[],
+): boolean {
+  const ended = results.filter((x) => Number.isFinite(x)).sort((a, b) => a - b);
+  const few = results.length - ended.length <= FEW_ENDLESS * results.length;
+  const latest = few ? quantile(ended, 0.9) : Number.MAX_VALUE;
+  return results.every((x, i) => Number.isFinite(x) || scale.from(surface.at(points[i])) > latest);
+}
+
+/** So many members without an end leave the 90th percentile to those with one. */
+const FEW_ENDLESS = 0.07;
+/** A surface on the usual scale that misses less of the variance is taken; another must miss by far less to be better. */
+const WELL = 0.02;
+const MUCH_BETTER = 0.3;
+/** Where fewer members end, what they say of the others is not enough. */
+const LEAST_ENDED = 0.8;
 
 /** Width of 10 to 90 of a normal curve in standard deviations. */
 const WIDTH = 2.563;
@@ -170,35 +231,39 @@ function stuck(results: readonly number[]): boolean {
 interface Scale {
   to(result: number): number;
   from(scaled: number): number;
-  /** Every member has an end. */
-  readonly ends: boolean;
 }
 
-/** A scale on which a result is near a polynomial: of ratios where it spans a wide one, one that ends where some never end. */
-function scaleOf(value: number, results: readonly number[]): Scale {
-  const finite = results.filter((x) => Number.isFinite(x));
-  const [least, most] = [Math.min(...finite), Math.max(...finite)];
-  if (finite.length < results.length || !Number.isFinite(value)) {
-    const size =
-      finite.length > 0
-        ? Math.max(
-            Math.abs(
-              quantile(
-                [...finite].sort((a, b) => a - b),
-                0.5,
-              ),
-            ),
-            1e-300,
-          )
-        : 1;
-    return {
-      to: (x) => (Number.isFinite(x) ? x / (Math.abs(x) + size) : 1),
-      from: (x) => x,
-      ends: false,
-    };
-  }
-  if (least > 0 && most > 1.3 * least) return { to: Math.log, from: Math.exp, ends: true };
-  return { to: (x) => x, from: (x) => x, ends: true };
+/** A scale on which a result that always ends is near a polynomial: of ratios where it spans a wide one. */
+function usualScale(results: readonly number[]): Scale {
+  const [least, most] = [Math.min(...results), Math.max(...results)];
+  if (least > 0 && most > 1.3 * least) return { to: Math.log, from: Math.exp };
+  return { to: (x) => x, from: (x) => x };
+}
+
+/** Half of a list lies below. */
+const middleOf = (values: readonly number[]): number =>
+  quantile(
+    values.map(Math.abs).sort((a, b) => a - b),
+    0.5,
+  );
+
+/**
+ * Scales on which times come to an end, 0, where they grow beyond all bounds: rates, for what grows as a ratio does whose
+ * lower part goes to nothing, and what is left of a decay, for what approaches a limit.
+ */
+function endingScales(values: readonly number[]): Scale[] {
+  const size = middleOf(values) / 2;
+  const never = Number.POSITIVE_INFINITY;
+  return [
+    { to: (x) => size / x, from: (u) => (u > 0 ? size / u : never) },
+    { to: (x) => Math.exp(-x / size), from: (u) => (u > 0 ? -size * Math.log(u) : never) },
+  ];
+}
+
+/** 0.5 in the middle of those that end, 1 without an end. */
+function endingScale(values: readonly number[]): Scale {
+  const size = Math.max(values.length > 0 ? middleOf(values) : 1, 1e-300);
+  return { to: (x) => (Number.isFinite(x) ? x / (Math.abs(x) + size) : 1), from: (u) => u };
 }
 
 /** The value below which a share of a sorted list lies, between its members. */

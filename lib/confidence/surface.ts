@@ -103,6 +103,12 @@ export function designOf(points: readonly ArrayLike<number>[]): Design {
   return { terms, columns, inputs, members: points.length };
 }
 
+/** The design of some of the members. */
+export function membersOf({ terms, columns, inputs }: Design, members: readonly number[]): Design {
+  const own = columns.map((column) => Float64Array.from(members, (i) => column[i]));
+  return { terms, columns: own, inputs, members: members.length };
+}
+
 function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < a.length; i++) sum += a[i] * b[i];

@@ -120,6 +120,8 @@ function fedPart(scenario: Scenario, part: Part, ends: number, options: FeedOpti
 }
 
 const LOOKS = 60;
+/** Of members of a range: what fewer looks miss is alike in all. */
+const DRAFT_LOOKS = 30;
 
 /**
  * Time in s until which a part would have to be fed: from then on what it still calls for is not seen.
@@ -137,7 +139,8 @@ export function feedNeeded(scenario: Scenario, part: Part, options: CoolingOptio
   if (full <= tolerated) return 0;
   const through = closesAt(scenario, part.hollow, quick);
   if (!Number.isFinite(through)) return through;
-  const times = Array.from({ length: LOOKS }, (_, i) => (through * (i + 1)) / LOOKS);
+  const looks = options.draft ? DRAFT_LOOKS : LOOKS;
+  const times = Array.from({ length: looks }, (_, i) => (through * (i + 1)) / looks);
   const calls = stateAt(scenario, part.hollow, times, quick).shells.map(
     (shells) => shrinkLeft(shells, expansion, set, job.room.temperature).unfed,
   );
@@ -151,23 +154,24 @@ export function feedNeeded(scenario: Scenario, part: Part, options: CoolingOptio
  * Diameter in m of the thinnest round sprue that stays open for a time.
  *
  * @param need s; 0 needs none, Infinity has none
+ * @param closes when the job's own sprue closes by the same options, s
  */
 export function diameterFor(
   scenario: Scenario,
   need: number,
+  closes: number,
   options: CoolingOptions = {},
 ): number {
   if (!Number.isFinite(need)) return need;
   if (!(need > 0)) return 0;
   const quick = { ...options, quick: true };
-  const late = (logDiameter: number) => {
-    const hollow: StandIn = { form: "round", across: Math.exp(logDiameter) };
-    return Math.log(Math.min(closesAt(scenario, hollow, quick), FOREVER) / need);
-  };
+  const lateness = (closes: number) => Math.log(Math.min(closes, FOREVER) / need);
+  const late = (logDiameter: number) =>
+    lateness(closesAt(scenario, { form: "round", across: Math.exp(logDiameter) }, quick));
   let x = Math.log(scenario.job.sprue.diameter);
-  let f = late(x);
+  let f = lateness(closes);
   // a warm mold: down to a sprue that closes at all
-  while (x > THINNEST && f === Math.log(FOREVER / need)) {
+  while (x > THINNEST && f === lateness(FOREVER)) {
     x -= STEP;
     f = late(x);
   }

@@ -263,7 +263,7 @@ function resultsOf(s: Scenario, feed: Feed, fast: FeedOptions): number[] {
     drawn: feed.drawnVolume + sprueVolume * feed.sprueDrawn,
     fill: fillsUntil(s, thin.hollow, fast),
     feedUntil: need,
-    diameter: diameterFor(s, need, fast),
+    diameter: diameterFor(s, need, feed.sprueCloses, fast),
   };
   return RESULTS.map(([name]) => values[name]);
 }

@@ -197,13 +197,12 @@ test("a fatter sprue closes later and leaves less; a fatter body is left with mo
 });
 
 test("the diameter that is asked for stays open just as long", () => {
+  const closesAt = (across: number) =>
+    timeBelow(base, { form: "round", across }, "center", 130 + C, { quick: true }).time;
+  const closes = closesAt(base.job.sprue.diameter);
   fc.assert(
     fc.property(fc.double({ min: 2, max: 400, noNaN: true }), (need) => {
-      const d = diameterFor(base, need);
-      const { time } = timeBelow(base, { form: "round", across: d }, "center", 130 + C, {
-        quick: true,
-      });
-      near(time, need, 0.005);
+      near(closesAt(diameterFor(base, need, closes)), need, 0.005);
     }),
     { numRuns: 12, seed: 5 },
   );
