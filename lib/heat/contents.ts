@@ -7,6 +7,7 @@
 import type { Material, RateLaw } from "../materials/material.ts";
 import { cureEntries, cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
+import { type MixedCell, MixedCells } from "./mixed-cells.ts";
 import {
   capacityAt,
   conductivityAt,
@@ -49,8 +50,8 @@ export interface Contents {
   configure(setting: Setting): void;
   /** Starts again from the present T, filled as before. */
   restart(): void;
-  /** Energy of a cell whose regions have these temperatures, J. */
-  energyOf(cell: number, regionT: (region: number) => number): number;
+  /** u = energy of every cell, J, where regions have new temperatures and all else its cell's: K. */
+  energies(newT: readonly (number | undefined)[], cellT: ArrayLike<number>, u: Float64Array): void;
   /** @throws BeyondTables when a cell is hotter or colder than the tables of what fills it */
   checkTables(): void;
   /** T of every cell from its energy. */
@@ -88,10 +89,9 @@ class CellContents implements Contents {
   private readonly materials: Readonly<Record<string, Material>>;
   private readonly properties: ReadonlyMap<string, Properties>;
   private varying: readonly Varying[] = [];
-  private varyingMix: Int32Array = new Int32Array(0);
-  // temperature and energy of the mixed cells when last evaluated
-  private mixT = new Float64Array(0);
-  private mixE = new Float64Array(0);
+  private mixed = new MixedCells([]);
+  // temperature of the mixed cells when last evaluated
+  private mixT: Float64Array = new Float64Array(0);
   /** T has moved since C was taken. */
   private stale = true;
 
@@ -125,13 +125,26 @@ class CellContents implements Contents {
         visit(mixRegion[k], mixShare[k]);
   }
 
-  energyOf(cell: number, regionT: (region: number) => number): number {
-    let E = 0;
-    this.regionsIn(cell, (region, share) => {
-      const p = this.fill[region];
-      if (p) E += share * this.volume(cell) * enthalpyAt(p, regionT(region));
-    });
-    return E;
+  energies(newT: readonly (number | undefined)[], cellT: ArrayLike<number>, u: Float64Array): void {
+    const { grid, fill, active } = this;
+    const { nx, ny, vx, ly, content, center, mixStart, mixRegion, mixShare } = grid;
+    for (let j = 0, at = 0; j < ny; j++)
+      for (let i = 0; i < nx; i++, at++) {
+        const T = cellT[at];
+        if (active[at] === 0) {
+          u[at] = (newT[center[at]] ?? T) - ZERO_CELSIUS;
+          continue;
+        }
+        const region = content[at];
+        let h = 0;
+        if (region >= 0) h = enthalpyAt(fill[region] as Properties, newT[region] ?? T);
+        else
+          for (let k = mixStart[-1 - region]; k < mixStart[-region]; k++) {
+            const p = fill[mixRegion[k]];
+            if (p !== undefined) h += mixShare[k] * enthalpyAt(p, newT[mixRegion[k]] ?? T);
+          }
+        u[at] = vx[i] * ly[j] * h;
+      }
   }
 
   configure(setting: Setting): void {
@@ -146,10 +159,9 @@ class CellContents implements Contents {
   }
 
   restart(): void {
-    const { C, T, varyingMix } = this;
-    this.mixT = Float64Array.from(varyingMix, (i) => T[i]);
-    this.mixE = Float64Array.from(varyingMix, (i) => this.mixEnergy(i, T[i]));
-    for (const i of varyingMix) C[i] = this.mixCapacity(i, T[i]);
+    const { C, T, mixed } = this;
+    this.mixT = mixed.read(T);
+    mixed.capacities(T, C);
     this.stale = true;
   }
 
@@ -168,36 +180,54 @@ class CellContents implements Contents {
   }
 
   private fillCells(): void {
-    const { grid, C, active } = this;
-    const pure = new Map<Properties, number[]>();
-    const mixed: number[] = [];
-    for (let at = 0; at < active.length; at++) {
-      let present = 0;
-      let constant = true;
-      let capacity = 0;
-      this.regionsIn(at, (region, share) => {
-        const p = this.fill[region];
-        if (!p) return;
-        present++;
-        if (p.constantCapacity) capacity += share * this.volume(at) * p.c;
-        else constant = false;
-      });
-      active[at] = present > 0 ? 1 : 0;
-      if (present === 0) C[at] = 1;
-      else if (constant) C[at] = capacity;
-      else if (grid.content[at] >= 0) {
-        const p = this.fill[grid.content[at]] as Properties;
-        const list = pure.get(p) ?? [];
-        list.push(at);
-        pure.set(p, list);
-      } else mixed.push(at);
+    const { grid, fill, C, active } = this;
+    const { nx, ny, vx, ly, content } = grid;
+    const pure = fill.map((): number[] => []);
+    const mixed: MixedCell[] = [];
+    for (let j = 0, at = 0; j < ny; j++)
+      for (let i = 0; i < nx; i++, at++) {
+        const region = content[at];
+        active[at] = 1;
+        if (region < 0) this.fillMixed(at, vx[i] * ly[j], mixed);
+        else {
+          const p = fill[region];
+          if (p === undefined) {
+            active[at] = 0;
+            C[at] = 1;
+          } else if (p.constantCapacity) C[at] = vx[i] * ly[j] * p.c;
+          else pure[region].push(at);
+        }
+      }
+    this.varying = pure.flatMap((cells, region) =>
+      cells.length === 0
+        ? []
+        : {
+            props: fill[region] as Properties,
+            cells: Int32Array.from(cells),
+            V: Float64Array.from(cells, (cell) => this.volume(cell)),
+          },
+    );
+    this.mixed = new MixedCells(mixed);
+  }
+
+  /** Fills a cut cell; notes it where its capacity varies. */
+  private fillMixed(at: number, volume: number, mixed: MixedCell[]): void {
+    const { fill, C, active, grid } = this;
+    const { content, mixStart, mixRegion, mixShare } = grid;
+    const m = -1 - content[at];
+    const parts: { props: Properties; volume: number }[] = [];
+    let constant = 0;
+    let present = 0;
+    for (let k = mixStart[m]; k < mixStart[m + 1]; k++) {
+      const props = fill[mixRegion[k]];
+      if (props === undefined) continue;
+      present++;
+      if (props.constantCapacity) constant += mixShare[k] * volume * props.c;
+      else parts.push({ props, volume: mixShare[k] * volume });
     }
-    this.varying = [...pure].map(([props, cells]) => ({
-      props,
-      cells: Int32Array.from(cells),
-      V: Float64Array.from(cells, (cell) => this.volume(cell)),
-    }));
-    this.varyingMix = Int32Array.from(mixed);
+    if (present === 0) active[at] = 0;
+    C[at] = present === 0 ? 1 : constant;
+    if (parts.length > 0) mixed.push({ cell: at, constant, parts });
   }
 
   private findSources(): void {
@@ -253,56 +283,15 @@ class CellContents implements Contents {
 
   /** T of every cell from its energy. */
   temperatures(u: Float64Array): void {
-    const { T, C, varying, varyingMix, mixT, mixE } = this;
+    const { T, C, varying } = this;
     this.stale = true;
     for (let i = 0; i < T.length; i++) T[i] = ZERO_CELSIUS + u[i] / C[i];
     for (let m = 0; m < varying.length; m++) temperaturesOf(varying[m], u, T);
-    for (let b = 0; b < varyingMix.length; b++) {
-      const i = varyingMix[b];
-      // a straight line from the last one known is a close first guess
-      const guess = mixT[b] + (u[i] - mixE[b]) / C[i];
-      T[i] = this.mixTemperature(i, u[i], guess);
-      mixT[b] = T[i];
-      mixE[b] = u[i];
-    }
-  }
-
-  private mixTemperature(cell: number, E: number, guess: number): number {
-    let t = guess;
-    for (let tries = 0; tries < 40; tries++) {
-      const d = (E - this.mixEnergy(cell, t)) / this.mixCapacity(cell, t);
-      t += d;
-      if (d < 1e-8 && d > -1e-8) break;
-    }
-    return t;
-  }
-
-  /** Energy of a mixed cell at one temperature, J. */
-  private mixEnergy(cell: number, t: number): number {
-    const { content, mixStart, mixRegion, mixShare } = this.grid;
-    const m = -1 - content[cell];
-    let h = 0;
-    for (let k = mixStart[m]; k < mixStart[m + 1]; k++) {
-      const p = this.fill[mixRegion[k]];
-      if (p !== undefined) h += mixShare[k] * enthalpyAt(p, t);
-    }
-    return h * this.volume(cell);
-  }
-
-  /** Heat capacity of a mixed cell, J/K. */
-  private mixCapacity(cell: number, t: number): number {
-    const { content, mixStart, mixRegion, mixShare } = this.grid;
-    const m = -1 - content[cell];
-    let c = 0;
-    for (let k = mixStart[m]; k < mixStart[m + 1]; k++) {
-      const p = this.fill[mixRegion[k]];
-      if (p !== undefined) c += mixShare[k] * capacityAt(p, t);
-    }
-    return c * this.volume(cell);
+    this.mixed.temperatures(u, T, this.mixT);
   }
 
   capacities(): void {
-    const { C, T, varying, varyingMix } = this;
+    const { C, T, varying } = this;
     if (!this.stale) return;
     this.stale = false;
     for (let m = 0; m < varying.length; m++) {
@@ -312,10 +301,7 @@ class CellContents implements Contents {
         C[i] = V[b] * capacityAt(props, T[i]);
       }
     }
-    for (let b = 0; b < varyingMix.length; b++) {
-      const i = varyingMix[b];
-      C[i] = this.mixCapacity(i, T[i]);
-    }
+    this.mixed.capacities(T, C);
   }
 }
 

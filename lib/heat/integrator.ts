@@ -209,13 +209,8 @@ class Integration implements Integrator {
     const n = op.cells;
     op.configure(setting);
     u[op.size - 1] = 0;
-    for (let i = 0; i < n; i++) {
-      if (!(cellT[i] > 0)) cellT[i] = this.scale.lowest;
-      u[i] =
-        op.active[i] === 1
-          ? op.energyOf(i, (region) => newT[region] ?? cellT[i])
-          : (newT[grid.center[i]] ?? cellT[i]) - ZERO_CELSIUS;
-    }
+    for (let i = 0; i < n; i++) if (!(cellT[i] > 0)) cellT[i] = this.scale.lowest;
+    op.energies(newT, cellT, u);
     if (op.hasCure) {
       this.startCure(material, newT);
       // what is new is exact
@@ -225,7 +220,9 @@ class Integration implements Integrator {
       });
     }
     op.refresh(u);
-    this.filled = op.active.reduce((sum, a) => sum + a, 0);
+    let filled = 0;
+    for (let i = 0; i < n; i++) filled += op.active[i];
+    this.filled = filled;
   }
 
   /** Each region of each cell goes on from its own cure; one that is filled anew starts at its material's. */

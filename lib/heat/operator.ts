@@ -45,8 +45,8 @@ export interface Operator extends StiffSystem {
   within(from: number, to: number): void;
   /** @throws BeyondTables when a cell is hotter or colder than the tables of what fills it */
   checkTables(): void;
-  /** Energy of a cell whose regions have these temperatures. */
-  energyOf(cell: number, regionT: (region: number) => number): number;
+  /** u = energy of every cell, where regions have new temperatures and all else its cell's: K. */
+  energies: Contents["energies"];
   /** Takes T and C from the state. */
   refresh(u: Float64Array): void;
   /** Takes C at the present T: what rates of energy are divided by for rates of temperature. */
@@ -152,8 +152,8 @@ class HeatBalance implements Operator {
     this.contents.checkTables();
   }
 
-  energyOf(cell: number, regionT: (region: number) => number): number {
-    return this.contents.energyOf(cell, regionT);
+  energies(newT: readonly (number | undefined)[], cellT: ArrayLike<number>, u: Float64Array): void {
+    this.contents.energies(newT, cellT, u);
   }
 
   refresh(u: Float64Array): void {
@@ -195,21 +195,33 @@ class HeatBalance implements Operator {
     const { nx } = this.grid;
     const { gx, gy } = this.connections;
     for (let row = 0; row < n; row += nx) {
+      const end = row + nx - 1;
       let before = 0;
       let here = T[row];
-      for (let i = row; i < row + nx - 1; i++) {
+      if (row === 0 || row + nx === n) {
+        for (let i = row; i < end; i++) {
+          const next = T[i + 1];
+          const q = gx[i] * (next - here);
+          out[i] = q - before;
+          before = q;
+          here = next;
+        }
+        out[end] = -before;
+        if (row > 0)
+          for (let i = row, k = row - nx; i <= end; i++, k++) out[i] -= gy[k] * (T[i] - T[k]);
+        else if (n > nx)
+          for (let i = row, k = row + nx; i <= end; i++, k++) out[i] += gy[i] * (T[k] - T[i]);
+        continue;
+      }
+      // a row with others below and above
+      for (let i = row, b = row - nx, a = row + nx; i <= end; i++, b++, a++) {
         const next = T[i + 1];
+        // the last of a row has nothing at its right: its conductance is 0
         const q = gx[i] * (next - here);
-        out[i] = q - before;
+        out[i] = q - before + gy[i] * (T[a] - here) - gy[b] * (here - T[b]);
         before = q;
         here = next;
       }
-      out[row + nx - 1] = -before;
-    }
-    for (let i = 0, k = nx; k < n; i++, k++) {
-      const q = gy[i] * (T[k] - T[i]);
-      out[i] += q;
-      out[k] -= q;
     }
   }
 

@@ -31,8 +31,11 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
     op.solveDirectly(true);
     return stepper;
   }
-  const cost = gridCholeskyCost(grid.nx, grid.ny);
-  const dearer = 1 + (cost.work + 2 * stages * cost.entries) / (STAGE_WORK * stages * cells);
+  /** How many times as much a direct step is; counted when it is asked for, which few runs do. */
+  function dearer(): number {
+    const cost = gridCholeskyCost(grid.nx, grid.ny);
+    return 1 + (cost.work + 2 * stages * cost.entries) / (STAGE_WORK * stages * cells);
+  }
   let trialAt = FIRST_TRIAL;
   let calls = 0;
   let markT = 0;
@@ -48,7 +51,7 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
       markT = t;
       op.solveDirectly(true);
     } else if (calls === trialAt + TRIAL) {
-      settled = t - markT > dearer * before;
+      settled = t - markT > dearer() * before;
       if (settled) return;
       op.solveDirectly(false);
       trialAt *= 2;

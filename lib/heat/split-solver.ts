@@ -81,38 +81,45 @@ export class SplitSolver {
     if (this.n > this.nx) this.sweepColumns(x);
   }
 
-  /** Solves along every row. Two rows at a time: each waits for its own last result, so both hide the other's wait. */
+  /**
+   * Solves along every row. Each result waits for the one before it, by a product and a sum alone, all else is at hand;
+   * two rows at a time hide each other's wait.
+   */
   private sweepRows(out: Float64Array): void {
     const { nx, n, invX: inv } = this;
     const { loX: lo, upX: up } = this.connections;
     let row = 0;
     for (; row + 2 * nx <= n; row += 2 * nx) {
-      let z = out[row] * inv[row];
-      let y = out[row + nx] * inv[row + nx];
-      out[row] = z;
-      out[row + nx] = y;
-      for (let i = row + 1, k = row + nx + 1; i < row + nx; i++, k++) {
-        z = (out[i] + lo[i - 1] * z) * inv[i];
-        y = (out[k] + lo[k - 1] * y) * inv[k];
+      const end = row + nx;
+      let z = out[row];
+      let y = out[end];
+      for (let i = row + 1, k = end + 1; i < end; i++, k++) {
+        z = out[i] + lo[i - 1] * inv[i - 1] * z;
+        y = out[k] + lo[k - 1] * inv[k - 1] * y;
         out[i] = z;
         out[k] = y;
       }
-      for (let i = row + nx - 2, k = row + 2 * nx - 2; i >= row; i--, k--) {
-        z = out[i] + up[i] * inv[i] * z;
-        y = out[k] + up[k] * inv[k] * y;
+      z *= inv[end - 1];
+      y *= inv[end + nx - 1];
+      out[end - 1] = z;
+      out[end + nx - 1] = y;
+      for (let i = end - 2, k = end + nx - 2; i >= row; i--, k--) {
+        z = out[i] * inv[i] + up[i] * inv[i] * z;
+        y = out[k] * inv[k] + up[k] * inv[k] * y;
         out[i] = z;
         out[k] = y;
       }
     }
     if (row < n) {
-      let z = out[row] * inv[row];
-      out[row] = z;
+      let z = out[row];
       for (let i = row + 1; i < n; i++) {
-        z = (out[i] + lo[i - 1] * z) * inv[i];
+        z = out[i] + lo[i - 1] * inv[i - 1] * z;
         out[i] = z;
       }
+      z *= inv[n - 1];
+      out[n - 1] = z;
       for (let i = n - 2; i >= row; i--) {
-        z = out[i] + up[i] * inv[i] * z;
+        z = out[i] * inv[i] + up[i] * inv[i] * z;
         out[i] = z;
       }
     }

@@ -66,11 +66,7 @@ export function steadyRun(
   const u = new Float64Array(op.size);
   const flow = new Float64Array(op.size);
   // between the ends at first: everything lies not far from there
-  for (let i = 0; i < op.cells; i++)
-    u[i] =
-      op.active[i] === 1
-        ? op.energyOf(i, (region) => setup.newT[region] ?? scale.lowest)
-        : (setup.newT[grid.center[i]] ?? scale.lowest) - ZERO_CELSIUS;
+  op.energies(setup.newT, new Float64Array(op.cells).fill(scale.lowest), u);
   op.refresh(u);
   op.rates(0, u, flow);
   found.steps = settle(op, u, flow, scale.span);

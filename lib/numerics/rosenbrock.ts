@@ -204,7 +204,7 @@ function addTo(out: Float64Array, U: Float64Array): void {
   for (let i = 0; i < n; i++) out[i] += U[i];
 }
 
-/** out = u + sum of w[j] U[j], j < count. Pairs of stages share one pass over memory. */
+/** out = u + sum of w[j] U[j], j < count; up to five in one pass over memory. `out` may be `u`. */
 function combine(
   out: Float64Array,
   u: Float64Array,
@@ -212,27 +212,29 @@ function combine(
   w: ArrayLike<number>,
   count = w.length,
 ): void {
+  const A = U[0];
+  const B = U[1];
+  const C = U[2];
+  const D = U[3];
+  const E = U[4];
+  const a = w[0];
+  const b = w[1];
+  const c = w[2];
+  const d = w[3];
+  const e = w[4];
   const n = out.length;
-  const U0 = U[0];
-  const w0 = w[0];
-  let j = 1;
-  if (count >= 2) {
-    const U1 = U[1];
-    const w1 = w[1];
-    for (let i = 0; i < n; i++) out[i] = u[i] + w0 * U0[i] + w1 * U1[i];
-    j = 2;
-  } else for (let i = 0; i < n; i++) out[i] = u[i] + w0 * U0[i];
-  for (; j + 1 < count; j += 2) {
-    const A = U[j];
-    const B = U[j + 1];
-    const wa = w[j];
-    const wb = w[j + 1];
-    for (let i = 0; i < n; i++) out[i] += wa * A[i] + wb * B[i];
-  }
-  if (j < count) {
-    const A = U[j];
-    const wa = w[j];
-    for (let i = 0; i < n; i++) out[i] += wa * A[i];
+  if (count === 1) for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i];
+  else if (count === 2) for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i] + b * B[i];
+  else if (count === 3) for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i];
+  else if (count === 4)
+    for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i];
+  else
+    for (let i = 0; i < n; i++)
+      out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i] + e * E[i];
+  for (let j = 5; j < count; j++) {
+    const more = U[j];
+    const by = w[j];
+    for (let i = 0; i < n; i++) out[i] += by * more[i];
   }
 }
 
