@@ -22,6 +22,8 @@ const DEPTHS = [0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008,
 const MOLDS = [5, 20, 30, 45, 55, 65].map((c) => c + 273.15);
 /** Around the job's own second color, K. */
 const SECONDS = [-10, 0, 10];
+/** No hotter second color stands in the table, K. */
+const MOST_SECOND = 478.15;
 /** Coarser than an answer: within 1 % of it. */
 const TABLE: WindowOptions["solving"] = { resolution: 0.8, tolerance: 1e-3 };
 
@@ -79,14 +81,17 @@ export function whatIf(scenario: Scenario, station: Station, brief = false): Wha
   const { job } = scenario;
   const rules = colorRules(job);
   const second = job.layer.second.temperature;
-  const seconds = (brief ? [0] : SECONDS).map((by) => Math.min(second + by, 478.15));
+  const secondOf = (by: number) => Math.min(second + by, MOST_SECOND);
+  const hottest = secondOf(Math.max(...SECONDS));
+  const seconds = (brief ? [0] : SECONDS).map(secondOf);
   const { ready } = job.layer;
   const rows: WhatIf[] = [];
   // deep layers need a body around them: the table is about the layer
   const thickness = Math.max(station.height, standInOf(station).across, 0.012);
-  // from one depth to the next windows end alike, for each mold and second color
+  // from one depth to the next windows end alike, for each mold and second color; a row owes nothing to those of other
+  // second colors, so that it is the same whether they are asked for or not
   const nears = new Map<string, Ends>();
-  let last: Ends | undefined;
+  const lasts = new Map<number, Ends>();
   for (const depth of DEPTHS)
     for (const moldTemperature of MOLDS) {
       const changed: Job = {
@@ -96,14 +101,16 @@ export function whatIf(scenario: Scenario, station: Station, brief = false): Wha
       };
       const stack = layerStack({ ...scenario, job: changed }, thickness);
       const options = { solving: { ...TABLE }, horizon: horizonOf(depth) };
-      const openColor = coolOpenColor(stack, 0, rules, options, Math.max(...seconds));
+      const openColor = coolOpenColor(stack, 0, rules, options, hottest);
       for (const secondTemperature of seconds) {
         const like = `${moldTemperature} ${secondTemperature}`;
         const before = nears.get(like);
-        const window = windowOf(openColor, secondTemperature, nearOf(before ?? last, depth));
+        const near = nearOf(before ?? lasts.get(secondTemperature), depth);
+        const window = windowOf(openColor, secondTemperature, near);
         const close = window.close();
-        last = { depth, ratio: close / window.evenUntil, slope: window.slope(), before };
-        nears.set(like, last);
+        const ends = { depth, ratio: close / window.evenUntil, slope: window.slope(), before };
+        nears.set(like, ends);
+        lasts.set(secondTemperature, ends);
         const open = ready === "skin" ? Math.min(window.skin, window.setAt) : window.setAt;
         rows.push({ depth, moldTemperature, secondTemperature, open, close });
       }
