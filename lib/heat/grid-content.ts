@@ -25,6 +25,9 @@ export const cureEntries = (grid: Grid): number =>
 
 type Content = Pick<Grid, "content" | "center" | "mixStart" | "mixCell" | "mixRegion" | "mixShare">;
 
+/** Smaller shares of a cell are left out. */
+const LEAST_SHARE = 1e-7;
+
 /** Which share of each cell every region fills, by true area (round: by true volume). */
 export function contentOf(
   grid: Pick<Grid, "frame" | "nx" | "ny" | "x" | "y" | "xc">,
@@ -44,10 +47,7 @@ export function contentOf(
     }
   }
   content.set(center);
-  const mixStart = [0];
-  const mixCell: number[] = [];
-  const mixRegion: number[] = [];
-  const mixShare: number[] = [];
+  let mixes = noMixes();
   if (shapes.length > 0) {
     const shares = visible(shapes).map((rings) => {
       const { area, moment } = coveredAreas(rings, x, y);
@@ -58,40 +58,60 @@ export function contentOf(
         return frame === "round" ? moment[at] / (whole * xc[i]) : a / whole;
       });
     });
-    for (let at = 0; at < n; at++) {
-      const here: [number, number][] = [];
-      let covered = 0;
-      for (let s = 0; s < shares.length; s++) {
-        const share = shares[s][at];
-        if (share > 1e-7) {
-          here.push([s + 1, share]);
-          covered += share;
-        }
-      }
-      if (covered < 1 - 1e-7) here.unshift([0, 1 - covered]);
-      if (here.length === 1) {
-        content[at] = here[0][0];
-        center[at] = here[0][0];
-        continue;
-      }
-      const total = here.reduce((sum, [, share]) => sum + share, 0);
-      content[at] = -mixStart.length;
-      for (const [region, share] of here) {
-        mixRegion.push(region);
-        mixShare.push(share / total);
-      }
-      mixCell.push(at);
-      mixStart.push(mixRegion.length);
-    }
+    mixes = mixesOf(shares, content, center);
   } else if (regionCount === 0) content.fill(0);
   return {
     content,
     center,
-    mixStart: Int32Array.from(mixStart),
-    mixCell: Int32Array.from(mixCell),
-    mixRegion: Int32Array.from(mixRegion),
-    mixShare: Float64Array.from(mixShare),
+    mixStart: Int32Array.from(mixes.start),
+    mixCell: Int32Array.from(mixes.cell),
+    mixRegion: Int32Array.from(mixes.region),
+    mixShare: Float64Array.from(mixes.share),
   };
+}
+
+const noMixes = () => ({
+  start: [0],
+  cell: [] as number[],
+  region: [] as number[],
+  share: [] as number[],
+});
+
+/** Sets what holds one region alone, and notes the others, from the shares that each shape has of every cell. */
+function mixesOf(shares: readonly Float64Array[], content: Int32Array, center: Int16Array) {
+  const mixes = noMixes();
+  for (let at = 0; at < content.length; at++) {
+    let covered = 0;
+    let count = 0;
+    let only = 0;
+    for (let s = 0; s < shares.length; s++) {
+      const share = shares[s][at];
+      if (!(share > LEAST_SHARE)) continue;
+      count++;
+      only = s + 1;
+      covered += share;
+    }
+    const open = covered < 1 - LEAST_SHARE;
+    if (count === 0 || (count === 1 && !open)) {
+      content[at] = only;
+      center[at] = only;
+      continue;
+    }
+    content[at] = -mixes.start.length;
+    if (open) {
+      mixes.region.push(0);
+      mixes.share.push(1 - covered);
+    }
+    const total = open ? 1 : covered;
+    for (let s = 0; s < shares.length; s++)
+      if (shares[s][at] > LEAST_SHARE) {
+        mixes.region.push(s + 1);
+        mixes.share.push(shares[s][at] / total);
+      }
+    mixes.cell.push(at);
+    mixes.start.push(mixes.region.length);
+  }
+  return mixes;
 }
 
 /** What of each shape isn't covered by a later one. */

@@ -27,27 +27,26 @@ export interface Link {
 }
 
 /** One row or column of the grid. */
-interface Line {
+export interface Line {
   readonly scan: Scan;
   readonly axis: 0 | 1;
-  /** Number of the row or column. */
-  readonly across: number;
   readonly n: number;
   readonly faces: Float64Array;
   readonly centers: Float64Array;
+  /** Its first cell, and from each of its cells to the next. */
+  readonly first: number;
+  readonly stride: number;
   /** Integral of dx over the face area from p to q, 1/m. */
-  shape(p: number, q: number, across: number): number;
+  shape(p: number, q: number): number;
   /** Area of a face across the line, m2. */
-  area(p: number, across: number): number;
-  /** Cell of the grid at place k of the line. */
-  cell(k: number): number;
+  area(p: number): number;
 }
 
 type Path = Pick<Link, "parts" | "interfaces" | "places">;
 
 /** What lies between two places of a line; the parts after `split` belong to the second cell. */
 function pathBetween(line: Line, from: number, to: number, split: number): Path {
-  const { scan, across } = line;
+  const { scan } = line;
   const parts: Part[] = [];
   const interfaces: number[] = [];
   const places: number[] = [];
@@ -56,13 +55,13 @@ function pathBetween(line: Line, from: number, to: number, split: number): Path 
     const end = Math.min(scan.at[k + 1], to);
     const region = scan.region[k];
     if (p < split && end > split) {
-      parts.push({ region, shape: line.shape(p, split, across), end: 0 });
+      parts.push({ region, shape: line.shape(p, split), end: 0 });
       interfaces.push(0);
       places.push(split);
-      parts.push({ region, shape: line.shape(split, end, across), end: 1 });
-    } else parts.push({ region, shape: line.shape(p, end, across), end: end <= split ? 0 : 1 });
+      parts.push({ region, shape: line.shape(split, end), end: 1 });
+    } else parts.push({ region, shape: line.shape(p, end), end: end <= split ? 0 : 1 });
     if (end < to) {
-      interfaces.push(line.area(end, across) * scan.normal[k]);
+      interfaces.push(line.area(end) * scan.normal[k]);
       places.push(end);
     }
     p = end;
@@ -82,46 +81,44 @@ function stretchAt({ at, region }: Scan, place: number): number {
   return low;
 }
 
-/** The links of a line: from cell to cell wherever the two aren't full of one region. */
-export function linksAlong(line: Line, content: Int32Array): Link[] {
-  const { n, centers, axis, across } = line;
-  const links: Link[] = [];
-  for (let k = 0; k + 1 < n; k++) {
-    const a = line.cell(k);
-    const b = line.cell(k + 1);
+/** Adds the links of a line: from cell to cell wherever the two aren't full of one region. */
+export function linksAlong(line: Line, content: Int32Array, links: Link[]): void {
+  const { n, centers, axis, first, stride } = line;
+  for (let k = 0, a = first; k + 1 < n; k++, a += stride) {
+    const b = a + stride;
     if (content[a] >= 0 && content[a] === content[b]) continue;
     const face = line.faces[k + 1];
-    const path = pathBetween(line, centers[k], centers[k + 1], face);
-    links.push({ a, b, axis, ...path, area: line.area(face, across) });
+    const { parts, interfaces, places } = pathBetween(line, centers[k], centers[k + 1], face);
+    links.push({ a, b, axis, parts, interfaces, places, area: line.area(face) });
   }
-  return links;
 }
 
-/** From the outer cells of a line to its two outer faces; an axis is none. */
-export function facesOf(line: Line): Link[] {
-  const { n, faces, centers, axis, across } = line;
-  const found: Link[] = [];
-  const atStart = line.area(faces[0], across);
+/** Adds what leads from the outer cells of a line to its two outer faces; an axis is none. */
+export function facesOf(line: Line, found: Link[]): void {
+  const { n, faces, centers, axis, first, stride } = line;
+  const atStart = line.area(faces[0]);
   if (atStart > 0) {
     const { parts, interfaces, places } = pathBetween(line, faces[0], centers[0], centers[0]);
     found.push({
-      a: line.cell(0),
+      a: first,
       b: -1,
       axis,
       side: axis === 0 ? "left" : "bottom",
-      parts: [...parts].reverse().map((p): Part => ({ ...p, end: 0 })),
+      parts: parts.map(({ region, shape }): Part => ({ region, shape, end: 0 })).reverse(),
       interfaces: [...interfaces].reverse(),
       places: [...places].reverse(),
       area: atStart,
     });
   }
+  const { parts, interfaces, places } = pathBetween(line, centers[n - 1], faces[n], faces[n]);
   found.push({
-    a: line.cell(n - 1),
+    a: first + (n - 1) * stride,
     b: -1,
     axis,
     side: axis === 0 ? "right" : "top",
-    ...pathBetween(line, centers[n - 1], faces[n], faces[n]),
-    area: line.area(faces[n], across),
+    parts,
+    interfaces,
+    places,
+    area: line.area(faces[n]),
   });
-  return found;
 }

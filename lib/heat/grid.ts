@@ -9,11 +9,11 @@
 
 import { memoized } from "../numerics/memoized.ts";
 import { halved, TooManyLines } from "../shape/lines.ts";
-import { ringsOf } from "../shape/outline.ts";
+import { type Ring, ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
 import { allowCells } from "./budget.ts";
 import { contentOf } from "./grid-content.ts";
-import { facesOf, type Link, linksAlong } from "./grid-links.ts";
+import { facesOf, type Line, type Link, linksAlong } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
 import { activeShapes, meshLines, steepSides } from "./mesh.ts";
 import type { Frame, HeatProblem } from "./problem.ts";
@@ -39,6 +39,8 @@ function cellVolume(frame: Frame, p: number, q: number): number {
 }
 
 interface Laid {
+  /** Of each shape's outline. */
+  readonly rings: readonly (readonly Ring[])[];
   readonly lines: { readonly x: Float64Array; readonly y: Float64Array };
   /** How often the cells of the lines were halved. */
   readonly halvings: Map<number, Grid>;
@@ -66,10 +68,7 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
     layers?.map(({ name, thickness }) => [name, thickness]),
     shapes?.map(({ name, outline }) => [name, outline]),
   ]);
-  const { lines, halvings } = memoized(laid, key, MOST_LAID, () => ({
-    lines: linesOf(problem),
-    halvings: new Map<number, Grid>(),
-  }));
+  const { rings, lines, halvings } = memoized(laid, key, MOST_LAID, () => layOut(problem));
   const cells = (lines.x.length - 1) * (lines.y.length - 1);
   allowCells(problem, cells * (block ? 4 : 2));
   const known = halvings.get(finer);
@@ -79,14 +78,19 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
     x = halved(x);
     if (problem.block) y = halved(y);
   }
-  const made = cut(problem, x, y);
+  const made = cut(problem, rings, x, y);
   if (made.nx * made.ny <= MOST_CELLS_KEPT) halvings.set(finer, made);
   return made;
 }
 
-function linesOf(problem: HeatProblem): Laid["lines"] {
+function layOut(problem: HeatProblem): Laid {
+  const rings = (problem.shapes ?? []).map(({ outline }) => ringsOf(outline));
+  return { rings, lines: linesOf(problem, rings), halvings: new Map() };
+}
+
+function linesOf(problem: HeatProblem, rings: Laid["rings"]): Laid["lines"] {
   try {
-    return meshLines(problem);
+    return meshLines(problem, rings);
   } catch (error) {
     // so many lines along one axis alone
     if (error instanceof TooManyLines) allowCells({ ...problem, mostCells: 0 }, error.count);
@@ -94,7 +98,7 @@ function linesOf(problem: HeatProblem): Laid["lines"] {
   }
 }
 
-function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {
+function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Float64Array): Grid {
   const { frame } = problem;
   const nx = x.length - 1;
   const ny = y.length - 1;
@@ -110,7 +114,6 @@ function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {
   const ly = yc.map((_, j) => y[j + 1] - y[j]);
   const toRight = xc.map((c, i) => shapeAlongX(frame, c, x[i + 1]));
   const toLeft = xc.map((c, i) => (x[i] > 0 || ax[i] === 1 ? shapeAlongX(frame, x[i], c) : 0));
-  const shapes = (problem.shapes ?? []).map((s) => ringsOf(s.outline));
   const rows: Scan[] = [];
   const columns: Scan[] = [];
   if (problem.block) {
@@ -124,31 +127,35 @@ function cut(problem: HeatProblem, x: Float64Array, y: Float64Array): Grid {
   const content = contentOf(grid, regions.length, shapes, rows);
   const links: Link[] = [];
   const faces: Link[] = [];
-  const lineX = {
-    n: nx,
-    faces: x,
-    centers: xc,
-    shape: (p: number, q: number, j: number) => shapeAlongX(frame, p, q) / ly[j],
-    area: (p: number, j: number) => faceArea(frame, p) * ly[j],
-  };
-  rows.forEach((scan, j) => {
-    const line = { ...lineX, scan, across: j, axis: 0, cell: (i: number) => j * nx + i } as const;
-    links.push(...linksAlong(line, content.content));
-    faces.push(...facesOf(line));
-  });
-  if (problem.block) {
-    const lineY = {
+  for (let j = 0; j < ny; j++) {
+    const line: Line = {
+      scan: rows[j],
+      axis: 0,
+      n: nx,
+      faces: x,
+      centers: xc,
+      first: j * nx,
+      stride: 1,
+      shape: (p, q) => shapeAlongX(frame, p, q) / ly[j],
+      area: (p) => faceArea(frame, p) * ly[j],
+    };
+    linksAlong(line, content.content, links);
+    facesOf(line, faces);
+  }
+  for (let i = 0; i < columns.length; i++) {
+    const line: Line = {
+      scan: columns[i],
+      axis: 1,
       n: ny,
       faces: y,
       centers: yc,
-      shape: (p: number, q: number, i: number) => (q - p) / vx[i],
-      area: (_: number, i: number) => vx[i],
+      first: i,
+      stride: nx,
+      shape: (p, q) => (q - p) / vx[i],
+      area: () => vx[i],
     };
-    columns.forEach((scan, i) => {
-      const line = { ...lineY, scan, across: i, axis: 1, cell: (j: number) => j * nx + i } as const;
-      links.push(...linksAlong(line, content.content));
-      faces.push(...facesOf(line));
-    });
+    linksAlong(line, content.content, links);
+    facesOf(line, faces);
   }
   const evenX = ax[0] === 0 || problem.mirrors?.includes("left") === true;
   const evenY = problem.mirrors?.includes("bottom") === true;

@@ -3,7 +3,7 @@
  * strongly cooled faces), growing with the distance from them. The finer grid halves every cell.
  */
 import { placeLines } from "../shape/lines.ts";
-import { boxOf, type Outline, ringsOf } from "../shape/outline.ts";
+import { boxOf, type Outline, type Ring } from "../shape/outline.ts";
 import type { Boundary, HeatProblem, Shape, Side } from "./problem.ts";
 import { SIDES } from "./setting.ts";
 
@@ -55,9 +55,13 @@ function steep(problem: HeatProblem, side: Side): boolean {
 export const steepSides = (problem: HeatProblem): readonly boolean[] =>
   SIDES.map((side) => steep(problem, side));
 
-export function meshLines(problem: HeatProblem): { x: Float64Array; y: Float64Array } {
+/** @param rings of each shape's outline */
+export function meshLines(
+  problem: HeatProblem,
+  rings: readonly (readonly Ring[])[],
+): { x: Float64Array; y: Float64Array } {
   const finer = problem.resolution ?? 1;
-  if (problem.block) return sectionLines(problem, finer);
+  if (problem.block) return sectionLines(problem, rings, finer);
   const layers = problem.layers ?? [];
   const lines: number[] = [0];
   let start = 0;
@@ -81,16 +85,24 @@ export function meshLines(problem: HeatProblem): { x: Float64Array; y: Float64Ar
 }
 
 /** Corners whose edge runs along a grid line are hit by one. */
-function straightEdges(outline: Outline, axis: 0 | 1): number[] {
+function straightEdges(outline: Outline, rings: readonly Ring[], axis: 0 | 1): number[] {
   if (outline.kind === "ellipse") return [];
   const at: number[] = [];
   const other = axis === 0 ? 1 : 0;
-  for (const ring of ringsOf(outline))
+  for (const ring of rings)
     for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
       const along = Math.abs(ring[i + axis] - ring[j + axis]);
       if (along <= 1e-9 * Math.abs(ring[i + other] - ring[j + other])) at.push(ring[i + axis]);
     }
   return at;
+}
+
+/** A shape that lines are laid for. */
+interface Laying {
+  readonly outline: Outline;
+  readonly rings: readonly Ring[];
+  /** Has heat of its own to give. */
+  readonly active: boolean;
 }
 
 /** What a shape asks of the lines along one axis: sizes, and places that a line must hit. */
@@ -119,16 +131,16 @@ export const activeShapes = (problem: HeatProblem): readonly boolean[] =>
   (problem.shapes ?? []).map((shape) => isActive(problem, shape));
 
 /** Everywhere between its ends for a curved or slanted outline; across a sheet, and at the ends of its long sides. */
-function wishOf(shape: Shape, active: boolean, axis: 0 | 1, finer: number): Wish {
-  const b = boxOf(ringsOf(shape.outline));
+function wishOf({ outline, rings, active }: Laying, axis: 0 | 1, finer: number): Wish {
+  const b = boxOf(rings);
   const [from, to] = axis === 0 ? [b.left, b.right] : [b.bottom, b.top];
   const along = to - from;
   const across = axis === 0 ? b.top - b.bottom : b.right - b.left;
-  const snaps = straightEdges(shape.outline, axis);
+  const snaps = straightEdges(outline, rings, axis);
   const thinner = Math.min(along, across);
   const thin = !active && Math.max(along, across) > THIN * thinner;
   const size = thinner / (thin ? ACROSS_THIN : ACROSS_SHAPE) / finer;
-  const straight = isRectangular(shape.outline);
+  const straight = isRectangular(outline, rings);
   if (straight && along > SHEET * across) {
     const ends = snaps.map((at) => ({ from: at, to: at, size }));
     return { spots: ends, snaps };
@@ -138,10 +150,10 @@ function wishOf(shape: Shape, active: boolean, axis: 0 | 1, finer: number): Wish
 }
 
 /** Every edge runs along a grid line. */
-const isRectangular = (outline: Outline): boolean =>
+const isRectangular = (outline: Outline, rings: readonly Ring[]): boolean =>
   outline.kind === "rectangle" ||
   (outline.kind === "polygon" &&
-    ringsOf(outline).every((ring) =>
+    rings.every((ring) =>
       ring.every((_, k) => {
         if (k % 2 === 1) return true;
         const next = (k + 2) % ring.length;
@@ -152,10 +164,10 @@ const isRectangular = (outline: Outline): boolean =>
     ));
 
 /** Cells small enough for what lies between two curved outlines, one within the other. */
-function shellSpots(shapes: readonly Shape[], axis: 0 | 1, finer: number): Spot[] {
+function shellSpots(shapes: readonly Laying[], axis: 0 | 1, finer: number): Spot[] {
   const curved = shapes
-    .filter(({ outline }) => !isRectangular(outline))
-    .map(({ outline }) => boxOf(ringsOf(outline)));
+    .filter(({ outline, rings }) => !isRectangular(outline, rings))
+    .map(({ rings }) => boxOf(rings));
   const spots: Spot[] = [];
   for (const outer of curved)
     for (const inner of curved) {
@@ -174,13 +186,20 @@ function shellSpots(shapes: readonly Shape[], axis: 0 | 1, finer: number): Spot[
   return spots;
 }
 
-function sectionLines(problem: HeatProblem, finer: number): { x: Float64Array; y: Float64Array } {
-  const { block, shapes = [] } = problem;
+function sectionLines(
+  problem: HeatProblem,
+  rings: readonly (readonly Ring[])[],
+  finer: number,
+): { x: Float64Array; y: Float64Array } {
+  const { block } = problem;
   if (!block) throw new Error("a section needs a block");
   const active = activeShapes(problem);
+  const shapes = (problem.shapes ?? []).map(
+    ({ outline }, s): Laying => ({ outline, rings: rings[s], active: active[s] }),
+  );
   const along = (axis: 0 | 1): Float64Array => {
     const length = axis === 0 ? block.width : block.height;
-    const wishes = shapes.map((shape, s) => wishOf(shape, active[s], axis, finer));
+    const wishes = shapes.map((shape) => wishOf(shape, axis, finer));
     const snaps = wishes.flatMap((wish) => wish.snaps);
     const near = length * 1e-9;
     const spots = [
