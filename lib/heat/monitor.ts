@@ -39,8 +39,12 @@ export interface Monitor {
   stopIn(stop: Stop, h: number): number;
   /** Share of the step last read at which a wanted crossing or a new extreme lies that its ends do not tell surely; else -1. */
   unsure(h: number): number;
-  /** Records the step last read, from t to `end`, whose values may be off by `error`: its end is the next one's start. */
-  take(t: number, end: number, error: number): void;
+  /**
+   * Records the step last read, from t to `end`, whose values may be off by `error`: its end is the next one's start.
+   *
+   * @param smooth its cubics hold between its ends, and the trace may be read from them
+   */
+  take(t: number, end: number, error: number, smooth: boolean): void;
 }
 
 /**
@@ -213,10 +217,10 @@ class ProbeMonitor implements Monitor {
     return 0.25 * h * Math.abs(d0 + d1 - (2 * (y1 - y0)) / h) > UNSURE * this.tolerated;
   }
 
-  take(t: number, end: number, error: number): void {
+  take(t: number, end: number, error: number, smooth: boolean): void {
     const { record } = this;
     this.now = end;
-    this.traceBetween(record, t, end - t);
+    if (smooth) this.traceBetween(record, t, end - t);
     record.trace.add(end, this.after.value);
     const crossed = this.recordCrossings(record, t, end - t);
     this.recordExtremes(record, t, end - t, error);

@@ -15,6 +15,11 @@ import type { Operator } from "./operator.ts";
 const STAGE_WORK = 18;
 /** Steps before the first trial: a section without contrast is done by then. */
 const FIRST_TRIAL = 150;
+/**
+ * Tries of one step after which the matrix is factored no more: what it leaves in stiff cells grows from step to step there
+ * (measured: in a section of thin skins RODAS4 took three times the steps).
+ */
+const MOST_REFUSED = 2;
 /** Steps of a trial, and steps before it that it is compared with. */
 const TRIAL = 12;
 
@@ -41,10 +46,19 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
   let markT = 0;
   let before = 0;
   let settled = false;
+  let lastT = Number.NaN;
+  let refused = 0;
 
   /** Called before each try of a step: goes over to the other way and back. */
   function choose(t: number): void {
     calls++;
+    refused = t === lastT ? refused + 1 : 0;
+    lastT = t;
+    if (refused >= MOST_REFUSED) {
+      settled = true;
+      op.solveDirectly(true);
+      return;
+    }
     if (calls === trialAt - TRIAL) markT = t;
     else if (calls === trialAt) {
       before = t - markT;

@@ -41,7 +41,7 @@ function record(y: (t: number) => number, slope: (t: number) => number, ends: re
   let t = 0;
   for (const end of ends) {
     monitor.look(end - t, at(end), f);
-    monitor.take(t, end, 0);
+    monitor.take(t, end, 0, true);
     t = end;
   }
   return { found, monitor, at, f };
