@@ -22,7 +22,7 @@ const DIP = 20;
 const PLATE = { thickness: 0.01, distance: 0.006, width: null, contact: 1000 } as const;
 const BACK = { thickness: 0.008, distance: 0.015, width: null, contact: 1000 } as const;
 /** A cycle that changes no box by more has settled, K. */
-const WITHIN = 0.05;
+const WITHIN = 0.015;
 /** Gains below this share are not worth a line. */
 const LEAST_GAIN = 0.01;
 

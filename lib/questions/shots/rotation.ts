@@ -35,7 +35,7 @@ const MOST_MOLDS = 6;
 const MARCHED = 30;
 
 /** A cycle that changes no box by more has settled, K. */
-const SETTLED = { within: 0.05 } as const;
+const SETTLED = { within: 0.005 } as const;
 
 /** One of so many molds in one dimension: it runs in its own time, and what the hands take is scaled to that. */
 function inRotation(scenario: Scenario, station: Station, factor: number, molds: number) {

@@ -28,7 +28,7 @@ const sweeps = questions.flatMap((question) =>
 );
 
 /** A sample a day, of what takes a second or two. LONG=1: all, hours; SWEEP_EACH=7: every seventh of all. */
-const QUICK = /^(demold|sprue|budget|mix|shrink|swim|touch)$/;
+const QUICK = /^(demold|shots|layer|sprue|budget|mix|shrink|swim|touch)$/;
 const EACH = 31;
 const every = process.env["LONG"] ? 1 : Number(process.env["SWEEP_EACH"] ?? 0);
 const mine = every
