@@ -60,8 +60,12 @@ interface Ends {
 /** From one depth to the next the ratio changes by less than this factor. */
 const MOST_ON = 1.5;
 
-/** Where the window of a depth is looked for: along the way of those before it. */
-function nearOf(last: Ends | undefined, depth: number): Near | undefined {
+/**
+ * Where the window of a depth is looked for: along the way of those before it.
+ *
+ * @param roughly the slope is that of the same mold: one look beside the end will do
+ */
+function nearOf(last: Ends | undefined, depth: number, roughly: boolean): Near | undefined {
   if (last === undefined) return undefined;
   const { before } = last;
   const on = before
@@ -69,7 +73,7 @@ function nearOf(last: Ends | undefined, depth: number): Near | undefined {
       (Math.log(depth / last.depth) / Math.log(last.depth / before.depth))
     : 1;
   const ratio = on > 1 / MOST_ON && on < MOST_ON ? last.ratio * on : last.ratio;
-  return { close: () => ratio, slope: () => last.slope, evenUntil: 1, roughly: true };
+  return { close: () => ratio, slope: () => last.slope, evenUntil: 1, roughly };
 }
 
 /**
@@ -105,7 +109,7 @@ export function whatIf(scenario: Scenario, station: Station, brief = false): Wha
       for (const secondTemperature of seconds) {
         const like = `${moldTemperature} ${secondTemperature}`;
         const before = nears.get(like);
-        const near = nearOf(before ?? lasts.get(secondTemperature), depth);
+        const near = nearOf(before ?? lasts.get(secondTemperature), depth, before !== undefined);
         const window = windowOf(openColor, secondTemperature, near);
         const close = window.close();
         const ends = { depth, ratio: close / window.evenUntil, slope: window.slope(), before };
