@@ -54,7 +54,8 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
     calls++;
     refused = t === lastT ? refused + 1 : 0;
     lastT = t;
-    if (refused >= MOST_REFUSED) {
+    // a reaction that runs away has its steps refused, too, and not for the matrix
+    if (refused >= MOST_REFUSED && !op.hasCure) {
       settled = true;
       op.solveDirectly(true);
       return;
