@@ -10,7 +10,7 @@ import type { Grid } from "./grid-type.ts";
 import { makeOperator, type Operator } from "./operator.ts";
 import { makeProbeReader, makeProbeValues } from "./probes.ts";
 import type { HeatProblem } from "./problem.ts";
-import { type Properties, ZERO_CELSIUS } from "./properties.ts";
+import type { Properties } from "./properties.ts";
 import { makeRunRecord, type RunRecord } from "./run-record.ts";
 import type { Scale } from "./scale.ts";
 import { SIDES } from "./setting.ts";

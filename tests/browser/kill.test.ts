@@ -8,7 +8,7 @@ import { ALL_OUTPUTS, addPage } from "./open.ts";
 
 const site = inject("site");
 /** The long run has fifty. */
-const KILLS = Number(process.env["CASTCLOCK_KILLS"] ?? 6);
+const KILLS = Number(process.env["CASTCLOCK_KILLS"] ?? 8);
 /** ms of typing that a kill may cost: a key that waits for its turn, and the write that it sends. */
 const MOST_LOST = 300;
 

@@ -10,7 +10,7 @@ test("errors are what the answer says: a sample of random layers", () => {
 }, 60_000);
 
 test("errors are what the answer says: a few random slabs and sections that cure", () => {
-  const { holds, near, kept } = heldOf(claims("curing", 3));
+  const { holds, near, kept } = heldOf(claims("curing", 6));
   expect(holds).toBe(1);
   expect(near).toBeGreaterThanOrEqual(0.6);
   expect(kept).toBe(1);

@@ -22,7 +22,7 @@ function extremesOf(problem: HeatProblem): { low: number; high: number; imbalanc
 }
 
 /** A sample for every day; RANDOM_PROBLEMS=long takes all. */
-const share = process.env["RANDOM_PROBLEMS"] === "long" ? 1 : 0.12;
+const share = process.env["RANDOM_PROBLEMS"] === "long" ? 1 : 0.2;
 const kinds = [
   ["layers", layered, 600],
   ["sections", sectioned, 400],
