@@ -118,7 +118,7 @@ const RESULTS = [
  * Members that are computed for the ranges, each some ten solves: always as many, for with fewer the time that a tail stays
  * open to flow is not followed, and where they were doubled its range leapt.
  */
-const MEMBERS = 48;
+const MEMBERS = 64;
 type Result = (typeof RESULTS)[number][0];
 
 /**
