@@ -134,8 +134,6 @@ class Integration implements Integrator {
   private readonly most: number;
   private readonly allowed: number;
   private readonly allowedCure: number;
-  /** A step may leave what the laws allow by so much, K. */
-  private readonly slack: number;
   /** At the end of the last stage, for each entry. */
   private readonly cure: Float64Array;
   /** The step under way; once it is done, f holds the rates at its end. */
@@ -173,7 +171,6 @@ class Integration implements Integrator {
     this.most = Math.min(...tables.map((p) => p.most));
     this.allowed = tolerance * scale.span * share;
     this.allowedCure = tolerance * share;
-    this.slack = 2 * tolerance * scale.span * Math.min(share, 4);
     const empty = () => new Float64Array(op.size);
     this.vectors = { u: empty(), f: empty(), next: empty(), error: empty() };
     this.cure = new Float64Array(op.qV.length);
@@ -426,8 +423,9 @@ class Integration implements Integrator {
   /** Whether a temperature is outside those that the laws of the problem allow, or no number. */
   private leavesHull(): boolean {
     const { scale, op } = this;
-    const low = scale.floor - this.slack;
-    const high = scale.ceiling + this.slack;
+    const slack = 2 * this.allowed;
+    const low = scale.floor - slack;
+    const high = scale.ceiling + slack;
     const { T, active } = op;
     const n = op.cells;
     let coldest = Number.POSITIVE_INFINITY;

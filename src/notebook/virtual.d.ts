@@ -28,10 +28,7 @@ declare module "virtual:library" {
 }
 
 declare module "virtual:notebooks" {
-  interface Shipped {
-    readonly name: string;
-    readonly text: string;
-  }
+  type Shipped = import("./shelf/shipped.ts").ShippedDocument;
   export const firstPages: readonly Shipped[];
   export const shippedJobs: readonly Shipped[];
   /** Workings of the first page as JavaScript. */
@@ -45,7 +42,7 @@ declare module "virtual:notebooks" {
 
 declare module "virtual:pages" {
   /** All shipped pages but the first. */
-  export const otherPages: readonly { readonly name: string; readonly text: string }[];
+  export const otherPages: readonly import("./shelf/shipped.ts").ShippedDocument[];
 }
 
 declare module "virtual:workings" {

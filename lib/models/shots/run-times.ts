@@ -59,7 +59,7 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
   const rows = march(problem, pace, effort, {
     wanted,
     settled,
-    enough: ([...done]) => isSettled(done, settled),
+    enough: (done) => isSettled(done, settled),
   });
   const ranges = rangesOf(scenario, station);
   const clock = job.uncertainty.time;
