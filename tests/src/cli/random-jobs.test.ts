@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { expect, test } from "vitest";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { FieldMeta } from "../../../lib/job/fields.ts";
 import { checkJob, withSetting } from "../../../lib/job/job.ts";
 import type { Job } from "../../../lib/job/types.ts";
@@ -12,9 +12,11 @@ import { leaves } from "../../lib/job/leaves.ts";
 
 /**
  * Jobs that are tried: two thousand. A day's run puts each of them to the questions that answer in milliseconds, and
- * one in so many to the others; the long run (RANDOM_JOBS=50000) all of them to every question.
+ * one in so many to the others. The long run (RANDOM_JOBS=50000) puts each to the same quick ones and to one of the others
+ * besides, drawn by its weight; with RANDOM_TO_ALL=1 each goes to all, at a second a job.
  */
 const LONG = process.env["RANDOM_JOBS"] !== undefined;
+const TO_ALL = process.env["RANDOM_TO_ALL"] !== undefined;
 const JOBS = Number(process.env["RANDOM_JOBS"] ?? 2000);
 const SEED = Number(process.env["RANDOM_SEED"] ?? 20_260_101);
 const DAILY: Readonly<Record<string, number>> = {
@@ -27,12 +29,25 @@ const DAILY: Readonly<Record<string, number>> = {
   walls: 125,
   pour: 125,
 };
+/** Of these the long run draws one for each job: weights by one over the root of what a likely answer takes (7 to 360 ms). */
+const DRAWN: Readonly<Record<string, number>> = {
+  swim: 38,
+  layer: 20,
+  plan: 20,
+  sprue: 16,
+  shape: 13,
+  shots: 9,
+  walls: 8,
+  pour: 6,
+};
 /**
  * Of those past the first few, one in so many is answered with its range, its levers and tables, each of which is many
  * jobs more; of the others the likely answer alone.
  */
-const WHOLE = LONG ? 10 : 500;
-const WHOLE_AT_FIRST = LONG ? 10 : 3;
+const WHOLE = LONG ? 100 : 500;
+const WHOLE_AT_FIRST = 3;
+/** Jobs of one seed that are held at a time; the next block has the next seed. */
+const BLOCK = 2000;
 
 /** Any valid value of a key, as it is typed; most near its small end, as workshops are. */
 function typedValue({ kind, least, most, possible, families }: FieldMeta): fc.Arbitrary<string> {
@@ -122,25 +137,70 @@ function numbersOf(x: unknown): unknown {
   return Object.values(x).map(numbersOf);
 }
 
-/** Made once for all questions: an infinite sequence of one seed, of which a longer run sees more. */
-const jobs = fc
-  .sample(anyJob, { seed: SEED, numRuns: JOBS })
-  .map(([given, changes]) => ({ given, changes, job: read(given, changes) }));
+type RandomJob = ReturnType<typeof block>[number];
 
-test.each(questions.map((question) => [question.name, question] as const))(
-  "%s answers every random job, or refuses it with a reason",
-  (name, question) => {
-    const each = LONG ? 1 : (DAILY[name] ?? 1);
-    const mine = jobs.filter((_, i) => i % each === 0);
-    for (const [i, { given, changes, job }] of mine.entries()) {
-      const likelyOnly = i >= WHOLE_AT_FIRST && i % WHOLE !== 0;
-      try {
-        expectAnswered(question, job, likelyOnly);
-      } catch (why) {
-        const typed = JSON.stringify({ given, changes }, null, 1);
-        throw new Error(`random job ${i * each} of seed ${SEED}: ${typed}`, { cause: why });
-      }
-    }
-  },
-  12 * 60 * 60 * 1000,
-);
+/** Some jobs of a seed; a larger block begins with the smaller. */
+const block = (seed: number, size: number) =>
+  fc.sample(anyJob, { seed, numRuns: size }).map(([given, changes], index) => {
+    return { seed, index, given, changes, job: read(given, changes) };
+  });
+
+/** The question that the long run draws for a job: places of a golden sequence, so that each gets its share of any stretch. */
+function drawn(index: number): string | undefined {
+  const all = Object.entries(DRAWN);
+  const total = all.reduce((sum, [, weight]) => sum + weight, 0);
+  let left = ((index * (Math.sqrt(5) - 1)) / 2) % 1;
+  return all.find(([, weight]) => {
+    left -= weight / total;
+    return left < 0;
+  })?.[0];
+}
+
+/** Whether a job goes to a question. */
+function goesTo(name: string, index: number): boolean {
+  if (TO_ALL) return true;
+  if (LONG) return DRAWN[name] === undefined || drawn(index) === name;
+  return index % (DAILY[name] ?? 1) === 0;
+}
+
+/** @returns what went wrong, if anything, with the job as it can be typed */
+function failure(question: Question, tried: RandomJob, likelyOnly: boolean): Error | undefined {
+  const { seed, index, given, changes, job } = tried;
+  try {
+    expectAnswered(question, job, likelyOnly);
+    return undefined;
+  } catch (cause) {
+    const typed = JSON.stringify({ given, changes }, null, 1);
+    return new Error(`${question.name}: random job ${index} of seed ${seed}: ${typed}\n${cause}`, {
+      cause,
+    });
+  }
+}
+
+const blocks = Array.from({ length: Math.ceil(JOBS / BLOCK) }, (_, i) => ({
+  seed: SEED + i,
+  size: Math.min(BLOCK, JOBS - i * BLOCK),
+}));
+
+describe.each(blocks)("$size jobs of seed $seed", ({ seed, size }) => {
+  let jobs: readonly RandomJob[] = [];
+  beforeAll(() => {
+    jobs = block(seed, size);
+  });
+  afterAll(() => {
+    jobs = [];
+  });
+  test.each(questions.map((question) => [question.name, question] as const))(
+    "%s answers every random job, or refuses it with a reason",
+    (name, question) => {
+      const mine = jobs.filter(({ index }) => goesTo(name, index));
+      const failures = mine.flatMap((one, i) => {
+        const likelyOnly = i >= WHOLE_AT_FIRST && i % WHOLE !== 0;
+        return failure(question, one, likelyOnly) ?? [];
+      });
+      if (LONG) console.info(`${name}: ${mine.length} jobs of seed ${seed}`);
+      if (failures[0]) throw new AggregateError(failures, failures.map(String).join("\n"));
+    },
+    12 * 60 * 60 * 1000,
+  );
+});
