@@ -40,8 +40,8 @@ export function silhouetteOf(body: Body, surface: number): Silhouette {
 
 /** Standard gravity, m/s2: 3rd CGPM, 1901. */
 const GRAVITY = 9.80665;
-/** Faster than anything that sinks, m/s. */
-const FASTEST = 30;
+/** Faster than most that sinks, m/s; a heavy hook in a thin bait is looked for beyond. */
+const FAST = 30;
 
 interface Water {
   readonly density: number; // kg/m3
@@ -69,10 +69,12 @@ function terminalSpeed(
   if (pull === 0) return 0;
   const drag = (speed: number) => dragAt(speed, pitch, shape, water) * factor;
   if (drag(1e-6) >= pull) return 0;
+  let fastest = FAST;
+  while (drag(fastest) < pull) fastest *= 2;
   const speed = findRoot(
     (log) => Math.log(drag(Math.exp(log)) / pull),
     Math.log(1e-6),
-    Math.log(FASTEST),
+    Math.log(fastest),
     1e-9,
   );
   return Math.sign(netMass) * Math.exp(speed);

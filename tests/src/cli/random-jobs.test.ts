@@ -48,6 +48,8 @@ const WHOLE = LONG ? 100 : 500;
 const WHOLE_AT_FIRST = 3;
 /** Jobs of one seed that are held at a time; the next block has the next seed. */
 const BLOCK = 2000;
+/** For a block of one question, ms. */
+const LONGEST = 12 * 60 * 60 * 1000;
 
 /** Any valid value of a key, as it is typed; most near its small end, as workshops are. */
 function typedValue({ kind, least, most, possible, families }: FieldMeta): fc.Arbitrary<string> {
@@ -186,7 +188,7 @@ describe.each(blocks)("$size jobs of seed $seed", ({ seed, size }) => {
   let jobs: readonly RandomJob[] = [];
   beforeAll(() => {
     jobs = block(seed, size);
-  });
+  }, LONGEST);
   afterAll(() => {
     jobs = [];
   });
@@ -201,6 +203,6 @@ describe.each(blocks)("$size jobs of seed $seed", ({ seed, size }) => {
       if (LONG) console.info(`${name}: ${mine.length} jobs of seed ${seed}`);
       if (failures[0]) throw new AggregateError(failures, failures.map(String).join("\n"));
     },
-    12 * 60 * 60 * 1000,
+    LONGEST,
   );
 });

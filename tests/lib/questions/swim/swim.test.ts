@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { cylinderDrag, cylinderEnds } from "../../../../lib/formulas/drag.ts";
+import { cylinderDrag, cylinderEnds, streamlinedDrag } from "../../../../lib/formulas/drag.ts";
 import { freshWater, waterViscosity } from "../../../../lib/formulas/water.ts";
 import { readJob } from "../../../../lib/job/job.ts";
 import { balanceOf, filledPlastic } from "../../../../lib/questions/swim/balance.ts";
@@ -49,6 +49,23 @@ test("a bar sinks level, as fast as a cylinder of its drag", () => {
   expect(drag / (netMass.value * 9.80665)).toBeCloseTo(1, 3);
   expect(speed.low).toBeLessThan(speed.value);
   expect(speed.high).toBeGreaterThan(speed.value * 1.1);
+});
+
+test("a hook that outweighs a thin bar by far is borne by the drag across and along it, though nose first it would sink faster than anything", () => {
+  const { speed, pitch, netMass, water } = bar(
+    "swim: { hook: { mass: 80 g, at: 0 mm } }",
+    "thickness: 3.6 mm",
+  );
+  const viscosity = waterViscosity(288.15);
+  const [d, length] = [0.0036, 0.1];
+  const [across, along] = [Math.cos, Math.sin].map((part) => speed.value * part(pitch.value));
+  const normal =
+    0.5 * water * across! ** 2 * d * length * cylinderDrag((water * across! * d) / viscosity);
+  const friction = streamlinedDrag((water * along! * length) / viscosity, length / d);
+  const axial = 0.5 * water * along! ** 2 * Math.PI * d * length * friction;
+  const drag =
+    normal * cylinderEnds(length / d) * Math.cos(pitch.value) + axial * Math.sin(pitch.value);
+  expect(drag / (netMass.value * 9.80665)).toBeCloseTo(1, 2);
 });
 
 describe("attitude", () => {

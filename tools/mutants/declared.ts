@@ -1,0 +1,63 @@
+/** What test files take from `vitest`, so that their tests are kept in a list instead of run. */
+import { expect } from "vitest";
+
+export { expect };
+
+export interface Declared {
+  readonly name: string;
+  readonly run: () => unknown;
+}
+
+type Body = (...given: never[]) => unknown;
+type Declare = (name: string, a?: unknown, b?: unknown) => void;
+
+export const declared: Declared[] = [];
+/** Of the groups around: what must have run before a test. */
+let before: readonly (() => unknown)[] = [];
+
+const bodyOf = (a: unknown, b: unknown): Body => (typeof a === "function" ? a : b) as Body;
+
+function add(name: string, body: Body, given: readonly unknown[]): void {
+  const first = before;
+  declared.push({
+    name: `${name} #${declared.length}`,
+    run: async () => {
+      for (const one of first) await one();
+      await body(...(given as never[]));
+    },
+  });
+}
+
+const listOf = (one: unknown): readonly unknown[] => (Array.isArray(one) ? one : [one]);
+const skipped = Object.assign((() => {}) as Declare, { each: () => () => {} });
+
+const each = (cases: readonly unknown[]) => (name: string, a?: unknown, b?: unknown) => {
+  for (const one of cases) add(name, bodyOf(a, b), listOf(one));
+};
+
+export const test = Object.assign(((name, a, b) => add(name, bodyOf(a, b), [])) as Declare, {
+  each,
+  skipIf: (yes: unknown) => (yes ? skipped : test),
+  runIf: (yes: unknown) => (yes ? test : skipped),
+});
+
+function group(body: Body, given: readonly unknown[]): void {
+  const around = before;
+  body(...(given as never[]));
+  before = around;
+}
+
+export const describe = Object.assign(((_name, a, b) => group(bodyOf(a, b), [])) as Declare, {
+  each: (cases: readonly unknown[]) => (_name: string, a?: unknown, b?: unknown) => {
+    for (const one of cases) group(bodyOf(a, b), listOf(one));
+  },
+  runIf: (yes: unknown) => (yes ? describe : () => {}),
+  skipIf: (yes: unknown) => (yes ? () => {} : describe),
+});
+
+export const beforeAll = (first: () => unknown) => {
+  before = [...before, first];
+};
+export const endFile = () => {
+  before = [];
+};
