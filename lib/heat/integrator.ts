@@ -366,8 +366,10 @@ class Integration implements Integrator {
     const { u, f, next, error } = this.vectors;
     // the slopes of a method of second order swing after a jump, and its steps are short
     const smooth = this.stepper.tableau.order > 2;
-    this.monitor.take(t, end, this.op.hasCure ? this.errorNow(end - t) : 0, smooth);
+    const off = this.op.hasCure ? this.errorNow(end - t) : 0;
+    // before it is recorded: a snapshot reads the state
     this.vectors = { u: next, f, next: u, error };
+    this.monitor.take(t, end, off, smooth);
     return end;
   }
 

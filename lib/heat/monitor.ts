@@ -69,6 +69,7 @@ class ProbeMonitor implements Monitor {
   private readonly crossings: readonly Crossing[];
   private readonly crossingProbe: readonly number[];
   private readonly snapshotTimes: Float64Array;
+  private readonly everyStep: boolean;
   // at the start and at the end of the step
   private before: ProbeValues;
   private after: ProbeValues;
@@ -99,6 +100,7 @@ class ProbeMonitor implements Monitor {
     this.crossings = problem.crossings ?? [];
     this.crossingProbe = this.crossings.map((c) => reader.names.indexOf(c.probe));
     this.snapshotTimes = Float64Array.from(problem.snapshots ?? []).sort();
+    this.everyStep = problem.everyStep === true;
     this.before = makeProbeValues(count);
     this.after = makeProbeValues(count);
     this.boundedSlope = new Float64Array(count);
@@ -332,7 +334,7 @@ class ProbeMonitor implements Monitor {
   private recordTimes(found: RunRecord, t: number, end: number): boolean {
     const { times } = found;
     const first = this.nextTime;
-    const { before, after, holds, snapshotTimes } = this;
+    const { before, after, holds } = this;
     const h = end - t;
     for (; this.nextTime < times.length && times[this.nextTime] <= end * (1 + 1e-13); ) {
       const at = this.nextTime++;
@@ -347,6 +349,13 @@ class ProbeMonitor implements Monitor {
         found.cures[p][at] = Math.min(Math.max(hermite(cure, s), a0), Math.max(a0, a1));
       }
     }
+    this.recordSnapshots(found, end);
+    return this.nextTime > first;
+  }
+
+  private recordSnapshots(found: RunRecord, end: number): void {
+    const { everyStep, snapshotTimes } = this;
+    const before = this.nextSnapshot;
     while (
       this.nextSnapshot < snapshotTimes.length &&
       snapshotTimes[this.nextSnapshot] <= end * (1 + 1e-13)
@@ -354,7 +363,7 @@ class ProbeMonitor implements Monitor {
       found.snapshots.push(this.snapshotAt(end));
       this.nextSnapshot++;
     }
-    return this.nextTime > first;
+    if (everyStep && this.nextSnapshot === before) found.snapshots.push(this.snapshotAt(end));
   }
 }
 

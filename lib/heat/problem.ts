@@ -165,6 +165,8 @@ export interface HeatProblem {
   readonly crossings?: readonly Crossing[];
   /** Times of whole-field snapshots, s. */
   readonly snapshots?: readonly number[];
+  /** One more snapshot at the end of each step: the closer together, the faster things change. */
+  readonly everyStep?: boolean;
   /** Asked now and then; true ends the run with `stopped: true`. */
   readonly shouldStop?: () => boolean;
   /** Told after each step how far the run is. */

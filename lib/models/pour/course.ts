@@ -4,6 +4,8 @@ import { timeToCure } from "../../cure/isothermal.ts";
 import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History, Snapshot } from "../../heat/problem.ts";
 import { memoized } from "../../numerics/memoized.ts";
+import { monotoneCubic } from "../../numerics/monotone.ts";
+import { findRoot } from "../../numerics/roots.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
@@ -174,20 +176,23 @@ export function firmCure(resin: PouredResin): number {
 
 const isRubber = ({ glass }: PouredResin): boolean => glass.cured < RUBBER_BELOW;
 
-/** First time at which a row of numbers reaches a level, linear between snapshots. */
+/** Ratio of two times, less 1, that no one tells apart. */
+const SAME_RATIO = 1e-6;
+
+/** First time at which a row of numbers reaches a level: on a smooth curve through the snapshots, which stand in even ratios. */
 function reaches(
   t: readonly number[],
   v: readonly number[],
   level: number,
   from = 0,
 ): number | null {
-  for (let i = 0; i < t.length; i++) {
-    if (t[i] < from || !(v[i] >= level)) continue;
-    if (i === 0 || v[i - 1] >= level) return Math.max(t[i], from);
-    const at = t[i - 1] + ((level - v[i - 1]) / (v[i] - v[i - 1])) * (t[i] - t[i - 1]);
-    return Math.max(at, from);
-  }
-  return null;
+  const i = t.findIndex((time, k) => time >= from && v[k] >= level);
+  if (i < 0) return null;
+  if (i === 0 || v[i - 1] >= level) return Math.max(t[i], from);
+  const ratio = t.map(Math.log);
+  const curve = monotoneCubic(ratio, v);
+  const at = findRoot((x) => curve(x) - level, ratio[i - 1], ratio[i], SAME_RATIO);
+  return Math.max(Math.exp(at), from);
 }
 
 /**

@@ -124,6 +124,7 @@ interface RunOptions {
   readonly tolerance?: number;
   readonly times?: readonly number[];
   readonly snapshots?: readonly number[];
+  readonly everyStep?: boolean;
   readonly shouldStop?: () => boolean;
 }
 

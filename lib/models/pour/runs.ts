@@ -174,7 +174,7 @@ export function pourRuns(
     draftPeak: (resin, setting) => peakOf(pourLine, resin, setting, DRAFTING).value,
     draftCourse(resin, setting) {
       const until = untilOf(resin, setting);
-      const grid = { until, ...SEARCHING, ...DRAFTING, snapshots: lookTimes(until, DRAFT_TIMES) };
+      const grid = { until, ...SEARCHING, ...DRAFTING, snapshots: lookTimes(until, DRAFT_TIMES), everyStep: true };
       const history = run(pourLine(job, resin, setting, grid));
       const { bed, wall } = sectionSizes(job, setting);
       return courseOf(history, resin, { room: setting.room, bed, wall });
@@ -187,6 +187,7 @@ export function pourRuns(
           estimateGrid: false,
           resolution: quick ? 1 : grid === "fine" ? FINE : COARSE,
           snapshots: lookTimes(until),
+          everyStep: true,
         }),
       );
       const { bed, wall } = sectionSizes(job, setting);
