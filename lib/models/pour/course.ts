@@ -3,9 +3,10 @@ import { glassTransition } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History, Snapshot } from "../../heat/problem.ts";
+import { linearAt } from "../../numerics/linear.ts";
 import { memoized } from "../../numerics/memoized.ts";
-import { monotoneCubic } from "../../numerics/monotone.ts";
-import { findRoot } from "../../numerics/roots.ts";
+import { topOf } from "../../numerics/parabola.ts";
+import { fallsTo, highest, reaches } from "./moments.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
@@ -76,45 +77,10 @@ export function horizonOf(resin: PouredResin, room: number, stock: number): numb
   return Math.min(Math.max(14 * time, 12 * hours), 60 * 24 * hours);
 }
 
-/** Times of the snapshots, closer together at the start. */
-export function lookTimes(until: number, count = 70): number[] {
+/** Times of snapshots, closer together at the start: so many at least, beside those at the ends of steps. */
+export function lookTimes(until: number, count = 24): number[] {
   const first = until / 3000;
   return Array.from({ length: count }, (_, i) => first * 3000 ** (i / (count - 1)));
-}
-
-/**
- * Highest value of a probe and when: a parabola through the highest accepted step and its neighbors.
- */
-export function highest(history: History, probe: string): { value: number; time: number } {
-  const t = history.trace.times;
-  const v = history.trace.probes[probe];
-  let k = 0;
-  for (let i = 1; i < v.length; i++) if (v[i] > v[k]) k = i;
-  if (k === 0 || k === v.length - 1) return { value: v[k], time: t[k] };
-  const [a, b] = [t[k - 1] - t[k], t[k + 1] - t[k]];
-  const [fa, fb] = [(v[k - 1] - v[k]) / a, (v[k + 1] - v[k]) / b];
-  const curve = (fb - fa) / (b - a);
-  const slope = fa - curve * a;
-  if (!(curve < 0)) return { value: v[k], time: t[k] };
-  const at = Math.min(Math.max(-slope / (2 * curve), a), b);
-  return { value: v[k] + at * (slope + curve * at), time: t[k] + at };
-}
-
-/** First time after `from` at which a probe has fallen to a level; null when it does not. */
-export function fallsTo(
-  history: History,
-  probe: string,
-  level: number,
-  from: number,
-): number | null {
-  const t = history.trace.times;
-  const v = history.trace.probes[probe];
-  for (let i = 1; i < v.length; i++) {
-    if (t[i] < from || !(v[i] <= level)) continue;
-    if (!(v[i - 1] > level)) return Math.max(t[i - 1], from);
-    return Math.max(from, t[i - 1] + ((v[i - 1] - level) / (v[i - 1] - v[i])) * (t[i] - t[i - 1]));
-  }
-  return null;
 }
 
 /** Least and largest of what the resin has become, at each snapshot. */
@@ -176,25 +142,6 @@ export function firmCure(resin: PouredResin): number {
 
 const isRubber = ({ glass }: PouredResin): boolean => glass.cured < RUBBER_BELOW;
 
-/** Ratio of two times, less 1, that no one tells apart. */
-const SAME_RATIO = 1e-6;
-
-/** First time at which a row of numbers reaches a level: on a smooth curve through the snapshots, which stand in even ratios. */
-function reaches(
-  t: readonly number[],
-  v: readonly number[],
-  level: number,
-  from = 0,
-): number | null {
-  const i = t.findIndex((time, k) => time >= from && v[k] >= level);
-  if (i < 0) return null;
-  if (i === 0 || v[i - 1] >= level) return Math.max(t[i], from);
-  const ratio = t.map(Math.log);
-  const curve = monotoneCubic(ratio, v);
-  const at = findRoot((x) => curve(x) - level, ratio[i - 1], ratio[i], SAME_RATIO);
-  return Math.max(Math.exp(at), from);
-}
-
 /**
  * Reads the course of a pour from a history of `pourSection` or `pourLine` that has snapshots.
  *
@@ -251,12 +198,24 @@ export function courseOf(
 function whereHottest(
   snapshots: readonly Snapshot[],
   peakTime: number,
+  place: { readonly bed: number; readonly wall: number },
+): PourCourse["where"] {
+  const after = snapshots.findIndex(({ time }) => time >= peakTime);
+  const [a, b] = [Math.max(0, after - 1), after < 0 ? snapshots.length - 1 : after];
+  const places = [snapshots[a], snapshots[b]].map((one) => hottestIn(one, place));
+  const times = [snapshots[a].time, snapshots[b].time];
+  // in between it has moved from one to the other; at the side of a wall it stays there
+  const between = (key: "overBed" | "fromWall") => {
+    const [from, to] = places.map((one) => one[key]);
+    return a === b || from === to ? to : linearAt(times, [from, to], peakTime);
+  };
+  return { overBed: between("overBed"), fromWall: between("fromWall") };
+}
+
+function hottestIn(
+  { x, y, temperature, cure }: Snapshot,
   { bed, wall }: { readonly bed: number; readonly wall: number },
 ): PourCourse["where"] {
-  const near = snapshots.reduce((a, b) =>
-    Math.abs(b.time - peakTime) < Math.abs(a.time - peakTime) ? b : a,
-  );
-  const { x, y, temperature, cure } = near;
   // a 1-D grid runs along x
   const line = y.length <= 2;
   const nx = x.length - 1;
@@ -266,12 +225,25 @@ function whereHottest(
   if (best < 0) return { overBed: 0, fromWall: 0 };
   const column = best % nx;
   const row = (best - column) / nx;
-  const centerX = (x[column] + x[column + 1]) / 2;
-  if (line) return { overBed: Math.max(0, centerX - bed), fromWall: Number.POSITIVE_INFINITY };
-  const centerY = (y[row] + y[row + 1]) / 2;
+  const across = topAlong(x, column, (i) => temperature[row * nx + i]);
+  if (line) return { overBed: Math.max(0, across - bed), fromWall: Number.POSITIVE_INFINITY };
+  const up = topAlong(y, row, (k) => temperature[k * nx + column]);
   const width = x[nx];
   return {
-    overBed: Math.max(0, centerY - bed),
-    fromWall: Math.max(0, Math.min(centerX, width - centerX) - wall),
+    overBed: Math.max(0, up - bed),
+    fromWall: Math.max(0, Math.min(across, width - across) - wall),
   };
+}
+
+/** Place of the highest value along a row of cells, of which the `best` is known, m: between their middles. */
+function topAlong(
+  edges: ArrayLike<number>,
+  best: number,
+  valueOf: (cell: number) => number,
+): number {
+  const middle = (i: number) => (edges[i] + edges[i + 1]) / 2;
+  if (best === 0 || best >= edges.length - 2) return middle(best);
+  const cells = [best - 1, best, best + 1] as const;
+  const [a, b, c] = cells;
+  return topOf([middle(a), middle(b), middle(c)], [valueOf(a), valueOf(b), valueOf(c)]).x;
 }

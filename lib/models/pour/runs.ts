@@ -6,7 +6,8 @@ import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../bait/section-picture.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
-import { courseOf, highest, horizonOf, lookTimes, type PourCourse } from "./course.ts";
+import { courseOf, horizonOf, lookTimes, type PourCourse } from "./course.ts";
+import { highest } from "./moments.ts";
 import { pourPicture } from "./picture.ts";
 import { HOT_ABOVE, type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
 import {
@@ -24,11 +25,11 @@ const FINE = 1;
 const CLOSER = 0.5;
 /** Grid of members: peaks within a kelvin, most of it alike in all (measured); steps by which times of gelling keep, too. */
 const DRAFTING = { resolution: 0.5, tolerance: 5e-4 } as const;
-const DRAFT_TIMES = 40;
+const DRAFT_TIMES = 12;
 /** Steps of searches: 95 of 100 peaks within 0.1 K, in a section within 0.15 K; of 900 one, at 204 degC, by 3 K (measured). */
 const SEARCHING = { estimateGrid: false, tolerance: 1e-3 } as const;
 
-/** Of a look at how far it has cured. */
+/** Steps of a look at how far it has cured. */
 const LOOKING = { estimateGrid: false, tolerance: 5e-4 } as const;
 
 /** A pour peaks within this share of the time that is looked at, where it does not peak late; past that share of it, it has. */
@@ -174,7 +175,13 @@ export function pourRuns(
     draftPeak: (resin, setting) => peakOf(pourLine, resin, setting, DRAFTING).value,
     draftCourse(resin, setting) {
       const until = untilOf(resin, setting);
-      const grid = { until, ...SEARCHING, ...DRAFTING, snapshots: lookTimes(until, DRAFT_TIMES), everyStep: true };
+      const grid = {
+        until,
+        ...LOOKING,
+        resolution: 1,
+        snapshots: lookTimes(until, DRAFT_TIMES),
+        everyStep: true,
+      };
       const history = run(pourLine(job, resin, setting, grid));
       const { bed, wall } = sectionSizes(job, setting);
       return courseOf(history, resin, { room: setting.room, bed, wall });

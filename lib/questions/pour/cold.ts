@@ -8,7 +8,8 @@ import type { Boundary, OverTime } from "../../heat/problem.ts";
 import type { Job } from "../../job/types.ts";
 import type { RateLaw } from "../../materials/material.ts";
 import type { PourCorners } from "../../models/pour/corners.ts";
-import { highest, horizonOf } from "../../models/pour/course.ts";
+import { horizonOf } from "../../models/pour/course.ts";
+import { highest, reaches } from "../../models/pour/moments.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
 import { type PouredResin, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
@@ -243,8 +244,8 @@ function boxPeak(
     ...problem,
     boundary: { left: warm(problem.boundary.left), right: warm(problem.boundary.right) },
   });
-  const firm = times.findIndex((_, i) =>
-    ["top", "bottom"].every((p) => (history.cure[p]?.[i] ?? 0) >= resin.gel + 0.05),
+  const least = times.map((_, i) =>
+    Math.min(...["top", "bottom"].map((p) => history.cure[p]?.[i] ?? 0)),
   );
-  return { peak: highest(history, "hot").value, firm: firm < 0 ? null : times[firm] };
+  return { peak: highest(history, "hot").value, firm: reaches(times, least, resin.gel + 0.05) };
 }

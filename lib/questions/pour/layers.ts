@@ -2,7 +2,8 @@
 import { glassCure } from "../../cure/glass-transition.ts";
 import type { History } from "../../heat/problem.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
-import { fallsTo, highest, horizonOf } from "../../models/pour/course.ts";
+import { horizonOf } from "../../models/pour/course.ts";
+import { fallsTo, highest, reaches } from "../../models/pour/moments.ts";
 import { pourStack } from "../../models/pour/problem.ts";
 import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
@@ -20,6 +21,8 @@ export interface PourLayer {
   /** Hottest that this layer gets, K, and when. */
   readonly peak: number;
   readonly peakTime: number;
+  /** true: not by itself, but under a layer that was poured on it later. */
+  readonly reheated: boolean;
 }
 
 interface LayerPlan {
@@ -93,6 +96,7 @@ export function layersOf(
       waitUntil: waits[i].until,
       peak: value,
       peakTime: time,
+      reheated: time > (starts[i + 1] ?? Number.POSITIVE_INFINITY),
     };
   });
   return { layers, peak: Math.max(...layers.map((l) => l.peak)), mechanical };
@@ -117,36 +121,23 @@ function windowAfter(
   const { times } = history;
   const top = history.probes[`top${i + 1}`];
   const cure = history.cure[`top${i + 1}`];
-  const peak = peakAfter(history, name, begin);
+  const peak = highest(history, name, begin);
   // the mild peak is past: it has begun to fall
   const past =
     fallsTo(history, name, peak.value - Math.max(0.3, 0.1 * (peak.value - room)), peak.time) ??
     peak.time;
-  let gelled = history.end;
-  let stiff = history.end;
-  for (let k = times.length - 1; k >= 0; k--) {
-    const a = cure ? cure[k] : 0;
-    if (a >= resin.gel) gelled = times[k];
-    if (
-      times[k] >= begin &&
-      a >= Math.min(1, glassCure(resin.glass, top[k] + VITRIFICATION_OFFSET)) + STIFF
-    )
-      stiff = times[k];
-  }
+  const t = [...times];
+  const gelled = reaches(t, [...cure], resin.gel) ?? history.end;
+  const toStiff = t.map(
+    (_, k) => cure[k] - Math.min(1, glassCure(resin.glass, top[k] + VITRIFICATION_OFFSET)),
+  );
+  const stiff = reaches(t, toStiff, STIFF, begin) ?? history.end;
   const from = Math.max(past, gelled);
   const until = Math.min(stiff, begin + LONGEST_TACK);
   // past its tack already: sand, and pour when it is past its peak
   return until > from
     ? { from, until, mechanical: false }
     : { from, until: from + LONGEST_TACK, mechanical: true };
-}
-
-function peakAfter(history: History, name: string, begin: number): { value: number; time: number } {
-  const t = history.trace.times;
-  const v = history.trace.probes[name];
-  let best = -1;
-  for (let k = 0; k < v.length; k++) if (t[k] > begin && (best < 0 || v[k] > v[best])) best = k;
-  return { value: v[best], time: t[best] };
 }
 
 /** Most layers that are tried. */

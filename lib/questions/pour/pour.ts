@@ -16,7 +16,7 @@ import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/run
 import { ROOMS, type RoomDepth, safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
 import { partsOf } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
-import { linearAt } from "../../numerics/linear.ts";
+import { monotoneCubic } from "../../numerics/monotone.ts";
 import {
   type FillerReport,
   fillerOf,
@@ -241,7 +241,11 @@ function stateAt(age: number | null, { hardening }: PourCourse): PourContent["no
   if (age === null) return null;
   const { t, cure, glass } = hardening;
   // nothing has cured when it is poured
-  return { age, cure: linearAt([0, ...t], [0, ...cure], age), glass: linearAt(t, glass, age) };
+  return {
+    age,
+    cure: monotoneCubic([0, ...t], [0, ...cure])(age),
+    glass: monotoneCubic(t, glass)(age),
+  };
 }
 
 function planLayers(

@@ -171,7 +171,7 @@ function layerLines(
         l.number === 1
           ? ""
           : `${timeText(l.waitFrom)} to ${Number.isFinite(l.waitUntil) ? timeText(l.waitUntil) : "any time later"}`,
-        hot(l.peak, system),
+        `${hot(l.peak, system)}${l.reheated ? ", under the next" : ""}`,
       ]),
     ),
     ...(sandBetween

@@ -45,10 +45,12 @@ function told(answer: unknown, kindOf: (key: string) => string): Told {
   const numbers = new Map<string, { value: number; unit: string; width: number }>();
   const words: string[] = [];
   const walkRange = ({ value, low, high, unit }: Range, path: string): void => {
+    // one end that is never leaves the other side of the range
+    const ends = [value, low, high].filter((v) => typeof v === "number");
+    const width = Math.max(...ends) - Math.min(...ends);
     for (const [end, v] of Object.entries({ value, low, high }))
       if (typeof v !== "number") words.push(`${path}.${end}=never`);
-      else
-        numbers.set(`${path}.${end}`, { value: v, unit, width: end === "value" ? 0 : high - low });
+      else numbers.set(`${path}.${end}`, { value: v, unit, width: end === "value" ? 0 : width });
   };
   const walk = (x: unknown, path: string, key: string): void => {
     if (typeof x === "number") numbers.set(path, { value: x, unit: kindOf(key), width: 0 });
@@ -125,7 +127,7 @@ const COARSER: readonly (readonly [RegExp, number])[] = [
 ];
 /** Where a pour runs away a cell more or less makes this much of its peak, K. */
 const EVEN_KELVIN_OF_CLIFF = 2.5;
-/** Steeper than this many times its neighbors' steps. */
+/** Steeper than this many times its neighbors' steps, of those that no named event parts from it. */
 const STEEPER = 4;
 
 /** Numbers that move from one value to the next by far more than before and after, while the words stay. */
@@ -149,6 +151,12 @@ export function jumpsOver(
     }
   }
   const found: Jump[] = [];
+  // steps between answers of the same words belong together
+  const stretch: number[] = [];
+  answers.slice(1).forEach(({ words }, i) => {
+    const goesOn = i > 0 && words === answers[i].words && answers[i - 1].words === words;
+    stretch.push(goesOn ? stretch[i - 1] : i);
+  });
   for (const number of answers[0].numbers.keys()) {
     const row = answers.map(({ numbers }) => numbers.get(number));
     if (row.some((x) => x === undefined)) continue;
@@ -165,10 +173,12 @@ export function jumpsOver(
     const kelvin = /cliff/.test(number) ? EVEN_KELVIN_OF_CLIFF : EVEN_KELVIN;
     const even = Math.max(hot ? kelvin : share * scale, EVEN_WIDTH * width, part);
     steps.forEach((step, i) => {
-      const others = steps.filter((_, k) => k !== i).map(Math.abs);
+      if (answers[i].words !== answers[i + 1].words) return;
+      const others = steps.filter((_, k) => k !== i && stretch[k] === stretch[i]).map(Math.abs);
+      // one alone between two events has none to be steeper than
+      if (others.length === 0) return;
       const usual = others.sort((a, b) => a - b)[Math.floor(others.length / 2)];
       if (Math.abs(step) <= STEEPER * usual + even) return;
-      if (answers[i].words !== answers[i + 1].words) return;
       found.push({ number, between: [values[i], values[i + 1]], values: v });
     });
   }

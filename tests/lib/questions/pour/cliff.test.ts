@@ -10,7 +10,7 @@ import { timeToCure } from "../../../../lib/cure/isothermal.ts";
 import type { RateSpec } from "../../../../lib/cure/rate-form.ts";
 import { makeTabulatedRateLaw } from "../../../../lib/cure/tabulated.ts";
 import { simulate } from "../../../../lib/heat/simulate.ts";
-import { highest } from "../../../../lib/models/pour/course.ts";
+import { highest } from "../../../../lib/models/pour/moments.ts";
 import { findRoot } from "../../../../lib/numerics/roots.ts";
 
 const C = 273.15;

@@ -4,7 +4,7 @@ import { simulate } from "../../../../lib/heat/simulate.ts";
 import { checkJob, type Job, readJob, withSetting } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
 import { pourCorners } from "../../../../lib/models/pour/corners.ts";
-import { highest } from "../../../../lib/models/pour/course.ts";
+import { highest } from "../../../../lib/models/pour/moments.ts";
 import { pourLine, settingOf } from "../../../../lib/models/pour/problem.ts";
 import { LIKELY_RESIN, resinMaker } from "../../../../lib/models/pour/resin.ts";
 import { pourRuns } from "../../../../lib/models/pour/runs.ts";

@@ -4,7 +4,7 @@ import { makeTabulatedRateLaw } from "../../../../lib/cure/tabulated.ts";
 import type { HeatProblem } from "../../../../lib/heat/problem.ts";
 import { simulate } from "../../../../lib/heat/simulate.ts";
 import { readJob } from "../../../../lib/job/job.ts";
-import { highest } from "../../../../lib/models/pour/course.ts";
+import { highest } from "../../../../lib/models/pour/moments.ts";
 import { pourLine, pourSection, settingOf } from "../../../../lib/models/pour/problem.ts";
 import { LIKELY_RESIN, resinMaker } from "../../../../lib/models/pour/resin.ts";
 
