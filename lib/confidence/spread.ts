@@ -46,8 +46,9 @@ export interface SpreadOptions {
 const DRAWN = 1024;
 /** An end may move by this share of the width of its range. */
 const STEADY = 0.03;
-/** The surface is taken when it leaves this share of the variance at most. */
-const FOLLOWS = 0.1;
+/** A surface that leaves this share of the variance is taken whole; none that leaves the other; between, as much as it is off. */
+const FOLLOWS = 0.06;
+const STRAYS = 0.14;
 const SEED = 20_14;
 
 /** Deviates of the first members, one standard normal for each input and one more for what a surface misses. */
@@ -115,11 +116,13 @@ function spreadingOf(
   drawnPoints: readonly Float64Array[],
   inputs: readonly { readonly name: string }[],
 ): Spreading {
-  const { scale, surface, follows } = surfaceOf(value, results, design, drawnPoints);
+  const { scale, surface, trust } = surfaceOf(value, results, design, drawnPoints);
   const whole = surface.variance + surface.error ** 2;
-  const drawn = follows ? fromSurface(surface, drawnPoints).map(scale.from) : [...results];
-  drawn.sort((a, b) => a - b);
-  const [low, high] = [0.1, 0.9].map((share) => quantile(drawn, share));
+  const counted = trust < 1 ? endsOf([...results]) : [];
+  const drawn = trust > 0 ? endsOf(fromSurface(surface, drawnPoints).map(scale.from)) : counted;
+  const [low, high] = drawn.map((end, i) =>
+    trust < 1 && trust > 0 ? trust * end + (1 - trust) * counted[i] : end,
+  );
   const part = whole > 0 ? surface.variance / whole : 0;
   return {
     range: { value, low: Math.min(value, low), high: Math.max(value, high) },
@@ -133,19 +136,24 @@ function spreadingOf(
       .sort((a, b) => b.total - a.total),
     unsteady:
       whole > 0
-        ? follows
-          ? surfaceUnsteady(surface, results.length)
-          : 1.5 / Math.sqrt(results.length) / 4
+        ? trust * surfaceUnsteady(surface, results.length) +
+          ((1 - trust) * 1.5) / Math.sqrt(results.length) / 4
         : 0,
     members: results.length,
   };
 }
 
-/** A result's surface on the scale that suits it, and whether it follows the result. */
+/** The 10th and the 90th percentile. */
+function endsOf(members: number[]): number[] {
+  members.sort((a, b) => a - b);
+  return [0.1, 0.9].map((share) => quantile(members, share));
+}
+
+/** A result's surface on the scale that suits it, and how far it follows the result, 0 to 1: the rest is for the members themselves. */
 interface Fitted {
   readonly scale: Scale;
   readonly surface: Surface;
-  readonly follows: boolean;
+  readonly trust: number;
 }
 
 /**
@@ -166,21 +174,22 @@ function surfaceOf(
   const fitted = (scale: Scale): Fitted & { readonly missed: number } => {
     const surface = fitSurface(own, values.map(scale.to));
     const missed = surface.error ** 2 / (surface.variance + surface.error ** 2);
-    return { scale, surface, missed, follows: !(missed > FOLLOWS) };
+    const trust = Math.min(1, Math.max(0, (STRAYS - missed) / (STRAYS - FOLLOWS)));
+    return { scale, surface, missed, trust: Number.isFinite(trust) ? trust : 1 };
   };
   const may = Number.isFinite(value) && ended.length >= LEAST_ENDED * results.length;
   const usual = may && all ? fitted(usualScale(values)) : undefined;
-  if (usual && usual.missed < WELL) return { ...usual, follows: !stuck(results) };
+  if (usual && usual.missed < WELL) return { ...usual, trust: stuck(results) ? 0 : 1 };
   if (may && Math.min(...values) > 0 && !stuck(values)) {
     const best = endingScales(values)
       .map(fitted)
       .reduce((a, b) => (b.missed < a.missed ? b : a));
-    const better = best.follows && (!usual || best.missed < MUCH_BETTER * usual.missed);
+    const better = best.trust > 0 && (!usual || best.missed < MUCH_BETTER * usual.missed);
     if (better && toldOf(results, best, points)) return best;
   }
-  if (usual !== undefined) return { ...usual, follows: usual.follows && !stuck(results) };
+  if (usual !== undefined) return { ...usual, trust: stuck(results) ? 0 : usual.trust };
   const shares = endingScale(values);
-  return { scale: shares, surface: fitSurface(design, results.map(shares.to)), follows: false };
+  return { scale: shares, surface: fitSurface(design, results.map(shares.to)), trust: 0 };
 }
 
 /**

@@ -239,11 +239,11 @@ function hottestIn(
 function topAlong(
   edges: ArrayLike<number>,
   best: number,
-  valueOf: (cell: number) => number,
+  heightOf: (cell: number) => number,
 ): number {
   const middle = (i: number) => (edges[i] + edges[i + 1]) / 2;
   if (best === 0 || best >= edges.length - 2) return middle(best);
   const cells = [best - 1, best, best + 1] as const;
   const [a, b, c] = cells;
-  return topOf([middle(a), middle(b), middle(c)], [valueOf(a), valueOf(b), valueOf(c)]).x;
+  return topOf([middle(a), middle(b), middle(c)], [heightOf(a), heightOf(b), heightOf(c)]).x;
 }
