@@ -9,8 +9,10 @@ import { linearAt } from "../numerics/linear.ts";
 
 export const ZERO_CELSIUS = 273.15;
 
-/** Table step in K: fine enough that linear lookup is wrong by less than 1e-5 K for smooth laws. */
+/** Table step in K for expressions and products of laws: linear lookup is wrong by less than 1e-5 K for smooth ones. */
 const TABLE_STEP = 0.25;
+/** Points of given tables count as evenly spaced when none is off by more than this share of their spacing. */
+const UNEVEN = 1e-9;
 const MOST_ENTRIES = 400_000;
 /** Looks into each step at so many places for a peak of the heat capacity. */
 const LOOKED_AT = 8;
@@ -73,9 +75,6 @@ export function propertiesOf(material: Material, low: number, high: number): Pro
   return made;
 }
 
-const NONE = new Float64Array(0);
-const NO_PLACES = new Int32Array(0);
-
 /** First and last temperature of a law's own table, K; a function has none, a number needs none. */
 function endsOf(law: PropertyLaw): readonly [number, number] {
   if (typeof law === "number") return [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
@@ -105,8 +104,28 @@ function holdsBetween(
   return { first, last };
 }
 
+/**
+ * The step that misses nothing: laws are given as straight pieces, their points lie evenly, and of density and specific heat
+ * one at most varies, so that conductivity and capacity bend at points of the tables alone; undefined for other laws.
+ */
+function exactStep({ conductivity, density, specificHeat }: Material): number | undefined {
+  const laws = [conductivity, density, specificHeat];
+  if (laws.some((law) => typeof law === "function")) return undefined;
+  if (!isConstant(density) && !isConstant(specificHeat)) return undefined;
+  const points = laws.flatMap((law) => (typeof law === "object" ? law.T : []));
+  const spacing = Math.min(...laws.map(finestSpacing));
+  const isEven = (T: number) => {
+    const steps = (T - points[0]) / spacing;
+    return Math.abs(steps - Math.round(steps)) < UNEVEN;
+  };
+  return points.every(isEven) ? spacing : undefined;
+}
+
 /** Step of the tables: the points of a given table are resolved, and so are peaks of an expression that hold enthalpy. */
-function tableStep({ conductivity, density, specificHeat }: Material, low: number, high: number) {
+function tableStep(material: Material, low: number, high: number) {
+  const { conductivity, density, specificHeat } = material;
+  const exact = exactStep(material);
+  if (exact !== undefined && (high - low) / exact < MOST_ENTRIES) return exact;
   const finest = Math.min(
     finestSpacing(conductivity),
     finestSpacing(density),
@@ -164,37 +183,57 @@ function compile(material: Material, low: number, high: number, middle: number):
   const constantConductivity = isConstant(conductivity);
   const constantCapacity = isConstant(density) && isConstant(specificHeat);
   const reference = ZERO_CELSIUS + 25;
-  const common = {
+  const tables =
+    constantConductivity && constantCapacity ? NO_TABLES : tablesOf(material, low, high, middle);
+  // one by one: made for each member of a range, and spreading objects takes longer than the tables
+  return {
     constantConductivity,
     constantCapacity,
     k: constantConductivity ? lawAt(conductivity, reference) : 0,
     c: constantCapacity ? lawAt(density, reference) * lawAt(specificHeat, reference) : 0,
+    T0: tables.T0,
+    Tlast: tables.Tlast,
+    least: tables.least,
+    most: tables.most,
+    perKelvin: tables.perKelvin,
+    last: tables.last,
+    kTable: tables.kTable,
+    cTable: tables.cTable,
+    hTable: tables.hTable,
+    startOf: tables.startOf,
+    perEnthalpy: tables.perEnthalpy,
     density: lawAt(density, reference),
     source: material.source ?? 0,
   };
-  const everywhere = { least: Number.NEGATIVE_INFINITY, most: Number.POSITIVE_INFINITY };
-  if (constantConductivity && constantCapacity) {
-    // no table needed: any T will do
-    const T0 = Number.NEGATIVE_INFINITY;
-    const Tlast = Number.POSITIVE_INFINITY;
-    return {
-      ...common,
-      ...everywhere,
-      T0,
-      Tlast,
-      perKelvin: 1,
-      last: 0,
-      kTable: NONE,
-      cTable: NONE,
-      hTable: NONE,
-      startOf: NO_PLACES,
-      perEnthalpy: 0,
-    };
-  }
+}
+
+type Tables = Omit<
+  Properties,
+  "constantConductivity" | "constantCapacity" | "k" | "c" | "density" | "source"
+>;
+
+/** Where all is constant: any T will do. */
+const NO_TABLES: Tables = {
+  T0: Number.NEGATIVE_INFINITY,
+  Tlast: Number.POSITIVE_INFINITY,
+  least: Number.NEGATIVE_INFINITY,
+  most: Number.POSITIVE_INFINITY,
+  perKelvin: 1,
+  last: 0,
+  kTable: new Float64Array(0),
+  cTable: new Float64Array(0),
+  hTable: new Float64Array(0),
+  startOf: new Int32Array(0),
+  perEnthalpy: 0,
+};
+
+function tablesOf(material: Material, low: number, high: number, middle: number): Tables {
+  const { conductivity, density, specificHeat } = material;
   const step = tableStep(material, low, high);
   // points of a table that are evenly spaced then fall on entries
   const T0 = aligned(material, low, step);
   const last = Math.ceil((high - T0) / step);
+  const Tlast = T0 + last * step;
   const kTable = new Float64Array(last + 1);
   const cTable = new Float64Array(last + 1);
   const hTable = new Float64Array(last + 1);
@@ -205,24 +244,11 @@ function compile(material: Material, low: number, high: number, middle: number):
   }
   const reach = holdsBetween(kTable, cTable, Math.round((middle - T0) / step));
   const ends = [conductivity, density, specificHeat].map(endsOf);
-  const bounds = {
-    least:
-      reach.first === 0 && ends.every(([a]) => a >= T0)
-        ? everywhere.least
-        : T0 + reach.first * step,
-    most:
-      reach.last === last && ends.every(([, b]) => b <= T0 + last * step)
-        ? everywhere.most
-        : T0 + reach.last * step,
-  };
+  const fromStart = reach.first === 0 && ends.every(([a]) => a >= T0);
+  const toEnd = reach.last === last && ends.every(([, b]) => b <= Tlast);
   for (let i = 1; i <= last; i++)
     hTable[i] = hTable[i - 1] + 0.5 * step * (cTable[i - 1] + cTable[i]);
-  const Tlast = T0 + last * step;
-  const tables = { ...bounds, T0, Tlast, perKelvin: 1 / step, last, kTable, cTable, hTable };
-  const offset = enthalpyAt(
-    { ...common, ...tables, startOf: NO_PLACES, perEnthalpy: 0 },
-    ZERO_CELSIUS,
-  );
+  const offset = tabledEnthalpy(T0, 1 / step, last, cTable, hTable, ZERO_CELSIUS);
   for (let i = 0; i <= last; i++) hTable[i] -= offset;
   const count = 2 * last;
   const perEnthalpy = count / (hTable[last] - hTable[0]);
@@ -231,7 +257,19 @@ function compile(material: Material, low: number, high: number, middle: number):
     while (k < last - 1 && hTable[k + 1] <= hTable[0] + m / perEnthalpy) k++;
     startOf[m] = k;
   }
-  return { ...common, ...tables, startOf, perEnthalpy };
+  return {
+    T0,
+    Tlast,
+    least: fromStart ? Number.NEGATIVE_INFINITY : T0 + reach.first * step,
+    most: toEnd ? Number.POSITIVE_INFINITY : T0 + reach.last * step,
+    perKelvin: 1 / step,
+    last,
+    kTable,
+    cTable,
+    hTable,
+    startOf,
+    perEnthalpy,
+  };
 }
 
 export function conductivityAt(p: Properties, T: number): number {
@@ -265,11 +303,22 @@ export function capacityAt(p: Properties, T: number): number {
 
 export function enthalpyAt(p: Properties, T: number): number {
   if (p.constantCapacity) return p.c * (T - ZERO_CELSIUS);
-  const s = (T - p.T0) * p.perKelvin;
-  if (!(s > 0)) return p.hTable[0] + (s / p.perKelvin) * p.cTable[0];
-  if (s >= p.last) return p.hTable[p.last] + ((s - p.last) / p.perKelvin) * p.cTable[p.last];
+  return tabledEnthalpy(p.T0, p.perKelvin, p.last, p.cTable, p.hTable, T);
+}
+
+function tabledEnthalpy(
+  T0: number,
+  perKelvin: number,
+  last: number,
+  cTable: Float64Array,
+  hTable: Float64Array,
+  T: number,
+): number {
+  const s = (T - T0) * perKelvin;
+  if (!(s > 0)) return hTable[0] + (s / perKelvin) * cTable[0];
+  if (s >= last) return hTable[last] + ((s - last) / perKelvin) * cTable[last];
   const i = s | 0;
   const f = s - i;
-  const c = p.cTable[i];
-  return p.hTable[i] + (f / p.perKelvin) * (c + 0.5 * f * (p.cTable[i + 1] - c));
+  const c = cTable[i];
+  return hTable[i] + (f / perKelvin) * (c + 0.5 * f * (cTable[i + 1] - c));
 }
