@@ -248,7 +248,7 @@ function tablesOf(material: Material, low: number, high: number, middle: number)
   const toEnd = reach.last === last && ends.every(([, b]) => b <= Tlast);
   for (let i = 1; i <= last; i++)
     hTable[i] = hTable[i - 1] + 0.5 * step * (cTable[i - 1] + cTable[i]);
-  const offset = tabledEnthalpy(T0, 1 / step, last, cTable, hTable, ZERO_CELSIUS);
+  const offset = tabledEnthalpy({ T0, perKelvin: 1 / step, last, cTable, hTable }, ZERO_CELSIUS);
   for (let i = 0; i <= last; i++) hTable[i] -= offset;
   const count = 2 * last;
   const perEnthalpy = count / (hTable[last] - hTable[0]);
@@ -303,15 +303,17 @@ export function capacityAt(p: Properties, T: number): number {
 
 export function enthalpyAt(p: Properties, T: number): number {
   if (p.constantCapacity) return p.c * (T - ZERO_CELSIUS);
-  return tabledEnthalpy(p.T0, p.perKelvin, p.last, p.cTable, p.hTable, T);
+  return tabledEnthalpy(p, T);
 }
 
 function tabledEnthalpy(
-  T0: number,
-  perKelvin: number,
-  last: number,
-  cTable: Float64Array,
-  hTable: Float64Array,
+  {
+    T0,
+    perKelvin,
+    last,
+    cTable,
+    hTable,
+  }: Pick<Properties, "T0" | "perKelvin" | "last" | "cTable" | "hTable">,
   T: number,
 ): number {
   const s = (T - T0) * perKelvin;
