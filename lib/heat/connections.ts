@@ -33,6 +33,13 @@ export function makeConnections(grid: Grid, contents: Contents): Connections {
   return new CellConnections(grid, contents);
 }
 
+/** A connection whose conductance depends on T. */
+interface Variable {
+  readonly at: number;
+  readonly axis: number;
+  readonly resistance: Resistance;
+}
+
 class CellConnections implements Connections {
   readonly gx: Float64Array;
   readonly gy: Float64Array;
@@ -69,7 +76,7 @@ class CellConnections implements Connections {
   connect(setting: Setting): OpenFace[] {
     const { grid, contents, gx, gy } = this;
     const builder = new ResistanceBuilder(contents.fill);
-    const variable: { at: number; axis: number; resistance: Resistance }[] = [];
+    const variable: Variable[] = [];
     const note: Connect = (at, axis, resistance) => {
       const g = axis === 0 ? gx : gy;
       if (resistance.slots.length === 0) g[at] = resistance.fixed > 0 ? 1 / resistance.fixed : 0;
@@ -86,19 +93,40 @@ class CellConnections implements Connections {
     this.slotProps = builder.slotProps;
     this.slotR = new Float64Array(this.slotCell.length);
     this.slotSlope = new Float64Array(this.slotCell.length);
-    this.variableAt = Int32Array.from(variable, (v) => v.at);
-    this.variableAxis = Uint8Array.from(variable, (v) => v.axis);
-    this.fixed = Float64Array.from(variable, (v) => v.resistance.fixed);
-    this.firstPart = starts(variable.map((v) => v.resistance.slots.length));
-    this.partSlot = Int32Array.from(variable.flatMap((v) => v.resistance.slots));
-    this.partShape = Float64Array.from(variable.flatMap((v) => v.resistance.shapes));
-    this.partEnd = Uint8Array.from(variable.flatMap((v) => v.resistance.ends));
+    this.takeVariable(variable);
     const n = gx.length;
     const varies = variable.length > 0;
     this.upX = varies ? new Float64Array(n) : gx;
     this.loX = varies && grid.ny === 1 ? new Float64Array(n) : this.upX;
     this.stiffY = varies && grid.ny > 1 ? new Float64Array(n) : gy;
     return faces;
+  }
+
+  /** Connections that vary, with their parts one after the other. */
+  private takeVariable(variable: readonly Variable[]): void {
+    const count = variable.length;
+    const firstPart = new Int32Array(count + 1);
+    for (let w = 0; w < count; w++)
+      firstPart[w + 1] = firstPart[w] + variable[w].resistance.slots.length;
+    this.firstPart = firstPart;
+    this.variableAt = new Int32Array(count);
+    this.variableAxis = new Uint8Array(count);
+    this.fixed = new Float64Array(count);
+    this.partSlot = new Int32Array(firstPart[count]);
+    this.partShape = new Float64Array(firstPart[count]);
+    this.partEnd = new Uint8Array(firstPart[count]);
+    for (let w = 0; w < count; w++) {
+      const { at, axis, resistance } = variable[w];
+      const { slots, shapes, ends } = resistance;
+      this.variableAt[w] = at;
+      this.variableAxis[w] = axis;
+      this.fixed[w] = resistance.fixed;
+      for (let k = 0, to = firstPart[w]; k < slots.length; k++, to++) {
+        this.partSlot[to] = slots[k];
+        this.partShape[to] = shapes[k];
+        this.partEnd[to] = ends[k];
+      }
+    }
   }
 
   /** Connections between two cells that are full of one region. */

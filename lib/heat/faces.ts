@@ -61,7 +61,7 @@ class OpenFaces implements Faces {
   private faceSurface = new Float64Array(0);
   private faceOf: readonly [Map<Link, number>, Map<Link, number>] = [new Map(), new Map()];
   private boundaries: readonly Boundary[] = [];
-  private readonly now: readonly BoundaryNow[] = Array.from({ length: SIDES.length + 1 }, still);
+  private readonly now: readonly BoundaryNow[] = [still(), still(), still(), still(), still()];
   /** Time of `now`, s. */
   private time = 0;
   /** Rates of change of one boundary, a second. */

@@ -125,6 +125,55 @@ function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Fl
     ? ["block", ...(problem.shapes ?? []).map((s) => s.name)]
     : (problem.layers ?? []).map((l) => l.name);
   const content = contentOf(grid, regions.length, shapes, rows);
+  const { links, faces } = connected(grid, content.content, rows, columns);
+  const evenX = ax[0] === 0 || problem.mirrors?.includes("left") === true;
+  const evenY = problem.mirrors?.includes("bottom") === true;
+  const regionAt = (px: number, py: number) => {
+    const { at, region } = problem.block ? scanLine(shapes, 0, py, x[0], x[nx]) : rows[0];
+    let k = 0;
+    while (k < region.length - 1 && at[k + 1] < px) k++;
+    return region[k];
+  };
+  const { center, mixStart, mixCell, mixRegion, mixShare } = content;
+  // one by one: of a grid of one row, spreading both objects would take as long as all the rest
+  return {
+    frame,
+    nx,
+    ny,
+    x,
+    y,
+    xc,
+    yc,
+    ax,
+    vx,
+    ly,
+    toRight,
+    toLeft,
+    regions,
+    evenX,
+    evenY,
+    content: content.content,
+    center,
+    mixStart,
+    mixCell,
+    mixRegion,
+    mixShare,
+    regionAt,
+    links,
+    faces,
+  };
+}
+
+/** What grids have before their cells are connected. */
+type Cells = Pick<Grid, "frame" | "nx" | "ny" | "x" | "y" | "xc" | "yc" | "vx" | "ly">;
+
+/** The links that cross interfaces, and the faces toward the surroundings, row by row and column by column. */
+function connected(
+  { frame, nx, ny, x, y, xc, yc, vx, ly }: Cells,
+  content: Int32Array,
+  rows: readonly Scan[],
+  columns: readonly Scan[],
+): { links: Link[]; faces: Link[] } {
   const links: Link[] = [];
   const faces: Link[] = [];
   for (let j = 0; j < ny; j++) {
@@ -139,7 +188,7 @@ function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Fl
       shape: (p, q) => shapeAlongX(frame, p, q) / ly[j],
       area: (p) => faceArea(frame, p) * ly[j],
     };
-    linksAlong(line, content.content, links);
+    linksAlong(line, content, links);
     facesOf(line, faces);
   }
   for (let i = 0; i < columns.length; i++) {
@@ -154,18 +203,10 @@ function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Fl
       shape: (p, q) => (q - p) / vx[i],
       area: () => vx[i],
     };
-    linksAlong(line, content.content, links);
+    linksAlong(line, content, links);
     facesOf(line, faces);
   }
-  const evenX = ax[0] === 0 || problem.mirrors?.includes("left") === true;
-  const evenY = problem.mirrors?.includes("bottom") === true;
-  const regionAt = (px: number, py: number) => {
-    const { at, region } = problem.block ? scanLine(shapes, 0, py, x[0], x[nx]) : rows[0];
-    let k = 0;
-    while (k < region.length - 1 && at[k + 1] < px) k++;
-    return region[k];
-  };
-  return { ...grid, regions, evenX, evenY, ...content, regionAt, links, faces };
+  return { links, faces };
 }
 
 function layerScan(problem: HeatProblem): Scan {

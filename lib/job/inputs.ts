@@ -74,9 +74,11 @@ function ratioOn(base: Ends, { from, to }: Way): number {
 
 /** The property farther along its own spread; what else has moved it stays. */
 function along(entry: MaterialEntry, key: Property, base: Spread, way: Way): MaterialEntry {
-  const { value, low, high, ...rest } = entry[key];
+  const own = entry[key];
+  const { value, low, high } = own;
   const by = ratioOn(base, way);
-  return { ...entry, [key]: { ...rest, value: value * by, low: low * by, high: high * by } };
+  const moved = { ...own, value: value * by, low: low * by, high: high * by };
+  return { ...entry, [key]: moved };
 }
 
 function propertyInput(

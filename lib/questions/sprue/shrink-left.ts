@@ -49,12 +49,20 @@ export function shrinkLeft(
   room: number,
 ): Unfed {
   let left = 0;
+  for (let i = 0; i < share.length; i++) left += share[i] * -Math.expm1(-expansion * (T[i] - room));
+  return {
+    left,
+    unfed: unfedShare({ share, T }, expansion, set),
+    fluid: fluidShare({ share, T }, set),
+  };
+}
+
+/** Volume share that the part which still flows calls for until it sets: `Unfed.unfed`. */
+export function unfedShare({ share, T }: Shells, expansion: number, set: number): number {
   let unfed = 0;
-  for (let i = 0; i < share.length; i++) {
-    left += share[i] * -Math.expm1(-expansion * (T[i] - room));
+  for (let i = 0; i < share.length; i++)
     if (T[i] > set) unfed += share[i] * -Math.expm1(-expansion * (T[i] - set));
-  }
-  return { left, unfed, fluid: fluidShare({ share, T }, set) };
+  return unfed;
 }
 
 /**

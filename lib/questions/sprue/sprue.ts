@@ -28,7 +28,15 @@ import { timeBelow } from "../../models/sprue/cooling.ts";
 import { formatQuantity } from "../../units/format.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { InputError } from "../../units/problem.ts";
-import { diameterFor, type Feed, type FeedOptions, feedNeeded, feedOf } from "./feed.ts";
+import {
+  diameterFor,
+  type Feed,
+  type FeedOptions,
+  feedNeeded,
+  feedNeededBy,
+  feedOf,
+  looksAt,
+} from "./feed.ts";
 import { fillsUntil } from "./fill.ts";
 import { type FillAnswer, fillAnswer } from "./fill-answer.ts";
 import { sprueLevers } from "./levers.ts";
@@ -154,10 +162,17 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   const fast = { ...stop, quick: true, gateFactor };
   const quickFeed = feedOf(scenario, fast);
   const draft = { ...fast, draft: true };
-  const numbers = (s: Scenario): number[] => resultsOf(s, feedOf(s, draft), draft);
+  const numbers = (s: Scenario): number[] => {
+    const looks = looksAt(s, fattestOf(partsOf(s.job)), draft);
+    if (typeof looks === "number") return resultsOf(s, feedOf(s, draft), looks, draft);
+    // one solve for what the fattest part has at the end of feeding and what it calls for until it sets
+    const fed = feedOf(s, { ...draft, looks });
+    return resultsOf(s, fed, feedNeededBy(s, looks, fed.looked), draft);
+  };
   const drawing = { least: MEMBERS, most: MEMBERS };
   const spreadings = spreadOf(scenario, numbers, uncertainFeeding(job), drawing);
-  const quickly = resultsOf(scenario, quickFeed, fast);
+  const needed = feedNeeded(scenario, quickFeed.fattest.part, fast);
+  const quickly = resultsOf(scenario, quickFeed, needed, fast);
   const of = (name: Result): Spreading => spreadings[RESULTS.findIndex(([key]) => key === name)];
   const section = options.quick ? null : sectionFeed(scenario, feed, { ...stop, effort });
   // ranges are those of the quick model, around the value of the better one
@@ -246,10 +261,10 @@ function stationOf(fed: Feed["parts"][number], rules: Job["sprue"]): StationFeed
   };
 }
 
-function resultsOf(s: Scenario, feed: Feed, fast: FeedOptions): number[] {
+/** @param need the fattest part would have to be fed until then, s */
+function resultsOf(s: Scenario, feed: Feed, need: number, fast: FeedOptions): number[] {
   const parts = partsOf(s.job);
   const thin = thinnestOf(parts);
-  const need = feedNeeded(s, feed.fattest.part, fast);
   const { diameter, length } = s.job.sprue;
   const sprueVolume = (Math.PI / 4) * diameter ** 2 * length;
   const values: Record<Result, number> = {
