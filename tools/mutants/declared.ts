@@ -14,18 +14,40 @@ type Declare = (name: string, a?: unknown, b?: unknown) => void;
 export const declared: Declared[] = [];
 /** Of the groups around: what must have run before a test. */
 let before: readonly (() => unknown)[] = [];
+/** The outermost group that is under way: its body, and how many tests it has declared so far. */
+let around: { readonly declare: () => void; count: number } | undefined;
+/** Where tests go instead while a group is declared again. */
+let again: Declared["run"][] | undefined;
 
 const bodyOf = (a: unknown, b: unknown): Body => (typeof a === "function" ? a : b) as Body;
 
 function add(name: string, body: Body, given: readonly unknown[]): void {
   const first = before;
+  const run = async () => {
+    for (const one of first) await one();
+    await body(...(given as never[]));
+  };
+  if (again) {
+    again.push(run);
+    return;
+  }
+  const group = around;
+  const index = group ? group.count++ : 0;
   declared.push({
     name: `${name} #${declared.length}`,
-    run: async () => {
-      for (const one of first) await one();
-      await body(...(given as never[]));
-    },
+    // what the tests of a group keep for each other is made anew
+    run: group ? () => declaredAgain(group.declare)[index]!() : run,
   });
+}
+
+function declaredAgain(declare: () => void): readonly Declared["run"][] {
+  again = [];
+  try {
+    declare();
+    return again;
+  } finally {
+    again = undefined;
+  }
 }
 
 const listOf = (one: unknown): readonly unknown[] => (Array.isArray(one) ? one : [one]);
@@ -42,9 +64,15 @@ export const test = Object.assign(((name, a, b) => add(name, bodyOf(a, b), [])) 
 });
 
 function group(body: Body, given: readonly unknown[]): void {
-  const around = before;
-  body(...(given as never[]));
-  before = around;
+  const outside = before;
+  const declare = () => {
+    body(...(given as never[]));
+    before = outside;
+  };
+  const isOutermost = !around && !again;
+  if (isOutermost) around = { declare, count: 0 };
+  declare();
+  if (isOutermost) around = undefined;
 }
 
 export const describe = Object.assign(((_name, a, b) => group(bodyOf(a, b), [])) as Declare, {

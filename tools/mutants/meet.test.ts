@@ -9,13 +9,6 @@ import { type Declared, declared, endFile } from "./declared.ts";
 const FIRST = 8;
 const work = process.env["MUTANTS"] ?? "";
 
-interface Placed {
-  activeMutant?: string | undefined;
-  currentTestId?: string | undefined;
-  hitCount?: number | undefined;
-  hitLimit?: number | undefined;
-  mutantCoverage?: Coverage;
-}
 interface Coverage {
   static: Record<string, number>;
   perTest: Record<string, Record<string, number>>;
@@ -31,9 +24,28 @@ interface Known {
   readonly seconds: Readonly<Record<string, number>>;
 }
 
-const shared = globalThis as { __stryker__?: Placed };
-shared.__stryker__ ??= {};
-const placed = shared.__stryker__;
+/** Read by the placed mutants: how often each was reached, which is on, what is called when that one is met. */
+const hits = new Float64Array(1e5);
+const on = new Uint8Array(1e5);
+let met = 0;
+let most = 0;
+Object.assign(globalThis, {
+  mutantHits: hits,
+  mutantOn: on,
+  mutantMet: () => {
+    if (++met > most) throw new Error("a mutant is met far more often than without it");
+    return true;
+  },
+});
+function reached(): Record<string, number> {
+  const found: Record<string, number> = {};
+  hits.forEach((count, mutant) => {
+    if (count > 0) found[mutant] = count;
+  });
+  hits.fill(0);
+  return found;
+}
+
 const write = (name: string, what: unknown) =>
   writeFileSync(join(work, name), JSON.stringify(what));
 const files = import.meta.glob([
@@ -55,16 +67,19 @@ async function lookAround(): Promise<Known> {
   const file = join(work, "known.json");
   if (existsSync(file)) return JSON.parse(readFileSync(file, "utf8")) as Known;
   const seconds: Record<string, number> = {};
+  const coverage: Coverage = { static: reached(), perTest: {} };
   for (const one of declared) {
-    placed.currentTestId = one.name;
     const start = performance.now();
-    if (await passes(one)) seconds[one.name] = (performance.now() - start) / 1000;
-    else appendFileSync(join(work, "looked.txt"), `fails by itself: ${one.name}\n`);
+    const passed = await passes(one);
     const took = (performance.now() - start) / 1000;
-    if (took > 1) appendFileSync(join(work, "looked.txt"), `${took.toFixed(1)} s ${one.name}\n`);
+    coverage.perTest[one.name] = reached();
+    if (passed) seconds[one.name] = took;
+    if (!passed || took > 1)
+      appendFileSync(
+        join(work, "looked.txt"),
+        `${passed ? took.toFixed(1) : "fails by itself"} ${one.name}\n`,
+      );
   }
-  placed.currentTestId = undefined;
-  const coverage = placed.mutantCoverage ?? { static: {}, perTest: {} };
   const known = { coverage, seconds };
   write("known.json", known);
   return known;
@@ -86,10 +101,10 @@ async function meet(
   from: number,
 ): Promise<Verdict | undefined> {
   const { coverage, seconds } = known;
-  const hits = (one: Declared) => coverage.perTest[one.name]?.[mutant] ?? 0;
+  const times = (one: Declared) => coverage.perTest[one.name]?.[mutant] ?? 0;
   const usual = (one: Declared) => seconds[one.name] ?? 0;
   const reaching = declared
-    .filter((one) => hits(one) > 0 && seconds[one.name] !== undefined)
+    .filter((one) => times(one) > 0 && seconds[one.name] !== undefined)
     .sort((a, b) => usual(a) - usual(b));
   if (reaching.length === 0)
     return { mutant, status: coverage.static[mutant] ? "static" : "unreached" };
@@ -100,12 +115,11 @@ async function meet(
     spent += usual(one);
     tried++;
     write("now.json", { mutant, test: one.name, usual: usual(one) });
-    placed.activeMutant = String(mutant);
-    placed.hitCount = 0;
-    placed.hitLimit = 100 * hits(one) + 1000;
+    met = 0;
+    most = 100 * times(one) + 1000;
+    on[mutant] = 1;
     const unnoticed = await passes(one);
-    placed.activeMutant = undefined;
-    placed.hitCount = undefined;
+    on[mutant] = 0;
     if (unnoticed) continue;
     return (await passes(one)) ? { mutant, status: "killed", by: one.name } : undefined;
   }
