@@ -98,22 +98,23 @@ async function meet(
   mutant: number,
   known: Known,
   budget: number,
-  from: number,
+  done: Set<string>,
 ): Promise<Verdict | undefined> {
   const { coverage, seconds } = known;
   const times = (one: Declared) => coverage.perTest[one.name]?.[mutant] ?? 0;
   const usual = (one: Declared) => seconds[one.name] ?? 0;
   const reaching = declared
     .filter((one) => times(one) > 0 && seconds[one.name] !== undefined)
-    .sort((a, b) => usual(a) - usual(b));
+    .sort((a, b) => promise(b, usual(b)) - promise(a, usual(a)));
   if (reaching.length === 0)
     return { mutant, status: coverage.static[mutant] ? "static" : "unreached" };
-  let tried = from;
   let spent = 0;
-  for (const one of reaching.slice(from)) {
-    if (spent + usual(one) > budget) break;
+  for (const one of reaching) {
+    if (done.has(one.name)) continue;
+    if (spent + usual(one) > budget) continue;
     spent += usual(one);
-    tried++;
+    done.add(one.name);
+    asked.set(one.name, (asked.get(one.name) ?? 0) + 1);
     write("now.json", { mutant, test: one.name, usual: usual(one) });
     met = 0;
     most = 100 * times(one) + 1000;
@@ -121,10 +122,20 @@ async function meet(
     const unnoticed = await passes(one);
     on[mutant] = 0;
     if (unnoticed) continue;
+    noticed.set(one.name, (noticed.get(one.name) ?? 0) + 1);
     return (await passes(one)) ? { mutant, status: "killed", by: one.name } : undefined;
   }
-  return { mutant, status: "survived", tried, reaching: reaching.length };
+  return { mutant, status: "survived", tried: done.size, reaching: reaching.length };
 }
+
+/** Tests that each mutant has met. */
+const metBy = new Map<number, Set<string>>();
+/** How often a test has been asked, and has noticed something. */
+const asked = new Map<string, number>();
+const noticed = new Map<string, number>();
+/** What a test may be hoped to notice in a second. */
+const promise = ({ name }: Declared, usual: number) =>
+  ((noticed.get(name) ?? 0) + 0.5) / ((asked.get(name) ?? 0) + 2) / (usual + 0.02);
 
 /** Every mutant for a few seconds, then those that are left for longer. */
 async function meetAll({ drawn, budget }: Plan, known: Known): Promise<void> {
@@ -137,7 +148,9 @@ async function meetAll({ drawn, budget }: Plan, known: Known): Promise<void> {
       const { status, tried = 0, reaching = 0 } = earlier ?? {};
       const goesOn = status === "survived" && tried < reaching && part > FIRST;
       if (earlier && !goesOn) continue;
-      const verdict = await meet(mutant, known, part, tried);
+      const met = metBy.get(mutant) ?? new Set();
+      metBy.set(mutant, met);
+      const verdict = await meet(mutant, known, part, met);
       const left = join(work, `left-${mutant}.json`);
       if (verdict) write(file, verdict);
       else if (existsSync(left)) write(file, { mutant, status: "killed" });

@@ -35,6 +35,8 @@ const { values } = parseArgs({
     tests: { type: "string", default: "." },
     budget: { type: "string", default: "60" },
     only: { type: "string" },
+    /** Goes on where the same sample was stopped; no test may have changed since. */
+    resume: { type: "boolean", default: false },
     out: { type: "string", default: join(root, ".stryker/sample") },
   },
 });
@@ -199,7 +201,7 @@ const drawn = values.only
 const chosen = new Set(drawn);
 const placed = await instrumented((id) => chosen.has(id));
 const work = `${values.out}-${values.only ? "only" : values.seed}`;
-rmSync(work, { recursive: true, force: true });
+if (!values.resume) rmSync(work, { recursive: true, force: true });
 mkdirSync(work, { recursive: true });
 for (const { name, content } of placed.files) {
   const file = join(work, "code", name);
