@@ -4,7 +4,7 @@ import { publishedLaw, publishedLaws } from "../../../lib/cure/published.ts";
 import type { RateSpec, VitrificationCap } from "../../../lib/cure/rate-form.ts";
 import { makeRateLaw, rate } from "../../../lib/cure/rate-laws.ts";
 import { makeTabulatedRateLaw } from "../../../lib/cure/tabulated.ts";
-import { InputError } from "../../../lib/units/problem.ts";
+import type { InputError } from "../../../lib/units/problem.ts";
 
 const PER_MINUTE = 1 / 60;
 const C = 273.15;
@@ -32,7 +32,18 @@ test("published constants come out in SI", () => {
   expect(publishedLaw("glass-polyester").spec).toMatchObject({ A2: 3.7e22 / 60, E2: 167400 });
   expect(publishedLaw("prepreg-piecewise").spec).toMatchObject({ A2: -2.014e9 / 60, E3: 56600 });
   expect(publishedLaw("prepreg-piecewise").heat).toBe(473600);
-  expect(() => publishedLaw("epoxi")).toThrow(InputError);
+  try {
+    publishedLaw("epoxi");
+    expect.unreachable();
+  } catch (error) {
+    const [problem] = (error as InputError).problems;
+    expect(problem).toEqual({
+      code: "unknown_word",
+      path: "law",
+      given: "epoxi",
+      possible: publishedLaws.map(({ name }) => name),
+    });
+  }
 });
 
 const CAPS: (VitrificationCap | undefined)[] = [
@@ -139,6 +150,21 @@ test("the tabulated law is the exact one to 5e-10, also at the ends of cure and 
     }),
     { numRuns: 5000, seed: 6 },
   );
+});
+
+test("cured as far as it goes and beyond, the tabulated law is the exact one", () => {
+  const spec = { law: "autocatalytic", A1: 1, E1: 3e4, A2: 2, E2: 4e4, m: 1, n: 1.6 } as const;
+  for (const final of [0.4, 0.9, 1])
+    for (const past of [-1e-10, 0, 1e-12, 1e-10, 0.05]) {
+      const [exact, fast] = [new Float64Array(3), new Float64Array(3)];
+      makeRateLaw({ ...spec, final }).evaluate(final + past, 400, exact);
+      makeTabulatedRateLaw({ ...spec, final }).evaluate(final + past, 400, fast);
+      for (const k of [0, 1, 2]) {
+        const allowed = 1e-6 * Math.abs(exact[k]!) + 1e-18;
+        expect(Math.abs(fast[k]! - exact[k]!), `${final} ${past} ${k}`).toBeLessThan(allowed);
+      }
+      if (past >= 0) expect(exact[0]).toBeCloseTo(0, 12);
+    }
 });
 
 test("a power under 1 starts at zero with a finite slope, and is itself from a part in 10^9 on", () => {
