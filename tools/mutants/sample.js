@@ -210,7 +210,12 @@ for (const { name, content } of placed.files) {
 }
 writeFileSync(
   join(work, "plan.json"),
-  JSON.stringify({ drawn, tests: values.tests, budget: Number(values.budget) }),
+  JSON.stringify({
+    drawn,
+    files: drawn.map((id) => mutants[id].fileName),
+    tests: values.tests,
+    budget: Number(values.budget),
+  }),
 );
 await run(work);
 report(mutants, drawn, work);
