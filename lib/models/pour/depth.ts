@@ -37,7 +37,8 @@ export interface Cliff {
 }
 
 /**
- * The depth far from walls that gets as hot as this pour does within its box, as a share of the depth: 1 in a wide box.
+ * The depth far from walls that gets as hot as this pour does within its box, as a share of the depth: 1 in a wide box. It
+ * is the next one below; a depth on the other side of a hump, as over a plate, is another pour.
  */
 export function wallShare(
   runs: PourRuns,
@@ -45,11 +46,25 @@ export function wallShare(
   setting: PourSetting,
   sectionPeak: number,
 ): number {
-  const here = runs.linePeak(resin, setting).value;
-  if (!(sectionPeak < here)) return 1;
-  const least = Math.max(0.1, SHALLOWEST / setting.depth);
-  const line = lineDepthFor(runs, resin, setting, sectionPeak) ?? setting.depth;
-  return Math.min(Math.max(line / setting.depth, least), 1);
+  const { depth, room, stock } = setting;
+  const from = Math.max(room, stock);
+  const least = Math.log(Math.min(Math.max(0.1, SHALLOWEST / depth), 1));
+  if (!(sectionPeak > from)) return Math.exp(least);
+  const over = riseOver(sectionPeak, from);
+  const miss = (x: number) =>
+    over(runs.linePeak(resin, { ...setting, depth: depth * Math.exp(x) }).value);
+  let deeper: Missed = [0, miss(0)];
+  let steepness = USUAL_STEEPNESS;
+  while (deeper[1] > 0 && deeper[0] > least) {
+    const by = Math.min(Math.max((FURTHER * deeper[1]) / steepness, FOUND_WITHIN), LONGEST_DOWN);
+    const x = Math.max(least, deeper[0] - by);
+    const next: Missed = [x, miss(x)];
+    if (next[1] <= 0) return between(miss, next, deeper, FOUND_WITHIN);
+    if (next[1] >= deeper[1]) break;
+    steepness = steepnessOf((deeper[1] - next[1]) / (deeper[0] - next[0]));
+    deeper = next;
+  }
+  return Math.exp(deeper[0]);
 }
 
 /** Depths found by a line are known to this share, or their rise is. */
@@ -59,6 +74,8 @@ const STEP = 4;
 /** Around a depth that is near the one looked for so many steps are made along the slope, each a little further than it leads. */
 const STEPS_NEARBY = 4;
 const FURTHER = 1.2;
+/** Longest step down to the depth that gets as hot, of its logarithm. */
+const LONGEST_DOWN = 0.4;
 
 /**
  * Depth at which the peak far from walls reaches `limit`; null: not down to DEEPEST_LOOKED. What is known of other depths
@@ -78,14 +95,14 @@ export function lineDepthFor(
   const reached = (depth: number) => runs.linePeak(resin, { ...setting, depth }).value >= limit;
   const over = riseOver(limit, from);
   const miss = (x: number) => over(runs.linePeak(resin, { ...setting, depth: Math.exp(x) }).value);
+  // is among those that are seen, wherever it is looked
+  const humps = humpOf(setting);
+  humps.forEach(reached);
   if (near === undefined || !enclosedNear(miss, near)) {
     if (reached(SHALLOWEST)) return 0;
-    // up in steps: deep pours in a cold room may be milder than a somewhat shallower one
-    let step = 0;
-    while (!reached(LOOKED_AT[step])) {
-      step += STEP;
-      if (step >= LOOKED_AT.length) return null;
-    }
+    // up in steps: deep pours in a cold room may be milder than a somewhat shallower one, and that over a plate is
+    const steps = [...LOOKED_AT.filter((_, i) => i % STEP === 0), ...humps];
+    if (!steps.sort((a, b) => a - b).some(reached)) return null;
   }
   const seen = runs.linePeaks(resin, setting);
   if (seen[0].value >= limit && reached(SHALLOWEST)) return 0;
@@ -96,6 +113,10 @@ export function lineDepthFor(
   const [held, failed] = ends.map(({ depth, value }): Missed => [Math.log(depth), over(value)]);
   return between(miss, held, failed, FOUND_WITHIN);
 }
+
+/** Depth just below a plate, where a pour gets hotter than somewhat deeper ones, m; none without. */
+const humpOf = ({ plate }: PourSetting): number[] =>
+  plate !== null && plate.over > SHALLOWEST && plate.over < DEEPEST_LOOKED ? [plate.over] : [];
 
 /** Whether a few looks along the slope from a depth nearby enclose the one looked for: one below it, one past it. */
 function enclosedNear(miss: (x: number) => number, near: number): boolean {
@@ -161,6 +182,13 @@ const steepnessOf = (seen: number) => Math.min(Math.max(seen, STEEPNESSES[0]), S
 /** Guesses after which the depths between are looked at one by one. */
 const MOST_GUESSES = 12;
 
+interface RoughlyWanted {
+  readonly limit: number;
+  readonly from: number;
+  readonly near: number;
+  readonly setting: PourSetting;
+}
+
 /**
  * Searches for depths at which the peak far from walls reaches `limit`, roughly, each looked for around its `near`; 0:
  * every depth does, Infinity: none does down to DEEPEST_LOOKED. How steeply the peak climbs is taken over from search to
@@ -173,15 +201,18 @@ export function makeRoughSearch() {
   let steepness = USUAL_STEEPNESS;
   return (
     peakAt: (depth: number) => number,
-    { limit, from, near }: { limit: number; from: number; near: number },
+    { limit, from, near, setting }: RoughlyWanted,
   ): number => {
     if (!(limit > from)) return 0;
     const over = riseOver(limit, from);
     const miss = (x: number) => over(peakAt(Math.exp(x)));
-    let held: Missed | undefined;
-    let failed: Missed | undefined;
+    const humps = humpOf(setting).map((depth): Missed => [Math.log(depth), miss(Math.log(depth))]);
+    let held = humps.find(([, missed]) => missed < 0);
+    let failed = humps.find(([, missed]) => !(missed < 0));
     let last: Missed | undefined;
-    let x = Math.min(Math.max(Math.log(near), least), most);
+    let x = Math.log(near);
+    // on its own side of a hump
+    x = Math.min(Math.max(x, held?.[0] ?? least), failed?.[0] ?? most);
     for (let guess = 0; guess < MOST_GUESSES; guess++) {
       const found: Missed = [x, miss(x)];
       // so near to it the rest of the way is straight

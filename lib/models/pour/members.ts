@@ -105,6 +105,7 @@ export function depthSpread(
     limit,
     from: from(setting),
     near: setting.depth,
+    setting,
   });
   const near = likely > 0 && Number.isFinite(likely) ? likely : setting.depth;
   const forecast = makeForecast(5);
@@ -116,7 +117,7 @@ export function depthSpread(
     const { resin, setting } = memberOf(runs, member, near);
     const peakAt = (depth: number) => runs.draftPeak(resin, { ...setting, depth });
     const start = near * Math.exp(forecast.at(moved));
-    const depth = roughDepthFor(peakAt, { limit, from: from(setting), near: start });
+    const depth = roughDepthFor(peakAt, { limit, from: from(setting), near: start, setting });
     if (depth > 0 && Number.isFinite(depth)) forecast.learn(moved, Math.log(depth / near));
     return [depth];
   };

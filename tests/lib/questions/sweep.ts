@@ -112,6 +112,8 @@ const EVEN_OF_VARIANCE = 0.04;
 /** Of shares, and of counts of whole things. */
 const EVEN_RATIO = 0.005;
 const EVEN_COUNT = 3;
+/** Baits of an evening are whole, and as many as a mold has cavities. */
+const EVEN_WHOLE = 2;
 /** Less of anything in SI is none. */
 const NOTHING = 1e-9;
 const EVEN_OF: Readonly<Record<string, number>> = {
@@ -121,28 +123,34 @@ const EVEN_OF: Readonly<Record<string, number>> = {
 };
 /** Searched on a coarser grid than the answer, as they say; and what hangs on the ends of a range, which a few dozen members tell. */
 const COARSER: readonly (readonly [RegExp, number])[] = [
+  [/alternatives.*peakTime/, 0.03],
   [/whatIf|levers|alternatives/, 0.012],
   [/injectAt|startClosing|remelt|joint/, 0.025],
   [/cliff/, 0.025],
+  // the temperature is flat where it is highest
+  [/where/, 0.04],
 ];
 /** Where a pour runs away a cell more or less makes this much of its peak, K. */
 const EVEN_KELVIN_OF_CLIFF = 2.5;
 /** Steeper than this many times its neighbors' steps, of those that no named event parts from it. */
 const STEEPER = 4;
+/** Nor than this many times the step before or after it in the same direction: what runs away grows as a ratio does. */
+const BENDS = 2.5;
 
-/** Numbers that move from one value to the next by far more than before and after, while the words stay. */
+/** Numbers of the quick look, or of the full answer, that move from one value to the next by far more than before and after, while the words stay. */
 export function jumpsOver(
   raw: unknown,
   { path }: Leaf,
   values: readonly string[],
   question: Question,
+  quick = true,
 ): Jump[] {
   const answers: Told[] = [];
   const kindOf = (kinds: KindByKey) => (key: string) => String(kinds[key] ?? "");
   for (const value of values) {
     try {
       const { job } = checkJob(withSetting(raw, path, value));
-      const { answer, cautions } = question.run(job, { quick: true });
+      const { answer, cautions } = question.run(job, { quick });
       const json = jsonOf({ answer, cautions }, question.kinds) as object;
       answers.push(told(json, kindOf(question.kinds)));
     } catch (error) {
@@ -168,7 +176,12 @@ export function jumpsOver(
     const hot =
       unit === "degC" || unit === "temperature" || unit === "temperatureDifference" || unit === "K";
     const scale = Math.max(...v.map(Math.abs));
-    const part = /cause|causes/.test(number) ? EVEN_OF_VARIANCE : (EVEN_OF[unit] ?? NOTHING);
+    const whole = unit === "1" && v.every(Number.isInteger);
+    const part = /cause|causes/.test(number)
+      ? EVEN_OF_VARIANCE
+      : whole
+        ? EVEN_WHOLE
+        : (EVEN_OF[unit] ?? NOTHING);
     const share = COARSER.find(([path]) => path.test(number))?.[1] ?? EVEN_SHARE;
     const kelvin = /cliff/.test(number) ? EVEN_KELVIN_OF_CLIFF : EVEN_KELVIN;
     const even = Math.max(hot ? kelvin : share * scale, EVEN_WIDTH * width, part);
@@ -178,7 +191,9 @@ export function jumpsOver(
       // one alone between two events has none to be steeper than
       if (others.length === 0) return;
       const usual = others.sort((a, b) => a - b)[Math.floor(others.length / 2)];
-      if (Math.abs(step) <= STEEPER * usual + even) return;
+      const beside = [i - 1, i + 1].filter((k) => stretch[k] === stretch[i] && steps[k] * step > 0);
+      const bent = Math.max(0, ...beside.map((k) => Math.abs(steps[k])));
+      if (Math.abs(step) <= Math.max(STEEPER * usual, BENDS * bent) + even) return;
       found.push({ number, between: [values[i], values[i + 1]], values: v });
     });
   }

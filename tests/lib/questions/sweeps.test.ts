@@ -27,9 +27,10 @@ const sweeps = questions.flatMap((question) =>
     }),
 );
 
-/** A sample a day, of what takes a second or two. LONG=1: all, hours; SWEEP_EACH=7: every seventh of all. */
+/** A sample a day, of what takes a second or two. LONG=1: all, hours; SWEEP_EACH=7: every seventh of all; SWEEP_FULL=1: not the quick look. */
 const QUICK = /^(demold|shots|layer|sprue|budget|mix|shrink|swim|touch)$/;
 const EACH = 31;
+const quick = process.env["SWEEP_FULL"] === undefined;
 const every = process.env["LONG"] ? 1 : Number(process.env["SWEEP_EACH"] ?? 0);
 const mine = every
   ? sweeps.filter((_, i) => i % every === 0)
@@ -38,7 +39,7 @@ const mine = every
 test.each(mine.map((one) => [one.question.name, one.file, one.leaf.path, one] as const))(
   "%s of %s moves evenly with %s",
   (_, __, ___, { raw, leaf, values, question }) => {
-    expect(jumpsOver(raw, leaf, values, question)).toEqual([]);
+    expect(jumpsOver(raw, leaf, values, question, quick)).toEqual([]);
   },
   600_000,
 );
