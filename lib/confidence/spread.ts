@@ -116,13 +116,17 @@ function spreadingOf(
   drawnPoints: readonly Float64Array[],
   inputs: readonly { readonly name: string }[],
 ): Spreading {
-  const { scale, surface, trust } = surfaceOf(value, results, design, drawnPoints);
+  const fits = surfacesOf(value, results, design, drawnPoints);
+  const { surface } = fits.reduce((a, b) => (b.part > a.part ? b : a));
   const whole = surface.variance + surface.error ** 2;
-  const counted = trust < 1 ? endsOf([...results]) : [];
-  const drawn = trust > 0 ? endsOf(fromSurface(surface, drawnPoints).map(scale.from)) : counted;
-  const [low, high] = drawn.map((end, i) =>
-    trust < 1 && trust > 0 ? trust * end + (1 - trust) * counted[i] : end,
-  );
+  const counted = 1 - fits.reduce((sum, { part }) => sum + part, 0);
+  const parts = fits.filter(({ part }) => part > 0);
+  const ends = parts.map(({ part, scale, surface }) => ({
+    part,
+    at: endsOf(fromSurface(surface, drawnPoints).map(scale.from)),
+  }));
+  if (counted > 0) ends.push({ part: counted, at: endsOf([...results]) });
+  const [low, high] = [0, 1].map((i) => ends.reduce((sum, { part, at }) => sum + part * at[i], 0));
   const part = whole > 0 ? surface.variance / whole : 0;
   return {
     range: { value, low: Math.min(value, low), high: Math.max(value, high) },
@@ -136,8 +140,10 @@ function spreadingOf(
       .sort((a, b) => b.total - a.total),
     unsteady:
       whole > 0
-        ? trust * surfaceUnsteady(surface, results.length) +
-          ((1 - trust) * 1.5) / Math.sqrt(results.length) / 4
+        ? parts.reduce(
+            (sum, { part, surface }) => sum + part * surfaceUnsteady(surface, results.length),
+            (counted * 1.5) / Math.sqrt(results.length) / 4,
+          )
         : 0,
     members: results.length,
   };
@@ -149,11 +155,21 @@ function endsOf(members: number[]): number[] {
   return [0.1, 0.9].map((share) => quantile(members, share));
 }
 
-/** A result's surface on the scale that suits it, and how far it follows the result, 0 to 1: the rest is for the members themselves. */
+/** A result's surface on a scale, and the share of the variance that it misses. */
 interface Fitted {
   readonly scale: Scale;
   readonly surface: Surface;
-  readonly trust: number;
+  readonly missed: number;
+}
+
+/** A surface with its part in a range, 0 to 1; what all leave of 1 is for the members themselves. */
+interface FittedPart extends Fitted {
+  readonly part: number;
+}
+
+/** 1 up to `all`, 0 from `none` on, straight between: what is chosen by it goes over evenly. */
+function fading(x: number, all: number, none: number): number {
+  return Math.min(1, Math.max(0, (none - x) / (none - all)));
 }
 
 /**
@@ -161,35 +177,40 @@ interface Fitted {
  * on which a result without bounds comes to an end that is followed best. The surface goes through the members that end, and
  * on past the end of the scale: there nothing ends.
  */
-function surfaceOf(
+function surfacesOf(
   value: number,
   results: readonly number[],
   design: Design,
   points: readonly Float64Array[],
-): Fitted {
+): readonly FittedPart[] {
   const ended = results.flatMap((x, i) => (Number.isFinite(x) ? [i] : []));
   const values = ended.map((i) => results[i]);
   const all = ended.length === results.length;
   const own = all ? design : membersOf(design, ended);
-  const fitted = (scale: Scale): Fitted & { readonly missed: number } => {
+  const fitted = (scale: Scale): Fitted => {
     const surface = fitSurface(own, values.map(scale.to));
-    const missed = surface.error ** 2 / (surface.variance + surface.error ** 2);
-    const trust = Math.min(1, Math.max(0, (STRAYS - missed) / (STRAYS - FOLLOWS)));
-    return { scale, surface, missed, trust: Number.isFinite(trust) ? trust : 1 };
+    const whole = surface.variance + surface.error ** 2;
+    return { scale, surface, missed: whole > 0 ? surface.error ** 2 / whole : 0 };
   };
   const may = Number.isFinite(value) && ended.length >= LEAST_ENDED * results.length;
   const usual = may && all ? fitted(usualScale(values)) : undefined;
-  if (usual && usual.missed < WELL) return { ...usual, trust: stuck(results) ? 0 : 1 };
-  if (may && Math.min(...values) > 0 && !stuck(values)) {
+  const trust = ({ missed }: Fitted) => fading(missed, FOLLOWS, STRAYS);
+  const fits: FittedPart[] = [];
+  let left = 1;
+  if (!(usual && usual.missed < WELL) && may && Math.min(...values) > 0 && !stuck(values)) {
     const best = endingScales(values)
       .map(fitted)
       .reduce((a, b) => (b.missed < a.missed ? b : a));
-    const better = best.trust > 0 && (!usual || best.missed < MUCH_BETTER * usual.missed);
-    if (better && toldOf(results, best, points)) return best;
+    const better = usual ? fading(best.missed / usual.missed, MUCH_BETTER, HARDLY_BETTER) : 1;
+    const part = toldOf(results, best, points) ? better * trust(best) : 0;
+    if (part > 0) fits.push({ ...best, part });
+    left -= part;
   }
-  if (usual !== undefined) return { ...usual, trust: stuck(results) ? 0 : usual.trust };
+  if (usual && left > 0) fits.push({ ...usual, part: stuck(results) ? 0 : left * trust(usual) });
+  if (fits.length > 0) return fits;
   const shares = endingScale(values);
-  return { scale: shares, surface: fitSurface(design, results.map(shares.to)), trust: 0 };
+  const surface = fitSurface(design, results.map(shares.to));
+  return [{ scale: shares, surface, missed: 1, part: 0 }];
 }
 
 /**
@@ -211,7 +232,8 @@ function toldOf(
 const FEW_ENDLESS = 0.07;
 /** A surface on the usual scale that misses less of the variance is taken; another must miss by far less to be better. */
 const WELL = 0.02;
-const MUCH_BETTER = 0.3;
+const MUCH_BETTER = 0.25;
+const HARDLY_BETTER = 0.4;
 /** Where fewer members end, what they say of the others is not enough. */
 const LEAST_ENDED = 0.8;
 

@@ -127,6 +127,8 @@ const COARSER: readonly (readonly [RegExp, number])[] = [
   [/whatIf|levers|alternatives/, 0.012],
   [/injectAt|startClosing|remelt|joint/, 0.025],
   [/cliff/, 0.025],
+  // depths that one look at the cut across the box shows to a percent
+  [/heatDepth|recommendedDepth|byRoom|deepestSinglePour/, 0.012],
   // the temperature is flat where it is highest
   [/where/, 0.04],
 ];
