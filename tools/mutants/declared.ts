@@ -5,6 +5,7 @@ export { expect };
 
 export interface Declared {
   readonly name: string;
+  readonly file: string;
   readonly run: () => unknown;
 }
 
@@ -12,6 +13,9 @@ type Body = (...given: never[]) => unknown;
 type Declare = (name: string, a?: unknown, b?: unknown) => void;
 
 export const declared: Declared[] = [];
+let file = "";
+/** How often a name stands in the file. */
+const named = new Map<string, number>();
 /** Of the groups around: what must have run before a test. */
 let before: readonly (() => unknown)[] = [];
 /** The outermost group that is under way: its body, and how many tests it has declared so far. */
@@ -33,8 +37,11 @@ function add(name: string, body: Body, given: readonly unknown[]): void {
   }
   const group = around;
   const index = group ? group.count++ : 0;
+  const alike = named.get(name) ?? 0;
+  named.set(name, alike + 1);
   declared.push({
-    name: `${name} #${declared.length}`,
+    name: `${file} > ${name}${alike > 0 ? ` #${alike}` : ""}`,
+    file,
     // what the tests of a group keep for each other is made anew
     run: group ? () => declaredAgain(group.declare)[index]!() : run,
   });
@@ -86,6 +93,10 @@ export const describe = Object.assign(((_name, a, b) => group(bodyOf(a, b), []))
 export const beforeAll = (first: () => unknown) => {
   before = [...before, first];
 };
-export const endFile = () => {
+
+/** What is declared from now on is of this file. */
+export function beginFile(path: string): void {
+  file = path;
   before = [];
-};
+  named.clear();
+}

@@ -1,12 +1,12 @@
 /** Each drawn mutant meets the tests that reach it; see sample.js. */
-import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
+import { appendFileSync, existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { test } from "vitest";
-import { type Declared, declared, endFile } from "./declared.ts";
+import { beginFile, type Declared, declared } from "./declared.ts";
 
 /** Seconds that each mutant meets its tests for at first. */
-const FIRST = 8;
+const FIRST = 6;
 const work = process.env["MUTANTS"] ?? "";
 
 interface Coverage {
@@ -22,7 +22,7 @@ interface Plan {
 interface Known {
   readonly coverage: Coverage;
   /** Of each test, s; of one that fails by itself none. */
-  readonly seconds: Readonly<Record<string, number>>;
+  readonly seconds: Record<string, number>;
 }
 
 /** Read by the placed mutants: how often each was reached, which is on, what is called when that one is met. */
@@ -63,13 +63,16 @@ async function passes(one: Declared): Promise<boolean> {
   }
 }
 
-/** Runs all tests as they are once: how long each takes, and which mutants it reaches. */
+/** Runs all tests as they are once, of a sample that goes on the new ones alone: how long each takes, and which mutants it reaches. */
 async function lookAround(): Promise<Known> {
   const file = join(work, "known.json");
-  if (existsSync(file)) return JSON.parse(readFileSync(file, "utf8")) as Known;
-  const seconds: Record<string, number> = {};
-  const coverage: Coverage = { static: reached(), perTest: {} };
+  const atImport = reached();
+  const known: Known = existsSync(file)
+    ? (JSON.parse(readFileSync(file, "utf8")) as Known)
+    : { coverage: { static: atImport, perTest: {} }, seconds: {} };
+  const { coverage, seconds } = known;
   for (const one of declared) {
+    if (coverage.perTest[one.name] !== undefined) continue;
     const start = performance.now();
     const passed = await passes(one);
     const took = (performance.now() - start) / 1000;
@@ -81,7 +84,6 @@ async function lookAround(): Promise<Known> {
         `${passed ? took.toFixed(1) : "fails by itself"} ${one.name}\n`,
       );
   }
-  const known = { coverage, seconds };
   write("known.json", known);
   return known;
 }
@@ -92,15 +94,17 @@ interface Verdict {
   readonly by?: string;
   readonly tried?: number;
   readonly reaching?: number;
+  /** By name, where more are left. */
+  readonly met?: readonly string[];
 }
 
-/** @returns the verdict, or undefined where the test fails without it, too: a mutant has left something behind in memory */
+/** @returns the verdict, or the test that fails without the mutant, too, after it: something was left behind in memory */
 async function meet(
   [mutant, code]: readonly [number, string],
   known: Known,
   budget: number,
   done: Set<string>,
-): Promise<Verdict | undefined> {
+): Promise<Verdict | { readonly leaves: Declared }> {
   const { coverage, seconds } = known;
   const times = (one: Declared) => coverage.perTest[one.name]?.[mutant] ?? 0;
   const usual = (one: Declared) => seconds[one.name] ?? 0;
@@ -124,29 +128,30 @@ async function meet(
     on[mutant] = 0;
     if (unnoticed) continue;
     noticed.set(one.name, (noticed.get(one.name) ?? 0) + 1);
-    return (await passes(one)) ? { mutant, status: "killed", by: one.name } : undefined;
+    return (await passes(one)) ? { mutant, status: "killed", by: one.name } : { leaves: one };
   }
-  return { mutant, status: "survived", tried: done.size, reaching: reaching.length };
+  const left = done.size < reaching.length ? { met: [...done] } : {};
+  return { mutant, status: "survived", tried: done.size, reaching: reaching.length, ...left };
 }
 
-/** Tests that each mutant has met. */
-const metBy = new Map<number, Set<string>>();
 /** How often a test has been asked, and has noticed something. */
 const asked = new Map<string, number>();
 const noticed = new Map<string, number>();
-/** The file of a test. */
-const fileOf = new Map<string, string>();
 /** What a test may be hoped to notice in a second: what it has noticed, and more where its file is named like the code's or its folder. */
-function promise({ name }: Declared, usual: number, code: string): number {
+function promise({ name, file }: Declared, usual: number, code: string): number {
   const [folder, stem] = code.replace(".ts", "").split("/").slice(-2);
-  const path = fileOf.get(name) ?? "";
-  const near = (path.includes(`/${folder}/`) ? 3 : 1) * (path.includes(stem!) ? 3 : 1);
+  const near = (file.includes(`/${folder}/`) ? 3 : 1) * (file.includes(stem!) ? 3 : 1);
   const share = ((noticed.get(name) ?? 0) + 0.5) / ((asked.get(name) ?? 0) + 2);
   return (near * share) / (usual + 0.2);
 }
 
 /** Every mutant for a few seconds, then those that are left for longer. */
 async function meetAll({ drawn, files: codes, budget }: Plan, known: Known): Promise<void> {
+  const left = readdirSync(work)
+    .filter((name) => name.startsWith("left-"))
+    .map((name) => JSON.parse(readFileSync(join(work, name), "utf8")) as string);
+  for (const one of declared)
+    if (left.includes(one.name) && !(await passes(one))) delete known.seconds[one.name];
   for (const part of [Math.min(FIRST, budget), budget])
     for (const [i, mutant] of drawn.entries()) {
       const file = `verdict-${mutant}.json`;
@@ -154,19 +159,21 @@ async function meetAll({ drawn, files: codes, budget }: Plan, known: Known): Pro
         ? (JSON.parse(readFileSync(join(work, file), "utf8")) as Verdict)
         : undefined;
       const { status, tried = 0, reaching = 0 } = earlier ?? {};
-      const goesOn = status === "survived" && tried < reaching && part > FIRST;
-      if (earlier && !goesOn) continue;
-      const met = metBy.get(mutant) ?? new Set();
-      metBy.set(mutant, met);
+      const goesOn = status === "unreached" || (status === "survived" && tried < reaching);
+      if (earlier && !(goesOn && part > FIRST)) continue;
+      const met = new Set(earlier?.met);
       const verdict = await meet([mutant, codes[i]!], known, part, met);
-      const left = join(work, `left-${mutant}.json`);
-      if (verdict) write(file, verdict);
-      else if (existsSync(left)) write(file, { mutant, status: "killed" });
-      else {
-        // again in a new process; if it happens there as well, it was this one
-        write(`left-${mutant}.json`, part);
-        throw new Error("something was left in memory");
+      if ("status" in verdict) {
+        write(file, verdict);
+        continue;
       }
+      // again in a new process; if it happens there as well, and the test passes there at first, it was this one
+      const left = join(work, `left-${mutant}.json`);
+      const { name } = verdict.leaves;
+      if (existsSync(left) && readFileSync(left, "utf8") === JSON.stringify(name))
+        write(file, { mutant, status: "killed", by: name });
+      else write(`left-${mutant}.json`, name);
+      throw new Error("something was left in memory");
     }
 }
 
@@ -176,10 +183,8 @@ test("the drawn mutants", async () => {
   const plan = JSON.parse(readFileSync(join(work, "plan.json"), "utf8")) as Plan;
   for (const [name, load] of Object.entries(files)) {
     if (!new RegExp(plan.tests).test(name)) continue;
-    const first = declared.length;
+    beginFile(name.replace("../../", ""));
     await load();
-    endFile();
-    for (const one of declared.slice(first)) fileOf.set(one.name, name);
   }
   const known = await lookAround();
   await meetAll(plan, known);
