@@ -43,6 +43,8 @@ const common = {
   boundary: {},
   stages: [{ until: UNTIL }],
   times,
+  // nothing to resolve in space
+  estimateGrid: false,
   tolerance: 1e-6,
 } as const;
 

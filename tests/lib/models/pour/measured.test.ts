@@ -2,6 +2,9 @@ import { expect, test } from "vitest";
 import { checkJob } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
 import { measuredPour } from "../../../../lib/models/pour/measured.ts";
+import { mixOf } from "../../../../lib/models/pour/mix.ts";
+import { pouredVolume } from "../../../../lib/models/pour/problem.ts";
+import type { InputError } from "../../../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../../../lib/units/quantity.ts";
 
 test("mass, depth and box tell one story, or are refused with what they hold", () => {
@@ -21,6 +24,37 @@ test("mass, depth and box tell one story, or are refused with what they hold", (
   const [one, two, three] = [deep("1 kg"), deep("2 kg"), deep("3 kg")] as const;
   expect(three - two).toBeCloseTo(two - one, 12);
   expect(two - one).toBeGreaterThan(1 / (0.18 * 0.12) / 2500);
+});
+
+test.each([
+  ["the depth", "mass: 2 kg"],
+  ["the depth in a box of its own", "mass: 3 kg, box: { length: 260 mm, width: 150 mm }"],
+  ["the box", "mass: 2 kg, depth: 30 mm"],
+  ["the box, under a deeper pour", "mass: 4 kg, depth: 45 mm"],
+])("%s follows from the mass: box, depth and density hold it", (_name, pour) => {
+  const { job } = checkJob(parseJobText(`{ bait: { thickness: 16 mm }, pour: { ${pour} } }`));
+  const made = measuredPour(job);
+  const { density } = mixOf(made, made.pour.granules);
+  expect((pouredVolume(made) * density) / job.pour.mass!).toBeCloseTo(1, 9);
+  const { length, width } = made.pour.box;
+  // a box keeps its form
+  expect(length / width).toBeCloseTo(job.pour.box.length / job.pour.box.width, 9);
+});
+
+test("a mass that does not fit is told with the mass that does", () => {
+  const pour = "mass: 40 kg, depth: 30 mm, box: { length: 180 mm, width: 120 mm }";
+  const { job } = checkJob(parseJobText(`{ bait: { thickness: 16 mm }, pour: { ${pour} } }`));
+  try {
+    measuredPour(job);
+    expect.unreachable();
+  } catch (error) {
+    const [problem] = (error as InputError).problems;
+    expect(problem).toMatchObject({ code: "mass_differs", path: "pour.mass" });
+    const [fits] = problem!.possible!;
+    const { density } = mixOf(job, job.pour.granules);
+    const said = readQuantity(fits!, "mass");
+    expect(isProblem(said) ? 0 : said.value / (pouredVolume(job) * density)).toBeCloseTo(1, 1);
+  }
 });
 
 test("a ratio with a doubtful comma is asked about, like every number", () => {
