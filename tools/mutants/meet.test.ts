@@ -1,5 +1,5 @@
 /** Each drawn mutant meets the tests that reach it; see sample.js. */
-import { appendFileSync, existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { appendFileSync, existsSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import fc from "fast-check";
 import { test } from "vitest";
@@ -98,13 +98,17 @@ interface Verdict {
   readonly met?: readonly string[];
 }
 
-/** @returns the verdict, or the test that fails without the mutant, too, after it: something was left behind in memory */
+/**
+ * @returns the verdict; "left" where a test fails without the mutant, too, after it: what it has left behind in memory must not
+ * pass for a verdict. In the new process that follows, such a mutant's tests are held to pass before they meet it.
+ */
 async function meet(
   [mutant, code]: readonly [number, string],
   known: Known,
   budget: number,
   done: Set<string>,
-): Promise<Verdict | { readonly leaves: Declared }> {
+): Promise<Verdict | "left"> {
+  const leaves = existsSync(join(work, `left-${mutant}`));
   const { coverage, seconds } = known;
   const times = (one: Declared) => coverage.perTest[one.name]?.[mutant] ?? 0;
   const usual = (one: Declared) => seconds[one.name] ?? 0;
@@ -121,6 +125,7 @@ async function meet(
     done.add(one.name);
     asked.set(one.name, (asked.get(one.name) ?? 0) + 1);
     write("now.json", { mutant, test: one.name, usual: usual(one) });
+    if (leaves && !(await passes(one))) continue;
     met = 0;
     most = 100 * times(one) + 1000;
     on[mutant] = 1;
@@ -128,7 +133,8 @@ async function meet(
     on[mutant] = 0;
     if (unnoticed) continue;
     noticed.set(one.name, (noticed.get(one.name) ?? 0) + 1);
-    return (await passes(one)) ? { mutant, status: "killed", by: one.name } : { leaves: one };
+    if (!leaves && !(await passes(one))) return "left";
+    return { mutant, status: "killed", by: one.name };
   }
   const left = done.size < reaching.length ? { met: [...done] } : {};
   return { mutant, status: "survived", tried: done.size, reaching: reaching.length, ...left };
@@ -147,11 +153,6 @@ function promise({ name, file }: Declared, usual: number, code: string): number 
 
 /** Every mutant for a few seconds, then those that are left for longer. */
 async function meetAll({ drawn, files: codes, budget }: Plan, known: Known): Promise<void> {
-  const left = readdirSync(work)
-    .filter((name) => name.startsWith("left-"))
-    .map((name) => JSON.parse(readFileSync(join(work, name), "utf8")) as string);
-  for (const one of declared)
-    if (left.includes(one.name) && !(await passes(one))) delete known.seconds[one.name];
   for (const part of [Math.min(FIRST, budget), budget])
     for (const [i, mutant] of drawn.entries()) {
       const file = `verdict-${mutant}.json`;
@@ -163,17 +164,11 @@ async function meetAll({ drawn, files: codes, budget }: Plan, known: Known): Pro
       if (earlier && !(goesOn && part > FIRST)) continue;
       const met = new Set(earlier?.met);
       const verdict = await meet([mutant, codes[i]!], known, part, met);
-      if ("status" in verdict) {
-        write(file, verdict);
-        continue;
-      }
-      // again in a new process; if it happens there as well, and the test passes there at first, it was this one
-      const left = join(work, `left-${mutant}.json`);
-      const { name } = verdict.leaves;
-      if (existsSync(left) && readFileSync(left, "utf8") === JSON.stringify(name))
-        write(file, { mutant, status: "killed", by: name });
-      else write(`left-${mutant}.json`, name);
-      throw new Error("something was left in memory");
+      const left = join(work, `left-${mutant}`);
+      const wasLeft = existsSync(left);
+      if (verdict === "left") writeFileSync(left, "");
+      else write(file, verdict);
+      if (verdict === "left" || wasLeft) throw new Error("something was left in memory");
     }
 }
 
