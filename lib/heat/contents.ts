@@ -67,12 +67,14 @@ interface Varying {
   readonly V: Float64Array;
 }
 
+/** @param T of the cells, K: one list for all that the grid is filled with in turn */
 export function makeContents(
   grid: Grid,
   materials: Readonly<Record<string, Material>>,
   properties: ReadonlyMap<string, Properties>,
+  T: Float64Array,
 ): Contents {
-  return new CellContents(grid, materials, properties);
+  return new CellContents(grid, materials, properties, T);
 }
 
 class CellContents implements Contents {
@@ -99,13 +101,14 @@ class CellContents implements Contents {
     grid: Grid,
     materials: Readonly<Record<string, Material>>,
     properties: ReadonlyMap<string, Properties>,
+    T: Float64Array,
   ) {
     const n = grid.nx * grid.ny;
     this.grid = grid;
     this.materials = materials;
     this.properties = properties;
     this.hasCure = Object.values(materials).some((m) => m.cure !== undefined);
-    this.T = new Float64Array(n).fill(ZERO_CELSIUS + 20);
+    this.T = T;
     this.C = new Float64Array(n);
     this.active = new Uint8Array(n);
     this.qV = new Float64Array(this.hasCure ? cureEntries(grid) : 0);

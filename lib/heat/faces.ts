@@ -160,7 +160,8 @@ class OpenFaces implements Faces {
     const A = this.faceArea[f];
     // a cell far off in a trial step must not leave its face below absolute zero: the fourth power has a root there, too
     let Ts = Math.max(this.faceSurface[f], COLDEST_FACE);
-    const ambient4 = ambient ** 4;
+    const ambient2 = ambient * ambient;
+    const ambient4 = ambient2 * ambient2;
     for (let k = 0; k < 30; k++) {
       const Ts2 = Ts * Ts;
       const out = A * (h * (Ts - ambient) + radiation * (Ts2 * Ts2 - ambient4));

@@ -20,7 +20,7 @@ import { type Contents, makeContents } from "./contents.ts";
 import { type Faces, makeFaces } from "./faces.ts";
 import type { Link } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
-import { conductivityAt, type Properties } from "./properties.ts";
+import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
 import type { Setting } from "./setting.ts";
 import { SplitSolver } from "./split-solver.ts";
 
@@ -72,8 +72,19 @@ export function makeOperator(
   properties: ReadonlyMap<string, Properties>,
   moves: boolean,
 ): Operator {
-  return new HeatBalance(makeContents(grid, materials, properties), grid, moves);
+  const T = new Float64Array(grid.nx * grid.ny).fill(ZERO_CELSIUS + 20);
+  return new HeatBalance(grid, moves, () => makeContents(grid, materials, properties, T));
 }
+
+/** How the cells are filled and connected in one setting. */
+interface Filled {
+  readonly contents: Contents;
+  readonly connections: Connections;
+  readonly faces: Faces;
+}
+
+/** A mold in use goes through the same few settings shot after shot: so many are kept as they were connected. */
+const MOST_KEPT = 4;
 
 class HeatBalance implements Operator {
   readonly grid: Grid;
@@ -81,15 +92,17 @@ class HeatBalance implements Operator {
   readonly size: number;
   readonly moves: boolean;
   readonly T: Float64Array;
-  readonly C: Float64Array;
-  readonly active: Uint8Array;
+  C: Float64Array;
+  active: Uint8Array;
   readonly hasCure: boolean;
-  readonly qV: Float64Array;
+  qV: Float64Array;
   /** What it is configured for. */
   private setting: Setting | undefined = undefined;
-  private readonly contents: Contents;
-  private readonly connections: Connections;
-  private readonly faces: Faces;
+  private contents: Contents;
+  private connections: Connections;
+  private faces: Faces;
+  private readonly kept = new Map<Setting, Filled>();
+  private readonly newContents: () => Contents;
   private readonly solver: SplitSolver;
   /** Diagonal of the implicit part. */
   private readonly D: Float64Array;
@@ -103,9 +116,11 @@ class HeatBalance implements Operator {
   // 1 / (gamma h)
   private perStep = 0;
 
-  constructor(contents: Contents, grid: Grid, moves: boolean) {
+  constructor(grid: Grid, moves: boolean, newContents: () => Contents) {
     const n = grid.nx * grid.ny;
+    const contents = newContents();
     this.grid = grid;
+    this.newContents = newContents;
     this.contents = contents;
     this.connections = makeConnections(grid, contents);
     this.faces = makeFaces(contents, this.connections);
@@ -135,9 +150,38 @@ class HeatBalance implements Operator {
       this.faces.restart();
       return;
     }
+    const known = this.kept.get(setting);
+    if (known !== undefined) {
+      this.take(known);
+      known.contents.restart();
+      known.faces.restart();
+    } else {
+      // the first setting has what was made with the operator
+      if (this.setting !== undefined) this.take(this.newlyFilled());
+      const { contents, connections, faces } = this;
+      contents.configure(setting);
+      faces.configure(setting, connections.connect(setting));
+      if (this.kept.size >= MOST_KEPT) this.kept.clear();
+      this.kept.set(setting, { contents, connections, faces });
+    }
     this.setting = setting;
-    this.contents.configure(setting);
-    this.faces.configure(setting, this.connections.connect(setting));
+  }
+
+  private newlyFilled(): Filled {
+    const contents = this.newContents();
+    const connections = makeConnections(this.grid, contents);
+    return { contents, connections, faces: makeFaces(contents, connections) };
+  }
+
+  /** From now on the cells are these. */
+  private take({ contents, connections, faces }: Filled): void {
+    this.contents = contents;
+    this.connections = connections;
+    this.faces = faces;
+    this.C = contents.C;
+    this.active = contents.active;
+    this.qV = contents.qV;
+    this.solver.use(connections);
   }
 
   solveDirectly(yes: boolean): void {

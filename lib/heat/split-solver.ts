@@ -9,7 +9,7 @@ export class SplitSolver {
   private readonly nx: number;
   private readonly n: number;
   private readonly D: Float64Array;
-  private readonly connections: Connections;
+  private connections: Connections;
   // reciprocals of the eliminated diagonals
   private readonly invX: Float64Array;
   private readonly invY: Float64Array;
@@ -26,6 +26,11 @@ export class SplitSolver {
     this.connections = connections;
     this.invX = new Float64Array(this.n);
     this.invY = ny > 1 ? new Float64Array(this.n) : this.invX;
+  }
+
+  /** From now on the cells are connected like this. */
+  use(connections: Connections): void {
+    this.connections = connections;
   }
 
   /** Whether a section is solved as it is from now on; a single row always is. */
