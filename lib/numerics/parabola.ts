@@ -1,11 +1,11 @@
 /** The highest point of the parabola through three points. */
 
 /**
- * Where the parabola through a highest point and one on either side of it is highest.
+ * Where the parabola through three points is highest between the outer ones.
  *
  * @param x rising
- * @param y the middle one not below the others
- * @returns the place, between the outer points, and the value there; the middle point where all three are even
+ * @param y one for each
+ * @returns the place and the value there; the highest of the three where they bend upward or not at all
  * @example topOf([0, 1, 3], [0, 3, 3]) // { x: 2, y: 4 }
  */
 export function topOf(
@@ -16,7 +16,10 @@ export function topOf(
   const [ya, yb] = [(y[0] - y[1]) / a, (y[2] - y[1]) / b];
   const curve = (yb - ya) / (b - a);
   const slope = ya - curve * a;
-  if (!(curve < 0)) return { x: x[1], y: y[1] };
+  if (!(curve < 0)) {
+    const best = y.indexOf(Math.max(...y));
+    return { x: x[best], y: y[best] };
+  }
   const at = Math.min(Math.max(-slope / (2 * curve), a), b);
   return { x: x[1] + at, y: y[1] + at * (slope + curve * at) };
 }

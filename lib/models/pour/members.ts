@@ -8,7 +8,7 @@ import type { Uncertain } from "../../confidence/uncertain.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import { makeForecast } from "../../numerics/forecast.ts";
 import type { PourCorner } from "./corners.ts";
-import { makeRoughSearch } from "./depth.ts";
+import { makeRoughSearch } from "./line-depth.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
 import { LIKELY_RESIN, type ResinChange, type ResinCorner } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";

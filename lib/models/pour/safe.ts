@@ -2,16 +2,12 @@
  * How deep a pour may be when pot life, heat, energy, conductivity and room all turn out badly. The same depth for
  * whatever depth was asked about. Depths m, T K.
  */
+
+import { type Cliff, cliffOf } from "./cliff.ts";
 import { cornersAt, type PourCorner } from "./corners.ts";
-import {
-  type Cliff,
-  cliffOf,
-  DEEPEST_LOOKED,
-  deepestPour,
-  LOOKED_AT,
-  lineDepthFor,
-} from "./depth.ts";
+import { deepestPour } from "./depth.ts";
 import { hardens } from "./hardening.ts";
+import { DEEPEST_LOOKED, LOOKED_AT, lineDepthFor } from "./line-depth.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
 import { LIKELY_RESIN } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";

@@ -7,7 +7,7 @@ import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
-import { wallShare } from "../../models/pour/depth.ts";
+import { wallShare } from "../../models/pour/line-depth.ts";
 import { highest } from "../../models/pour/moments.ts";
 import { pourLine, settingOf } from "../../models/pour/problem.ts";
 import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../models/pour/resin.ts";

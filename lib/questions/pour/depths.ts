@@ -1,15 +1,10 @@
 /** How deep may it be poured: the deepest below the limit, the cliff, and the safe depth. m, K. */
 
 import { scaledTo } from "../../confidence/spread.ts";
+import { type Cliff, cliffOf, depthCurve } from "../../models/pour/cliff.ts";
 import { cornerOf, type PourCorner, type PourCorners } from "../../models/pour/corners.ts";
-import {
-  type Cliff,
-  cliffOf,
-  DEEPEST_LOOKED,
-  deepestPour,
-  depthCurve,
-  wallShare,
-} from "../../models/pour/depth.ts";
+import { deepestPour } from "../../models/pour/depth.ts";
+import { DEEPEST_LOOKED, wallShare } from "../../models/pour/line-depth.ts";
 import { depthSpread } from "../../models/pour/members.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { lineCliff } from "../../models/pour/safe.ts";

@@ -2,9 +2,9 @@
 import type { Quantified } from "../../answers/answer.ts";
 import type { Range } from "../../confidence/range.ts";
 import { movedTo, type Spreading, scaledTo } from "../../confidence/spread.ts";
+import type { Cliff } from "../../models/pour/cliff.ts";
 import type { PourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
-import type { Cliff } from "../../models/pour/depth.ts";
 import { LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
 import type { CourseNumber } from "../../models/pour/members.ts";
 import { type PouredResin, TOO_HOT } from "../../models/pour/resin.ts";

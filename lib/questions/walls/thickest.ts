@@ -2,7 +2,8 @@
 import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import type { Job } from "../../job/types.ts";
-import { deepestBelow, lineDepthFor, lookAtDepth } from "../../models/pour/depth.ts";
+import { deepestBelow, lookAtDepth } from "../../models/pour/depth.ts";
+import { lineDepthFor } from "../../models/pour/line-depth.ts";
 import { depthSpread } from "../../models/pour/members.ts";
 import { settingOf } from "../../models/pour/problem.ts";
 import {

@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { checkHeatProblem } from "../../../../lib/heat/check.ts";
 import { readJob } from "../../../../lib/index.ts";
 import { pourCorners } from "../../../../lib/models/pour/corners.ts";
-import { lineDepthFor } from "../../../../lib/models/pour/depth.ts";
+import { lineDepthFor } from "../../../../lib/models/pour/line-depth.ts";
 import { pourLine, settingOf } from "../../../../lib/models/pour/problem.ts";
 import { LIKELY_RESIN, resinMaker } from "../../../../lib/models/pour/resin.ts";
 import { pourRuns } from "../../../../lib/models/pour/runs.ts";
