@@ -92,23 +92,21 @@ interface Verdict {
   readonly mutant: number;
   readonly status: "static" | "unreached" | "killed" | "survived" | "timeout";
   readonly by?: string;
+  /** Whether its last test fails without it, too, after it: something is left in memory. */
+  readonly left?: boolean;
   readonly tried?: number;
   readonly reaching?: number;
   /** By name, where more are left. */
   readonly met?: readonly string[];
 }
 
-/**
- * @returns the verdict; "left" where a test fails without the mutant, too, after it: what it has left behind in memory must not
- * pass for a verdict. In the new process that follows, such a mutant's tests are held to pass before they meet it.
- */
+/** Shows a mutant to the tests that reach it until one notices it or the seconds are spent. */
 async function meet(
   [mutant, code]: readonly [number, string],
   known: Known,
   budget: number,
   done: Set<string>,
-): Promise<Verdict | "left"> {
-  const leaves = existsSync(join(work, `left-${mutant}`));
+): Promise<Verdict> {
   const { coverage, seconds } = known;
   const times = (one: Declared) => coverage.perTest[one.name]?.[mutant] ?? 0;
   const usual = (one: Declared) => seconds[one.name] ?? 0;
@@ -125,7 +123,6 @@ async function meet(
     done.add(one.name);
     asked.set(one.name, (asked.get(one.name) ?? 0) + 1);
     write("now.json", { mutant, test: one.name, usual: usual(one) });
-    if (leaves && !(await passes(one))) continue;
     met = 0;
     most = 100 * times(one) + 1000;
     on[mutant] = 1;
@@ -133,8 +130,7 @@ async function meet(
     on[mutant] = 0;
     if (unnoticed) continue;
     noticed.set(one.name, (noticed.get(one.name) ?? 0) + 1);
-    if (!leaves && !(await passes(one))) return "left";
-    return { mutant, status: "killed", by: one.name };
+    return { mutant, status: "killed", by: one.name, left: !(await passes(one)) };
   }
   const left = done.size < reaching.length ? { met: [...done] } : {};
   return { mutant, status: "survived", tried: done.size, reaching: reaching.length, ...left };
@@ -164,11 +160,9 @@ async function meetAll({ drawn, files: codes, budget }: Plan, known: Known): Pro
       if (earlier && !(goesOn && part > FIRST)) continue;
       const met = new Set(earlier?.met);
       const verdict = await meet([mutant, codes[i]!], known, part, met);
-      const left = join(work, `left-${mutant}`);
-      const wasLeft = existsSync(left);
-      if (verdict === "left") writeFileSync(left, "");
-      else write(file, verdict);
-      if (verdict === "left" || wasLeft) throw new Error("something was left in memory");
+      write(file, verdict);
+      // the next ones must not be taken for what this one did: a new process
+      if (verdict.left) throw new Error("something was left in memory");
     }
 }
 

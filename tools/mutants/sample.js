@@ -163,7 +163,7 @@ async function run(work) {
     rmSync(join(work, "now.json"), { force: true });
     if (existsSync(join(work, "done"))) return;
     const known = readdirSync(work)
-      .filter((name) => /^(verdict|left)-/.test(name))
+      .filter((name) => /^verdict-/.test(name))
       .map((name) => readFileSync(join(work, name), "utf8"))
       .join();
     if (known === before)

@@ -1,7 +1,7 @@
 /** What is refused for its size, and what is said where a tolerance is not reached. */
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { InputError, solve } from "../../../lib/index.ts";
+import { InputError, readSolveProblem, simulate, solve } from "../../../lib/index.ts";
 
 const plate = {
   frame: "slab",
@@ -60,6 +60,18 @@ test("too many steps are refused with an estimate, which a larger budget allows"
   expect(given / (whole.effort.steps / 2)).toBeGreaterThan(0.1);
   expect(given / (whole.effort.steps / 2)).toBeLessThan(10);
   expect(solve({ ...pulsed, tolerance: 1e-3, mostSteps: 1e6 }).probes).toEqual(whole.probes);
+});
+
+test("what would take ten times the steps that are allowed is refused long before they are spent", () => {
+  const pulsed = { ...plate, boundary: { right: { h: 50, ambient: "20 + 10*sin(6.2832*t)" } } };
+  const problem = readSolveProblem({ ...pulsed, tolerance: 1e-3 });
+  const whole = simulate({ ...problem, estimateGrid: false }).effort.steps;
+  let told = 0;
+  const mostSteps = Math.round(whole / 40);
+  expect(() =>
+    simulate({ ...problem, estimateGrid: false, mostSteps, follow: () => told++ }),
+  ).toThrow(/too_many_steps/);
+  expect(told).toBeLessThan(0.5 * mostSteps);
 });
 
 test.each(["mostCells", "mostSteps", "resolution"])("%s must be above zero", (key) => {

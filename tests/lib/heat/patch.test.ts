@@ -177,3 +177,52 @@ describe.each([
     holds((name) => found.probes[name]![0]!, 2e-3);
   });
 });
+
+test.each(["x", "y"] as const)(
+  "a triangle in a field that is a line along %s: its mean is that of its centroid, and the rest has what is left",
+  (axis) => {
+    const [width, height] = [0.04, 0.03];
+    const corners = [
+      [0.0051, 0.0043],
+      [0.0337, 0.0071],
+      [0.0089, 0.0262],
+    ] as const;
+    const centroid = [0, 1].map((i) => corners.reduce((sum, c) => sum + c[i]! / 3, 0));
+    const [[ax, ay], [bx, by], [cx, cy]] = corners;
+    const area = 0.5 * ((bx - ax) * (cy - ay) - (cx - ax) * (by - ay));
+    const ends: readonly [Side, Side] = axis === "x" ? ["left", "right"] : ["bottom", "top"];
+    const found = simulate({
+      frame: "section",
+      materials,
+      block: { width, height, material: "wall", initial: 70 + K },
+      shapes: [
+        {
+          name: "triangle",
+          outline: { kind: "polygon", points: corners },
+          material: "wall",
+          initial: 70 + K,
+        },
+      ],
+      boundary: {
+        left: insulated,
+        right: insulated,
+        top: insulated,
+        bottom: insulated,
+        [ends[0]]: held(COLD),
+        [ends[1]]: held(HOT),
+      },
+      stages: [{ until: 1 }],
+      steady: true,
+      probes: {
+        triangle: { kind: "mean", region: "triangle" },
+        rest: { kind: "mean", region: "block" },
+      },
+    });
+    const share = axis === "x" ? centroid[0]! / width : centroid[1]! / height;
+    const inside = COLD + share * (HOT - COLD);
+    const whole = width * height;
+    const outside = ((whole * (COLD + HOT)) / 2 - area * inside) / (whole - area);
+    expect(Math.abs(found.extremes["triangle"]!.max - inside)).toBeLessThan(0.1);
+    expect(Math.abs(found.extremes["rest"]!.max - outside)).toBeLessThan(0.1);
+  },
+);

@@ -1,7 +1,13 @@
 /** Values at wanted times, at the first instant and between steps. */
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { InputError, solve } from "../../../lib/index.ts";
+import {
+  type Boundary,
+  type HeatProblem,
+  InputError,
+  simulate,
+  solve,
+} from "../../../lib/index.ts";
 
 const mold = { conductivity: 0.9, density: 1700, specificHeat: 1100 };
 const plastisol = { conductivity: 0.16, density: 1000, specificHeat: "1500 + 2.5*T" };
@@ -89,4 +95,29 @@ test("two bodies of constant properties meet at the temperature between, weighed
   const between = (e1 * 20 + e2 * 120) / (e1 + e2);
   expect(probes["i"]?.[0]).toBeCloseTo(between, 6);
   expect(Math.abs((extremes["i"]?.max ?? 0) - between)).toBeLessThan(0.5);
+});
+
+test("a boundary that moves takes the same steps where it stands in the problem and in its only stage", () => {
+  const swinging: Boundary = {
+    kind: "exchange",
+    h: 200,
+    ambient: (t) => 300 + 10 * Math.sin(t / 50),
+  };
+  const base: HeatProblem = {
+    frame: "slab",
+    materials: { m: { name: "m", conductivity: 1, density: 1500, specificHeat: 1200 } },
+    layers: [{ name: "plate", material: "m", thickness: 0.01, initial: 300 }],
+    boundary: { right: swinging },
+    stages: [{ until: 1000 }],
+    times: [1000],
+    probes: { face: { kind: "point", x: 0.01 } },
+  };
+  const inStage = simulate({
+    ...base,
+    boundary: {},
+    stages: [{ until: 1000, boundary: { right: swinging } }],
+  });
+  const inProblem = simulate(base);
+  expect(inStage.effort).toEqual(inProblem.effort);
+  expect(inStage.probes["face"]![0]).toBe(inProblem.probes["face"]![0]);
 });
