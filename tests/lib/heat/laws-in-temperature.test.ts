@@ -1,7 +1,13 @@
 /** Laws of the temperature: as far as a problem reaches, refused where they fail, narrow peaks with all their enthalpy. */
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { InputError, type SolveAnswer, solve } from "../../../lib/index.ts";
+import {
+  InputError,
+  makeTabulatedRateLaw,
+  type SolveAnswer,
+  simulate,
+  solve,
+} from "../../../lib/index.ts";
 
 const read = (name: string): Record<string, unknown> =>
   JSON.parse(
@@ -77,4 +83,39 @@ test("an expression and a table of the same peak give the same", () => {
   const b = solve({ ...tent, materials: { m: written } });
   for (const k of [0, 1])
     expect(Math.abs((a.probes["c"]?.[k] ?? 0) - (b.probes["c"]?.[k] ?? 99))).toBeLessThan(0.02);
+});
+
+test("a reaction that heats far beyond what the problem begins with: the rise is where the heat of the specific heat's own law ends", () => {
+  // 1000 + 0.01 (T - 300)^2 J/(kg K): 1000 x + 0.01 x^3 / 3 = heat
+  const start = 300;
+  for (const heat of [1e5, 3e5, 6e5]) {
+    let [low, high] = [0, heat / 1000];
+    for (let k = 0; k < 60; k++) {
+      const x = 0.5 * (low + high);
+      if (1000 * x + (0.01 * x ** 3) / 3 < heat) low = x;
+      else high = x;
+    }
+    const { extremes, effort } = simulate({
+      frame: "slab",
+      materials: {
+        resin: {
+          name: "resin",
+          conductivity: 0.2,
+          density: 1100,
+          specificHeat: (T: number) => 1000 + 0.01 * (T - start) ** 2,
+          cure: {
+            law: makeTabulatedRateLaw({ law: "nth-order", A: 1, E: 1e4, n: 1 }),
+            heat,
+            initial: 0,
+          },
+        },
+      },
+      layers: [{ name: "resin", material: "resin", thickness: 0.01, initial: start }],
+      boundary: {},
+      stages: [{ until: 3000 }],
+      probes: { resin: { kind: "mean", region: "resin" } },
+    });
+    expect(Math.abs(extremes["resin"]!.max - start - low)).toBeLessThan(2e-4 * low);
+    expect(effort.energyImbalance).toBeLessThan(1e-9);
+  }
 });

@@ -32,6 +32,18 @@ test("errors that grow from step to step shorten the next one beforehand", () =>
   expect(growing.next()).toBeLessThan(steady.next());
 });
 
+test("after a jump steps begin anew, as short as told, and as if none had been before", () => {
+  const control = makeStepControl(4, 1);
+  control.accept(1, 0.1);
+  control.accept(1, 0.9);
+  control.restart(0.01);
+  expect(control.next()).toBe(0.01);
+  control.accept(0.01, 1 / 16);
+  const fresh = makeStepControl(4, 0.01);
+  fresh.accept(0.01, 1 / 16);
+  expect(control.next()).toBe(fresh.next());
+});
+
 test("NaN and infinite errors are refused like any other", () => {
   const control = makeStepControl(4, 1);
   expect(control.reject(0, 1, Number.NaN)).toBe(0.25);
