@@ -38,6 +38,8 @@ export interface SpreadOptions {
   /** Members that are computed at first, and at most. */
   readonly least?: number;
   readonly most?: number;
+  /** At most where a result of some never ends: two kinds of members need more to be told apart. */
+  readonly mostEndless?: number;
   /** So many results, the first ones, must stand still; left out: all. */
   readonly deciding?: number;
 }
@@ -84,12 +86,14 @@ export function spread<Case>(
   const {
     least = Math.max(24, 2 * inputs.length + 8),
     most = 128,
+    mostEndless = most,
     deciding = known.length,
   } = options;
   const points: Float64Array[] = [];
   const members: (readonly number[])[] = [];
   const drawnPoints = deviates(inputs.length, 0, DRAWN);
-  for (let wanted = least; ; wanted = Math.min(2 * wanted, most)) {
+  const enough = () => (members.some(hasNoEnd) ? mostEndless : most);
+  for (let wanted = least; ; wanted = Math.min(2 * wanted, enough())) {
     for (const z of drawnPoints.slice(members.length, wanted)) {
       points.push(z.subarray(0, inputs.length));
       members.push(evaluate(inputs.reduce((at, input, i) => input.at(at, z[i]), given)));
@@ -104,10 +108,12 @@ export function spread<Case>(
         inputs,
       ),
     );
-    if (wanted >= most || found.slice(0, deciding).every(({ unsteady }) => unsteady <= STEADY))
-      return found;
+    const steady = found.slice(0, deciding).every(({ unsteady }) => unsteady <= STEADY);
+    if (wanted >= enough() || (steady && enough() === most)) return found;
   }
 }
+
+const hasNoEnd = (results: readonly number[]): boolean => results.some((x) => !Number.isFinite(x));
 
 function spreadingOf(
   value: number,

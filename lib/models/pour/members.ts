@@ -53,8 +53,9 @@ function memberOf(
   return { resin: runs.resin(corner, change), setting: there };
 }
 
-/** Members of each range, always as many: where they were added as wanted, ends would leap. */
+/** Members of each range, always as many: where they were added as wanted, ends would leap. Some that never harden need more. */
 const COURSES = 40;
+const COURSES_ENDLESS = 80;
 const DEPTHS = 24;
 
 const COURSE = [
@@ -83,6 +84,7 @@ export function courseSpread(runs: PourRuns, share: number): Record<CourseNumber
   const found = spread(LIKELY, uncertainPour(runs), evaluate, {
     least: COURSES,
     most: COURSES,
+    mostEndless: COURSES_ENDLESS,
   });
   return Object.fromEntries(COURSE.map((name, i) => [name, found[i]])) as Record<
     CourseNumber,
