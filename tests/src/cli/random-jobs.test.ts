@@ -200,7 +200,11 @@ describe.each(blocks)("$size jobs of seed $seed", ({ seed, size }) => {
         const likelyOnly = i >= WHOLE_AT_FIRST && i % WHOLE !== 0;
         return failure(question, one, likelyOnly) ?? [];
       });
-      if (LONG) console.info(`${name}: ${mine.length} jobs of seed ${seed}`);
+      if (LONG)
+        console.info(
+          `${name}: ${mine.length} jobs of seed ${seed}`,
+          failures.map(String).join("\n"),
+        );
       if (failures[0]) throw new AggregateError(failures, failures.map(String).join("\n"));
     },
     LONGEST,
