@@ -27,7 +27,7 @@ export interface Periodic {
   readonly history: History;
   /** Cycles that were run, on all grids. */
   readonly cycles: number;
-  /** Largest change of a cell over the last cycle, K. */
+  /** Largest change of a cell over the last cycle, K: more than was asked where cycles swing by it, a step more or less by turns. */
   readonly change: number;
   /** The state that is left, for a search in a problem like this one. */
   readonly left: LeftState;
@@ -92,6 +92,10 @@ const REACH = 40;
 const WORSE = 2;
 /** Cycles that are run one after the other where guesses lead nowhere. */
 const MOST_PLAIN_CYCLES = 600;
+/** So many cycles may be a swing, each of which changes no cell by more, K; it is back when it is as near as this part of what is asked. */
+const MOST_OF_SWING = 6;
+const MOST_SWING = 0.2;
+const SWUNG_BACK = 0.1;
 
 function settle(
   integrator: Integrator,
@@ -152,12 +156,31 @@ function settle(
   }
   x = best!.x.map((v, k) => v + best!.f[k]);
   write(x);
+  const marched: Tried[] = [];
   for (; cycle <= most + MOST_PLAIN_CYCLES; cycle++) {
     const now = cycleFrom(x);
-    if (now.change < within) return { last, cycles: cycle + 1, change: now.change };
+    marched.unshift(now);
+    if (now.change < within || swings(marched, within))
+      return { last, cycles: cycle + 1, change: now.change };
     x = read();
   }
   throw new NoConvergence("periodic state", last.end, cycle, within);
+}
+
+/**
+ * Whether the last few cycles led back to where they began, with little between: a step more or less in a cycle, by turns, and
+ * none of them is nearer to the truth. A slow drift adds up and is none.
+ *
+ * @param marched cycles run one after the other, the last one first
+ */
+function swings(marched: readonly Tried[], within: number): boolean {
+  const few = marched.slice(0, MOST_OF_SWING);
+  if (few.some(({ change }) => change > MOST_SWING)) return false;
+  const sum = new Float64Array(few[0].f.length);
+  return few.some(({ f }, i) => {
+    for (let k = 0; k < sum.length; k++) sum[k] += f[k];
+    return i > 0 && largest(sum) < SWUNG_BACK * within;
+  });
 }
 
 function largest(f: Float64Array): number {

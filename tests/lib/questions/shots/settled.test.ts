@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { readJob } from "../../../../lib/index.ts";
+import { readJob, shots } from "../../../../lib/index.ts";
 import { barModel, standInOf } from "../../../../lib/models/bait/bar.ts";
 import { SEARCHING } from "../../../../lib/models/cooling.ts";
 import { scenarioOf, scenarioSurroundings } from "../../../../lib/models/scenario.ts";
@@ -34,4 +34,12 @@ test.each([
     if (++count >= 200) break;
   }
   expect(Math.abs(settled.opensAfter / marched - 1)).toBeLessThan(0.005);
+});
+
+test("a thin bait whose cycles swing by hundredths of a kelvin, a time step more or less by turns, has settled", () => {
+  const { job } = readJob("bait: { thickness: 2 mm, width: 1 mm }");
+  const { settled, baitsPerHour } = shots(job, { quick: true, likelyOnly: true }).answer;
+  expect(baitsPerHour.length).toBeGreaterThan(1);
+  // the block takes so little heat that no hands find it warmer: within the range's least width
+  for (const { demold } of baitsPerHour) expect(Math.abs(demold - settled.value)).toBeLessThan(0.2);
 });
