@@ -27,5 +27,6 @@ function checkLaw(law: PropertyLaw, path: string, f: Findings): void {
 function checkCure(cure: NonNullable<Material["cure"]>, path: string, f: Findings): void {
   if (!(cure.initial >= 0 && cure.initial <= 1))
     f.add("not_a_share", `${path}.cure.initial`, cure.initial);
-  if (!(cure.heat >= 0 && cure.heat < 1e8)) f.add("not_positive", `${path}.cure.heat`, cure.heat);
+  // without heat its cure would not be followed, and stay 0
+  if (!(cure.heat > 0 && cure.heat < 1e8)) f.add("not_positive", `${path}.cure.heat`, cure.heat);
 }

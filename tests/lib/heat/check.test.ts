@@ -134,7 +134,7 @@ const LAYERED: readonly Wrong[] = [
     "materials.r.conductivity[1] not_positive",
   ],
   ["materials.r.cure.initial", NO_SHARE, "materials.r.cure.initial not_a_share"],
-  ["materials.r.cure.heat", [-1, 1e8, Number.NaN], "materials.r.cure.heat not_positive"],
+  ["materials.r.cure.heat", [0, -1, 1e8, Number.NaN], "materials.r.cure.heat not_positive"],
   ["boundary.left.h", NO_H, "boundary.left.h not_positive"],
   ["boundary.left.ambient", NO_KELVIN, "boundary.left.ambient temperature_impossible"],
   ["boundary.left.emissivity", NO_SHARE, "boundary.left.emissivity not_a_share"],
@@ -234,7 +234,7 @@ test("the ends of what is allowed are allowed", () => {
   const fine: [object, string, unknown][] = [
     [layered, "materials.r.cure.initial", 0],
     [layered, "materials.r.cure.initial", 1],
-    [layered, "materials.r.cure.heat", 0],
+    [layered, "materials.r.cure.heat", 1e-3],
     [layered, "boundary.left.h", 0],
     [layered, "boundary.left.emissivity", 0],
     [layered, "boundary.left.emissivity", 1],
