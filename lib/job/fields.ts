@@ -243,7 +243,7 @@ export function count(label: string, least: number, most: number, initial?: numb
 }
 
 /** A price or another plain amount: the one number that needs no unit, for it is in the shop's own money. */
-export function amount(label: string, initial?: string) {
+export function amount(label: string, initial?: string, least = 0) {
   return leaf<number>(
     (given) => {
       const number = typeof given === "number" ? String(given) : given;
@@ -259,19 +259,19 @@ export function amount(label: string, initial?: string) {
         };
       if ("missing" in plain || plain.rest !== "" || !Number.isFinite(plain.value))
         return { problem: { code: "not_an_amount", path: "", given: shown(given) } };
-      if (plain.value < 0 || plain.value > 1e7)
+      if (plain.value < least || plain.value > 1e7)
         return {
           problem: {
-            code: plain.value < 0 ? "too_small" : "too_big",
+            code: plain.value < least ? "too_small" : "too_big",
             path: "",
             given: shown(given),
-            least: "0",
+            least: String(least),
             most: "10000000",
           },
         };
       return plain.value;
     },
-    { label, kind: "count", unit: "1", least: "0", ...(initial !== undefined && { initial }) },
+    { label, kind: "count", unit: "1", least: String(least), ...(initial !== undefined && { initial }) },
     "string",
   );
 }

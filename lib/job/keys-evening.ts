@@ -14,7 +14,7 @@ export const plan = z.strictObject({
     extras: amount("Price of hook, eyes and bag, each bait").optional(),
     labor: amount("Labor, each hour").optional(),
     mold: amount("Price of the mold").optional(),
-    moldShots: amount("Shots that a mold lasts", "200"),
+    moldShots: amount("Shots that a mold lasts", "200", 1),
   }),
 });
 

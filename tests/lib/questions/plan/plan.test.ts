@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { readJob } from "../../../../lib/job/job.ts";
 import { plan } from "../../../../lib/questions/plan/plan.ts";
 import { type Bench, timelineOf } from "../../../../lib/questions/plan/timeline.ts";
-import type { InputError } from "../../../../lib/units/problem.ts";
+import { InputError } from "../../../../lib/units/problem.ts";
 
 /** Five minutes each, a minute and a half of hands. */
 const bench = (molds: number, session = 3600): Bench => ({
@@ -113,4 +113,10 @@ test("a log of molds that are not there, or that runs backwards, is refused", ()
   };
   expect(codes([{ mold: 3, injected: 0, opened: 100 }])).toEqual(["no_such_mold line 2, mold"]);
   expect(codes([{ mold: 1, injected: 200, opened: 100 }])).toEqual(["time_runs_back line 2"]);
+});
+
+test("a mold that lasts no shot is refused: its price over none has no end", () => {
+  expect(() =>
+    readJob("bait: { thickness: 1/2 in }\nplan: { prices: { mold: 11, moldShots: 0 } }"),
+  ).toThrow(InputError);
 });
