@@ -271,7 +271,13 @@ export function amount(label: string, initial?: string, least = 0) {
         };
       return plain.value;
     },
-    { label, kind: "count", unit: "1", least: String(least), ...(initial !== undefined && { initial }) },
+    {
+      label,
+      kind: "count",
+      unit: "1",
+      least: String(least),
+      ...(initial !== undefined && { initial }),
+    },
     "string",
   );
 }
