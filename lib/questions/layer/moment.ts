@@ -13,7 +13,8 @@ export function bestMoment(
   { layer: { handling }, uncertainty }: Pick<Job, "layer" | "uncertainty">,
 ): (Range & { sure: boolean }) | null {
   const likely = open.value + handling;
-  if (!(close.value >= likely)) return null;
+  // a color that does not set in the time looked at has none, however long it would bond
+  if (!(close.value >= likely && Number.isFinite(likely))) return null;
   // a window that stays open: twice the wait is late enough, but for luck so bad that it closes
   const surely = Number.isFinite(close.low) ? close.low : 2 * likely;
   const latest = Number.isFinite(close.value) ? close.value : Math.max(2 * likely, surely);

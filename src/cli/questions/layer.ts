@@ -95,7 +95,9 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
   const { open, close, injectAt, startClosing, empty, tooShort, sure, handling } = answer;
   if (empty)
     return [
-      "There is no right moment: the joint is too cold before the first color may be closed in.",
+      Number.isFinite(open.value)
+        ? "There is no right moment: the joint is too cold before the first color may be closed in."
+        : "There is no right moment: the first color does not set in the time looked at.",
       `It may be closed in after ${momentText(open.value)}, and bonds until ${momentText(close.value)}.`,
     ];
   const lines = [

@@ -48,6 +48,16 @@ test("a window without end has a best moment, too", () => {
   expect(moment?.high).toBeLessThan(1000);
 });
 
+test("a first color that does not set in the time looked at has no moment, however long it would bond", () => {
+  const end = Number.POSITIVE_INFINITY;
+  expect(bestMoment(range(end, 700, end), range(end, end, end), { layer, uncertainty })).toBeNull();
+  const { job } = readJob(
+    "bait: { form: round, stations: [{ name: body, at: 30 mm, width: 10.4 mm, height: 4.29 mm }] }\nrun: { preheat: 120 degC }\nlimits: { set: 70 degC }",
+  );
+  const { answer } = askLayer(job, { quick: true, likelyOnly: true });
+  expect(answer).toMatchObject({ empty: true, injectAt: null, open: { value: end } });
+});
+
 test("a bond temperature below all that is met: the window most likely never closes; above all: it never opens", () => {
   const asked = (bond: string) =>
     askLayer(
