@@ -35,8 +35,11 @@ export function wallShare(
     over(runs.linePeak(resin, { ...setting, depth: depth * Math.exp(x) }).value);
   let deeper: Missed = [0, miss(0)];
   let steepness = USUAL_STEEPNESS;
+  // twice as long each time: past a runaway, where all depths get about as hot, its own slope would creep
+  let shortest = FOUND_WITHIN;
   while (deeper[1] > 0 && deeper[0] > least) {
-    const by = Math.min(Math.max((FURTHER * deeper[1]) / steepness, FOUND_WITHIN), LONGEST_DOWN);
+    const by = Math.min(Math.max((FURTHER * deeper[1]) / steepness, shortest), LONGEST_DOWN);
+    shortest *= 2;
     const x = Math.max(least, deeper[0] - by);
     const next: Missed = [x, miss(x)];
     if (next[1] <= 0) return between(miss, next, deeper, FOUND_WITHIN);
