@@ -19,31 +19,31 @@ const WALLS = [
 const cases = CURVES.flatMap(([curve, c]) => WALLS.map(([walls, w]) => ({ curve, c, walls, w })));
 
 describe("one depth", () => {
-  test.each(cases)("tells its rise, what the walls leave, and where the limit is: $curve, $walls", ({
-    c,
-    w,
-  }) => {
-    const section = (depth: number) => c.peak(w(depth) * depth);
-    for (const limit of [ROOM + 30, ROOM + 70]) {
-      const line = c.depth(limit);
-      for (const depth of [0.012, 0.02, 0.035]) {
-        const { runs } = curveRuns({ line: c.peak, section });
-        runs.linePeak(RESIN, { ...SETTING, depth: line / 1.07 });
-        runs.linePeak(RESIN, { ...SETTING, depth: line * 1.07 });
-        const look = lookAtDepth(runs, RESIN, { ...SETTING, depth }, { limit, line });
-        expect(look.rise).toBeCloseTo(Math.log((section(depth) - ROOM) / (limit - ROOM)), 9);
-        if (w(depth) * depth < SHALLOWEST || section(depth) - ROOM < 1) continue;
-        // in its depth or in its rise
-        const found = look.share * depth;
-        const off = Math.min(
-          Math.abs(found / (w(depth) * depth) - 1),
-          Math.abs((c.peak(found) - ROOM) / (section(depth) - ROOM) - 1),
-        );
-        expect(off, `${depth} of ${limit}: ${look.share}`).toBeLessThan(3e-3);
-        expect(look.next * look.share).toBeCloseTo(line, 12);
+  test.each(cases)(
+    "tells its rise, what the walls leave, and where the limit is: $curve, $walls",
+    ({ c, w }) => {
+      const section = (depth: number) => c.peak(w(depth) * depth);
+      for (const limit of [ROOM + 30, ROOM + 70]) {
+        const line = c.depth(limit);
+        for (const depth of [0.012, 0.02, 0.035]) {
+          const { runs } = curveRuns({ line: c.peak, section });
+          runs.linePeak(RESIN, { ...SETTING, depth: line / 1.07 });
+          runs.linePeak(RESIN, { ...SETTING, depth: line * 1.07 });
+          const look = lookAtDepth(runs, RESIN, { ...SETTING, depth }, { limit, line });
+          expect(look.rise).toBeCloseTo(Math.log((section(depth) - ROOM) / (limit - ROOM)), 9);
+          if (w(depth) * depth < SHALLOWEST || section(depth) - ROOM < 1) continue;
+          // in its depth or in its rise
+          const found = look.share * depth;
+          const off = Math.min(
+            Math.abs(found / (w(depth) * depth) - 1),
+            Math.abs((c.peak(found) - ROOM) / (section(depth) - ROOM) - 1),
+          );
+          expect(off, `${depth} of ${limit}: ${look.share}`).toBeLessThan(3e-3);
+          expect(look.next * look.share).toBeCloseTo(line, 12);
+        }
       }
-    }
-  });
+    },
+  );
 
   test("beside the limit the slope between two known depths tells, and nothing else is looked at", () => {
     const c = power(20, 1.6);
@@ -105,31 +105,31 @@ describe("one depth", () => {
 });
 
 describe("the deepest", () => {
-  test.each(cases)("stays below the limit, and a little deeper does not: $curve, $walls", ({
-    c,
-    w,
-  }) => {
-    const section = (depth: number) => c.peak(w(depth) * depth);
-    let sections = 0;
-    for (const limit of [ROOM + 20, ROOM + 40, ROOM + 80])
-      for (const share of [1, 0.7, 0.5, 0.3]) {
-        const { runs, looked } = curveRuns({ line: c.peak, section });
-        const { depth, share: left } = deepestPour(runs, RESIN, SETTING, limit, { share });
-        const rise = (d: number) => Math.log((section(d) - ROOM) / (limit - ROOM));
-        const where = `${limit} from ${share}: ${depth} in ${looked.section}`;
-        if (depth === null) {
-          expect(rise(DEEPEST_LOOKED), where).toBeLessThanOrEqual(0);
-          continue;
+  test.each(cases)(
+    "stays below the limit, and a little deeper does not: $curve, $walls",
+    ({ c, w }) => {
+      const section = (depth: number) => c.peak(w(depth) * depth);
+      let sections = 0;
+      for (const limit of [ROOM + 20, ROOM + 40, ROOM + 80])
+        for (const share of [1, 0.7, 0.5, 0.3]) {
+          const { runs, looked } = curveRuns({ line: c.peak, section });
+          const { depth, share: left } = deepestPour(runs, RESIN, SETTING, limit, { share });
+          const rise = (d: number) => Math.log((section(d) - ROOM) / (limit - ROOM));
+          const where = `${limit} from ${share}: ${depth} in ${looked.section}`;
+          if (depth === null) {
+            expect(rise(DEEPEST_LOOKED), where).toBeLessThanOrEqual(0);
+            continue;
+          }
+          // half a kelvin of fifty, or a percent and a half of the depth, and never past it
+          expect(rise(depth / 1.001), where).toBeLessThanOrEqual(2e-3);
+          expect(Math.max(rise(depth), rise(1.016 * depth)), where).toBeGreaterThan(-0.01);
+          expect(Math.abs(left / w(depth) - 1), where).toBeLessThan(0.02);
+          sections += looked.section;
         }
-        // half a kelvin of fifty, or a percent and a half of the depth, and never past it
-        expect(rise(depth / 1.001), where).toBeLessThanOrEqual(2e-3);
-        expect(Math.max(rise(depth), rise(1.016 * depth)), where).toBeGreaterThan(-0.01);
-        expect(Math.abs(left / w(depth) - 1), where).toBeLessThan(0.02);
-        sections += looked.section;
-      }
-    // each is a simulation of the cut across the box: a dozen searches
-    expect(sections).toBeLessThan(12 * 4);
-  });
+      // each is a simulation of the cut across the box: a dozen searches
+      expect(sections).toBeLessThan(12 * 4);
+    },
+  );
 
   test("what is known far from walls is taken from there, and its ends stand", () => {
     const c = power(20, 1);

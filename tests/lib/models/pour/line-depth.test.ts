@@ -208,30 +208,33 @@ describe("roughly, for the members of a range", () => {
     near,
     setting,
   });
-  test.each(CURVES)("the depth of a rise is within a percent, or its rise within three: %s", (_, curve) => {
-    for (const start of [0.3, 0.9, 1, 1.15, 4]) {
-      const search = makeRoughSearch();
-      for (const limit of RISES.map((rise) => ROOM + rise)) {
-        const exact = curve.depth(limit);
-        if (!inReach(exact)) continue;
-        let looks = 0;
-        const peakAt = (depth: number) => {
-          looks += 1;
-          return curve.peak(depth);
-        };
-        const depth = search(peakAt, wanted(limit, start * exact));
-        const where = `${limit} from ${start}: ${depth} of ${exact} in ${looks}`;
-        expect(
-          Math.min(
-            Math.abs(Math.log(depth / exact)) / 0.015,
-            Math.abs(Math.log((curve.peak(depth) - ROOM) / (limit - ROOM))) / 0.03,
-          ),
-          where,
-        ).toBeLessThan(1);
-        expect(looks, where).toBeLessThanOrEqual(14);
+  test.each(CURVES)(
+    "the depth of a rise is within a percent, or its rise within three: %s",
+    (_, curve) => {
+      for (const start of [0.3, 0.9, 1, 1.15, 4]) {
+        const search = makeRoughSearch();
+        for (const limit of RISES.map((rise) => ROOM + rise)) {
+          const exact = curve.depth(limit);
+          if (!inReach(exact)) continue;
+          let looks = 0;
+          const peakAt = (depth: number) => {
+            looks += 1;
+            return curve.peak(depth);
+          };
+          const depth = search(peakAt, wanted(limit, start * exact));
+          const where = `${limit} from ${start}: ${depth} of ${exact} in ${looks}`;
+          expect(
+            Math.min(
+              Math.abs(Math.log(depth / exact)) / 0.015,
+              Math.abs(Math.log((curve.peak(depth) - ROOM) / (limit - ROOM))) / 0.03,
+            ),
+            where,
+          ).toBeLessThan(1);
+          expect(looks, where).toBeLessThanOrEqual(14);
+        }
       }
-    }
-  });
+    },
+  );
 
   test("looks at few depths: a regression of their number", () => {
     let [looks, cases] = [0, 0];
