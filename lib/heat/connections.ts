@@ -4,6 +4,7 @@
  *
  * Symbols: T K, g W/K, R K/W.
  */
+import { NO_BYTES, NO_DOUBLES, NO_INTEGERS, vectorsOf } from "../numerics/typed-lists.ts";
 import type { Contents } from "./contents.ts";
 import type { Grid } from "./grid-type.ts";
 import { connectLinks, type OpenFace, outerFaces } from "./links.ts";
@@ -21,7 +22,7 @@ export interface Connections {
   readonly stiffY: Float64Array;
   /** Resistivities that vary, one for each (cell, material), m K/W. */
   readonly slotR: Float64Array;
-  /** Connects the cells as they are filled now; returns the faces toward the surroundings. */
+  /** Connects the cells as they are filled now, once; returns the faces toward the surroundings. */
   connect(setting: Setting): OpenFace[];
   /** Takes what depends on T again. */
   conductances(): void;
@@ -47,20 +48,20 @@ class CellConnections implements Connections {
   upX: Float64Array;
   loX: Float64Array;
   stiffY: Float64Array;
-  slotR = new Float64Array(0);
+  slotR = NO_DOUBLES;
   private readonly grid: Grid;
   private readonly contents: Contents;
-  private slotCell = new Int32Array(0);
+  private slotCell = NO_INTEGERS;
   private slotProps: readonly Properties[] = [];
-  private slotSlope = new Float64Array(0);
+  private slotSlope = NO_DOUBLES;
   // connections whose conductance has to be taken again with each evaluation
-  private variableAt = new Int32Array(0);
-  private variableAxis = new Uint8Array(0);
+  private variableAt = NO_INTEGERS;
+  private variableAxis = NO_BYTES;
   private firstPart = new Int32Array(1);
-  private fixed = new Float64Array(0);
-  private partSlot = new Int32Array(0);
-  private partShape = new Float64Array(0);
-  private partEnd = new Uint8Array(0);
+  private fixed = NO_DOUBLES;
+  private partSlot = NO_INTEGERS;
+  private partShape = NO_DOUBLES;
+  private partEnd = NO_BYTES;
 
   constructor(grid: Grid, contents: Contents) {
     const n = grid.nx * grid.ny;
@@ -89,10 +90,11 @@ class CellConnections implements Connections {
       ...connectLinks(grid, contents, setting, builder, note),
       ...outerFaces(grid, contents, setting, builder),
     ];
-    this.slotCell = Int32Array.from(builder.slotCell);
-    this.slotProps = builder.slotProps;
-    this.slotR = new Float64Array(this.slotCell.length);
-    this.slotSlope = new Float64Array(this.slotCell.length);
+    if (builder.slotCell.length > 0) {
+      this.slotCell = new Int32Array(builder.slotCell);
+      this.slotProps = builder.slotProps;
+      [this.slotR, this.slotSlope] = vectorsOf(2, this.slotCell.length);
+    }
     this.takeVariable(variable);
     const n = gx.length;
     const varies = variable.length > 0;
@@ -102,9 +104,10 @@ class CellConnections implements Connections {
     return faces;
   }
 
-  /** Connections that vary, with their parts one after the other. */
+  /** Connections that vary, with their parts one after the other; there are none at first. */
   private takeVariable(variable: readonly Variable[]): void {
     const count = variable.length;
+    if (count === 0) return;
     const firstPart = new Int32Array(count + 1);
     for (let w = 0; w < count; w++)
       firstPart[w + 1] = firstPart[w] + variable[w].resistance.slots.length;

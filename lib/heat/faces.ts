@@ -3,6 +3,14 @@
  *
  * Symbols: T K, q W into the cell, R K/W from the middle of the cell to its surface, h W/(m2 K).
  */
+import {
+  bytesOf,
+  doublesOf,
+  integersOf,
+  NO_BYTES,
+  NO_DOUBLES,
+  NO_INTEGERS,
+} from "../numerics/typed-lists.ts";
 import { type BoundaryNow, boundaryNow, isMoving } from "./boundary.ts";
 import { type Connections, starts } from "./connections.ts";
 import type { Contents } from "./contents.ts";
@@ -41,25 +49,27 @@ export function makeFaces(contents: Contents, connections: Connections): Faces {
 }
 
 class OpenFaces implements Faces {
-  lossy = new Int32Array(0);
-  loss = new Float64Array(0);
+  lossy = NO_INTEGERS;
+  loss = NO_DOUBLES;
   moving = false;
   readonly inflow = new Float64Array(SIDES.length + 1);
   private earliest = Number.NEGATIVE_INFINITY;
   private latest = Number.POSITIVE_INFINITY;
   private readonly contents: Contents;
   private readonly connections: Connections;
-  private faceCell = new Int32Array(0);
-  private faceArea = new Float64Array(0);
-  private faceKind = new Uint8Array(0);
-  private faceFixed = new Float64Array(0);
+  private faceCell = NO_INTEGERS;
+  private faceArea = NO_DOUBLES;
+  private faceKind = NO_BYTES;
+  private faceFixed = NO_DOUBLES;
   private firstPart = new Int32Array(1);
-  private partSlot = new Int32Array(0);
-  private partShape = new Float64Array(0);
+  private partSlot = NO_INTEGERS;
+  private partShape = NO_DOUBLES;
   // face f belongs to entry faceLoss[f] of `lossy`
-  private faceLoss = new Int32Array(0);
-  private faceSurface = new Float64Array(0);
-  private faceOf: readonly [Map<Link, number>, Map<Link, number>] = [new Map(), new Map()];
+  private faceLoss = NO_INTEGERS;
+  private faceSurface = NO_DOUBLES;
+  private open: readonly OpenFace[] = [];
+  /** Face of each link on either side; made when the first surface is read, which few runs do. */
+  private faceOf: readonly [Map<Link, number>, Map<Link, number>] | undefined = undefined;
   private boundaries: readonly Boundary[] = [];
   private readonly now: readonly BoundaryNow[] = [still(), still(), still(), still(), still()];
   /** Time of `now`, s. */
@@ -78,21 +88,22 @@ class OpenFaces implements Faces {
     this.boundaries = [...SIDES.map((s) => setting.boundary[s]), setting.exposed];
     this.moving = this.boundaries.some(isMoving);
     const open = found.filter((f) => this.boundaries[f.kind].kind !== "insulated");
-    this.faceCell = Int32Array.from(open, (f) => f.cell);
-    this.faceArea = Float64Array.from(open, (f) => f.area);
-    this.faceKind = Uint8Array.from(open, (f) => f.kind);
-    this.faceFixed = Float64Array.from(open, (f) => f.resistance.fixed);
+    this.open = open;
+    this.faceOf = undefined;
+    this.faceCell = integersOf(open, (f) => f.cell);
+    this.faceArea = doublesOf(open, (f) => f.area);
+    this.faceKind = bytesOf(open, (f) => f.kind);
+    this.faceFixed = doublesOf(open, (f) => f.resistance.fixed);
     this.firstPart = starts(open.map((f) => f.resistance.slots.length));
-    this.partSlot = Int32Array.from(open.flatMap((f) => f.resistance.slots));
-    this.partShape = Float64Array.from(open.flatMap((f) => f.resistance.shapes));
-    this.lossy = Int32Array.from(ends ? T.map((_, i) => i) : new Set(open.map((f) => f.cell)));
+    this.partSlot = new Int32Array(open.flatMap((f) => f.resistance.slots));
+    this.partShape = new Float64Array(open.flatMap((f) => f.resistance.shapes));
+    // each cell once, in the order of the faces
+    const lossy = ends ? Array.from(T.keys()) : open.map((f) => f.cell);
+    const entry = new Map<number, number>();
+    for (const cell of lossy) if (!entry.has(cell)) entry.set(cell, entry.size);
+    this.lossy = new Int32Array([...entry.keys()]);
     this.loss = new Float64Array(this.lossy.length);
-    const entry = new Map(Array.from(this.lossy, (cell, k) => [cell, k]));
-    this.faceLoss = Int32Array.from(open, (f) => entry.get(f.cell) ?? 0);
-    this.faceOf = [new Map(), new Map()];
-    open.forEach((f, k) => {
-      this.faceOf[f.end].set(f.link, k);
-    });
+    this.faceLoss = integersOf(open, (f) => entry.get(f.cell) ?? 0);
     this.restart();
   }
 
@@ -101,7 +112,7 @@ class OpenFaces implements Faces {
     this.earliest = Number.NEGATIVE_INFINITY;
     this.latest = Number.POSITIVE_INFINITY;
     this.takeBoundaries(0);
-    this.faceSurface = Float64Array.from(this.faceCell, (cell) => T[cell]);
+    this.faceSurface = doublesOf(this.faceCell, (cell) => T[cell]);
   }
 
   private resistance(f: number): number {
@@ -128,10 +139,10 @@ class OpenFaces implements Faces {
 
   flows(t: number, out: Float64Array): number {
     if (this.moving) this.takeBoundaries(t);
-    const { now, faceCell, faceKind, faceArea, faceSurface } = this;
+    const { now, faceCell, faceKind, faceArea, faceSurface, inflow } = this;
     const { T } = this.contents;
     let sum = 0;
-    this.inflow.fill(0);
+    for (let side = 0; side < inflow.length; side++) inflow[side] = 0;
     for (let f = 0; f < faceCell.length; f++) {
       const { h, ambient, flux, radiation } = now[faceKind[f]];
       const i = faceCell[f];
@@ -145,7 +156,7 @@ class OpenFaces implements Faces {
       faceSurface[f] = T[i] + q * R;
       out[i] += q;
       sum += q;
-      this.inflow[faceKind[f]] += q;
+      inflow[faceKind[f]] += q;
     }
     return sum;
   }
@@ -191,13 +202,24 @@ class OpenFaces implements Faces {
     }
   }
 
+  private faceAt(link: Link, end: 0 | 1): number | undefined {
+    if (this.faceOf === undefined) {
+      const faceOf = [new Map<Link, number>(), new Map<Link, number>()] as const;
+      this.open.forEach((f, k) => {
+        faceOf[f.end].set(f.link, k);
+      });
+      this.faceOf = faceOf;
+    }
+    return this.faceOf[end].get(link);
+  }
+
   surface(link: Link, end: 0 | 1): number | undefined {
-    const face = this.faceOf[end].get(link);
+    const face = this.faceAt(link, end);
     return face === undefined ? undefined : this.faceSurface[face];
   }
 
   surfaceRate(link: Link, end: 0 | 1, cellRate: number): number | undefined {
-    const f = this.faceOf[end].get(link);
+    const f = this.faceAt(link, end);
     if (f === undefined) return undefined;
     const { h, ambient, radiation } = this.now[this.faceKind[f]];
     const moved = this.rateOf(this.faceKind[f]);

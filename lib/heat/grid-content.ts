@@ -63,10 +63,10 @@ export function contentOf(
   return {
     content,
     center,
-    mixStart: Int32Array.from(mixes.start),
-    mixCell: Int32Array.from(mixes.cell),
-    mixRegion: Int32Array.from(mixes.region),
-    mixShare: Float64Array.from(mixes.share),
+    mixStart: new Int32Array(mixes.start),
+    mixCell: new Int32Array(mixes.cell),
+    mixRegion: new Int32Array(mixes.region),
+    mixShare: new Float64Array(mixes.share),
   };
 }
 

@@ -44,13 +44,21 @@ export interface Line {
 
 type Path = Pick<Link, "parts" | "interfaces" | "places">;
 
+const NOTHING: readonly number[] = [];
+
 /** What lies between two places of a line; the parts after `split` belong to the second cell. */
 function pathBetween(line: Line, from: number, to: number, split: number): Path {
   const { scan } = line;
+  let k = stretchAt(scan, from);
+  // in one region and one cell, like nearly all at the sides
+  if (to <= scan.at[k + 1] && (from >= split || to <= split)) {
+    const end = to <= split ? 0 : 1;
+    const part: Part = { region: scan.region[k], shape: line.shape(from, to), end };
+    return { parts: [part], interfaces: NOTHING, places: NOTHING };
+  }
   const parts: Part[] = [];
   const interfaces: number[] = [];
   const places: number[] = [];
-  let k = stretchAt(scan, from);
   for (let p = from; k < scan.region.length && p < to; k++) {
     const end = Math.min(scan.at[k + 1], to);
     const region = scan.region[k];
@@ -104,9 +112,9 @@ export function facesOf(line: Line, found: Link[]): void {
       b: -1,
       axis,
       side: axis === 0 ? "left" : "bottom",
-      parts: parts.map(({ region, shape }): Part => ({ region, shape, end: 0 })).reverse(),
-      interfaces: [...interfaces].reverse(),
-      places: [...places].reverse(),
+      parts: parts.length > 1 ? [...parts].reverse() : parts,
+      interfaces: parts.length > 1 ? [...interfaces].reverse() : interfaces,
+      places: parts.length > 1 ? [...places].reverse() : places,
       area: atStart,
     });
   }

@@ -8,6 +8,7 @@
  */
 
 import { memoized } from "../numerics/memoized.ts";
+import { doublesOf } from "../numerics/typed-lists.ts";
 import { halved, TooManyLines } from "../shape/lines.ts";
 import { type Ring, ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
@@ -109,11 +110,13 @@ function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Fl
   };
   const xc = centers(x);
   const yc = centers(y);
-  const ax = x.map((v) => faceArea(frame, v));
-  const vx = xc.map((_, i) => cellVolume(frame, x[i], x[i + 1]));
-  const ly = yc.map((_, j) => y[j + 1] - y[j]);
-  const toRight = xc.map((c, i) => shapeAlongX(frame, c, x[i + 1]));
-  const toLeft = xc.map((c, i) => (x[i] > 0 || ax[i] === 1 ? shapeAlongX(frame, x[i], c) : 0));
+  const ax = doublesOf(x, (v) => faceArea(frame, v));
+  const vx = doublesOf(xc, (_, i) => cellVolume(frame, x[i], x[i + 1]));
+  const ly = doublesOf(yc, (_, j) => y[j + 1] - y[j]);
+  const toRight = doublesOf(xc, (c, i) => shapeAlongX(frame, c, x[i + 1]));
+  const toLeft = doublesOf(xc, (c, i) =>
+    x[i] > 0 || ax[i] === 1 ? shapeAlongX(frame, x[i], c) : 0,
+  );
   const rows: Scan[] = [];
   const columns: Scan[] = [];
   if (problem.block) {

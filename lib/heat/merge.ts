@@ -1,4 +1,5 @@
 /** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
+import { bytesOf } from "../numerics/typed-lists.ts";
 import type { CrossingFound, Effort, Extreme, HeatProblem, History, Side } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 import { SIDES } from "./setting.ts";
@@ -104,7 +105,7 @@ export function merge(
   effort: Pick<Effort, "cells" | "reached" | "asked" | "limitedBy">,
 ): History {
   const { fine, coarse } = pair;
-  const alike = Uint8Array.from(fine.times, (t) => (inSameStage(pair, t) ? 1 : 0));
+  const alike = bytesOf(fine.times, (t) => (inSameStage(pair, t) ? 1 : 0));
   const probes: Record<string, Float64Array> = {};
   const cure: Record<string, Float64Array> = {};
   const extremes: Record<string, Extreme> = {};

@@ -81,7 +81,7 @@ export function meshLines(
     for (let k = 1; k < placed.length; k++) lines.push(placed[k]);
     start = end;
   });
-  return { x: Float64Array.from(lines), y: Float64Array.of(0, 1) };
+  return { x: new Float64Array(lines), y: Float64Array.of(0, 1) };
 }
 
 /** Corners whose edge runs along a grid line are hit by one. */

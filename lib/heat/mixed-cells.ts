@@ -4,6 +4,7 @@
  *
  * Symbols: T K, E J (from 0 degC), C J/K, c J/(m3 K).
  */
+import { doublesOf, integersOf } from "../numerics/typed-lists.ts";
 import { capacityAt, enthalpyAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
 
 /** Intervals of a table tried one after the other, before they are halved down to the right one. */
@@ -24,13 +25,13 @@ export class MixedCells {
   private readonly props: readonly Properties[];
 
   constructor(mixed: readonly MixedCell[]) {
-    this.cells = Int32Array.from(mixed, (m) => m.cell);
-    this.constant = Float64Array.from(mixed, (m) => m.constant);
+    this.cells = integersOf(mixed, (m) => m.cell);
+    this.constant = doublesOf(mixed, (m) => m.constant);
     this.first = new Int32Array(mixed.length + 1);
     for (let b = 0; b < mixed.length; b++)
       this.first[b + 1] = this.first[b] + mixed[b].parts.length;
     const parts = mixed.flatMap((m) => m.parts);
-    this.volume = Float64Array.from(parts, (part) => part.volume);
+    this.volume = doublesOf(parts, (part) => part.volume);
     this.props = parts.map((part) => part.props);
   }
 
@@ -56,7 +57,7 @@ export class MixedCells {
 
   /** The T of these cells alone. */
   read(T: Float64Array): Float64Array {
-    return Float64Array.from(this.cells, (i) => T[i]);
+    return doublesOf(this.cells, (i) => T[i]);
   }
 
   private capacity(b: number, t: number): number {

@@ -99,7 +99,7 @@ class ProbeMonitor implements Monitor {
     this.snapshotAt = snapshotAt;
     this.crossings = problem.crossings ?? [];
     this.crossingProbe = this.crossings.map((c) => reader.names.indexOf(c.probe));
-    this.snapshotTimes = Float64Array.from(problem.snapshots ?? []).sort();
+    this.snapshotTimes = new Float64Array(problem.snapshots ?? []).sort();
     this.everyStep = problem.everyStep === true;
     this.before = makeProbeValues(count);
     this.after = makeProbeValues(count);

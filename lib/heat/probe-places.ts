@@ -2,6 +2,7 @@
  * Where a probe reads: a place, a region or a face turned into cells with weights and interfaces of links.
  */
 
+import { integersOf } from "../numerics/typed-lists.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Link } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
@@ -24,9 +25,9 @@ function weighted(
   weights: readonly number[],
 ): Weighted {
   return {
-    cells: Int32Array.from(cells),
-    weights: Float64Array.from(weights),
-    entries: Int32Array.from(cells, (cell) => {
+    cells: new Int32Array(cells),
+    weights: new Float64Array(weights),
+    entries: integersOf(cells, (cell) => {
       const entry = cureEntry(grid, cell, region);
       return entry < 0 ? cell : entry;
     }),
@@ -107,7 +108,7 @@ export function placesOf(grid: Grid, probe: Probe): Reading {
     return {
       kind: "peak",
       region,
-      cells: Int32Array.from(cells),
+      cells: new Int32Array(cells),
       sign: probe.kind === "hottest" ? 1 : -1,
       edges: edgesOf(grid, region),
     };

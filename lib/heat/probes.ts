@@ -3,6 +3,7 @@
  * the face where two regions meet.
  */
 
+import { bytesOf } from "../numerics/typed-lists.ts";
 import { faceAtStart, firstReading, isFirstContact, type Start } from "./first-instant.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Operator } from "./operator.ts";
@@ -100,7 +101,7 @@ class GridReader implements ProbeReader {
     this.op = op;
     this.names = Object.keys(probes);
     this.readings = this.names.map((name) => placesOf(op.grid, probes[name]));
-    this.isCut = Uint8Array.from(this.readings, (r) =>
+    this.isCut = bytesOf(this.readings, (r) =>
       r.kind === "point" && r.cells.length === 1 && op.grid.content[r.cells[0]] < 0 ? 1 : 0,
     );
   }

@@ -38,7 +38,7 @@ export interface RunRecord {
 
 /** An empty record for the probes of a problem. */
 export function makeRunRecord(problem: HeatProblem, names: readonly string[]): RunRecord {
-  const times = Float64Array.from(problem.times ?? []).sort();
+  const times = new Float64Array(problem.times ?? []).sort();
   const count = names.length;
   return {
     times,
@@ -72,28 +72,19 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
 /** A table that grows: time and one column for each probe. */
 class Trace {
   readonly columns: number;
-  rows = 0;
-  #data: Float64Array;
+  private readonly rows: number[] = [];
   constructor(columns: number) {
     this.columns = columns;
-    this.#data = new Float64Array(columns * 48);
   }
   /** Appends a row: the time, then the values. */
   add(time: number, values: Float64Array): void {
-    const { columns } = this;
-    if ((this.rows + 1) * columns > this.#data.length) {
-      const more = new Float64Array(this.#data.length * 2);
-      more.set(this.#data);
-      this.#data = more;
-    }
-    const at = this.rows * columns;
-    this.#data[at] = time;
-    for (let p = 1; p < columns; p++) this.#data[at + p] = values[p - 1];
-    this.rows++;
+    this.rows.push(time);
+    for (let p = 1; p < this.columns; p++) this.rows.push(values[p - 1]);
   }
   column(c: number): Float64Array {
-    const out = new Float64Array(this.rows);
-    for (let r = 0; r < this.rows; r++) out[r] = this.#data[r * this.columns + c];
+    const { rows, columns } = this;
+    const out = new Float64Array(rows.length / columns);
+    for (let r = 0; r < out.length; r++) out[r] = rows[r * columns + c];
     return out;
   }
 }

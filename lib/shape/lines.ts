@@ -19,7 +19,7 @@ export function placeLines(
     for (const x of inner) lines.push(x);
     lines.push(stops[k + 1]);
   }
-  return Float64Array.from(lines);
+  return new Float64Array(lines);
 }
 
 /** Thrown instead of laying out more lines than any grid can have. */
