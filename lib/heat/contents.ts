@@ -5,6 +5,7 @@
  * Symbols: T K, C = volume c J/K, E J (from 0 degC), qV J set free by full cure of one region of a cell.
  */
 import type { Material, RateLaw } from "../materials/material.ts";
+import { doublesOf, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { cureEntries, cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { type MixedCell, MixedCells } from "./mixed-cells.ts";
@@ -13,6 +14,7 @@ import {
   conductivityAt,
   enthalpyAt,
   type Properties,
+  riseIn,
   ZERO_CELSIUS,
 } from "./properties.ts";
 import { BeyondTables } from "./reach.ts";
@@ -60,11 +62,12 @@ export interface Contents {
   capacities(): void;
 }
 
-/** Cells full of one material whose capacity varies. */
+/** Cells full of one material whose capacity varies, with their volumes and one over each. */
 interface Varying {
   readonly props: Properties;
   readonly cells: Int32Array;
   readonly V: Float64Array;
+  readonly perV: Float64Array;
 }
 
 /** @param T of the cells, K: one list for all that the grid is filled with in turn */
@@ -87,13 +90,15 @@ class CellContents implements Contents {
   curing: readonly Curing[] = [];
   ends: Ends | undefined = undefined;
   source: Float64Array | undefined = undefined;
+  /** Of cells whose capacity is constant: one over it. */
+  private readonly perC: Float64Array;
   private readonly grid: Grid;
   private readonly materials: Readonly<Record<string, Material>>;
   private readonly properties: ReadonlyMap<string, Properties>;
   private varying: readonly Varying[] = [];
   private mixed = new MixedCells([]);
   // temperature of the mixed cells when last evaluated
-  private mixT: Float64Array = new Float64Array(0);
+  private mixT: Float64Array = NO_DOUBLES;
   /** T has moved since C was taken. */
   private stale = true;
 
@@ -109,9 +114,9 @@ class CellContents implements Contents {
     this.properties = properties;
     this.hasCure = Object.values(materials).some((m) => m.cure !== undefined);
     this.T = T;
-    this.C = new Float64Array(n);
+    [this.C, this.perC] = vectorsOf(2, n);
     this.active = new Uint8Array(n);
-    this.qV = new Float64Array(this.hasCure ? cureEntries(grid) : 0);
+    this.qV = this.hasCure ? new Float64Array(cureEntries(grid)) : NO_DOUBLES;
   }
 
   private volume(cell: number): number {
@@ -206,11 +211,14 @@ class CellContents implements Contents {
         ? []
         : {
             props: fill[region] as Properties,
-            cells: Int32Array.from(cells),
-            V: Float64Array.from(cells, (cell) => this.volume(cell)),
+            cells: new Int32Array(cells),
+            V: doublesOf(cells, (cell) => this.volume(cell)),
+            perV: doublesOf(cells, (cell) => 1 / this.volume(cell)),
           },
     );
     this.mixed = new MixedCells(mixed);
+    // those that vary are taken from their tables
+    for (let at = 0; at < C.length; at++) this.perC[at] = C[at] > 0 ? 1 / C[at] : 0;
   }
 
   /** Fills a cut cell; notes it where its capacity varies. */
@@ -265,8 +273,8 @@ class CellContents implements Contents {
       });
     this.curing = [...cures].map(([law, { entries, cells }]) => ({
       law,
-      entries: Int32Array.from(entries),
-      cells: Int32Array.from(cells),
+      entries: new Int32Array(entries),
+      cells: new Int32Array(cells),
     }));
   }
 
@@ -286,9 +294,9 @@ class CellContents implements Contents {
 
   /** T of every cell from its energy. */
   temperatures(u: Float64Array): void {
-    const { T, C, varying } = this;
+    const { T, perC, varying } = this;
     this.stale = true;
-    for (let i = 0; i < T.length; i++) T[i] = ZERO_CELSIUS + u[i] / C[i];
+    for (let i = 0; i < T.length; i++) T[i] = ZERO_CELSIUS + u[i] * perC[i];
     for (let m = 0; m < varying.length; m++) temperaturesOf(varying[m], u, T);
     this.mixed.temperatures(u, T, this.mixT);
   }
@@ -309,21 +317,18 @@ class CellContents implements Contents {
 }
 
 /** T of cells from their energies, straight from the tables of their material. */
-function temperaturesOf({ props, cells, V }: Varying, u: Float64Array, T: Float64Array): void {
+function temperaturesOf({ props, cells, perV }: Varying, u: Float64Array, T: Float64Array): void {
   const { T0, perKelvin, last, cTable, hTable, startOf, perEnthalpy } = props;
   const step = 1 / perKelvin;
   const h0 = hTable[0];
   const end = startOf.length - 1;
   for (let b = 0; b < cells.length; b++) {
     const i = cells[b];
-    const h = u[i] / V[b];
+    const h = u[i] * perV[b];
     const at = (h - h0) * perEnthalpy;
     let k = startOf[at > 0 ? (at < end ? at | 0 : end) : 0];
     while (k < last - 1 && h > hTable[k + 1]) k++;
-    // c is linear in the interval, so h is a parabola: its root, in the form without cancellation
     const c0 = cTable[k];
-    const more = h - hTable[k];
-    const bend = (cTable[k + 1] - c0) * perKelvin;
-    T[i] = T0 + k * step + (2 * more) / (c0 + Math.sqrt(c0 * c0 + 2 * bend * more));
+    T[i] = T0 + k * step + riseIn(c0, (cTable[k + 1] - c0) * perKelvin, h - hTable[k]);
   }
 }

@@ -8,6 +8,7 @@ import {
   type Stepper,
   type StepVectors,
 } from "../numerics/rosenbrock.ts";
+import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
 import { makeStepBudget, type StepBudget } from "./budget.ts";
@@ -171,10 +172,10 @@ class Integration implements Integrator {
     this.most = Math.min(...tables.map((p) => p.most));
     this.allowed = tolerance * scale.span * share;
     this.allowedCure = tolerance * share;
-    const empty = () => new Float64Array(op.size);
-    this.vectors = { u: empty(), f: empty(), next: empty(), error: empty() };
-    this.cure = new Float64Array(op.qV.length);
-    this.offset = new Float64Array(op.hasCure ? op.size : 0);
+    const [u, f, next, error] = vectorsOf(4, op.size);
+    this.vectors = { u, f, next, error };
+    this.cure = op.hasCure ? new Float64Array(op.qV.length) : NO_DOUBLES;
+    this.offset = op.hasCure ? new Float64Array(op.size) : NO_DOUBLES;
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
     this.budget = makeStepBudget(problem, op.cells);

@@ -14,6 +14,7 @@
  */
 import type { Material } from "../materials/material.ts";
 import type { StiffSystem } from "../numerics/rosenbrock.ts";
+import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { type Connections, makeConnections } from "./connections.ts";
 
 import { type Contents, makeContents } from "./contents.ts";
@@ -112,7 +113,7 @@ class HeatBalance implements Operator {
   private readonly perCure: Float64Array;
   // rate of cure, its slopes by cure and by T
   private readonly rate = new Float64Array(3);
-  private early = new Float64Array(0);
+  private early = NO_DOUBLES;
   // 1 / (gamma h)
   private perStep = 0;
 
@@ -135,9 +136,7 @@ class HeatBalance implements Operator {
     this.moves = moves;
     this.D = new Float64Array(n);
     this.solver = new SplitSolver(grid.nx, grid.ny, this.D, this.connections);
-    this.rateCure = new Float64Array(curing);
-    this.rateT = new Float64Array(curing);
-    this.perCure = new Float64Array(curing);
+    [this.rateCure, this.rateT, this.perCure] = vectorsOf(3, curing);
   }
 
   get fill(): Contents["fill"] {
@@ -355,19 +354,20 @@ class HeatBalance implements Operator {
         x[cells[b]] += qV[r] * rateCure[r] * x[n + r] * perCure[r];
       }
     }
-    this.solver.solve(x);
+    // as energies: what has moved in T, times C
+    this.solver.solve(x, C);
     let taken = 0;
-    for (let k = 0; k < lossy.length; k++) taken += loss[k] * x[lossy[k]];
+    for (let k = 0; k < lossy.length; k++) taken += (loss[k] / C[lossy[k]]) * x[lossy[k]];
     const last = this.size - 1;
     x[last] = (x[last] - taken) / this.perStep;
     for (let c = 0; c < curing.length; c++) {
       const { cells, entries } = curing[c];
       for (let b = 0; b < cells.length; b++) {
         const r = entries[b];
-        x[n + r] = (x[n + r] + rateT[r] * x[cells[b]]) * perCure[r];
+        const i = cells[b];
+        x[n + r] = (x[n + r] + (rateT[r] / C[i]) * x[i]) * perCure[r];
       }
     }
-    for (let i = 0; i < n; i++) x[i] *= C[i];
   }
 
   inflow(kind: number): number {

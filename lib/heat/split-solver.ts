@@ -3,6 +3,8 @@
  * factor tridiagonal; or as it is, by nested dissection, where the cells exchange much heat during a step.
  */
 import { type GridCholesky, makeGridCholesky } from "../numerics/grid-cholesky.ts";
+import { Tridiagonal } from "../numerics/tridiagonal.ts";
+import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import type { Connections } from "./connections.ts";
 
 export class SplitSolver {
@@ -10,7 +12,9 @@ export class SplitSolver {
   private readonly n: number;
   private readonly D: Float64Array;
   private connections: Connections;
-  // reciprocals of the eliminated diagonals
+  /** Of a grid of one row. */
+  private readonly row: Tridiagonal | undefined;
+  // of a section: reciprocals of the eliminated diagonals
   private readonly invX: Float64Array;
   private readonly invY: Float64Array;
   /** Made when it is first asked for. */
@@ -24,8 +28,8 @@ export class SplitSolver {
     this.n = nx * ny;
     this.D = D;
     this.connections = connections;
-    this.invX = new Float64Array(this.n);
-    this.invY = ny > 1 ? new Float64Array(this.n) : this.invX;
+    this.row = ny === 1 ? new Tridiagonal(nx) : undefined;
+    [this.invX, this.invY] = ny > 1 ? vectorsOf(2, this.n) : [NO_DOUBLES, NO_DOUBLES];
   }
 
   /** From now on the cells are connected like this. */
@@ -42,27 +46,30 @@ export class SplitSolver {
 
   /** @returns false when the matrix is not positive definite: the step is too long for it */
   factor(): boolean {
-    const { upX, stiffY } = this.connections;
+    const { loX, upX, stiffY } = this.connections;
     if (this.direct !== undefined) return this.direct.factor(this.D, upX, stiffY);
-    this.factorRows();
-    if (this.n > this.nx) this.factorColumns();
+    if (this.row !== undefined) this.row.factor(this.D, loX, upX);
+    else {
+      this.factorRows();
+      this.factorColumns();
+    }
     return true;
   }
 
   private factorRows(): void {
     const { nx, n, D, invX } = this;
-    const { loX, upX } = this.connections;
+    // of a section it is symmetric: `loX` is `upX`
+    const { upX } = this.connections;
     for (let row = 0; row < n; row += nx) {
-      let carried = 0;
       let left = 0;
       const end = row + nx - 1;
       for (let i = row; i < end; i++) {
-        const r = 1 / (D[i] + loX[i] + left - carried);
+        const r = 1 / (D[i] + upX[i] + left);
         invX[i] = r;
-        left = upX[i];
-        carried = loX[i] * left * r;
+        // the conductance less what the elimination carries over
+        left = upX[i] - upX[i] * upX[i] * r;
       }
-      invX[end] = 1 / (D[end] + left - carried);
+      invX[end] = 1 / (D[end] + left);
     }
   }
 
@@ -76,14 +83,16 @@ export class SplitSolver {
     }
   }
 
-  /** Replaces the first n entries of x by the solution. */
-  solve(x: Float64Array): void {
+  /** Replaces the first n entries of x by the solution, each times its `scale`. */
+  solve(x: Float64Array, scale: Float64Array): void {
     if (this.direct !== undefined) {
       this.direct.solve(x);
-      return;
+      for (let i = 0; i < this.n; i++) x[i] *= scale[i];
+    } else if (this.row !== undefined) this.row.solve(x, scale);
+    else {
+      this.sweepRows(x);
+      this.sweepColumns(x, scale);
     }
-    this.sweepRows(x);
-    if (this.n > this.nx) this.sweepColumns(x);
   }
 
   /**
@@ -92,15 +101,15 @@ export class SplitSolver {
    */
   private sweepRows(out: Float64Array): void {
     const { nx, n, invX: inv } = this;
-    const { loX: lo, upX: up } = this.connections;
+    const { upX: up } = this.connections;
     let row = 0;
     for (; row + 2 * nx <= n; row += 2 * nx) {
       const end = row + nx;
       let z = out[row];
       let y = out[end];
       for (let i = row + 1, k = end + 1; i < end; i++, k++) {
-        z = out[i] + lo[i - 1] * inv[i - 1] * z;
-        y = out[k] + lo[k - 1] * inv[k - 1] * y;
+        z = out[i] + up[i - 1] * inv[i - 1] * z;
+        y = out[k] + up[k - 1] * inv[k - 1] * y;
         out[i] = z;
         out[k] = y;
       }
@@ -118,7 +127,7 @@ export class SplitSolver {
     if (row < n) {
       let z = out[row];
       for (let i = row + 1; i < n; i++) {
-        z = out[i] + lo[i - 1] * inv[i - 1] * z;
+        z = out[i] + up[i - 1] * inv[i - 1] * z;
         out[i] = z;
       }
       z *= inv[n - 1];
@@ -130,12 +139,17 @@ export class SplitSolver {
     }
   }
 
-  /** Multiplies by D and solves along every column, all columns side by side. */
-  private sweepColumns(out: Float64Array): void {
+  /** Multiplies by D, solves along every column, all columns side by side, and scales. */
+  private sweepColumns(out: Float64Array, scale: Float64Array): void {
     const { nx, n, D, invY: inv } = this;
     const { stiffY: g } = this.connections;
     for (let i = 0; i < nx; i++) out[i] = out[i] * D[i] * inv[i];
     for (let i = nx, k = 0; i < n; i++, k++) out[i] = (out[i] * D[i] + g[k] * out[k]) * inv[i];
-    for (let i = n - nx - 1, k = n - 1; i >= 0; i--, k--) out[i] += g[i] * inv[i] * out[k];
+    for (let i = n - nx - 1, k = n - 1; i >= 0; i--, k--) {
+      const above = out[k];
+      out[i] += g[i] * inv[i] * above;
+      out[k] = above * scale[k];
+    }
+    for (let i = 0; i < nx; i++) out[i] *= scale[i];
   }
 }

@@ -5,22 +5,54 @@
  * Stage i solves  (1/(gamma h) - J) U_i = f(t + alpha_i h, u + sum a_ij U_j) + sum (c_ij / h) U_j + gamma_i h f_t
  * and the step ends at u + sum m_i U_i with the error estimate sum e_i U_i.
  */
+import { NO_DOUBLES, vectorsOf } from "./typed-lists.ts";
 
+/** Weights are of one type throughout: read from lists of numbers, whole and broken ones would be boxed in every loop. */
 export interface Tableau {
   readonly name: string;
   readonly stages: number;
   /** Order of the step; the error estimate is one order lower. */
   readonly order: number;
   readonly gamma: number;
-  readonly time: readonly number[];
-  readonly timeSlope: readonly number[];
-  readonly a: readonly (readonly number[])[];
-  readonly c: readonly (readonly number[])[];
-  readonly m: readonly number[];
-  readonly e: readonly number[];
+  readonly time: Float64Array;
+  readonly timeSlope: Float64Array;
+  readonly a: readonly Float64Array[];
+  readonly c: readonly Float64Array[];
+  readonly m: Float64Array;
+  readonly e: Float64Array;
   /** Weights of h times the slope at the end, of the polynomial that the stages lay through the step. */
-  readonly slope: readonly number[];
+  readonly slope: Float64Array;
+  /**
+   * Of each stage and of the end: whether it begins where the stage before did, with that stage's own vector added, as in a
+   * stiffly accurate method. One vector to add instead of all.
+   */
+  readonly goesOn: readonly boolean[];
 }
+
+type Weights = Omit<Tableau, "time" | "timeSlope" | "a" | "c" | "m" | "e" | "slope" | "goesOn"> & {
+  readonly [key in "time" | "timeSlope" | "m" | "e" | "slope"]: readonly number[];
+} & { readonly [key in "a" | "c"]: readonly (readonly number[])[] };
+
+function tableauOf({ time, timeSlope, a, c, m, e, slope, ...method }: Weights): Tableau {
+  const typed = (row: readonly number[]) => new Float64Array(row);
+  return {
+    ...method,
+    time: typed(time),
+    timeSlope: typed(timeSlope),
+    a: a.map(typed),
+    c: c.map(typed),
+    m: typed(m),
+    e: typed(e),
+    slope: typed(slope),
+    goesOn: [...a, m].map((row, s, rows) => s > 0 && isContinued(rows[s - 1], row)),
+  };
+}
+
+/** Whether `row` is `before` with a 1 after it. */
+const isContinued = (before: readonly number[], row: readonly number[]): boolean =>
+  row.length === before.length + 1 &&
+  row[before.length] === 1 &&
+  before.every((w, j) => w === row[j]);
 
 const G2 = 1 - Math.SQRT1_2;
 const ROS2_LAST = (1 - G2) / (1 - 2 * G2) / G2;
@@ -30,7 +62,7 @@ const ROS2_LAST = (1 - G2) / (1 - 2 * G2) / G2;
  * @source Verwer, Spee, Blom, Hundsdorfer, A second-order Rosenbrock method applied to photochemical dispersion
  * problems, SIAM J. Sci. Comput. 20 (1999) 1456
  */
-export const ROS2: Tableau = {
+export const ROS2: Tableau = tableauOf({
   name: "ROS2",
   stages: 2,
   order: 2,
@@ -43,13 +75,13 @@ export const ROS2: Tableau = {
   e: [0.5 / G2, 0.5 / G2],
   // of second order: both stages expanded for smooth solutions
   slope: [1 / G2 + ROS2_LAST, ROS2_LAST],
-};
+});
 
 /**
  * Six stages, order 4 (3), stiffly accurate; needs the exact Jacobian for its full order.
  * @source Hairer & Wanner, Solving Ordinary Differential Equations II, 2nd ed. 1996, section IV.7 (RODAS)
  */
-export const RODAS4: Tableau = {
+export const RODAS4: Tableau = tableauOf({
   name: "RODAS4",
   stages: 6,
   order: 4,
@@ -86,7 +118,7 @@ export const RODAS4: Tableau = {
     1 - 1.025137723295662 + 6.594389125716872,
     1,
   ],
-};
+});
 
 /** The system as the stepper sees it. All vectors have `size` entries. */
 export interface StiffSystem {
@@ -128,14 +160,12 @@ export interface Stepper {
 
 /** Makes a stepper; all its memory is taken here, `step` allocates nothing. */
 export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
-  const { stages, gamma, a, c, m, e, time, timeSlope } = tableau;
+  const { stages, gamma, time, timeSlope, a, c, m, e, goesOn } = tableau;
   const n = system.size;
-  const U = Array.from({ length: stages }, () => new Float64Array(n));
-  // a stiffly accurate method goes on from the state of the stage before: one vector to add instead of all
-  const goesOn = [...a, m].map((row, s, rows) => s > 0 && isContinued(rows[s - 1], row));
-  const slope = system.moves ? new Float64Array(n) : new Float64Array(0);
+  const U = vectorsOf(stages, n);
+  const slope = system.moves ? new Float64Array(n) : NO_DOUBLES;
   const perStep = new Float64Array(stages);
-  let once = new Float64Array(0);
+  let once = NO_DOUBLES;
 
   /** (1 + (1 - 2 gamma) hJ) / (1 - gamma hJ)^2 from two solutions: e^hJ to first order, bounded for whatever is stiff. */
   function carry(h: number, offset: Float64Array): void {
@@ -155,21 +185,16 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     const stageState = next;
     const stageRates = error;
     const moving = system.moves && system.timeSlope(t, h, u, f, slope);
+    const perH = 1 / h;
     for (let s = 0; s < stages; s++) {
-      const as = a[s];
-      const cs = c[s];
       const rhs = U[s];
-      let rates = f;
-      if (s > 0) {
-        if (goesOn[s]) addTo(stageState, U[s - 1]);
-        else combine(stageState, u, U, as);
-        system.rates(t + time[s] * h, stageState, stageRates);
-        rates = stageRates;
-      }
-      if (s === 0) rhs.set(rates);
+      if (s === 0) rhs.set(f);
       else {
-        for (let j = 0; j < s; j++) perStep[j] = cs[j] * (1 / h);
-        combine(rhs, rates, U, perStep, s);
+        if (goesOn[s]) addTo(stageState, U[s - 1]);
+        else combine(stageState, u, U, a[s], s);
+        system.rates(t + time[s] * h, stageState, stageRates);
+        for (let j = 0; j < s; j++) perStep[j] = c[s][j] * perH;
+        combine(rhs, stageRates, U, perStep, s);
       }
       if (moving && timeSlope[s] !== 0) {
         const w = timeSlope[s] * h;
@@ -178,7 +203,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       system.solve(rhs);
     }
     if (goesOn[stages]) addTo(next, U[stages - 1]);
-    else combine(next, u, U, m);
+    else combine(next, u, U, m, stages);
     weigh(error, U, e);
     return true;
   }
@@ -193,25 +218,69 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   return { tableau, step, carry, endSlope };
 }
 
-/** Whether `row` is `before` with a 1 after it. */
-const isContinued = (before: readonly number[], row: readonly number[]): boolean =>
-  row.length === before.length + 1 &&
-  row[before.length] === 1 &&
-  before.every((w, j) => w === row[j]);
-
 function addTo(out: Float64Array, U: Float64Array): void {
   const n = out.length;
   for (let i = 0; i < n; i++) out[i] += U[i];
 }
 
-/** out = u + sum of w[j] U[j], j < count; up to five in one pass over memory. `out` may be `u`. */
+/** out = u + sum of w[j] U[j], j < count; up to five in one pass over memory, each number of them with its own loop. */
 function combine(
   out: Float64Array,
   u: Float64Array,
   U: readonly Float64Array[],
-  w: ArrayLike<number>,
-  count = w.length,
+  w: Float64Array,
+  count: number,
 ): void {
+  if (count === 1) combineOne(out, u, U[0], w[0]);
+  else if (count === 2) combineTwo(out, u, U, w);
+  else if (count === 3) combineThree(out, u, U, w);
+  else if (count === 4) combineFour(out, u, U, w);
+  else combineFive(out, u, U, w);
+  for (let j = 5; j < count; j++) combineOne(out, out, U[j], w[j]);
+}
+
+type Combining = (
+  out: Float64Array,
+  u: Float64Array,
+  U: readonly Float64Array[],
+  w: Float64Array,
+) => void;
+
+function combineOne(out: Float64Array, u: Float64Array, A: Float64Array, a: number): void {
+  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i];
+}
+
+const combineTwo: Combining = (out, u, U, w) => {
+  const A = U[0];
+  const B = U[1];
+  const a = w[0];
+  const b = w[1];
+  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i] + b * B[i];
+};
+
+const combineThree: Combining = (out, u, U, w) => {
+  const A = U[0];
+  const B = U[1];
+  const C = U[2];
+  const a = w[0];
+  const b = w[1];
+  const c = w[2];
+  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i];
+};
+
+const combineFour: Combining = (out, u, U, w) => {
+  const A = U[0];
+  const B = U[1];
+  const C = U[2];
+  const D = U[3];
+  const a = w[0];
+  const b = w[1];
+  const c = w[2];
+  const d = w[3];
+  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i];
+};
+
+const combineFive: Combining = (out, u, U, w) => {
   const A = U[0];
   const B = U[1];
   const C = U[2];
@@ -222,24 +291,12 @@ function combine(
   const c = w[2];
   const d = w[3];
   const e = w[4];
-  const n = out.length;
-  if (count === 1) for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i];
-  else if (count === 2) for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i] + b * B[i];
-  else if (count === 3) for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i];
-  else if (count === 4)
-    for (let i = 0; i < n; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i];
-  else
-    for (let i = 0; i < n; i++)
-      out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i] + e * E[i];
-  for (let j = 5; j < count; j++) {
-    const more = U[j];
-    const by = w[j];
-    for (let i = 0; i < n; i++) out[i] += by * more[i];
-  }
-}
+  for (let i = 0; i < out.length; i++)
+    out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i] + e * E[i];
+};
 
 /** out = sum of w[j] U[j]. */
-function weigh(out: Float64Array, U: readonly Float64Array[], w: ArrayLike<number>): void {
+function weigh(out: Float64Array, U: readonly Float64Array[], w: Float64Array): void {
   const n = out.length;
   let begun = false;
   for (let j = 0; j < w.length; j++) {
