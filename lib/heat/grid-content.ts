@@ -1,7 +1,7 @@
 /** What each cell of a grid holds: one region, or shares of several. */
 import polygonClipping from "polygon-clipping";
-import { coveredAreas } from "../shape/clip.ts";
-import type { Ring } from "../shape/outline.ts";
+import { type CoveredShare, coveredAreas } from "../shape/clip.ts";
+import { type Box, boxOf, type Ring } from "../shape/outline.ts";
 import type { Scan } from "../shape/scan.ts";
 import type { Grid } from "./grid-type.ts";
 
@@ -49,15 +49,14 @@ export function contentOf(
   content.set(center);
   let mixes = noMixes();
   if (shapes.length > 0) {
-    const shares = visible(shapes).map((rings) => {
-      const { area, moment } = coveredAreas(rings, x, y);
-      return area.map((a, at) => {
+    const shares = visibleAreas(shapes, x, y).map(({ area, moment }) =>
+      area.map((a, at) => {
         const i = at % nx;
         const j = (at - i) / nx;
         const whole = (x[i + 1] - x[i]) * (y[j + 1] - y[j]);
         return frame === "round" ? moment[at] / (whole * xc[i]) : a / whole;
-      });
-    });
+      }),
+    );
     mixes = mixesOf(shares, content, center);
   } else if (regionCount === 0) content.fill(0);
   return {
@@ -114,29 +113,79 @@ function mixesOf(shares: readonly Float64Array[], content: Int32Array, center: I
   return mixes;
 }
 
-/** What of each shape isn't covered by a later one. */
-function visible(shapes: readonly (readonly Ring[])[]): readonly (readonly Ring[])[] {
-  if (shapes.length < 2) return shapes;
-  const pairs = (ring: Ring) =>
-    Array.from({ length: ring.length / 2 }, (_, i): [number, number] => [
-      ring[2 * i],
-      ring[2 * i + 1],
-    ]);
-  const polygons = shapes.map((rings): [number, number][][] => rings.map(pairs));
-  return shapes.map((rings, s) => {
-    const later = polygons.slice(s + 1);
-    if (later.length === 0) return rings;
-    const left = polygonClipping.difference([polygons[s]], ...later.map((p) => [p]));
-    return left.flatMap((polygon) =>
-      polygon.map((ring, hole) => {
-        const points = ring.slice(0, -1);
-        const turned = Float64Array.from(points.flat());
-        // the library promises outer rings counterclockwise; make sure
-        const positive = signed(turned) > 0;
-        return positive === (hole === 0) ? turned : Float64Array.from(points.reverse().flat());
-      }),
+type Shape = readonly Ring[];
+
+/** What each shape covers of every cell where no later one covers it. */
+function visibleAreas(shapes: readonly Shape[], x: Float64Array, y: Float64Array): CoveredShare[] {
+  const found: CoveredShare[] = [];
+  const boxes = shapes.map((rings) => boxOf(rings));
+  for (let s = shapes.length - 1; s >= 0; s--) {
+    const over = boxes.map((box, later) => (later > s && meet(box, boxes[s]) ? later : -1));
+    const later = over.filter((l) => l >= 0);
+    const whole = later.every((l) => isWithin(boxes[l], boxes[s])) && isBox(shapes[s], boxes[s]);
+    if (later.length === 0) found[s] = coveredAreas(shapes[s], x, y);
+    else if (whole) {
+      // of a box without what lies in it only areas are wanted; polygons would cost ten times as much
+      const { area, moment } = coveredAreas(shapes[s], x, y);
+      for (const l of later)
+        for (let at = 0; at < area.length; at++) {
+          area[at] -= found[l].area[at];
+          moment[at] -= found[l].moment[at];
+        }
+      found[s] = { area, moment };
+    } else {
+      const rings = difference(
+        shapes[s],
+        later.map((l) => shapes[l]),
+      );
+      found[s] = coveredAreas(rings, x, y);
+    }
+  }
+  return found;
+}
+
+const meet = (a: Box, b: Box): boolean =>
+  a.left < b.right && b.left < a.right && a.bottom < b.top && b.bottom < a.top;
+
+const isWithin = (a: Box, b: Box): boolean =>
+  a.left >= b.left && a.right <= b.right && a.bottom >= b.bottom && a.top <= b.top;
+
+/** Whether a shape is the whole of its box. */
+function isBox(rings: Shape, { left, right, bottom, top }: Box): boolean {
+  const [ring] = rings;
+  if (rings.length !== 1 || ring.length !== 8) return false;
+  for (let i = 0; i < 8; i += 2) {
+    const next = (i + 2) % 8;
+    const corner =
+      (ring[i] === left || ring[i] === right) && (ring[i + 1] === bottom || ring[i + 1] === top);
+    // along one side to the next corner, not across
+    if (!corner || (ring[i] === ring[next]) === (ring[i + 1] === ring[next + 1])) return false;
+  }
+  return true;
+}
+
+/** A shape without others, outer rings counterclockwise, holes clockwise. */
+function difference(shape: Shape, others: readonly Shape[]): Ring[] {
+  const polygon = (rings: Shape) =>
+    rings.map((ring) =>
+      Array.from({ length: ring.length / 2 }, (_, i): [number, number] => [
+        ring[2 * i],
+        ring[2 * i + 1],
+      ]),
     );
-  });
+  const left = polygonClipping.difference(
+    [polygon(shape)],
+    ...others.map((other) => [polygon(other)]),
+  );
+  return left.flatMap((rings) =>
+    rings.map((ring, hole) => {
+      const points = ring.slice(0, -1);
+      const turned = Float64Array.from(points.flat());
+      // the library promises outer rings counterclockwise; make sure
+      const positive = signed(turned) > 0;
+      return positive === (hole === 0) ? turned : Float64Array.from(points.reverse().flat());
+    }),
+  );
 }
 
 function signed(ring: Ring): number {

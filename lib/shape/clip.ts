@@ -5,7 +5,7 @@ import { boxOf, type Ring } from "./outline.ts";
  *
  * Clipping against a half plane keeps the signed area exact for any ring, so holes (clockwise) subtract themselves.
  */
-interface CoveredShare {
+export interface CoveredShare {
   /** m2 for each box, x fastest. */
   readonly area: Float64Array;
   /** Integral of x over the covered area, m3. */

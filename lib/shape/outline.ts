@@ -57,7 +57,7 @@ export function ringsOf(outline: Outline): Ring[] {
   return [ring];
 }
 
-interface Box {
+export interface Box {
   readonly left: number;
   readonly right: number;
   readonly bottom: number;
