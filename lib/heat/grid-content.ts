@@ -51,10 +51,8 @@ export function contentOf(
   if (shapes.length > 0) {
     const shares = visibleAreas(shapes, x, y).map(({ area, moment }) =>
       area.map((a, at) => {
-        const i = at % nx;
-        const j = (at - i) / nx;
-        const whole = (x[i + 1] - x[i]) * (y[j + 1] - y[j]);
-        return frame === "round" ? moment[at] / (whole * xc[i]) : a / whole;
+        const whole = cellArea(at, x, y);
+        return frame === "round" ? moment[at] / (whole * xc[at % nx]) : a / whole;
       }),
     );
     mixes = mixesOf(shares, content, center);
@@ -115,30 +113,33 @@ function mixesOf(shares: readonly Float64Array[], content: Int32Array, center: I
 
 type Shape = readonly Ring[];
 
+function cellArea(at: number, x: Float64Array, y: Float64Array): number {
+  const nx = x.length - 1;
+  const i = at % nx;
+  const j = (at - i) / nx;
+  return (x[i + 1] - x[i]) * (y[j + 1] - y[j]);
+}
+
 /** What each shape covers of every cell where no later one covers it. */
 function visibleAreas(shapes: readonly Shape[], x: Float64Array, y: Float64Array): CoveredShare[] {
   const found: CoveredShare[] = [];
   const boxes = shapes.map((rings) => boxOf(rings));
   for (let s = shapes.length - 1; s >= 0; s--) {
-    const over = boxes.map((box, later) => (later > s && meet(box, boxes[s]) ? later : -1));
-    const later = over.filter((l) => l >= 0);
-    const whole = later.every((l) => isWithin(boxes[l], boxes[s])) && isBox(shapes[s], boxes[s]);
+    const later = boxes.flatMap((box, l) => (l > s && meet(box, boxes[s]) ? [l] : []));
     if (later.length === 0) found[s] = coveredAreas(shapes[s], x, y);
-    else if (whole) {
-      // of a box without what lies in it only areas are wanted; polygons would cost ten times as much
+    else if (isOnLines(boxes[s], x, y) && isBox(shapes[s], boxes[s])) {
+      // of a box of whole cells only areas are wanted; polygons would cost ten times as much
       const { area, moment } = coveredAreas(shapes[s], x, y);
+      const within = area.map((a, at) => (a > 0.5 * cellArea(at, x, y) ? 1 : 0));
       for (const l of later)
         for (let at = 0; at < area.length; at++) {
-          area[at] -= found[l].area[at];
-          moment[at] -= found[l].moment[at];
+          area[at] -= within[at] * found[l].area[at];
+          moment[at] -= within[at] * found[l].moment[at];
         }
       found[s] = { area, moment };
     } else {
-      const rings = difference(
-        shapes[s],
-        later.map((l) => shapes[l]),
-      );
-      found[s] = coveredAreas(rings, x, y);
+      const others = later.map((l) => shapes[l]);
+      found[s] = coveredAreas(difference(shapes[s], others), x, y);
     }
   }
   return found;
@@ -147,8 +148,18 @@ function visibleAreas(shapes: readonly Shape[], x: Float64Array, y: Float64Array
 const meet = (a: Box, b: Box): boolean =>
   a.left < b.right && b.left < a.right && a.bottom < b.top && b.bottom < a.top;
 
-const isWithin = (a: Box, b: Box): boolean =>
-  a.left >= b.left && a.right <= b.right && a.bottom >= b.bottom && a.top <= b.top;
+/** Sides so near to a line, as a share of the whole, lie on it: shapes that touch were rounded each by itself. */
+const SAME_LINE = 1e-12;
+
+/** Whether a box cuts no cell: each of its sides is a line of the grid, or outside of it. */
+function isOnLines({ left, right, bottom, top }: Box, x: Float64Array, y: Float64Array): boolean {
+  const isLine = (at: number, lines: Float64Array) => {
+    const last = lines[lines.length - 1];
+    const near = (line: number) => Math.abs(line - at) < SAME_LINE * (last - lines[0]);
+    return at < lines[0] || at > last || lines.some(near);
+  };
+  return isLine(left, x) && isLine(right, x) && isLine(bottom, y) && isLine(top, y);
+}
 
 /** Whether a shape is the whole of its box. */
 function isBox(rings: Shape, { left, right, bottom, top }: Box): boolean {
