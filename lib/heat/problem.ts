@@ -122,7 +122,7 @@ export type Probe =
       readonly of: "hottest" | "coldest" | "mean";
     };
 
-/** A probe that goes below or above a value, K or cure. */
+/** A probe that goes below or above a temperature, K. */
 export interface Crossing {
   readonly probe: string;
   readonly below?: number;

@@ -156,9 +156,10 @@ function nextGrid(problem: HeatProblem, state: Halving): "worth it" | Limit | nu
   if (cells * growth > most) return "cells";
   if (finer > DEEPEST) return "halvings";
   if (apart.values > wanted) return "worth it";
-  // crossings and extremes of a runaway need more cells than a run can have: they steer where it leads to something
+  // crossings and extremes of a runaway need more cells than a run can have: there they steer where it leads to something
   const halvings = Math.log(apart.marks / wanted) / Math.log(2 ** gridOrder(problem));
-  if (cells * growth ** halvings > most) return "cells";
+  const cures = Object.values(problem.materials).some((m) => m.cure);
+  if (cures && cells * growth ** halvings > most) return "cells";
   const work = growth * cells * (found.steps + found.rejected);
   return work <= MOST_WORK_FOR_MARKS ? "worth it" : "steps";
 }

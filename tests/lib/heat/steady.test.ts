@@ -77,8 +77,30 @@ test("a source, and the end of a long wait", () => {
   expect(-flows.reduce((a, b) => a + b, 0) / given).toBeCloseTo(1, 3);
 });
 
+/** A square that is heated a little and gives it off through a film of h alone. */
+const filmed = (h: number) => ({
+  frame: "section",
+  materials: { m: { conductivity: 1, density: 1, specificHeat: 1 } },
+  block: { width: 0.02, height: 0.02, material: "m", initial: 20 },
+  boundary: {
+    left: { h, ambient: 20 },
+    right: { flux: 1e-9 },
+    top: "insulated",
+    bottom: "insulated",
+  },
+  until: "steady",
+  probes: { middle: [0.01, 0.01] },
+});
+
+test("a film of a hundred-millionth W/m2K still holds a section: flux over h", () => {
+  const { steady } = solve(filmed(1e-8));
+  expect(steady?.probes["middle"]).toBeCloseTo(20 + 1e-9 / 1e-8, 9);
+});
+
 test.each([
   ["no_steady_state", plate(1, "insulated", { flux: 100 })],
+  // nothing holds it but rounding: its matrix is singular
+  ["no_steady_state", filmed(1e-12)],
   ["not_steady", plate(1, { temperature: "20 + t" }, "insulated")],
   ["not_steady", { ...plate(1, { temperature: 20 }, "insulated"), times: [10] }],
 ])("%s is said", (code, problem) => {
