@@ -64,8 +64,8 @@ const lengthOf = ({ open, close }: Pick<Look, "open" | "close">): number =>
   Math.max(0, close - open);
 
 /**
- * Windows of changed jobs as their own answers have them: where the color lies open as it does, from the look of the answer;
- * else looked at on a coarser grid, and carried over by what it and the answer both say of the job itself.
+ * Windows of changed jobs as their own answers have them: where it only opens sooner, from the look of the answer; else
+ * looked at on a coarser grid, and carried over by what it and the answer both say of the job itself.
  */
 function makeCompared(
   scenario: Scenario,
@@ -79,9 +79,11 @@ function makeCompared(
   return ({ code, job }) => {
     // the same window, entered sooner
     if (code === "close_on_skin") return lengthOf({ ...look, open: opens(look.window, job) });
-    if (code === "hotter_second") return lengthOf(hotterLook(look, job));
     own ??= comparedLook(scenario, station, look.window);
-    const to = looked({ ...scenario, job }, job.bait.stations[index], own.window);
+    const to =
+      code === "hotter_second"
+        ? hotterLook(own, job)
+        : looked({ ...scenario, job }, job.bait.stations[index], own.window);
     const carried = (key: "open" | "close") => {
       const factor = look[key] / own![key];
       return Number.isFinite(factor) && factor > 0 ? factor * to[key] : to[key];
