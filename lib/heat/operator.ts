@@ -123,11 +123,13 @@ class HeatBalance implements Operator {
     this.grid = grid;
     this.newContents = newContents;
     this.contents = contents;
-    this.connections = makeConnections(grid, contents);
-    this.faces = makeFaces(contents, this.connections);
+    const { active } = contents;
+    const connections = makeConnections(grid, contents);
+    this.connections = connections;
+    this.faces = makeFaces(contents, connections);
     this.T = contents.T;
     this.C = contents.C;
-    this.active = contents.active;
+    this.active = active;
     this.hasCure = contents.hasCure;
     this.qV = contents.qV;
     const curing = contents.qV.length;
@@ -135,7 +137,7 @@ class HeatBalance implements Operator {
     this.size = n + curing + 1;
     this.moves = moves;
     this.D = new Float64Array(n);
-    this.solver = new SplitSolver(grid.nx, grid.ny, this.D, this.connections);
+    this.solver = new SplitSolver(grid.nx, grid.ny, this.D, connections, active);
     [this.rateCure, this.rateT, this.perCure] = vectorsOf(3, curing);
   }
 
@@ -163,6 +165,7 @@ class HeatBalance implements Operator {
       if (this.kept.size >= MOST_KEPT) this.kept.clear();
       this.kept.set(setting, { contents, connections, faces });
     }
+    this.solver.use(this.connections, this.active);
     this.setting = setting;
   }
 
@@ -180,7 +183,6 @@ class HeatBalance implements Operator {
     this.C = contents.C;
     this.active = contents.active;
     this.qV = contents.qV;
-    this.solver.use(connections);
   }
 
   solveDirectly(yes: boolean): void {

@@ -7,6 +7,9 @@ import { Tridiagonal } from "../numerics/tridiagonal.ts";
 import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import type { Connections } from "./connections.ts";
 
+/** A mold is open, then closed, shot after shot: for so many sets of filled cells the order of elimination is kept. */
+const MOST_KEPT = 4;
+
 export class SplitSolver {
   private readonly nx: number;
   private readonly n: number;
@@ -17,31 +20,51 @@ export class SplitSolver {
   // of a section: reciprocals of the eliminated diagonals
   private readonly invX: Float64Array;
   private readonly invY: Float64Array;
-  /** Made when it is first asked for. */
-  private whole: GridCholesky | undefined;
+  /** 1 for cells that hold something now. */
+  private active: Uint8Array;
+  /** For each set of cells that hold something, made when it is first asked for. */
+  private readonly wholes: { readonly active: Uint8Array; readonly factors: GridCholesky }[] = [];
   /** At work; undefined: factored by the axes. */
   private direct: GridCholesky | undefined;
 
   /** @param D the diagonal, filled anew before each `factor`; the rest is taken from the connections */
-  constructor(nx: number, ny: number, D: Float64Array, connections: Connections) {
+  constructor(
+    nx: number,
+    ny: number,
+    D: Float64Array,
+    connections: Connections,
+    active: Uint8Array,
+  ) {
     this.nx = nx;
     this.n = nx * ny;
     this.D = D;
     this.connections = connections;
+    this.active = active;
     this.row = ny === 1 ? new Tridiagonal(nx) : undefined;
     [this.invX, this.invY] = ny > 1 ? vectorsOf(2, this.n) : [NO_DOUBLES, NO_DOUBLES];
   }
 
-  /** From now on the cells are connected like this. */
-  use(connections: Connections): void {
+  /** From now on these cells hold something, and are connected like this. */
+  use(connections: Connections, active: Uint8Array): void {
     this.connections = connections;
+    this.active = active;
+    if (this.direct !== undefined) this.solveDirectly(true);
   }
 
   /** Whether a section is solved as it is from now on; a single row always is. */
   solveDirectly(yes: boolean): void {
-    const { nx, n } = this;
-    if (yes && n > nx) this.whole ??= makeGridCholesky(nx, n / nx);
-    this.direct = yes ? this.whole : undefined;
+    this.direct = yes && this.n > this.nx ? this.whole() : undefined;
+  }
+
+  private whole(): GridCholesky {
+    const { nx, n, wholes, active } = this;
+    const known = wholes.find((one) => one.active.every((is, i) => is === active[i]));
+    if (known) return known.factors;
+    if (wholes.length >= MOST_KEPT) wholes.length = 0;
+    const own = active.slice();
+    const factors = makeGridCholesky(nx, n / nx, own);
+    wholes.push({ active: own, factors });
+    return factors;
   }
 
   /** @returns false when the matrix is not positive definite: the step is too long for it */

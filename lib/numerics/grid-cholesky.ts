@@ -79,15 +79,22 @@ function cellsOf({ i0, i1, j0, j1 }: Part, nx: number): number[] {
 }
 
 /** Visits the parts of the grid in the order of elimination: halves first, then the line that parts them. */
-function dissect(nx: number, ny: number, visit: (front: Front) => void): void {
-  const go = (part: Part): void => {
+function dissect(nx: number, ny: number, visit: (front: Front) => void, joined?: Uint8Array): void {
+  const only = (cells: number[]) => (joined ? cells.filter((cell) => joined[cell] === 1) : cells);
+  /** Visits a front, if there is anything in it. @returns 1 where it hands something on */
+  const hand = (front: Front): number => {
+    const { own, rim, children } = front;
+    if (own.length + children === 0) return 0;
+    visit(front);
+    return rim.length > 0 ? 1 : 0;
+  };
+  const go = (part: Part): number => {
     const { i0, i1, j0, j1 } = part;
     const wide = i1 - i0;
     const high = j1 - j0;
-    const rim = rimOf(part, nx, ny);
+    const rim = only(rimOf(part, nx, ny));
     if (wide * high <= LEAF) {
-      visit({ own: cellsOf(part, nx), rim, children: 0 });
-      return;
+      return hand({ own: only(cellsOf(part, nx)), rim, children: 0 });
     }
     const across = wide >= high;
     const cut = across ? (i0 + i1) >> 1 : (j0 + j1) >> 1;
@@ -101,21 +108,25 @@ function dissect(nx: number, ny: number, visit: (front: Front) => void): void {
           { ...part, j1: cut },
           { ...part, j0: cut + 1 },
         ];
-    const children = halves.filter((half) => half.i1 > half.i0 && half.j1 > half.j0);
-    children.forEach(go);
-    visit({ own: cellsOf(line, nx), rim, children: children.length });
+    const children = halves
+      .filter((half) => half.i1 > half.i0 && half.j1 > half.j0)
+      .reduce((sum, half) => sum + go(half), 0);
+    return hand({ own: only(cellsOf(line, nx)), rim, children });
   };
   go({ i0: 0, i1: nx, j0: 0, j1: ny });
 }
 
 /**
  * @param nx,ny cells along either axis, >= 1
+ * @param joined 0 for a cell that no neighbor is coupled to: it takes no room and hardly any work; left out: all may be
  * @example makeGridCholesky(3, 1).entries // 9
  */
-export function makeGridCholesky(nx: number, ny: number): GridCholesky {
+export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): GridCholesky {
   const n = nx * ny;
   const fronts: Front[] = [];
-  dissect(nx, ny, (front) => fronts.push(front));
+  dissect(nx, ny, (front) => fronts.push(front), joined);
+  const alone = Array.from(joined ?? []).flatMap((yes, cell) => (yes === 0 ? [cell] : []));
+  const inverse = new Float64Array(alone.length);
   const count = fronts.length;
   // front f: variables cells[first[f]...], owns[f] of them eliminated, then the rim; its factor rows from panel[f]
   const owns = Int32Array.from(fronts, (f) => f.own.length);
@@ -145,6 +156,9 @@ export function makeGridCholesky(nx: number, ny: number): GridCholesky {
 
   function factor(d: Float64Array, gx: Float64Array, gy: Float64Array): boolean {
     L.fill(0);
+    alone.forEach((cell, k) => {
+      inverse[k] = 1 / d[cell];
+    });
     let waiting = 0;
     let top = 0;
     for (let f = 0; f < count; f++) {
@@ -217,6 +231,7 @@ export function makeGridCholesky(nx: number, ny: number): GridCholesky {
   }
 
   function solve(x: Float64Array): void {
+    for (let k = 0; k < alone.length; k++) x[alone[k]] *= inverse[k];
     for (let f = 0; f < count; f++) forward(f, x);
     for (let f = count - 1; f >= 0; f--) backward(f, x);
   }

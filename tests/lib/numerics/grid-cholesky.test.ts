@@ -58,6 +58,36 @@ describe("Cholesky factors of a grid by nested dissection", () => {
     );
   });
 
+  test("with cells that no neighbor is coupled to, left out or not, solve alike", () => {
+    const size = fc.integer({ min: 1, max: 16 });
+    fc.assert(
+      fc.property(size, size, fc.integer({ min: 0, max: 9 }), fc.nat(), (nx, ny, tenths, seed) => {
+        const n = nx * ny;
+        const chance = (k: number) => Math.abs(Math.sin(12.9898 * (k + 1) + seed)) % 1;
+        // blocks and specks of absent cells
+        const joined = Uint8Array.from({ length: n }, (_, i) =>
+          chance(i % 7) * 10 < tenths || (i % nx) * 3 > nx * 2 ? 0 : 1,
+        );
+        const open = (i: number, j: number) => joined[i] === 1 && joined[j] === 1;
+        const d = Float64Array.from({ length: n }, (_, i) => 0.1 + chance(i));
+        const gx = Float64Array.from({ length: n }, (_, i) =>
+          (i + 1) % nx !== 0 && open(i, i + 1) ? 10 * chance(3 * i) : 0,
+        );
+        const gy = Float64Array.from({ length: n }, (_, i) =>
+          i + nx < n && open(i, i + nx) ? 10 * chance(5 * i) : 0,
+        );
+        const [all, some] = [makeGridCholesky(nx, ny), makeGridCholesky(nx, ny, joined)];
+        expect(some.entries).toBeLessThanOrEqual(all.entries);
+        expect(all.factor(d, gx, gy) && some.factor(d, gx, gy)).toBe(true);
+        const [x, y] = [0, 1].map(() => Float64Array.from(d, (_, i) => Math.cos(i)));
+        all.solve(x);
+        some.solve(y);
+        for (let i = 0; i < n; i++) expect(y[i]).toBeCloseTo(x[i], 10);
+      }),
+      { seed: 5, numRuns: 200 },
+    );
+  });
+
   test("says that a matrix isn't positive definite", () => {
     const direct = makeGridCholesky(4, 3);
     const ones = new Float64Array(12).fill(1);
