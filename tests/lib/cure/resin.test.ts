@@ -9,6 +9,7 @@ import {
 } from "../../../lib/cure/glass-transition.ts";
 import { timeToCure } from "../../../lib/cure/isothermal.ts";
 import { publishedLaw } from "../../../lib/cure/published.ts";
+import { makeRateLaw } from "../../../lib/cure/rate-laws.ts";
 import { settledAtGel, settlingSpeed } from "../../../lib/cure/settling.ts";
 import { makeTabulatedRateLaw } from "../../../lib/cure/tabulated.ts";
 import {
@@ -210,4 +211,36 @@ test("no time at all, or impossible figures: refused", () => {
     "potLife.mass not_a_number",
     "potLife.at too_small",
   ]);
+});
+
+test("what settles until the gel is the integral of the speed over the thickening, and nothing of what never gels", () => {
+  // by Simpson's rule over cure: first order, (gel / (gel - a))^(1.5 + a) times as thick (Castro & Macosko)
+  const powder = {
+    grain: 30e-6,
+    fillerDensity: 2700,
+    liquidDensity: 1100,
+    viscosity: 1,
+    share: 0.3,
+  };
+  const [rate, gel] = [2e-4, 0.6];
+  const law = makeRateLaw({ law: "nth-order", A: rate, E: 0, n: 1 });
+  const f = (a: number) => Math.max(0, (gel - a) / gel) ** (1.5 + a) / (rate * (1 - a));
+  for (const from of [0, 0.2]) {
+    const n = 4000;
+    const h = (gel - from) / n;
+    let sum = f(from) + f(gel);
+    for (let i = 1; i < n; i++) sum += (i % 2 === 1 ? 4 : 2) * f(from + i * h);
+    const found = settledAtGel(powder, law, gel, 300, from)!;
+    near(found.depth, settlingSpeed(powder) * (h / 3) * sum, 1e-5);
+    near(found.gelTime, Math.log((1 - from) / (1 - gel)) / rate, 1e-6);
+  }
+  const stops = {
+    ...law,
+    evaluate(a: number, T: number, out: Float64Array) {
+      law.evaluate(a, T, out);
+      if (a > 0.3) out[0] = 0;
+    },
+  };
+  expect(settledAtGel(powder, stops, gel, 300)).toBeNull();
+  expect(settledAtGel(powder, stops, 0.25, 300)).not.toBeNull();
 });

@@ -282,6 +282,67 @@ describe("a section", () => {
     );
     expect(widest(boxes.x, 0.036, 0.064)).toBeGreaterThan(0.0015);
   });
+  test("a polygon whose edges run along the grid is as good as a rectangle, one that slants is not", () => {
+    const corners = (...points: (readonly [number, number])[]): Outline => ({
+      kind: "polygon",
+      points,
+    });
+    const sheet = corners([0.025, 0.029], [0.075, 0.029], [0.075, 0.031], [0.025, 0.031]);
+    for (const initial of [300, 400]) {
+      const drawn = linesOf(section([{ outline: sheet, initial }]));
+      const typed = linesOf(section([{ outline: rectangle(0.05, 0.002, 0.05, 0.03), initial }]));
+      expect(Array.from(drawn.x)).toEqual(Array.from(typed.x, (x) => expect.closeTo(x, 6)));
+      expect(Array.from(drawn.y)).toEqual(Array.from(typed.y, (y) => expect.closeTo(y, 6)));
+    }
+    const slanted = corners([0.025, 0.029], [0.075, 0.0295], [0.075, 0.0315], [0.025, 0.031]);
+    const tilted = linesOf(section([{ outline: slanted }]));
+    const k = tilted.x.findIndex((x) => x > 0.05);
+    // fine all along it
+    expect((tilted.x[k]! - tilted.x[k - 1]!) / (0.0025 / 8)).toBeLessThan(1.3);
+    const passive = linesOf(section([{ outline: slanted, initial: 300 }]));
+    expect((passive.x[k]! - passive.x[k - 1]!) / (0.0025 / 8)).toBeLessThan(1.3);
+    // one corner of an angle is straight by itself: lines hit it
+    const angle = corners(
+      [0.02, 0.01],
+      [0.06, 0.01],
+      [0.06, 0.02],
+      [0.04, 0.02],
+      [0.04, 0.05],
+      [0.02, 0.05],
+    );
+    const bent = linesOf(section([{ outline: angle }]));
+    for (const at of [0.02, 0.04, 0.06]) beside(bent.x, at);
+    for (const at of [0.01, 0.02, 0.05]) beside(bent.y, at);
+  });
+  test("a resolution of two has half of the size everywhere", () => {
+    const gap = 0.0008;
+    const shapes = [
+      { outline: ellipse(0.03, 0.02, 0.05, 0.03) },
+      { outline: ellipse(0.03 - 2 * gap, 0.02 - 2 * gap, 0.05, 0.03) },
+    ];
+    for (const [what, more] of [
+      [shapes, {}],
+      [[{ outline: rectangle(0.02, 0.016, 0.05, 0.03) }], {}],
+      [[], { boundary: { left: held, right: held, bottom: held, top: held } }],
+      [[], {}],
+    ] as const) {
+      const [one, two] = [1, 2].map((resolution) =>
+        linesOf(section(what, { resolution, ...more } as never)),
+      );
+      for (const axis of ["x", "y"] as const) {
+        expect(two![axis].length / one![axis].length).toBeGreaterThan(1.6);
+        expect(two![axis].length / one![axis].length).toBeLessThan(2.1);
+        const [coarse, fine] = [one!, two!].map((lines) => sizes(lines[axis]));
+        expect(Math.min(...coarse!) / Math.min(...fine!)).toBeGreaterThan(1.75);
+        expect(Math.min(...coarse!) / Math.min(...fine!)).toBeLessThan(2.3);
+        expect(Math.max(...coarse!) / Math.max(...fine!)).toBeGreaterThan(1.3);
+        expect(coarse![0]! / fine![0]!).toBeGreaterThan(1.3);
+        expect(coarse![0]! / fine![0]!).toBeLessThan(2.4);
+        expect(coarse!.at(-1)! / fine!.at(-1)!).toBeGreaterThan(1.3);
+        expect(coarse!.at(-1)! / fine!.at(-1)!).toBeLessThan(2.4);
+      }
+    }
+  });
   test("a steep side has cells of a sixteenth of the block's smaller side; the axis of a round one does not", () => {
     const atSides = (boundary: HeatProblem["boundary"], frame = "section") => {
       const { x, y } = linesOf(section([], { boundary, frame } as never));
