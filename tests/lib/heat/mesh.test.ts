@@ -291,8 +291,8 @@ describe("a section", () => {
     for (const initial of [300, 400]) {
       const drawn = linesOf(section([{ outline: sheet, initial }]));
       const typed = linesOf(section([{ outline: rectangle(0.05, 0.002, 0.05, 0.03), initial }]));
-      expect(Array.from(drawn.x)).toEqual(Array.from(typed.x, (x) => expect.closeTo(x, 6)));
-      expect(Array.from(drawn.y)).toEqual(Array.from(typed.y, (y) => expect.closeTo(y, 6)));
+      expect(Array.from(drawn.x)).toEqual(Array.from(typed.x, (x) => expect.closeTo(x, 5)));
+      expect(Array.from(drawn.y)).toEqual(Array.from(typed.y, (y) => expect.closeTo(y, 5)));
     }
     const slanted = corners([0.025, 0.029], [0.075, 0.0295], [0.075, 0.0315], [0.025, 0.031]);
     const tilted = linesOf(section([{ outline: slanted }]));
