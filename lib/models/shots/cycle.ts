@@ -5,7 +5,7 @@
  */
 import type { LeftState } from "../../heat/left-state.ts";
 import { type PeriodicOptions, periodicOf } from "../../heat/periodic.ts";
-import type { HeatProblem, History, Stage } from "../../heat/problem.ts";
+import type { Boundary, HeatProblem, History, Stage } from "../../heat/problem.ts";
 import { makeRepeat } from "../../heat/repeat.ts";
 import type { Run } from "../../job/types.ts";
 import type { BaitModel } from "../bait/bar.ts";
@@ -68,6 +68,12 @@ export interface ShotDone {
   readonly history: History;
 }
 
+/** Whether a face gives its heat to the same: surroundings are made anew for each model, so that not the object tells. */
+function isAlike(a: Boundary | undefined, b: Boundary): boolean {
+  if (a?.kind !== "exchange" || b.kind !== "exchange") return false;
+  return a.h === b.h && a.ambient === b.ambient && a.emissivity === b.emissivity;
+}
+
 /** The cycle of a mold as a heat problem. */
 export function cycleProblem(
   { problem, bodies }: BaitModel,
@@ -81,7 +87,7 @@ export function cycleProblem(
     const sides: Partial<Record<"left" | "right" | "top" | "bottom", Surroundings["outside"]>> = {};
     // only faces that look into the room: mirrors and water backs stay as they are
     for (const side of ["left", "right", "top", "bottom"] as const)
-      if (problem.boundary[side] === around.outside) sides[side] = boundary;
+      if (isAlike(problem.boundary[side], around.outside)) sides[side] = boundary;
     return sides;
   };
   const stages: Stage[] = [
