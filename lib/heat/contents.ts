@@ -296,7 +296,8 @@ class CellContents implements Contents {
   temperatures(u: Float64Array): void {
     const { T, perC, varying } = this;
     this.stale = true;
-    for (let i = 0; i < T.length; i++) T[i] = ZERO_CELSIUS + u[i] * perC[i];
+    const n = T.length;
+    for (let i = 0; i < n; i++) T[i] = ZERO_CELSIUS + u[i] * perC[i];
     for (let m = 0; m < varying.length; m++) temperaturesOf(varying[m], u, T);
     this.mixed.temperatures(u, T, this.mixT);
   }
@@ -307,7 +308,8 @@ class CellContents implements Contents {
     this.stale = false;
     for (let m = 0; m < varying.length; m++) {
       const { props, cells, V } = varying[m];
-      for (let b = 0; b < cells.length; b++) {
+      const count = cells.length;
+      for (let b = 0; b < count; b++) {
         const i = cells[b];
         C[i] = V[b] * capacityAt(props, T[i]);
       }
@@ -322,7 +324,8 @@ function temperaturesOf({ props, cells, perV }: Varying, u: Float64Array, T: Flo
   const step = 1 / perKelvin;
   const h0 = hTable[0];
   const end = startOf.length - 1;
-  for (let b = 0; b < cells.length; b++) {
+  const count = cells.length;
+  for (let b = 0; b < count; b++) {
     const i = cells[b];
     const h = u[i] * perV[b];
     const at = (h - h0) * perEnthalpy;

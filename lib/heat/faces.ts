@@ -10,6 +10,7 @@ import {
   NO_BYTES,
   NO_DOUBLES,
   NO_INTEGERS,
+  vectorsOf,
 } from "../numerics/typed-lists.ts";
 import { type BoundaryNow, boundaryNow, isMoving } from "./boundary.ts";
 import { type Connections, starts } from "./connections.ts";
@@ -67,6 +68,9 @@ class OpenFaces implements Faces {
   // face f belongs to entry faceLoss[f] of `lossy`
   private faceLoss = NO_INTEGERS;
   private faceSurface = NO_DOUBLES;
+  /** From the cell to the surface, K/W, and to the surroundings where the surface does not radiate, W/K. */
+  private faceR = NO_DOUBLES;
+  private faceG = NO_DOUBLES;
   private open: readonly OpenFace[] = [];
   /** Face of each link on either side; made when the first surface is read, which few runs do. */
   private faceOf: readonly [Map<Link, number>, Map<Link, number>] | undefined = undefined;
@@ -104,6 +108,7 @@ class OpenFaces implements Faces {
     this.lossy = new Int32Array([...entry.keys()]);
     this.loss = new Float64Array(this.lossy.length);
     this.faceLoss = integersOf(open, (f) => entry.get(f.cell) ?? 0);
+    [this.faceR, this.faceG] = vectorsOf(2, open.length);
     this.restart();
   }
 
@@ -115,12 +120,18 @@ class OpenFaces implements Faces {
     this.faceSurface = doublesOf(this.faceCell, (cell) => T[cell]);
   }
 
-  private resistance(f: number): number {
-    const { firstPart, partShape, partSlot } = this;
+  /** Takes what lies between the cells and their surroundings: as the boundaries are now, and the conductivities. */
+  private takeResistances(): void {
+    const { now, faceKind, faceArea, faceFixed, faceR, faceG, firstPart, partShape, partSlot } =
+      this;
     const { slotR } = this.connections;
-    let R = this.faceFixed[f];
-    for (let k = firstPart[f]; k < firstPart[f + 1]; k++) R += partShape[k] * slotR[partSlot[k]];
-    return R;
+    for (let f = 0; f < faceR.length; f++) {
+      let R = faceFixed[f];
+      for (let k = firstPart[f]; k < firstPart[f + 1]; k++) R += partShape[k] * slotR[partSlot[k]];
+      const { h } = now[faceKind[f]];
+      faceR[f] = R;
+      faceG[f] = h > 0 ? 1 / (R + 1 / (h * faceArea[f])) : 0;
+    }
   }
 
   within(from: number, to: number): void {
@@ -135,40 +146,37 @@ class OpenFaces implements Faces {
     const t = Math.min(Math.max(time, this.earliest), this.latest);
     this.time = t;
     for (let b = 0; b < boundaries.length; b++) boundaryNow(boundaries[b], t, now[b]);
+    this.takeResistances();
   }
 
   flows(t: number, out: Float64Array): number {
     if (this.moving) this.takeBoundaries(t);
-    const { now, faceCell, faceKind, faceArea, faceSurface, inflow } = this;
+    else if (this.partSlot.length > 0) this.takeResistances();
+    const { now, faceCell, faceKind, faceArea, faceSurface, faceR, faceG, inflow } = this;
     const { T } = this.contents;
     let sum = 0;
     for (let side = 0; side < inflow.length; side++) inflow[side] = 0;
     for (let f = 0; f < faceCell.length; f++) {
-      const { h, ambient, flux, radiation } = now[faceKind[f]];
+      const kind = faceKind[f];
+      const boundary = now[kind];
       const i = faceCell[f];
-      const R = this.resistance(f);
-      const A = faceArea[f];
-      let q: number;
-      if (radiation > 0) q = this.radiatingFlow(f, T[i], R, now[faceKind[f]]);
-      else if (h === Number.POSITIVE_INFINITY) q = (ambient - T[i]) / R;
-      else q = h > 0 ? (ambient - T[i]) / (R + 1 / (h * A)) : 0;
-      q += flux * A;
-      faceSurface[f] = T[i] + q * R;
+      const exchanged =
+        boundary.radiation > 0
+          ? this.radiatingFlow(f, T[i], boundary)
+          : faceG[f] * (boundary.ambient - T[i]);
+      const q = exchanged + boundary.flux * faceArea[f];
+      faceSurface[f] = T[i] + q * faceR[f];
       out[i] += q;
       sum += q;
-      inflow[faceKind[f]] += q;
+      inflow[kind] += q;
     }
     return sum;
   }
 
   /** The surface temperature that lets conduction bring what convection and radiation take. */
-  private radiatingFlow(
-    f: number,
-    Tcell: number,
-    R: number,
-    { h, ambient, radiation }: BoundaryNow,
-  ): number {
+  private radiatingFlow(f: number, Tcell: number, { h, ambient, radiation }: BoundaryNow): number {
     const A = this.faceArea[f];
+    const R = this.faceR[f];
     // a cell far off in a trial step must not leave its face below absolute zero: the fourth power has a root there, too
     let Ts = Math.max(this.faceSurface[f], COLDEST_FACE);
     const ambient2 = ambient * ambient;
@@ -185,19 +193,17 @@ class OpenFaces implements Faces {
   }
 
   linearize(): void {
-    const { loss, now, faceCell, faceKind, faceArea, faceSurface, faceLoss } = this;
+    const { loss, now, faceKind, faceArea, faceSurface, faceLoss, faceR, faceG } = this;
     const { ends } = this.contents;
     if (ends) loss.set(ends.conductance);
     else loss.fill(0);
-    for (let f = 0; f < faceCell.length; f++) {
+    for (let f = 0; f < faceG.length; f++) {
       const { h, radiation } = now[faceKind[f]];
-      const R = this.resistance(f);
-      const A = faceArea[f];
-      const Ts = faceSurface[f];
-      if (h === Number.POSITIVE_INFINITY) loss[faceLoss[f]] += 1 / R;
+      if (radiation === 0) loss[faceLoss[f]] += faceG[f];
       else {
-        const total = A * (h + 4 * radiation * Ts * Ts * Ts);
-        if (total > 0) loss[faceLoss[f]] += 1 / (R + 1 / total);
+        const Ts = faceSurface[f];
+        const total = faceArea[f] * (h + 4 * radiation * Ts * Ts * Ts);
+        loss[faceLoss[f]] += 1 / (faceR[f] + 1 / total);
       }
     }
   }
@@ -224,7 +230,7 @@ class OpenFaces implements Faces {
     const { h, ambient, radiation } = this.now[this.faceKind[f]];
     const moved = this.rateOf(this.faceKind[f]);
     if (h === Number.POSITIVE_INFINITY) return moved.ambient;
-    const R = this.resistance(f);
+    const R = this.faceR[f];
     const A = this.faceArea[f];
     const Ts = this.faceSurface[f];
     // (T - Ts) / R = A (h (Ts - ambient) + radiation (Ts^4 - ambient^4) - flux), differentiated

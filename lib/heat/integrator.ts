@@ -1,13 +1,7 @@
 /**
  * Integrates one grid through the stages of a problem: adaptive steps that end at breakpoints and stops.
  */
-import {
-  makeStepper,
-  RODAS4,
-  ROS2,
-  type Stepper,
-  type StepVectors,
-} from "../numerics/rosenbrock.ts";
+import { makeStepper, type Stepper, type StepVectors } from "../numerics/rosenbrock.ts";
 import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
@@ -15,11 +9,12 @@ import { makeStepBudget, type StepBudget } from "./budget.ts";
 import { type EnergyAudit, makeEnergyAudit, mustClose } from "./energy-audit.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
+import { methodFor } from "./method.ts";
 import { type Monitor, makeMonitor } from "./monitor.ts";
 import { makeOperator, type Operator } from "./operator.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";
 import type { HeatProblem, Snapshot } from "./problem.ts";
-import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
+import type { Properties } from "./properties.ts";
 import { makeRunRecord, type RunRecord } from "./run-record.ts";
 import type { Scale } from "./scale.ts";
 import { makeSectionStepper } from "./section-stepper.ts";
@@ -42,36 +37,6 @@ const KEPT_OVER_EMBEDDED = 0.2;
 /** Wanted times up to which each ends a step. */
 const MOST_STEPPED_TIMES = 50;
 
-/** Largest ratio of conductivities in a section that a matrix factored by its axes is trusted with. */
-const MILD_RATIO = 20;
-
-/** Passive sections of more cells take ROS2: the stages of RODAS4 would take a third more memory for each. */
-const MOST_FOR_RODAS = 30_000;
-
-/**
- * One grid alone with a rough tolerance, and no time looked for at which a stage stops: such a look is short, or ends its steps
- * at many pictures, and the two stages of ROS2 are done sooner.
- */
-const isGlance = ({ tolerance, estimateGrid, stages }: HeatProblem): boolean =>
-  estimateGrid === false &&
-  tolerance !== undefined &&
-  tolerance > 1e-4 &&
-  stages.every(({ stop }) => stop === undefined);
-
-/**
- * Share of the tolerance that a single step may take, tried on published cases: the error of the whole run then stays below it.
- * The error that a step shows is that of the embedded solution, and dies away in what does not cure: one grid alone, or
- * the default, keeps no tolerance of its own, and its steps may be as rough as its cells. Of a section's they leave up to
- * 0.15 % in a demold time at four tolerances, up to 0.3 % at eight, beside 0.2 % that its cells leave.
- */
-function shareOf({ tolerance, estimateGrid }: HeatProblem, { grid, hasCure }: Operator): number {
-  const rough = tolerance === undefined || estimateGrid === false;
-  if (hasCure) return rough ? 1 : 0.3;
-  if (grid.ny === 1) return tolerance === undefined ? 4 : 1;
-  if (rough) return 4;
-  return tolerance <= 1e-4 ? 1 : 2;
-}
-
 export interface Integrator {
   readonly op: Operator;
   readonly reader: ProbeReader;
@@ -79,28 +44,6 @@ export interface Integrator {
   readonly cellT: Float64Array;
   /** Runs all stages from t = 0; `fresh`: every region starts at its initial temperature, else from `cellT`. */
   run(fresh: boolean): RunRecord;
-}
-
-/** Largest over smallest conductivity of the materials that a problem uses, at 50 degC. */
-function conductivityRatio(
-  problem: HeatProblem,
-  properties: ReadonlyMap<string, Properties>,
-): number {
-  const used = [
-    problem.block?.material,
-    ...(problem.shapes ?? []).map((s) => s.material),
-    ...problem.stages.flatMap((s) => (s.refill ?? []).map((r) => r.material)),
-  ];
-  let least = Number.POSITIVE_INFINITY;
-  let most = 0;
-  for (const name of used) {
-    const p = name === undefined ? undefined : properties.get(name);
-    if (p === undefined) continue;
-    const k = conductivityAt(p, ZERO_CELSIUS + 50);
-    least = Math.min(least, k);
-    most = Math.max(most, k);
-  }
-  return most / least;
 }
 
 /** Whether any boundary of a problem changes with time. */
@@ -152,26 +95,19 @@ class Integration implements Integrator {
     scale: Scale,
   ) {
     const op = makeOperator(grid, problem.materials, properties, anyMoving(problem));
-    const tolerance = problem.tolerance ?? 1e-4;
-    // with the factored matrix ROS2 drifts where metal lies beside plastic, RODAS4 doesn't: measured from a ratio of 200 on
-    const contrast = conductivityRatio(problem, properties) > MILD_RATIO;
-    const passive = grid.ny > 1 && !op.hasCure && !contrast;
-    const twoStages =
-      passive && ((op.cells > MOST_FOR_RODAS && tolerance >= 1e-4) || isGlance(problem));
-    const share = twoStages ? 4 : shareOf(problem, op);
+    const { tableau, contrast, allowed } = methodFor(problem, op, properties);
     this.problem = problem;
     this.scale = scale;
     this.op = op;
     this.cellT = op.T;
-    const tableau = twoStages ? ROS2 : RODAS4;
     this.stepper =
       grid.ny > 1 ? makeSectionStepper(op, tableau, contrast) : makeStepper(op, tableau);
     this.reader = makeProbeReader(op, problem.probes);
     const tables = [...properties.values()];
     this.least = Math.max(...tables.map((p) => p.least));
     this.most = Math.min(...tables.map((p) => p.most));
-    this.allowed = tolerance * scale.span * share;
-    this.allowedCure = tolerance * share;
+    this.allowed = allowed * scale.span;
+    this.allowedCure = allowed;
     const [u, f, next, error] = vectorsOf(4, op.size);
     this.vectors = { u, f, next, error };
     this.cure = op.hasCure ? new Float64Array(op.qV.length) : NO_DOUBLES;

@@ -5,7 +5,7 @@
  * Stage i solves  (1/(gamma h) - J) U_i = f(t + alpha_i h, u + sum a_ij U_j) + sum (c_ij / h) U_j + gamma_i h f_t
  * and the step ends at u + sum m_i U_i with the error estimate sum e_i U_i.
  */
-import { NO_DOUBLES, vectorsOf } from "./typed-lists.ts";
+import { NO_DOUBLES } from "./typed-lists.ts";
 
 /** Weights are of one type throughout: read from lists of numbers, whole and broken ones would be boxed in every loop. */
 export interface Tableau {
@@ -162,7 +162,8 @@ export interface Stepper {
 export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const { stages, gamma, time, timeSlope, a, c, m, e, goesOn } = tableau;
   const n = system.size;
-  const U = vectorsOf(stages, n);
+  const all = new Float64Array(stages * n);
+  const U = Array.from({ length: stages }, (_, s) => all.subarray(s * n, (s + 1) * n));
   const slope = system.moves ? new Float64Array(n) : NO_DOUBLES;
   const perStep = new Float64Array(stages);
   let once = NO_DOUBLES;
@@ -191,10 +192,10 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       if (s === 0) rhs.set(f);
       else {
         if (goesOn[s]) addTo(stageState, U[s - 1]);
-        else combine(stageState, u, U, a[s], s);
+        else combine(stageState, u, all, a[s], s);
         system.rates(t + time[s] * h, stageState, stageRates);
         for (let j = 0; j < s; j++) perStep[j] = c[s][j] * perH;
-        combine(rhs, stageRates, U, perStep, s);
+        combine(rhs, stageRates, all, perStep, s);
       }
       if (moving && timeSlope[s] !== 0) {
         const w = timeSlope[s] * h;
@@ -203,20 +204,23 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       system.solve(rhs);
     }
     if (goesOn[stages]) addTo(next, U[stages - 1]);
-    else combine(next, u, U, m, stages);
-    weigh(error, U, e);
+    else combine(next, u, all, m, stages);
+    weigh(error, all, e);
     return true;
   }
 
   function endSlope(h: number): Float64Array {
     for (let j = 0; j < stages; j++) perStep[j] = tableau.slope[j] / h;
     // into the first stage itself, which is read before it is written: the stages are not needed any more
-    weigh(U[0], U, perStep);
+    weigh(U[0], all, perStep);
     return U[0];
   }
 
   return { tableau, step, carry, endSlope };
 }
+
+// The vectors of the stages stand one after the other in one list: read from lists of their own, five of them take twice as
+// long. Lengths are numbers of the loops' own, since that of a list is looked up anew in each turn.
 
 function addTo(out: Float64Array, U: Float64Array): void {
   const n = out.length;
@@ -227,85 +231,87 @@ function addTo(out: Float64Array, U: Float64Array): void {
 function combine(
   out: Float64Array,
   u: Float64Array,
-  U: readonly Float64Array[],
+  all: Float64Array,
   w: Float64Array,
   count: number,
 ): void {
-  if (count === 1) combineOne(out, u, U[0], w[0]);
-  else if (count === 2) combineTwo(out, u, U, w);
-  else if (count === 3) combineThree(out, u, U, w);
-  else if (count === 4) combineFour(out, u, U, w);
-  else combineFive(out, u, U, w);
-  for (let j = 5; j < count; j++) combineOne(out, out, U[j], w[j]);
+  if (count === 1) addScaled(out, u, all, w[0], 0);
+  else if (count === 2) combineTwo(out, u, all, w);
+  else if (count === 3) combineThree(out, u, all, w);
+  else if (count === 4) combineFour(out, u, all, w);
+  else combineFive(out, u, all, w);
+  for (let j = 5; j < count; j++) addScaled(out, out, all, w[j], j * out.length);
 }
 
-type Combining = (
+/** out = u + a times the vector that begins at `from`. */
+function addScaled(
   out: Float64Array,
   u: Float64Array,
-  U: readonly Float64Array[],
-  w: Float64Array,
-) => void;
-
-function combineOne(out: Float64Array, u: Float64Array, A: Float64Array, a: number): void {
-  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i];
+  all: Float64Array,
+  a: number,
+  from: number,
+): void {
+  const n = out.length;
+  for (let i = 0; i < n; i++) out[i] = u[i] + a * all[i + from];
 }
 
-const combineTwo: Combining = (out, u, U, w) => {
-  const A = U[0];
-  const B = U[1];
+type Combining = (out: Float64Array, u: Float64Array, all: Float64Array, w: Float64Array) => void;
+
+const combineTwo: Combining = (out, u, all, w) => {
+  const n = out.length;
   const a = w[0];
   const b = w[1];
-  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i] + b * B[i];
+  for (let i = 0; i < n; i++) out[i] = u[i] + a * all[i] + b * all[i + n];
 };
 
-const combineThree: Combining = (out, u, U, w) => {
-  const A = U[0];
-  const B = U[1];
-  const C = U[2];
+const combineThree: Combining = (out, u, all, w) => {
+  const n = out.length;
   const a = w[0];
   const b = w[1];
   const c = w[2];
-  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i];
+  const third = 2 * n;
+  for (let i = 0; i < n; i++) out[i] = u[i] + a * all[i] + b * all[i + n] + c * all[i + third];
 };
 
-const combineFour: Combining = (out, u, U, w) => {
-  const A = U[0];
-  const B = U[1];
-  const C = U[2];
-  const D = U[3];
+const combineFour: Combining = (out, u, all, w) => {
+  const n = out.length;
   const a = w[0];
   const b = w[1];
   const c = w[2];
   const d = w[3];
-  for (let i = 0; i < out.length; i++) out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i];
+  const third = 2 * n;
+  const fourth = 3 * n;
+  for (let i = 0; i < n; i++)
+    out[i] = u[i] + a * all[i] + b * all[i + n] + c * all[i + third] + d * all[i + fourth];
 };
 
-const combineFive: Combining = (out, u, U, w) => {
-  const A = U[0];
-  const B = U[1];
-  const C = U[2];
-  const D = U[3];
-  const E = U[4];
+const combineFive: Combining = (out, u, all, w) => {
+  const n = out.length;
   const a = w[0];
   const b = w[1];
   const c = w[2];
   const d = w[3];
   const e = w[4];
-  for (let i = 0; i < out.length; i++)
-    out[i] = u[i] + a * A[i] + b * B[i] + c * C[i] + d * D[i] + e * E[i];
+  const third = 2 * n;
+  const fourth = 3 * n;
+  const fifth = 4 * n;
+  for (let i = 0; i < n; i++)
+    out[i] =
+      u[i] +
+      a * all[i] +
+      b * all[i + n] +
+      c * all[i + third] +
+      d * all[i + fourth] +
+      e * all[i + fifth];
 };
 
-/** out = sum of w[j] U[j]. */
-function weigh(out: Float64Array, U: readonly Float64Array[], w: Float64Array): void {
+/** out = sum of w[j] U[j]; `out` may be the first of them that counts. */
+function weigh(out: Float64Array, all: Float64Array, w: Float64Array): void {
   const n = out.length;
-  let begun = false;
-  for (let j = 0; j < w.length; j++) {
-    const wj = w[j];
-    if (wj === 0) continue;
-    const A = U[j];
-    if (begun) for (let i = 0; i < n; i++) out[i] += wj * A[i];
-    else for (let i = 0; i < n; i++) out[i] = wj * A[i];
-    begun = true;
-  }
-  if (!begun) out.fill(0);
+  let first = 0;
+  while (first < w.length - 1 && w[first] === 0) first++;
+  const a = w[first];
+  const from = first * n;
+  for (let i = 0; i < n; i++) out[i] = a * all[i + from];
+  for (let j = first + 1; j < w.length; j++) if (w[j] !== 0) addScaled(out, out, all, w[j], j * n);
 }
