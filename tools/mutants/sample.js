@@ -35,6 +35,8 @@ const { values } = parseArgs({
     tests: { type: "string", default: "." },
     budget: { type: "string", default: "60" },
     only: { type: "string" },
+    /** All mutants of the files whose names end so, in place of a sample: with the tests of the file alone a minute or two. */
+    files: { type: "string" },
     /** Goes on where the same sample was stopped; no test may have changed since. */
     resume: { type: "boolean", default: false },
     out: { type: "string", default: join(root, ".stryker/sample") },
@@ -195,12 +197,19 @@ const random = randomFrom(Number(values.seed));
 const order = mutants
   .map(({ id }) => ({ id: Number(id), place: random() }))
   .sort((a, b) => a.place - b.place);
+const inFiles = (ends) =>
+  mutants
+    .filter(({ fileName }) => ends.split(",").some((end) => fileName.endsWith(end)))
+    .map(({ id }) => Number(id));
 const drawn = values.only
   ? values.only.split(",").map(Number)
-  : order.slice(0, Number(values.sample)).map(({ id }) => id);
+  : values.files
+    ? inFiles(values.files)
+    : order.slice(0, Number(values.sample)).map(({ id }) => id);
+if (drawn.length === 0) throw new Error("no mutant of that name");
 const chosen = new Set(drawn);
 const placed = await instrumented((id) => chosen.has(id));
-const work = `${values.out}-${values.only ? "only" : values.seed}`;
+const work = `${values.out}-${values.only ? "only" : values.files ? "files" : values.seed}`;
 if (!values.resume) rmSync(work, { recursive: true, force: true });
 mkdirSync(work, { recursive: true });
 for (const { name, content } of placed.files) {
