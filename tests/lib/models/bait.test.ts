@@ -441,6 +441,8 @@ describe("two colors", () => {
         const along = [0, 0.5, 0.7, 0.85][i]!;
         const { x, y } = at(name);
         const [u, v] = [(x - cx) * 1e3, (y - cy) * 1e3];
+        // in the lower half
+        expect(v).toBeLessThan(0);
         if (form === "skin") {
           // on the inner ellipse, a share of a quarter turn from its lowest point
           expect((u / 6) ** 2 + (v / 4) ** 2).toBeCloseTo(1, 3);

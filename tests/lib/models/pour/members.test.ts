@@ -193,6 +193,16 @@ describe("the range of a depth", () => {
       expect(Math.abs(Math.log(range.low / exact) + NINE_OF_TEN * sigma)).toBeLessThan(0.025);
     }
   });
+  test("where the data sheet settles the energy it is left out", () => {
+    const settled = readJob(
+      "{ bait: { thickness: 16 mm }, room: { temperature: 20 degC }, pour: { depth: 30 mm, potLife: { time: 40 min, mass: 100 g, at: 25 degC }, thinFilm: { time: 6 h, at: 25 degC } }, uncertainty: { room: 3 K } }",
+    ).job;
+    const own = cornerRuns(rise, undefined, { job: settled });
+    const { range } = depthSpread(own, ROOM + 40, pourCorners(own).likely);
+    const sigma = Math.hypot(0.2, 0.15, 0.05, 3 / NINE_OF_TEN / 40) / 1.5;
+    expect(Math.abs(Math.log(range.high / range.value) - NINE_OF_TEN * sigma)).toBeLessThan(0.025);
+    expect(Math.abs(Math.log(range.low / range.value) + NINE_OF_TEN * sigma)).toBeLessThan(0.025);
+  });
   test("0 or without end where every depth gets there, or none does", () => {
     expect(depthSpread(runs, ROOM - 1, likely).range.value).toBe(0);
     expect(depthSpread(runs, ROOM + 9e4, likely).range).toEqual({
