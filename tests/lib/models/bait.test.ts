@@ -223,6 +223,13 @@ describe("in the block", () => {
     expect(boxes(problem)["plate 1"]).toEqual([11, 41, 42, 47]);
     expect(problem.mirrors).toEqual([]);
     expect(problem.boundary.left).toEqual(scenarioSurroundings(scenario).outside);
+    // its picture: at half the height the slanted edges lie at 22 and 28 mm
+    const { lines } = sectionPicture(problem, []);
+    const parting = lines.filter((l) => l.part === "parting").map(({ points }) => points);
+    expect(parting.map((ends) => ends.map(([x]) => Math.round(x * 1e6) / 1e3))).toEqual([
+      [0, 22],
+      [28, 52],
+    ]);
     // of several cavities one side of the row stands for both
     expect(model("cavities: 2", false, drawn).problem.mirrors).toEqual(["left"]);
   });

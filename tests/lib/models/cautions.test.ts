@@ -1,0 +1,76 @@
+/** Cautions that a job calls for: each where its hazard is, and nowhere else. */
+import { expect, test } from "vitest";
+import { readJob } from "../../../lib/job/job.ts";
+import { materialNamed } from "../../../lib/materials/catalog.ts";
+import {
+  castingCautions,
+  colorsOf,
+  coolerBy,
+  plasticCautions,
+  waterCautions,
+} from "../../../lib/models/cautions.ts";
+import { surroundingsOf } from "../../../lib/models/surroundings.ts";
+
+const jobOf = (text: string) => readJob(`{ bait: { thickness: 16 mm }, ${text} }`).job;
+const BACK = "back: { material: aluminum 6061, distance: 10 mm, thickness: 9 mm";
+
+test("water near the melt, wherever a job cools with it", () => {
+  for (const [text, wet] of [
+    ["room: { air: still }", false],
+    ["room: { air: fan }", false],
+    ["room: { air: bath }", true],
+    ["run: { bath: 10 s }", true],
+    ["run: { bath: 0 s }", false],
+    [`mold: { ${BACK}, water: 15 degC } }`, true],
+    [`mold: { ${BACK} } }`, false],
+  ] as const)
+    expect(waterCautions(jobOf(text)), text).toEqual(wet ? ["water_near_melt"] : []);
+});
+
+test("fumes come first where one of the shots is hotter than it may be", () => {
+  const material = materialNamed("soft plastisol");
+  const most = material.plastisol!.pourMost!;
+  const at = (temperature: number) => ({ material, temperature });
+  expect(plasticCautions([at(most)])).toEqual(["hot_plastisol"]);
+  expect(plasticCautions([at(most - 5), at(most + 1)])).toEqual([
+    "plastisol_fumes",
+    "hot_plastisol",
+  ]);
+  expect(plasticCautions([at(most + 1)])[0]).toBe("plastisol_fumes");
+  // cooler, but neither over what it may have nor under what still pours
+  const least = material.plastisol!.pourLeast!;
+  expect(coolerBy(at(most), 5)).toBeCloseTo(most - 5, 9);
+  expect(coolerBy(at(most + 30), 5)).toBe(most);
+  expect(coolerBy(at(least + 3), 5)).toBeNull();
+  expect(coolerBy(at(least + 5), 5)).toBeCloseTo(least, 9);
+  expect(colorsOf(jobOf("layer: { depth: 3 mm, more: [{ depth: 2 mm }] }"))).toHaveLength(3);
+});
+
+test("each resin has its own hazard, metal powder its dust", () => {
+  expect(castingCautions(materialNamed("epoxy"))).toEqual(["resin_contact"]);
+  expect(castingCautions(materialNamed("filled epoxy"))).toEqual(["resin_contact", "metal_powder"]);
+  expect(castingCautions(materialNamed("polyurethane"))).toEqual(["isocyanate"]);
+  expect(castingCautions(materialNamed("filled polyurethane"))).toEqual([
+    "isocyanate",
+    "metal_powder",
+  ]);
+  expect(castingCautions(materialNamed("silicone"))).toEqual(["silicone_inhibited"]);
+  expect(castingCautions(materialNamed("aluminum"))).toEqual([]);
+});
+
+test("a mold in a bath stays in it while it is open; a fan that blows then blows at its outside, too", () => {
+  const bath = surroundingsOf(jobOf("room: { air: bath, bathTemperature: 12 degC }"));
+  expect(bath.outsideOpen).toEqual(bath.outside);
+  expect(bath.outside).toEqual(bath.dip);
+  expect(bath.outside).toMatchObject({ ambient: expect.closeTo(285.15, 9) });
+  expect(bath.open).not.toEqual(bath.dip);
+  const fan = surroundingsOf(jobOf("run: { fan: yes }"));
+  const h = (b: unknown) => (b as { h: number }).h;
+  expect(h(fan.outsideOpen)).toBeGreaterThan(1.5 * h(fan.outside));
+  expect(h(fan.open)).toBeGreaterThan(1.5 * h(surroundingsOf(jobOf("run: { fan: no }")).open));
+  const still = surroundingsOf(jobOf("run: { fan: no }"));
+  expect(still.outsideOpen).toEqual(still.outside);
+  const always = surroundingsOf(jobOf("room: { air: fan }"));
+  expect(always.outsideOpen).toEqual(always.outside);
+  expect(h(always.outside)).toBeCloseTo(h(fan.outsideOpen), 9);
+});
