@@ -3,8 +3,9 @@
  * them. Circle, slanted polygon, rectangle; points inside, on outlines, faces and corners; extremes, means and faces of regions.
  */
 import { describe, expect, test } from "vitest";
-import type { HeatProblem, Outline, Probe, Shape } from "../../../lib/heat/problem.ts";
+import type { HeatProblem, Probe, Shape } from "../../../lib/heat/problem.ts";
 import { simulate } from "../../../lib/heat/simulate.ts";
+import type { Outline } from "../../../lib/shape/outline.ts";
 
 const [WIDTH, HEIGHT] = [0.06, 0.04];
 const [COLD, HOT] = [300, 400];
