@@ -34,16 +34,21 @@ export function makeStepControl(order: number, first: number): StepControl {
   let tries = 0;
   let lastShare = 0;
   let lastStep = 0;
+  // by square roots, which take a fraction of the time of a power
+  const root =
+    order === 4
+      ? (x: number) => Math.sqrt(Math.sqrt(x))
+      : order === 2
+        ? Math.sqrt
+        : (x: number) => x ** (1 / order);
   const factorOf = (share: number) =>
-    share < Number.POSITIVE_INFINITY && share >= 0 ? SAFETY * share ** (-1 / order) : 0.25;
+    share < Number.POSITIVE_INFINITY && share >= 0 ? SAFETY / root(share) : 0.25;
 
   function accept(step: number, share: number): void {
     const factor = factorOf(share);
     // a runaway needs ever shorter steps: carry on the trend of the last two errors
     const trend =
-      lastStep > 0 && share > 1e-3
-        ? factor * (step / lastStep) * (lastShare / share) ** (1 / order)
-        : factor;
+      lastStep > 0 && share > 1e-3 ? factor * (step / lastStep) * root(lastShare / share) : factor;
     h = step * Math.min(growth, Math.max(0.3, Math.min(factor, trend)));
     lastShare = Math.max(share, 1e-3);
     lastStep = step;

@@ -164,7 +164,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const n = system.size;
   const all = new Float64Array(stages * n);
   const U = Array.from({ length: stages }, (_, s) => all.subarray(s * n, (s + 1) * n));
-  const slope = system.moves ? new Float64Array(n) : NO_DOUBLES;
+  const timeSlopes = system.moves ? new Float64Array(n) : NO_DOUBLES;
   const perStep = new Float64Array(stages);
   let once = NO_DOUBLES;
 
@@ -185,7 +185,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
     // the two results serve as scratch until they are written at the end
     const stageState = next;
     const stageRates = error;
-    const moving = system.moves && system.timeSlope(t, h, u, f, slope);
+    const moving = system.moves && system.timeSlope(t, h, u, f, timeSlopes);
     const perH = 1 / h;
     for (let s = 0; s < stages; s++) {
       const rhs = U[s];
@@ -199,7 +199,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       }
       if (moving && timeSlope[s] !== 0) {
         const w = timeSlope[s] * h;
-        for (let i = 0; i < n; i++) rhs[i] += w * slope[i];
+        for (let i = 0; i < n; i++) rhs[i] += w * timeSlopes[i];
       }
       system.solve(rhs);
     }
@@ -210,10 +210,14 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   }
 
   function endSlope(h: number): Float64Array {
-    for (let j = 0; j < stages; j++) perStep[j] = tableau.slope[j] / h;
-    // into the first stage itself, which is read before it is written: the stages are not needed any more
-    weigh(U[0], all, perStep);
-    return U[0];
+    const last = stages - 1;
+    for (let j = 0; j < last; j++) perStep[j] = tableau.slope[j] / h;
+    // into the last stage itself: the stages are not needed any more
+    const slope = U[last];
+    const own = tableau.slope[last] / h;
+    for (let i = 0; i < n; i++) slope[i] *= own;
+    combine(slope, slope, all, perStep, last);
+    return slope;
   }
 
   return { tableau, step, carry, endSlope };
@@ -305,7 +309,7 @@ const combineFive: Combining = (out, u, all, w) => {
       e * all[i + fifth];
 };
 
-/** out = sum of w[j] U[j]; `out` may be the first of them that counts. */
+/** out = sum of w[j] U[j]. */
 function weigh(out: Float64Array, all: Float64Array, w: Float64Array): void {
   const n = out.length;
   let first = 0;

@@ -55,6 +55,8 @@ export function heatBench(): void {
     ["problem", "cells", "steps", "ms least / median", "error"],
     [
       row("P1 layered slab", P1, LAYERED_SLAB_S),
+      // the cells that 0.1 % takes, for slabs like this one
+      row("P1 layered slab, resolution 0.6", { ...P1, resolution: 0.6 }, LAYERED_SLAB_S),
       row("P1, tolerance 1e-3", { ...P1, tolerance: 1e-3 }, LAYERED_SLAB_S),
       row("P2 ellipse, perfect contact", problemOf(ellipseInBlock()), ELLIPSE_S.perfect),
       row("P2 ellipse, contact 1000", problemOf(ellipseInBlock(1000)), ELLIPSE_S.film),
@@ -80,6 +82,7 @@ export function heatBench(): void {
     ["problem", "cells", "steps", "ms least / median", "peak", "its time"],
     [
       peakRow("P4 slab", problemOf(curingSlab), CURING_SLAB),
+      peakRow("P4 slab, coarse", problemOf(curingSlab, { resolution: 0.7 }), CURING_SLAB),
       peakRow("P4 slab, one grid", problemOf(curingSlab, ONE_GRID), CURING_SLAB),
       peakRow("P4 square", problemOf(curingSquare), CURING_SQUARE),
       peakRow("P4 square, coarse", problemOf(curingSquare, { resolution: 0.7 }), CURING_SQUARE),
