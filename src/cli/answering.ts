@@ -253,9 +253,12 @@ async function askPlan(words: Words, world: World): Promise<0> {
   const [jobPath, logPath, ...more] = words.rest;
   if (jobPath === undefined || more.length > 0)
     throw new Misuse("castclock plan JOB.yaml [SHOTS.csv]");
+  const given = givenJob(jobPath, words, world);
+  if (logPath === undefined) return ask(forgetful(planQuestion({})), given, words, world);
   const { readBenchLog } = await import("./bench-log.ts");
-  const log = logPath === undefined ? [] : readBenchLog(textOf(world, logPath));
-  return ask(forgetful(planQuestion({ log })), givenJob(jobPath, words, world), words, world);
+  const { plan, run } = checkJob(given.raw).job;
+  const log = readBenchLog(textOf(world, logPath), { start: plan.start, session: run.session });
+  return ask(forgetful(planQuestion({ log: log.shots }, log.start)), given, words, world);
 }
 
 /** A job as it was typed, and as data. */

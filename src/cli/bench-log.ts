@@ -1,46 +1,167 @@
-/** A log of shots as a table: mold, injected, and opened where it is; times from the start of the evening. */
+/** A log of shots as a table: mold, injected, and opened where it is; times of day, or from the start of the evening. */
 import { dsvFormat } from "d3-dsv";
 import type { Happened } from "../../lib/questions/plan/timeline.ts";
 import { InputError, type Problem } from "../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../lib/units/quantity.ts";
+import { clockSeconds, DAY, isBareClock, isTimeOfDay } from "../notebook/files/clock.ts";
 
 const COLUMNS = { mold: "mold", injected: "injected", opened: "opened" } as const;
 
+/** What the job says of the evening. */
+interface Evening {
+  readonly start: number | null; // s after midnight
+  readonly session: number; // s
+}
+
+interface BenchLog {
+  readonly shots: Happened[];
+  /** From when its times count, s after midnight; null where neither job nor log says it. */
+  readonly start: number | null;
+}
+
+/** The first shot of an evening is injected no farther from its start than this, s. */
+const NEAR = 2 * 3600;
+/** Where nothing says when the evening starts, a first shot so soon is counted from it, s. */
+const SOON = 1800;
+/** An evening that runs so much longer than it was meant to is none, s. */
+const OVERTIME = 6 * 3600;
+
+type Reading = "clock" | "elapsed";
+
 /**
- * Reads a log of shots. Times are written like `0:12:30` or `12 min 30 s`; a shot still in its mold has no `opened`.
+ * How the file's times like 19:05 or 0:07:30 are meant, by the first of them: as far from the start as a first shot may be.
  *
- * @throws InputError with every problem at once, by line
- * @example readBenchLog("mold,injected,opened\n1,0 s,7 min")[0].opened // 420
+ * @returns a problem where both or neither can be
  */
-export function readBenchLog(text: string): Happened[] {
+function readingOf(first: string, { start, session }: Evening): Reading | "both" | "neither" {
+  const elapsed = readQuantity(first, "duration");
+  const clock = clockSeconds(first);
+  const since = isProblem(elapsed) ? Number.POSITIVE_INFINITY : elapsed.value;
+  if (clock === undefined || clock >= DAY) return since <= NEAR ? "elapsed" : "neither";
+  if (start === null) {
+    const counted = since <= Math.max(session, NEAR);
+    if (counted && clock > SOON) return "both";
+    return counted ? "elapsed" : "clock";
+  }
+  const near = (at: number) => Math.abs(((at - start + 1.5 * DAY) % DAY) - DAY / 2) <= NEAR;
+  const counted = since <= NEAR;
+  if (near(clock)) return counted && clock - start !== since ? "both" : "clock";
+  // 7:05 of an evening that starts at 19:00
+  if (counted) return near(clock + DAY / 2) && clock > SOON ? "both" : "elapsed";
+  return "neither";
+}
+
+/**
+ * Reads a log of shots. Times are those of the day, as a plan with a start prints them (`19:05:00`, `7:05 PM`, past
+ * midnight too), or count from the first shot, like `0:12:30` or `12 min 30 s`; a shot still in its mold has no `opened`.
+ * Where the job has no start, times of the day count from the first line.
+ *
+ * @throws InputError with every problem at once, by line; a time that can be meant as either is one
+ * @example readBenchLog("mold,injected,opened\n1,0 s,7 min").shots[0].opened // 420
+ * @example readBenchLog("mold,injected,opened\n1,19:00:00,19:07:00").shots[0].opened // 420
+ */
+export function readBenchLog(
+  text: string,
+  evening: Evening = { start: null, session: 3 * 3600 },
+): BenchLog {
   const first = text.split(/\r?\n/, 1)[0] ?? "";
   const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
-  const [heading = [], ...lines] = format.parseRows(text.replace(/^\uFEFF/, ""));
+  const [heading = [], ...rows] = format.parseRows(text.replace(/^\uFEFF/, ""));
   const names = heading.map((name) => name.trim().toLowerCase());
   const problems: Problem[] = [];
   for (const given of [COLUMNS.mold, COLUMNS.injected])
     if (!names.includes(given))
       problems.push({ code: "no_column", path: "line 1", given, suggestion: given });
   if (problems.length > 0) throw new InputError(problems);
-  const log: Happened[] = [];
-  lines.forEach((cells, k) => {
-    if (cells.every((cell) => cell.trim() === "")) return;
-    const cell = (name: string) => (cells[names.indexOf(name)] ?? "").trim();
-    const time = (name: string) => {
-      const read = readQuantity(cell(name), "duration", `line ${k + 2}, ${name}`);
-      if (!isProblem(read)) return read.value;
-      problems.push(read);
-      return 0;
-    };
+  const lines = rows
+    .map((cells, k) => ({
+      number: k + 2,
+      cell: (name: string) => (cells[names.indexOf(name)] ?? "").trim(),
+      empty: cells.every((cell) => cell.trim() === ""),
+    }))
+    .filter(({ empty }) => !empty);
+  const times = new Times(
+    evening,
+    lines.flatMap(({ number, cell }) =>
+      [COLUMNS.injected, COLUMNS.opened].map((name) => ({
+        path: `line ${number}, ${name}`,
+        typed: cell(name),
+      })),
+    ),
+    problems,
+  );
+  const shots = lines.map(({ number, cell }): Happened => {
     const mold = cell(COLUMNS.mold);
     if (!/^\d+$/.test(mold))
-      problems.push({ code: "not_whole", path: `line ${k + 2}, mold`, given: mold.slice(0, 40) });
-    log.push({
+      problems.push({ code: "not_whole", path: `line ${number}, mold`, given: mold.slice(0, 40) });
+    const at = (name: string) => times.read(cell(name), `line ${number}, ${name}`);
+    return {
       mold: Number(mold),
-      injected: time(COLUMNS.injected),
-      opened: cell(COLUMNS.opened) === "" ? null : time(COLUMNS.opened),
-    });
+      injected: at(COLUMNS.injected),
+      opened: cell(COLUMNS.opened) === "" ? null : at(COLUMNS.opened),
+    };
   });
   if (problems.length > 0) throw new InputError(problems);
-  return log;
+  return { shots, start: times.start };
+}
+
+interface Cell {
+  readonly path: string;
+  readonly typed: string;
+}
+
+/** The times of one log, all read in one way. */
+class Times {
+  /** s after midnight. */
+  readonly start: number | null;
+  private readonly bare: Reading | null;
+  private readonly latest: number;
+  private readonly problems: Problem[];
+
+  constructor(evening: Evening, cells: readonly Cell[], problems: Problem[]) {
+    this.problems = problems;
+    this.latest = evening.session + OVERTIME;
+    const [first] = cells.filter(({ typed }) => typed !== "");
+    const sure = cells.some(({ typed }) => isTimeOfDay(typed));
+    let reading: Reading | null = sure ? "clock" : "elapsed";
+    if (first && !sure && isBareClock(first.typed)) {
+      const found = readingOf(first.typed, evening);
+      reading = found === "both" || found === "neither" ? null : found;
+      if (reading === null)
+        problems.push({
+          code: found === "both" ? "clock_or_elapsed" : "far_from_start",
+          path: first.path,
+          given: first.typed,
+        });
+    }
+    this.bare = reading;
+    const begins = reading === "clock" && first ? clockSeconds(first.typed) : undefined;
+    this.start = evening.start ?? begins ?? null;
+  }
+
+  /** s from the start of the evening. */
+  read(typed: string, path: string): number {
+    if (typed === "") {
+      this.problems.push({ code: "empty_cell", path, possible: ["19:05:00", "12 min 30 s"] });
+      return 0;
+    }
+    // of the first of them it was said already that they can't be told
+    if (this.bare === null) return 0;
+    const seconds = this.secondsOf(typed, path);
+    if (seconds !== null && !(seconds >= -NEAR && seconds <= this.latest))
+      this.problems.push({ code: "far_from_start", path, given: typed.slice(0, 40) });
+    return seconds ?? 0;
+  }
+
+  private secondsOf(typed: string, path: string): number | null {
+    const clock = clockSeconds(typed);
+    const ofDay = isTimeOfDay(typed) || (isBareClock(typed) && this.bare === "clock");
+    if (ofDay && clock !== undefined && clock >= DAY) return Number.POSITIVE_INFINITY;
+    if (ofDay && clock !== undefined && this.start !== null)
+      return ((clock - this.start + NEAR + DAY) % DAY) - NEAR;
+    const read = readQuantity(typed, "duration", path);
+    if (!isProblem(read)) return read.value;
+    this.problems.push(read);
+    return null;
+  }
 }

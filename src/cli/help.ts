@@ -24,12 +24,13 @@ castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
 castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG drawing (side, top, mark) or an STL
                                    mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,
                                    length=110mm, form=lens, weight=12g or displaced=11ml
-castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log (mold,injected,opened) anew from the last shot on
+castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log anew from the last shot on: mold,injected,opened, times of
+                                   the day (19:05:00 or 7:05 PM; plan.start of the job) or from the first shot (0:07:30, 7 min)
 castclock sweep JOB.yaml --vary bait.thickness="8 mm..24 mm" --members 1000 --out FILE.csv [--of QUESTION]
                                    a question over many jobs, spread evenly between bounds, on all cores; a sweep that
                                    was stopped goes on with the same command; --workers K, --quick
-castclock fit JOB.yaml [LOG.csv]   what a probe's or a shop's log teaches; --write JOB.yaml keeps it; without a log, which
-                                   one would narrow the answer how far
+castclock fit JOB.yaml [LOG.csv]   what a probe's log (time s,temperature degC) or a shop's (seconds,verdict, or injected,opened,
+                                   verdict) teaches; --write JOB.yaml keeps it; without a log, which one would narrow the answer
 
 --json               one JSON object: SI, temperatures in degC; null is none or not known, "never" and "no limit" stand for themselves
 --set path=value     a value of the job instead of the file's; may be repeated

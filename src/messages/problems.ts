@@ -120,6 +120,19 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "The shortest one is: bait: { thickness: 16 mm }",
   ],
   no_column: (p) => [`There is no column "${given(p)}".`, write(p, "Head it like")],
+  empty_cell: (p) => ["This field is empty.", write(p, "Write it like"), range(p)],
+  clock_or_elapsed: (p) => [
+    `${given(p)} can be a time of the day, or count from the first shot.`,
+    "Write the one like 7:05 PM, the other like 7 min.",
+  ],
+  far_from_start: (p) => [
+    `${given(p)} is far from when the evening starts, as a time of the day and from the first shot on.`,
+    "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot; plan.start of the job says when the evening starts.",
+  ],
+  no_verdicts: () => [
+    "This is a log of shots that doesn't say how they came out: fit learns from that.",
+    "Add a column verdict with good or soft for each shot, beside seconds, or injected and opened. Of a probe it takes time and temperature. castclock plan JOB.yaml SHOTS.csv plans from a log as this one is.",
+  ],
   not_json: (p) => [
     `This is no JSON: ${given(p)}`,
     "A problem for solve is JSON; a job is asked with a question, such as demold.",

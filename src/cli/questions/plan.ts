@@ -7,9 +7,23 @@ import { rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
-/** The question of the evening, with what has happened so far. */
-export function planQuestion(options: PlanOptions): Question<PlanAnswer> {
-  return { ...planOfJob, run: (job, more) => plan(job, { ...more, ...options }) };
+/**
+ * The question of the evening, with what has happened so far.
+ *
+ * @param start s after midnight, where a log has said it and the job has not
+ */
+export function planQuestion(
+  options: PlanOptions,
+  start: number | null = null,
+): Question<PlanAnswer> {
+  return {
+    ...planOfJob,
+    run: (job, more) =>
+      plan(
+        { ...job, plan: { ...job.plan, start: job.plan.start ?? start } },
+        { ...more, ...options },
+      ),
+  };
 }
 
 type Content = PlanAnswer["answer"];

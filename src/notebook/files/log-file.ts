@@ -8,11 +8,10 @@ import type { ShopLine, ShopVerdict } from "../../../lib/questions/fit/shop.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
+import { clockSeconds, DAY } from "./clock.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
-const CLOCK = /(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d+))?)?\s*([ap])?\.?m?\.?$/i;
 const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "bleed", "peel"];
-const DAY = 86400;
 /** Characters of a heading that are looked at. */
 const LONGEST_HEADING = 120;
 
@@ -52,6 +51,7 @@ const NAMES = {
   mold: ["mold", "mold temperature", "face"],
   shot: ["plastisol", "plastic", "shot temperature"],
   seconds: ["seconds", "opened", "open after", "sec"],
+  injected: ["injected", "shot at"],
   verdict: ["verdict", "result"],
 } as const;
 
@@ -127,15 +127,6 @@ class Table {
   }
 }
 
-/** Seconds since midnight of a clock time such as 14:05:00, 2:05 PM or 2026-11-28T14:05:00; undefined for anything else. */
-function clockSeconds(cell: string): number | undefined {
-  const [, hours, minutes, seconds = "0", part = "0", half] =
-    CLOCK.exec(cell.replace(/Z$|[+-]\d\d:?\d\d$/, "")) ?? [];
-  if (hours === undefined || minutes === undefined) return undefined;
-  const h = half ? (Number(hours) % 12) + (half.toLowerCase() === "p" ? 12 : 0) : Number(hours);
-  return h * 3600 + Number(minutes) * 60 + Number(seconds) + Number(`0.${part}`);
-}
-
 const TEMPERATURES = { least: 230, most: 650 };
 
 /**
@@ -148,12 +139,20 @@ const TEMPERATURES = { least: 230, most: 650 };
  */
 export function readLog(text: string): ReadLog {
   const table = new Table(text);
-  return table.at("verdict") >= 0 ? shopLog(table) : probeLog(table);
+  if (table.at("verdict") >= 0) return shopLog(table);
+  // shots without verdicts, as a plan takes them, are no probe's log with two columns missing
+  const ofShots = table.at("injected") >= 0 || table.at("seconds") >= 0;
+  if (ofShots && table.at("temperature") < 0)
+    throw new InputError([{ code: "no_verdicts", path: "line 1" }]);
+  return probeLog(table);
 }
 
 function shopLog(table: Table): ReadLog {
   const [verdictAt, secondsAt] = [table.at("verdict"), table.needed("seconds", "seconds")];
-  const [moldAt, shotAt] = [table.at("mold"), table.at("shot")];
+  // in a log of an evening a mold is a number, and opened a time like injected
+  const injectedAt = table.at("injected");
+  const moldAt = injectedAt < 0 ? table.at("mold") : -1;
+  const shotAt = table.at("shot");
   table.done();
   const lines = table.lines.map((line): ShopLine => {
     const word = table.cell(line, verdictAt).toLowerCase();
@@ -165,7 +164,10 @@ function shopLog(table: Table): ReadLog {
         given: word.slice(0, 40),
         possible: VERDICTS,
       });
-    const opened = openedAfter(table, line, secondsAt);
+    const opened =
+      injectedAt < 0
+        ? openedAfter(table, line, secondsAt)
+        : between(table, line, injectedAt, secondsAt);
     return {
       mold: table.quantity(line, moldAt, "temperature", TEMPERATURES),
       shot: table.quantity(line, shotAt, "temperature", TEMPERATURES),
@@ -181,10 +183,46 @@ function shopLog(table: Table): ReadLog {
 function openedAfter(table: Table, line: Table["lines"][number], at: number): number {
   const minutes = /^(\d{1,3}):(\d{2})$/.exec(table.cell(line, at));
   if (minutes) return Number(minutes[1]) * 60 + Number(minutes[2]);
-  const opened = table.quantity(line, at, "duration", { least: 1, most: 6 * 3600 }, "s");
-  if (opened === null)
-    table.problems.push({ code: "not_a_number", path: `line ${line.number}, seconds`, given: "" });
+  const opened = table.quantity(line, at, "duration", OPENED, "s");
+  if (opened === null) emptyCell(table, line, at, "390");
   return opened ?? Number.NaN;
+}
+
+/** A shot is in its mold for this long, s. */
+const OPENED = { least: 1, most: 6 * 3600 };
+
+function emptyCell(table: Table, line: Table["lines"][number], at: number, like: string): void {
+  const path = `line ${line.number}, ${table.columns[at]!.name}`;
+  table.problems.push({ code: "empty_cell", path, possible: [like] });
+}
+
+/** From a shot to its opening, both times of the day, past midnight too, or both counted from somewhere. */
+function between(table: Table, line: Table["lines"][number], from: number, to: number): number {
+  const [a, b] = [from, to].map((at) => {
+    const cell = table.cell(line, at);
+    if (cell === "") emptyCell(table, line, at, "19:05:00");
+    // from 7:05 to 7:12 are seven minutes or seven seconds
+    if (/^\d+:\d+$/.test(cell)) {
+      const path = `line ${line.number}, ${table.columns[at]!.name}`;
+      table.problems.push({ code: "clock_or_elapsed", path, given: cell });
+      return Number.NaN;
+    }
+    return (
+      clockSeconds(cell) ??
+      table.quantity(line, at, "duration", { least: 0, most: DAY }, "s") ??
+      Number.NaN
+    );
+  }) as [number, number];
+  const opened = b < a - DAY / 2 ? b + DAY - a : b - a;
+  if (!Number.isNaN(opened) && !(opened >= OPENED.least && opened <= OPENED.most))
+    table.problems.push({
+      code: opened < OPENED.least ? "too_small" : "too_big",
+      path: `line ${line.number}, ${table.columns[to]!.name}`,
+      given: `${Math.round(opened)} s after the shot`,
+      least: "1 s",
+      most: "6 h",
+    });
+  return opened;
 }
 
 function probeLog(table: Table): ReadLog {

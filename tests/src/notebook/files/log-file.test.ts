@@ -74,6 +74,6 @@ test("a shop's log as it is exported, and with a time to opening off the clock",
   });
   expect(problems("seconds,verdict\n390,fine\n,good").map(({ code }) => code)).toEqual([
     "unknown_word",
-    "not_a_number",
+    "empty_cell",
   ]);
 });

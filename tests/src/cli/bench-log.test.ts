@@ -1,0 +1,102 @@
+import { expect, test } from "vitest";
+import { InputError } from "../../../lib/units/problem.ts";
+import { readBenchLog } from "../../../src/cli/bench-log.ts";
+import { runCommand } from "../../../src/cli/command.ts";
+import { readLog } from "../../../src/notebook/files/log-file.ts";
+import { testWorld } from "./world.ts";
+
+const HOUR = 3600;
+const evening = (start: number | null) => ({ start, session: 3 * HOUR });
+const shotsOf = (lines: string, start: number | null) => {
+  const { shots } = readBenchLog(`mold,injected,opened\n${lines}`, evening(start));
+  return shots.map(({ injected, opened }) => [injected, opened]);
+};
+const problemsOf = (read: () => unknown) => {
+  try {
+    read();
+  } catch (error) {
+    if (error instanceof InputError) return error.problems.map(({ code, path }) => [code, path]);
+    throw error;
+  }
+  return [];
+};
+
+test("one evening, whichever way its times are written", () => {
+  const meant = [
+    [0, 390],
+    [510, 1080],
+  ];
+  expect(shotsOf("1,19:00:00,19:06:30\n1,19:08:30,19:18:00", 19 * HOUR)).toEqual(meant);
+  expect(shotsOf("1,7:00 PM,7:06:30 PM\n1,7:08:30 p.m.,7:18 PM", 19 * HOUR)).toEqual(meant);
+  expect(shotsOf("1,0:00:00,0:06:30\n1,0:08:30,0:18:00", 19 * HOUR)).toEqual(meant);
+  expect(shotsOf("1,0 s,6 min 30 s\n1,8.5 min,18 min", 19 * HOUR)).toEqual(meant);
+  expect(shotsOf("1,0:00:00,0:06:30\n1,0:08:30,0:18:00", null)).toEqual(meant);
+  // no start: the first line is one
+  expect(shotsOf("1,19:00:00,19:06:30\n1,19:08:30,19:18:00", null)).toEqual(meant);
+  expect(shotsOf("1,23:55:00,0:01:30\n1,0:03:30,0:13:00", 24 * HOUR - 300)).toEqual(meant);
+  expect(shotsOf("1,11:55 PM,12:01:30 AM\n1,12:03:30 AM,12:13 AM", null)).toEqual(meant);
+  // a minute and a half before it was meant to begin
+  expect(shotsOf("1,18:58:30,", 19 * HOUR)).toEqual([[-90, null]]);
+});
+
+test("what can't be told apart or is far off is a problem, and so is a field without anything in it", () => {
+  const of = (lines: string, start: number | null) => problemsOf(() => shotsOf(lines, start));
+  const first = "line 2, injected";
+  expect(of("1,7:00,7:07", 19 * HOUR)).toEqual([["clock_or_elapsed", first]]);
+  expect(of("1,1:05:00,1:12:00", HOUR)).toEqual([["clock_or_elapsed", first]]);
+  expect(of("1,19:05,19:12", null)).toEqual([["clock_or_elapsed", first]]);
+  expect(of("1,1:30:00,1:37:00", null)).toEqual([["clock_or_elapsed", first]]);
+  expect(of("1,14:00:00,14:07:00", 19 * HOUR)).toEqual([["far_from_start", first]]);
+  expect(of("1,19:00:00,9:07:00\n1,,19:20:00", 19 * HOUR)).toEqual([
+    ["far_from_start", "line 2, opened"],
+    ["empty_cell", "line 3, injected"],
+  ]);
+});
+
+const JOB = "bait: { thickness: 8 mm }\nrun: { molds: 2 }\n";
+const SHOTS = [
+  ["19:00:00", "19:06:30"],
+  ["19:08:30", "19:18:00"],
+] as const;
+const LOG = `mold,injected,opened\n${SHOTS.map((times) => `1,${times.join(",")}`).join("\n")}\n`;
+
+test("a plan goes on from a log in the times that it prints itself", async () => {
+  const asked = async (job: string, log: string) => {
+    const world = testWorld({ "job.yaml": job, "log.csv": log });
+    expect(await runCommand(["plan", "job.yaml", "log.csv", "--quick"], world)).toBe(0);
+    return world.printed;
+  };
+  const started = `${JOB}plan: { start: "19:00" }\n`;
+  const text = await asked(started, LOG);
+  expect(text).toContain("19:08:30");
+  expect(text).toBe(await asked(started, LOG.replaceAll("19:", "0:")));
+  expect(text).not.toMatch(/\d h late/);
+  // without a start in the job, the log's first line is one
+  const other = await asked(JOB, LOG);
+  expect(other.slice(0, other.indexOf("Defaults"))).toBe(text.slice(0, text.indexOf("Defaults")));
+});
+
+test("a log of an evening teaches what it says, or is refused in one sentence", async () => {
+  const verdicts =
+    "mold,injected,opened,verdict\n1,19:00:00,19:06:30,soft\n2,23:58:00,0:07:30,good\n";
+  expect(readLog(verdicts)).toMatchObject({
+    kind: "shop",
+    log: {
+      lines: [
+        { mold: null, opened: 390, verdict: "soft" },
+        { mold: null, opened: 570, verdict: "good" },
+      ],
+    },
+  });
+  const world = testWorld({ "job.yaml": JOB, "log.csv": LOG });
+  expect(await runCommand(["fit", "job.yaml", "log.csv"], world)).toBe(2);
+  expect(world.complained).toContain("1 problem");
+  expect(world.complained).toContain("column verdict");
+  expect(problemsOf(() => readLog("injected,opened,verdict\n7:05,7:12,good\n,7 min,soft"))).toEqual(
+    [
+      ["clock_or_elapsed", "line 2, injected"],
+      ["clock_or_elapsed", "line 2, opened"],
+      ["empty_cell", "line 3, injected"],
+    ],
+  );
+});
