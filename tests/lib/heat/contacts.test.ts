@@ -2,6 +2,7 @@
 import { expect, test } from "vitest";
 import type { HeatProblem, Layer, PairContact } from "../../../lib/heat/problem.ts";
 import { simulate } from "../../../lib/heat/simulate.ts";
+import { findRoot } from "../../../lib/numerics/roots.ts";
 
 const K = 0.5;
 const THICK = 0.01;
@@ -78,3 +79,99 @@ test("a pair has its contact in either order, and lends it to no other", () => {
   expect(own.first).toBeCloseTo(own.flow / 80, 4);
   expect(own.second).toBeCloseTo(own.flow / 160, 4);
 });
+
+/** Conductivities that rise and fall with T, K W/(m K), and their integrals from 300 K. */
+const LAWS = [
+  {
+    k: (T: number) => 0.2 * (1 + 0.006 * (T - 300)),
+    whole: (T: number) => 0.2 * (T - 300 + 0.003 * (T - 300) ** 2),
+  },
+  {
+    k: (T: number) => 0.6 * (1 - 0.004 * (T - 300)),
+    whole: (T: number) => 0.6 * (T - 300 - 0.002 * (T - 300) ** 2),
+  },
+] as const;
+const CONTACT = 25;
+
+/** Faces of two layers between 400 and 300 K with a contact: the flow that all three agree on (Kirchhoff's transformation). */
+function facesOf(order: readonly [0 | 1, 0 | 1]): readonly [number, number] {
+  const [a, b] = order.map((i) => LAWS[i]);
+  const inverse = (whole: (T: number) => number, wanted: number) =>
+    findRoot((T) => whole(T) - wanted, 299, 401, 1e-10);
+  const faces = (q: number) =>
+    [
+      inverse(a!.whole, a!.whole(400) - q * THICK),
+      inverse(b!.whole, b!.whole(300) + q * THICK),
+    ] as const;
+  const q = findRoot(
+    (q) => {
+      const [hot, cold] = faces(q);
+      return CONTACT * (hot - cold) - q;
+    },
+    1,
+    1200,
+    1e-9,
+  );
+  return faces(q);
+}
+
+test.each([[[0, 1]], [[1, 0]]] as const)(
+  "faces of layers whose conductivities follow T: %j, as layers and as a section",
+  (order) => {
+    const [hot, cold] = facesOf(order);
+    const [a, b] = order.map((i) => ({
+      name: "m",
+      conductivity: LAWS[i].k,
+      density: 1000,
+      specificHeat: 1000,
+    }));
+    const held = (temperature: number) => ({ kind: "held", temperature }) as const;
+    const insulated = { kind: "insulated" } as const;
+    const face = (region: string, neighbor: string) =>
+      ({ kind: "face", region, neighbor, of: "mean" }) as const;
+    const rest = {
+      materials: { a: a!, b: b! },
+      stages: [{ until: 1 }],
+      steady: true,
+      resolution: 2,
+    };
+    const layers: HeatProblem = {
+      ...rest,
+      frame: "slab",
+      layers: [
+        { name: "a", material: "a", thickness: THICK, initial: 350, contact: CONTACT },
+        { name: "b", material: "b", thickness: THICK, initial: 350 },
+      ],
+      boundary: { left: held(400), right: held(300) },
+      probes: {
+        hot: face("a", "b"),
+        cold: face("b", "a"),
+        left: { kind: "point", x: THICK, side: "left" },
+        right: { kind: "point", x: THICK, side: "right" },
+      },
+    };
+    const section: HeatProblem = {
+      ...rest,
+      frame: "section",
+      block: { width: 0.008, height: 2 * THICK, material: "a", initial: 350 },
+      shapes: [
+        {
+          name: "b",
+          material: "b",
+          initial: 350,
+          contact: CONTACT,
+          outline: { kind: "rectangle", size: [0.008, THICK], center: [0.004, 1.5 * THICK] },
+        },
+      ],
+      boundary: { bottom: held(400), top: held(300), left: insulated, right: insulated },
+      probes: { hot: face("block", "b"), cold: face("b", "block") },
+    };
+    for (const problem of [layers, section]) {
+      const { extremes } = simulate(problem);
+      for (const [name, { max }] of Object.entries(extremes)) {
+        const exact = name === "hot" || name === "left" ? hot : cold;
+        expect(Math.abs(max - exact), `${problem.frame} ${name}: ${max}`).toBeLessThan(0.02);
+      }
+    }
+  },
+);
