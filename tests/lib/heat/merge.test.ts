@@ -162,6 +162,13 @@ describe("from two grids", () => {
     coarse.stageEnds[0] = 21;
     expect(valuesOf()[1]).toBe(fine.values[0]![1]);
     expect(valuesOf()[0]).toBeCloseTo(310, 9);
+    // nor is their difference an error of the grid
+    const errorOf = () =>
+      merge(problem, ["p"], nestedRuns(problem, fine, coarse, undefined), EFFORT).effort.gridError;
+    const error = errorOf();
+    fine.values[0]![1]! += 1000;
+    expect(errorOf()).toBeCloseTo(error, 9);
+    fine.values[0]![1]! -= 1000;
     // 29 s after 21 are more than five times the two between
     expect(valuesOf()[2]).toBeCloseTo(345, 9);
     // shortly after it the two are of different things
