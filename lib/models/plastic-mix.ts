@@ -59,3 +59,9 @@ export function plasticMix(job: Job, shots: number): PlasticMix {
     glitter: mass * glitter,
   };
 }
+
+/** Whole shots that a cup of `cup.mass` gives, with what stays in cup and injector; 0: it holds less than one. */
+export function shotsInCup(job: Job): number {
+  // a hair of floating point is no shot less
+  return Math.floor(job.cup.mass / plasticMix(job, 1).mass + 1e-9);
+}

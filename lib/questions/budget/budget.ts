@@ -20,11 +20,11 @@ import {
 } from "../../cure/dose.ts";
 import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/types.ts";
-import { propertyAt } from "../../materials/to-material.ts";
 import { coolerBy } from "../../models/cautions.ts";
+import { shotsInCup } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf } from "../../models/ranged.ts";
-import { partsOf, traitsOf } from "../../models/sprue/body.ts";
+import { traitsOf } from "../../models/sprue/body.ts";
 import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 import type { Kind } from "../../units/kinds.ts";
 
@@ -55,7 +55,7 @@ export interface BudgetContent {
   readonly left: Quantified;
   /** Heats like the last one that are left, whole ones; `low` for sure; null without a heat so far. */
   readonly moreHeats: Quantified | null;
-  /** Shots that the cup holds, whole ones: all cavities with their sprues. */
+  /** Shots that the cup gives, whole ones: all cavities with sprue and gates, and what stays in cup and injector. */
   readonly shotsInCup: number;
   readonly decidedBy: Reason;
   /** What makes most of the range; null when nothing is uncertain. */
@@ -133,7 +133,7 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
       used,
       left,
       moreHeats: moreHeats(used, last === undefined ? 0 : last.dose / used.value),
-      shotsInCup: Math.floor(cup.mass / shotMass(job)),
+      shotsInCup: shotsInCup(job),
       decidedBy:
         doses.length === 0
           ? { code: "shot_temperature" }
@@ -157,14 +157,6 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
     // nothing is simulated
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
-}
-
-/** Plastic of one shot, kg: the bait and a sprue for each cavity, as hot as it is shot. */
-function shotMass(job: Job): number {
-  const { shot, sprue, mold } = job;
-  const bait = partsOf(job).reduce((sum, { volume }) => sum + volume, 0);
-  const filled = bait + (Math.PI / 4) * sprue.diameter ** 2 * sprue.length;
-  return mold.cavities * filled * propertyAt(shot.material.density, shot.temperature);
 }
 
 /**

@@ -1,7 +1,7 @@
 /** The cups of an evening: when each is heated, what it holds, how much of its life its heat takes. SI. */
 import type { Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
+import { type PlasticMix, plasticMix, shotsInCup } from "../../models/plastic-mix.ts";
 import type { PlannedShot } from "./timeline.ts";
 
 export interface PlannedCup {
@@ -28,9 +28,7 @@ export interface PlannedCup {
  * @param left how long the plastic bears the heat of the shot, s
  */
 export function cupsOf(job: Job, shots: readonly PlannedShot[], left: Quantified): PlannedCup[] {
-  const { mass } = job.cup;
-  const one = plasticMix(job, 1);
-  const each = Math.max(1, Math.floor(mass / one.mass));
+  const each = Math.max(1, shotsInCup(job));
   const cups: PlannedCup[] = [];
   for (let k = 0; k < shots.length; k += each) {
     const own = shots.slice(k, k + each);

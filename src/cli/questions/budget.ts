@@ -10,7 +10,15 @@ import type { Question } from "./question.ts";
 export const budgetQuestion: Question<BudgetAnswer> = {
   name: "budget",
   about: ABOUT.budget,
-  reads: ["cup", "shot.material", "shot.temperature", "bait", "sprue", "mold.cavities"],
+  reads: [
+    "cup",
+    "shot.material",
+    "shot.temperature",
+    "bait",
+    "sprue",
+    "mold.cavities",
+    "mix.plastic",
+  ],
   kinds: budgetKinds,
   run: (job, options) => budget(job, options),
   text({ answer }, job, system) {

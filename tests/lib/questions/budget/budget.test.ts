@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { agingSpeed } from "../../../../lib/cure/dose.ts";
 import { readJob } from "../../../../lib/job/job.ts";
 import { budget } from "../../../../lib/questions/budget/budget.ts";
+import { plan } from "../../../../lib/questions/plan/plan.ts";
 
 const C = 273.15;
 const answered = (cup: string, more = "") =>
@@ -130,4 +131,27 @@ test("plastic that is too hot: the lever goes down to the limit, not to another 
   expect(cautions[0]).toBe("plastisol_fumes");
   const cooler = answer.levers.find(({ code }) => code === "cooler_shot")!;
   expect(cooler.change!.to).toBeLessThanOrEqual(answer.pourMost);
+});
+
+test("the cup gives as many shots as the plan takes from it, waste and gates and all cavities counted, none in part", () => {
+  const body = "bait: { thickness: 8 mm, length: 60 mm }\nmold: { cavities: 3 }\n";
+  const job = (mass: string, waste: number) =>
+    readJob(
+      `${body}cup: { mass: ${mass} }\nmix: { plastic: { waste: ${waste} % } }\nrun: { session: 40 min, molds: 3 }\nsprue: { gate: { width: 4 mm, height: 4 mm, length: 20 mm } }`,
+    ).job;
+  const held = (mass: string, waste: number) => budget(job(mass, waste)).answer.shotsInCup;
+  for (const [mass, waste] of [
+    ["90 g", 0],
+    ["90 g", 20],
+    ["60 g", 10],
+  ] as const) {
+    const { cups } = plan(job(mass, waste), { quick: true }).answer;
+    expect(cups.length).toBeGreaterThan(1);
+    expect(held(mass, waste)).toBe(cups[0]!.to - cups[0]!.from + 1);
+  }
+  // by hand: as much as ten shots take gives ten, a gram less gives nine
+  const { shot } = plan(job("90 g", 20), { quick: true }).answer.plastic;
+  const ten = 10 * shot * 1.2 * 1000;
+  expect([held(`${ten} g`, 20), held(`${ten - 1} g`, 20)]).toEqual([10, 9]);
+  expect(held("5 g", 20)).toBe(0);
 });
