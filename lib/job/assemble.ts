@@ -75,7 +75,7 @@ export function materialProblems(leaves: readonly Leaf[], lookup: Lookup): Probl
     const fitting = catalog.filter((e) => families.length === 0 || families.includes(e.family));
     const possible = fitting.map((entry) => entry.name);
     if (!found) {
-      const suggestion = nearestMaterial(given);
+      const suggestion = nearestMaterial(given, fitting);
       problems.push({
         code: "unknown_material",
         path,

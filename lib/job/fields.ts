@@ -14,6 +14,7 @@ import {
   type Quantity,
   readQuantity,
   valueIn,
+  withPossibleUnits,
 } from "../units/quantity.ts";
 
 /** What is known of a leaf besides its type. */
@@ -99,14 +100,14 @@ export function typedQuantity(given: unknown, { kind }: FieldMeta): unknown {
 function readWithin(typed: unknown, kind: Kind, allow: Allowance): number | Problem {
   const given = typed instanceof TypedQuantity ? typed.text : typed;
   const read = typed instanceof TypedQuantity ? typed.read : readQuantity(given, kind);
-  if (isProblem(read))
-    return {
-      ...read,
-      ...(allow.least !== undefined && { least: allow.least }),
-      ...(allow.most !== undefined && { most: allow.most }),
-    };
   const least = allow.least === undefined ? Number.NEGATIVE_INFINITY : bound(allow.least, kind);
   const most = allow.most === undefined ? Number.POSITIVE_INFINITY : bound(allow.most, kind);
+  if (isProblem(read))
+    return {
+      ...(allow.least !== undefined && { least: allow.least }),
+      ...(allow.most !== undefined && { most: allow.most }),
+      ...withPossibleUnits(read, kind, least, most),
+    };
   const { value, unit } = read;
   const slack = 1e-12 * Math.abs(value); // 30 in and 762 mm differ in the last digit
   if (value >= least - slack && value <= most + slack) return value;

@@ -4,7 +4,7 @@ import metals from "../../data/materials/metals.json" with { type: "json" };
 import moldMaking from "../../data/materials/mold-making.json" with { type: "json" };
 import plastisols from "../../data/materials/plastisols.json" with { type: "json" };
 import resins from "../../data/materials/resins.json" with { type: "json" };
-import { nearest } from "../units/nearest.ts";
+import { nearestName } from "../units/nearest.ts";
 import { InputError } from "../units/problem.ts";
 import type { MaterialEntry } from "./entry.ts";
 import { entryFrom } from "./entry-from.ts";
@@ -45,9 +45,13 @@ export function findMaterial(name: string): MaterialEntry | undefined {
   return byName.get(plainName(name));
 }
 
-/** The name most like the given one, to suggest it; undefined when none is near. */
-export function nearestMaterial(name: string): string | undefined {
-  const close = nearest(plainName(name), [...byName.keys()]);
+/** The name most like the given one, to suggest it, of these materials; undefined when none is near. */
+export function nearestMaterial(
+  name: string,
+  among: readonly MaterialEntry[] = catalog,
+): string | undefined {
+  const names = [...byName].filter(([, entry]) => among.includes(entry)).map(([known]) => known);
+  const close = nearestName(plainName(name), names);
   return close === undefined ? undefined : byName.get(close)!.name;
 }
 

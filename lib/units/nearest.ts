@@ -1,7 +1,4 @@
-/**
- * How many letters must change to make one word of the other (insert, remove, replace, swap neighbors).
- *
- */
+/** How many letters must change to make one word of the other (insert, remove, replace, swap neighbors). */
 function editDistance(a: string, b: string): number {
   const rows: number[][] = [Array.from({ length: b.length + 1 }, (_, j) => j)];
   for (let i = 1; i <= a.length; i++) {
@@ -41,4 +38,58 @@ export function nearest(given: string, words: readonly string[]): string | undef
     }
   }
   return least <= Math.max(1, Math.ceil(asked.length / 3)) ? best : undefined;
+}
+
+/** Words that tell nothing of a thing. */
+const LINKS = new Set(["with", "of", "and", "in", "the", "a", "or", "for"]);
+
+function wordsOf(name: string): string[] {
+  const found =
+    name
+      .toLowerCase()
+      .slice(0, 80)
+      .match(/[\p{L}\d]+/gu) ?? [];
+  return found.filter((word) => !LINKS.has(word));
+}
+
+/** One letter in four may be another. */
+const alike = (a: string, b: string) =>
+  editDistance(a, b) <= Math.floor(Math.min(a.length, b.length) / 4);
+
+/** Share of the words of both that the other has, too: 0 to 1. */
+function sharedWords(a: readonly string[], b: readonly string[]): number {
+  const left = [...b];
+  let shared = 0;
+  for (const word of a) {
+    const k = left.findIndex((other) => alike(word, other));
+    if (k < 0) continue;
+    left.splice(k, 1);
+    shared++;
+  }
+  return (2 * shared) / (a.length + b.length);
+}
+
+/** Names that share less than this have another meaning. */
+const LEAST_SHARED = 0.6;
+
+/**
+ * The name of several words that is most like the given one, whatever their order; undefined when none shares most of
+ * its words or letters. A name within another is none: aluminum is not nearly an epoxy with aluminum filler.
+ *
+ * @example nearestName("epoxy with aluminum filler", ["aluminum", "aluminum-filled epoxy"]) // "aluminum-filled epoxy"
+ */
+export function nearestName(given: string, names: readonly string[]): string | undefined {
+  const asked = given.toLowerCase().slice(0, 40);
+  const words = wordsOf(given);
+  const ranked = names
+    .map((name) => {
+      const letters = editDistance(asked, name.toLowerCase());
+      return { name, letters, shared: words.length === 0 ? 0 : sharedWords(words, wordsOf(name)) };
+    })
+    .sort((a, b) => b.shared - a.shared || a.letters - b.letters);
+  const [best] = ranked;
+  if (best !== undefined && best.shared >= LEAST_SHARED) return best.name;
+  const most = Math.max(1, Math.floor(asked.length / 3));
+  const spelled = ranked.filter(({ letters }) => letters <= most);
+  return spelled.sort((a, b) => a.letters - b.letters)[0]?.name;
 }

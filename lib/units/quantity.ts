@@ -109,6 +109,52 @@ function missing(value: number, kind: Kind, given: string, path: string): Proble
   return { code: "unit_missing", path, given, suggestion: `${value} ${kinds[kind].propose}` };
 }
 
+/** The units in which a number lies within bounds in SI: the usual ones, or where it lies in none of them, the others that are likely. */
+function unitsThatFit(value: number, kind: Kind, least: number, most: number): string[] {
+  const { propose, metric, shop, likely = [] } = kinds[kind] as KindOfQuantity;
+  const fits = (unit: string) => {
+    const found = findUnit(unit);
+    const offset = kind === "temperatureDifference" ? 0 : (found?.offset ?? 0);
+    const si = found ? (value + offset) * found.factor : Number.NaN;
+    return si >= least && si <= most;
+  };
+  const usual = [...new Set([propose, metric, ...(shop === undefined ? [] : [shop])])].filter(fits);
+  return usual.length > 0 ? usual : likely.filter(fits);
+}
+
+/**
+ * A missing unit, with those in which the number is possible; any other problem as it is.
+ *
+ * @param least in SI, as `most`: bounds of what is asked for
+ * @example withPossibleUnits({ code: "unit_missing", path: "", given: "85" }, "temperature", 258, 323).possible // ["85 degF"]
+ */
+export function withPossibleUnits(
+  problem: Problem,
+  kind: Kind,
+  least: number,
+  most: number,
+): Problem {
+  if (problem.code !== "unit_missing" || kind === "ratio") return problem;
+  const number = readNumber(String(problem.given));
+  if (!("value" in number)) return problem;
+  const units = unitsThatFit(number.value, kind, least, most);
+  if (units.length === 0) {
+    // no unit makes it possible: the range says what would be
+    const { suggestion: _, possible: __, ...bare } = problem;
+    return bare;
+  }
+  const possible = units.map((unit) => `${problem.given} ${unit}`);
+  const inUnit = (si: number) =>
+    `${Number(valueIn(si, units[0], kind).toPrecision(4))} ${units[0]}`;
+  return {
+    ...problem,
+    suggestion: possible[0],
+    possible,
+    ...(Number.isFinite(least) && { least: inUnit(least) }),
+    ...(Number.isFinite(most) && { most: inUnit(most) }),
+  };
+}
+
 /**
  * True for a problem, false for a quantity.
  *

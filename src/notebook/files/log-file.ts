@@ -7,7 +7,12 @@ import type { ShopLog, TemperatureLog } from "../../../lib/questions/fit/fit.ts"
 import type { ShopLine, ShopVerdict } from "../../../lib/questions/fit/shop.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
-import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
+import {
+  isProblem,
+  readQuantity,
+  valueIn,
+  withPossibleUnits,
+} from "../../../lib/units/quantity.ts";
 import { clockSeconds, DAY } from "./clock.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
@@ -105,7 +110,7 @@ class Table {
       path,
     );
     if (isProblem(read)) {
-      this.problems.push(read);
+      this.problems.push(withPossibleUnits(read, kind, bounds.least, bounds.most));
       return Number.NaN;
     }
     const { value } = read;

@@ -103,6 +103,51 @@ test("a range speaks in the unit that was typed, and guesses what was meant", ()
   expect(problemsOf("bait: { thickness: 0.6 mm }")).toMatchObject([{ suggestion: "0.6 in" }]);
 });
 
+test("a missing unit is answered with one in which the number is possible", () => {
+  const asked = (text: string) => problemsOf(text)[0]!;
+  const body = "bait: { thickness: 16 mm }\n";
+  expect(asked(`${body}room: { temperature: 85 }`)).toMatchObject({
+    code: "unit_missing",
+    possible: ["85 degF"],
+    least: "5 degF",
+    most: "122 degF",
+  });
+  expect(asked(`${body}shot: { temperature: "340" }`).possible).toEqual(["340 degF"]);
+  expect(asked("bait: { thickness: 16 mm, length: 4 }").possible).toEqual(["4 in"]);
+  expect(asked(`${body}room: { temperature: 40 }`).possible).toEqual(["40 degC", "40 degF"]);
+  // in no unit: what is possible, and no advice
+  const none = asked(`${body}room: { temperature: 700 }`);
+  expect([none.code, none.possible, none.suggestion]).toEqual([
+    "unit_missing",
+    undefined,
+    undefined,
+  ]);
+  for (const key of ["bait.length", "mold.wall", "shot.temperature", "run.open", "run.session"])
+    for (const number of [0.75, 2, 4, 16, 60, 180, 340]) {
+      const [group, leaf] = key.split(".") as [string, string];
+      const text = (typed: string) =>
+        group === "bait"
+          ? `bait: { thickness: 5 mm, ${leaf}: ${typed} }`
+          : `bait: { thickness: 5 mm, length: 100 mm }\n${group}: { ${leaf}: ${typed} }`;
+      for (const typed of asked(text(String(number))).possible ?? [])
+        expect(
+          problemsOf(text(typed)).filter(({ path }) => path === key),
+          typed,
+        ).toEqual([]);
+    }
+});
+
+test("a name is suggested by its words: no metal for a filled resin", () => {
+  const meant = (name: string) =>
+    problemsOf(`bait: { thickness: 16 mm }\nmold: { material: ${name} }`)[0]!.suggestion;
+  expect(meant("epoxy with aluminum filler")).toBe("filled epoxy, post-cured");
+  expect(meant("epoxy filled with aluminium")).toBe("filled epoxy, post-cured");
+  expect(meant("alumnium")).toBe("aluminum 6061");
+  expect(meant("aluminum mold")).toBe("aluminum 6061");
+  expect(meant("silicon")).toBe("silicone");
+  expect(meant("rubber with glass beads")).toBeUndefined();
+});
+
 test("every problem at once, in the order of the file", () => {
   const found = problemsOf(`
 shot: { temperature: 350 degC, material: water }
