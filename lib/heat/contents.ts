@@ -90,7 +90,7 @@ class CellContents implements Contents {
   curing: readonly Curing[] = [];
   ends: Ends | undefined = undefined;
   source: Float64Array | undefined = undefined;
-  /** Of cells whose capacity is constant: one over it. */
+  /** In one row, of cells whose capacity is constant: one over it. In a section memory is dearer than divisions. */
   private readonly perC: Float64Array;
   private readonly grid: Grid;
   private readonly materials: Readonly<Record<string, Material>>;
@@ -114,7 +114,7 @@ class CellContents implements Contents {
     this.properties = properties;
     this.hasCure = Object.values(materials).some((m) => m.cure !== undefined);
     this.T = T;
-    [this.C, this.perC] = vectorsOf(2, n);
+    [this.C, this.perC] = grid.ny === 1 ? vectorsOf(2, n) : [new Float64Array(n), NO_DOUBLES];
     this.active = new Uint8Array(n);
     this.qV = this.hasCure ? new Float64Array(cureEntries(grid)) : NO_DOUBLES;
   }
@@ -218,7 +218,8 @@ class CellContents implements Contents {
     );
     this.mixed = new MixedCells(mixed);
     // those that vary are taken from their tables
-    for (let at = 0; at < C.length; at++) this.perC[at] = C[at] > 0 ? 1 / C[at] : 0;
+    const { perC } = this;
+    for (let at = 0; at < perC.length; at++) perC[at] = C[at] > 0 ? 1 / C[at] : 0;
   }
 
   /** Fills a cut cell; notes it where its capacity varies. */
@@ -294,10 +295,11 @@ class CellContents implements Contents {
 
   /** T of every cell from its energy. */
   temperatures(u: Float64Array): void {
-    const { T, perC, varying } = this;
+    const { T, C, perC, varying } = this;
     this.stale = true;
     const n = T.length;
-    for (let i = 0; i < n; i++) T[i] = ZERO_CELSIUS + u[i] * perC[i];
+    if (perC.length > 0) for (let i = 0; i < n; i++) T[i] = ZERO_CELSIUS + u[i] * perC[i];
+    else for (let i = 0; i < n; i++) T[i] = ZERO_CELSIUS + u[i] / C[i];
     for (let m = 0; m < varying.length; m++) temperaturesOf(varying[m], u, T);
     this.mixed.temperatures(u, T, this.mixT);
   }

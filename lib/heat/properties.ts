@@ -325,18 +325,20 @@ function tabledEnthalpy(
   return hTable[i] + (f / perKelvin) * (c + 0.5 * f * (cTable[i + 1] - c));
 }
 
-/** Up to this bend the series of the root holds to 1e-13 of it. */
-const SLIGHT_BEND = 1e-3;
+/** While the capacity grows by less than this share of itself, the series of the root holds to 1e-13 of it. */
+const SLIGHT_BEND = 2e-3;
 
 /**
  * Rise of temperature that takes up the energy `more` where the capacity is c at first and grows by `bend` for each kelvin, K: the
- * energy is a parabola over T. Within an interval of a table it hardly bends, and the first terms of its root's series are it.
+ * energy is a parabola over T. Within a short interval of a table it hardly bends, and the first terms of its root's series are it.
  */
 export function riseIn(c: number, bend: number, more: number): number {
-  const perC = 1 / c;
-  const rise = more * perC;
-  const e = 0.5 * bend * rise * perC;
-  if (e < SLIGHT_BEND && e > -SLIGHT_BEND) return rise * (1 - e * (1 - e * (2 - e * (5 - e * 14))));
+  const square = c * c;
+  const grown = bend * more;
   // in the form without cancellation
-  return (2 * rise) / (1 + Math.sqrt(1 + 4 * e));
+  if (!(Math.abs(grown) < SLIGHT_BEND * square))
+    return (2 * more) / (c + Math.sqrt(square + 2 * grown));
+  const perC = 1 / c;
+  const e = 0.5 * grown * perC * perC;
+  return more * perC * (1 - e * (1 - e * (2 - e * (5 - e * 14))));
 }

@@ -8,6 +8,7 @@ import {
   lawAt,
   type Properties,
   propertiesOf,
+  riseIn,
   ZERO_CELSIUS,
 } from "../../../lib/heat/properties.ts";
 import type { Material } from "../../../lib/materials/material.ts";
@@ -323,3 +324,17 @@ test("a law is a number, a function, or a table with its ends held", () => {
   const table = { T: [300, 310], value: [1, 2] };
   expect([290, 300, 305, 310, 320].map((T) => lawAt(table, T))).toEqual([1, 1, 1.5, 2, 2]);
 });
+
+// the parabola itself: what the rise takes up is what was given
+test.each([1e-9, 1e-4, 1.9e-3, 2.1e-3, 0.1, 3, -1e-4, -1.9e-3, -2.1e-3, -0.3])(
+  "the rise that takes up an energy while the capacity grows by %s of itself",
+  (share) => {
+    const c = 1.7e6;
+    for (const rise of [0.01, 0.25, 50]) {
+      const bend = (share * c) / rise;
+      const more = c * rise + 0.5 * bend * rise * rise;
+      expect(riseIn(c, bend, more) / rise).toBeCloseTo(1, 12);
+      expect(riseIn(c, -bend, -more) / -rise).toBeCloseTo(1, 12);
+    }
+  },
+);
