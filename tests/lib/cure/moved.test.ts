@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { leadingEnergy, moved } from "../../../lib/cure/calibrate.ts";
 import type { RateSpec } from "../../../lib/cure/rate-form.ts";
 import { makeRateLaw } from "../../../lib/cure/rate-laws.ts";
+import { InputError } from "../../../lib/units/problem.ts";
 
 const R = 8.314462618;
 const LAWS: readonly RateSpec[] = [
@@ -48,4 +49,16 @@ test.each(LAWS)("$law", (spec) => {
 
 test("the leading energy is that of the term that carries the most", () => {
   expect(LAWS.map(leadingEnergy)).toEqual([6e4, 45e3, 54e3, 54e3, 62e3, 52e3]);
+});
+
+test("neither a scale nor an energy that is none is taken", () => {
+  for (const [scale, energy] of [
+    [0, 5e4],
+    [-1, 5e4],
+    [Number.NaN, 5e4],
+    [1e13, 5e4],
+    [1, 0],
+    [1, 6e5],
+  ] as const)
+    expect(() => moved(LAWS[0]!, scale, energy), `${scale} ${energy}`).toThrow(InputError);
 });

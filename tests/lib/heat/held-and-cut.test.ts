@@ -144,3 +144,42 @@ test("cells cut between two resins set all of their heat free: the mean rises by
   const rise = (share * inner + (1 - share) * block) / plain.specificHeat;
   expect(Math.abs(extremes["mean"]!.max - 300 - rise) / rise).toBeLessThan(1e-3);
 });
+
+test("in a picture a cell cut between two resins has the mean of both: all that is cured is the disk", () => {
+  const cure = (A: number) => ({
+    law: makeRateLaw({ law: "nth-order", A, E: 0, n: 1 }),
+    heat: 1e4,
+    initial: 0,
+  });
+  const [width, height, r] = [0.04, 0.03, 0.009];
+  const disk = (slow: string, fast: string): HeatProblem => ({
+    frame: "section",
+    materials: { slow: { ...plain, cure: cure(1e-12) }, fast: { ...plain, cure: cure(1e-2) } },
+    block: { width, height, material: slow, initial: 300 },
+    shapes: [
+      {
+        name: "disk",
+        material: fast,
+        initial: 300,
+        outline: { kind: "ellipse", axes: [2 * r, 2 * r], center: [0.017, 0.014] },
+      },
+    ],
+    boundary: { left: insulated, right: insulated, top: insulated, bottom: insulated },
+    stages: [{ until: 3000 }],
+    probes: { mean: { kind: "mean", region: "disk" } },
+    snapshots: [3000],
+    estimateGrid: false,
+  });
+  for (const [problem, cured] of [
+    [disk("slow", "fast"), Math.PI * r * r],
+    [disk("fast", "slow"), width * height - Math.PI * r * r],
+  ] as const) {
+    const { x, y, cure: a } = simulate(problem).snapshots[0]!;
+    const across = x.length - 1;
+    const area = a!.reduce((sum, share, k) => {
+      const [i, j] = [k % across, Math.floor(k / across)];
+      return sum + share * (x[i + 1]! - x[i]!) * (y[j + 1]! - y[j]!);
+    }, 0);
+    expect(area / cured).toBeCloseTo(1, 3);
+  }
+});

@@ -62,6 +62,11 @@ describe("a peak between cells", () => {
     const right = Float64Array.from(UNEVEN, (x) => -((x - 5.9) ** 2));
     expect(peakCorrection(grid, right, 5, 0)).toBe(0);
   });
+  test("between uneven cells with the same drop on both sides lies beside the middle one", () => {
+    // x - x2 at -1, 0 and 2
+    const found = peakCorrection(gridOf([1, 2, 4], [1]), Float64Array.of(-2, 0, -2), 1, 0);
+    expect(found).toBeCloseTo(0.25, 12);
+  });
   test("at a mirror is that of the even field; a front is no parabola", () => {
     const even = Float64Array.from(UNEVEN, (x) => 350 - 3 * x * x);
     const at = peakCorrection(gridOf(UNEVEN, [1], { evenX: true }), even, 0, 0);

@@ -203,6 +203,14 @@ describe("the range of a depth", () => {
     expect(Math.abs(Math.log(range.high / range.value) - NINE_OF_TEN * sigma)).toBeLessThan(0.025);
     expect(Math.abs(Math.log(range.low / range.value) + NINE_OF_TEN * sigma)).toBeLessThan(0.025);
   });
+  test("in a room that is known exactly is that of the resin alone", () => {
+    const known = { ...job, uncertainty: { ...job.uncertainty, roomTemperature: 0 } };
+    const own = cornerRuns(rise, undefined, { job: known });
+    const { range } = depthSpread(own, ROOM + 40, pourCorners(own).likely);
+    const sigma = Math.hypot(0.2, 0.1, 0.15, 0.05) / 1.5;
+    expect(Math.abs(Math.log(range.high / range.value) - NINE_OF_TEN * sigma)).toBeLessThan(0.025);
+    expect(Math.abs(Math.log(range.low / range.value) + NINE_OF_TEN * sigma)).toBeLessThan(0.025);
+  });
   test("0 or without end where every depth gets there, or none does", () => {
     expect(depthSpread(runs, ROOM - 1, likely).range.value).toBe(0);
     expect(depthSpread(runs, ROOM + 9e4, likely).range).toEqual({
