@@ -30,6 +30,12 @@ export interface Closed {
   readonly imbalance: number;
 }
 
+/** Hottest that the cavity face gets under the color that lies open, K: that is when the mold is shot into. */
+export function openWallPeak({ record: { trace }, names }: OpenColor): number {
+  const wall = trace.column(names.indexOf("wall") + 1);
+  return wallPeakOf({ times: trace.column(0), probes: { wall } });
+}
+
 /** Puts the next color in at time `t` of the one that lies open, and follows both. */
 export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: number): Closed {
   const { k, rules, solving } = openColor;

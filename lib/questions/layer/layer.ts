@@ -21,7 +21,7 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
-import { type Closed, closeAt, courseOfMarch, type Remelted } from "./closed.ts";
+import { type Closed, closeAt, courseOfMarch, openWallPeak, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
 import { fullLook, type Look, quickLook } from "./look.ts";
 import { bestMoment } from "./moment.ts";
@@ -74,7 +74,8 @@ export interface Layered {
   readonly remelt: Remelted | null;
   /** From the second injection to opening, s; Infinity: never. */
   readonly demold: Quantified | null;
-  readonly wallPeak: number | null;
+  /** Hottest that the cavity face gets under any of the colors, K. */
+  readonly wallPeak: number;
   readonly causes: { readonly open: Cause | null; readonly close: Cause | null };
   readonly levers: readonly Lever[];
   /** In one dimension, carried over to the window of this answer. */
@@ -138,6 +139,10 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
   const moment = bestMoment(ranges.open, ranges.close, job);
   const closed = moment && closeAt(look.stack, openColor, moment.value, job.limits.demold);
   const chain = chainOf(stack, job, flat, moment?.value ?? null);
+  const wallPeak = Math.max(
+    openWallPeak(openColor),
+    ...[closed, chain.closed].map((one) => one?.wallPeak ?? Number.NEGATIVE_INFINITY),
+  );
   return {
     question: "layer",
     answer: {
@@ -159,9 +164,9 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       demold:
         closed &&
         demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, scenario, station),
-      wallPeak: closed?.wallPeak ?? null,
+      wallPeak,
       causes: ranges.causes,
-      levers: further ? layerLevers(given, scenario, { station, look, flat }) : [],
+      levers: further ? layerLevers(given, scenario, { station, look, flat, wallPeak }) : [],
       whatIf: further ? calibrated(whatIf(scenario, station, brief), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
@@ -175,7 +180,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       ),
       courseClosed: closed?.course ?? null,
     },
-    cautions: cautionsFor(job, closed),
+    cautions: cautionsFor(job, wallPeak),
     ignored: ignoredBy(quick, job),
     effort: {
       cells: openColor.cells,
@@ -208,11 +213,10 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
   return { temperature: peaks[place], healing: healings[place] };
 }
 
-function cautionsFor(job: Job, closed: Closed | null): CautionCode[] {
+function cautionsFor(job: Job, wallPeak: number): CautionCode[] {
   const cautions = [...plasticCautions([job.shot, ...colorsOf(job)]), ...waterCautions(job)];
   const wallLimit = wallLimitOf(job);
-  if (closed && wallLimit !== null && closed.wallPeak > wallLimit)
-    cautions.push("wall_above_limit");
+  if (wallLimit !== null && wallPeak > wallLimit) cautions.push("wall_above_limit");
   return cautions;
 }
 

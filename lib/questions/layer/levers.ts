@@ -12,6 +12,9 @@ const LEAST_GAIN = 0.03;
 /** Hottest that a second color is asked for where its entry says nothing, and warmest mold that is tried, K. */
 const HOTTEST = 463.15;
 const WARMEST_MOLD = 343.15;
+/** A mold is preheated by so much, and by no less than is worth the while, K. */
+const WARMER = 20;
+const LEAST_WARMER = 3;
 
 interface Pulled {
   readonly code: Lever["code"];
@@ -21,15 +24,16 @@ interface Pulled {
 }
 
 /** Levers that this job leaves to be pulled. */
-function leversFor(given: Job, { job }: Scenario, station: Station): Pulled[] {
+function leversFor(given: Job, { job }: Scenario, { station, wallPeak }: Asked): Pulled[] {
   const { layer, mold } = job;
   const most = layer.second.material.plastisol?.pourMost ?? HOTTEST;
   const hotter = Math.min(layer.second.temperature + HOTTER, most);
-  // no warmer than its face bears
-  const warmer = Math.min(mold.temperature + 20, wallLimitOf(job) ?? WARMEST_MOLD, WARMEST_MOLD);
+  // its face gets as much warmer as the mold, and no warmer than it bears
+  const left = (wallLimitOf(job) ?? Number.POSITIVE_INFINITY) - wallPeak;
+  const warmer = Math.min(mold.temperature + Math.min(WARMER, left), WARMEST_MOLD);
   const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height);
   const pulled: Pulled[] = [];
-  if (warmer > mold.temperature)
+  if (warmer > mold.temperature + LEAST_WARMER)
     pulled.push({
       code: "preheat_mold",
       job: { ...job, mold: { ...mold, temperature: warmer, upperTemperature: warmer } },
@@ -97,6 +101,8 @@ interface Asked {
   readonly station: Station;
   readonly look: Look;
   readonly flat: Look;
+  /** Hottest that the cavity face gets, K. */
+  readonly wallPeak: number;
 }
 
 /**
@@ -107,7 +113,7 @@ interface Asked {
  */
 export function layerLevers(given: Job, scenario: Scenario, asked: Asked): Lever[] {
   const now = lengthOf(asked.look);
-  const pulled = leversFor(given, scenario, asked.station);
+  const pulled = leversFor(given, scenario, asked);
   const lengthWith = makeCompared(scenario, asked);
   const found = pulled
     .map((one): Lever => {

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { type Job, layer, readJob, simulate } from "../../../../lib/index.ts";
+import { demold, type Job, layer, readJob, simulate } from "../../../../lib/index.ts";
 import { coolOpenColor, windowOf } from "../../../../lib/models/layer/color-window.ts";
 import { layerStack } from "../../../../lib/models/layer/stack.ts";
 import { windowQuickly } from "../../../../lib/questions/layer/quick.ts";
@@ -271,3 +271,36 @@ test("the what-if table agrees with the answer at the same inputs", () => {
   expect(row.close / answer.close.value).toBeCloseTo(1, 1.8);
   for (const { open, close } of rows) expect(Number.isNaN(open) || Number.isNaN(close)).toBe(false);
 }, 30_000);
+
+test("the cavity face is hottest under the first color, too: what a mold bears holds for both", () => {
+  const given = (material: string) =>
+    readJob(
+      `{ room: { temperature: 21 degC }, bait: { thickness: 14 mm, length: 150 mm }, mold: { material: ${material}, wall: 20 mm, temperature: 35 degC }, layer: { form: belly, depth: 8 mm, second: { temperature: 175 degC } } }`,
+    ).job;
+  const { wallPeak, courseOpen, levers } = layer(given("filled epoxy")).answer;
+  // both courses are drawn, and no point of them past the first seconds is hotter
+  const past = courseOpen.times.findIndex((t) => t > 10);
+  expect(wallPeak).toBeGreaterThan(Math.max(...courseOpen.curves["wall"].slice(past)) - 0.2);
+  // the same shot, closed in at once, warms its mold about as much: the belly lies in one half of it
+  const closed = demold(given("filled epoxy")).answer.wallPeak.value;
+  expect(Math.abs(wallPeak - closed)).toBeLessThan(6);
+  expect(levers.some(({ code }) => code === "preheat_mold")).toBe(true);
+  const soft = layer(given("room-cured filled epoxy"));
+  expect(soft.cautions).toContain("wall_above_limit");
+  expect(soft.answer.levers.some(({ code }) => code === "preheat_mold")).toBe(false);
+});
+
+test("no lever warms a mold so far that its face gets hotter than it bears", () => {
+  const { job } = readJob(
+    "{ bait: { thickness: 14 mm }, mold: { temperature: 35 degC }, layer: { depth: 6 mm }, limits: { wall: 75 degC } }",
+  );
+  const { wallPeak, levers } = layer(job, { quick: true }).answer;
+  expect(wallPeak).toBeLessThan(348.15);
+  const warmer = levers.find(({ code }) => code === "preheat_mold")?.change?.to as number;
+  expect(warmer).toBeLessThan(273.15 + 35 + 20);
+  const then = layer(
+    { ...job, mold: { ...job.mold, temperature: warmer, upperTemperature: warmer } },
+    { quick: true, likelyOnly: true },
+  );
+  expect(then.answer.wallPeak).toBeLessThan(348.15 + 0.1);
+});
