@@ -38,7 +38,7 @@ export function timeStep(seconds: number): number {
 }
 
 /** To which side a number is rounded: the ends of a range outwards, so that what is sure stays sure. */
-type Towards = "down" | "up" | "nearest";
+export type Towards = "down" | "up" | "nearest";
 
 function rounded(x: number, step: number, towards: Towards): number {
   const steps = x / step;
@@ -192,6 +192,7 @@ export function clockTime(seconds: number, step = 1): string {
  * @example formatQuantity(328.15, "temperature", { system: "shop-us" }) // "131 °F"
  * @example formatQuantity(0.0127, "length", { system: "shop-us", fractions: true }) // "1/2 in"
  * @example formatQuantity(0.004, "length", { system: "shop-us", fractions: true }) // "0.16 in"
+ * @example formatQuantity(0.01898, "length", { system: "shop-us", fractions: true, towards: "down" }) // "0.74 in"
  */
 export function formatQuantity(si: number, kind: Kind, options: FormatOptions = {}): string {
   return textOfParts(quantityParts(si, kind, options));
@@ -213,7 +214,7 @@ export function quantityParts(
   const { name, perSi } = scaled(si, kind, system);
   const shown = toUnit(si, name);
   const unit = displayUnits[name].symbol;
-  if (name === "in" && fractions) return [{ figure: rule(shown), unit }];
+  if (name === "in" && fractions) return [{ figure: rule(shown, towards), unit }];
   return [
     {
       figure: decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind), towards),
@@ -222,10 +223,52 @@ export function quantityParts(
   ];
 }
 
-/** A fraction is read off a rule, but it must not move what it stands for: else two figures. */
-function rule(inches: number): string {
-  const off = Math.abs(Math.round(inches * 16) / 16 - inches);
-  return off <= 0.015 * inches ? inchFraction(inches) : String(Number(inches.toPrecision(2)));
+/** A bound is given no finer than this: a length to what can be leveled or sawn, m, a temperature to what is known of it, K. */
+const BOUND_STEPS: Partial<Record<Kind, number>> = { length: 1e-3, temperature: 5 };
+
+/**
+ * A number that must not be passed, or falls no shorter, rounded to the side on which it stays sure; it reads the same
+ * wherever it stands.
+ *
+ * @param si the value in SI and kelvin; Infinity: `without end`
+ * @param towards `down` for what is allowed at most, `up` for what it may come to
+ * @example boundText(0.00683, "length", "down") // "6 mm"
+ * @example boundText(0.00683, "length", "down", "shop-us") // "0.26 in"
+ * @example boundText(501.05, "temperature", "up") // "230 °C"
+ * @example boundText(90.1, "duration", "up") // "1 min 32 s"
+ */
+export function boundText(
+  si: number,
+  kind: Kind,
+  towards: Towards,
+  system: UnitSystem = "metric",
+): string {
+  return textOfParts(boundParts(si, kind, towards, system));
+}
+
+/**
+ * The same as figures and units by turns.
+ *
+ * @example boundParts(0.00683, "length", "down", "metric")[0].figure // "6"
+ */
+export function boundParts(
+  si: number,
+  kind: Kind,
+  towards: Towards,
+  system: UnitSystem,
+): readonly Part[] {
+  const step = kind === "duration" ? timeStep(si) : BOUND_STEPS[kind];
+  const options = step === undefined ? {} : { step };
+  return quantityParts(si, kind, { system, fractions: true, towards, ...options });
+}
+
+/** A fraction is read off a rule, but below an inch it must not move what it stands for: else two figures. */
+function rule(inches: number, towards: Towards): string {
+  const fraction = rounded(inches, 1 / 16, towards);
+  if (inches >= 1 || Math.abs(fraction - inches) <= 0.015 * inches) return inchFraction(fraction);
+  if (!(inches > 0)) return String(inches);
+  const step = 10 ** (Math.floor(Math.log10(inches)) - 1);
+  return String(Number(rounded(inches, step, towards).toPrecision(3)));
 }
 
 function defaultStep(kind: Kind): number {

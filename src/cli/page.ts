@@ -1,7 +1,13 @@
 /** `castclock page`: runs a page of the notebook without a browser and prints what it shows. */
 import { names, prelude, version } from "virtual:sandbox-full";
 import { kindOfOutput, type UnitSystem } from "../../lib/units/display.ts";
-import { formatQuantity, rangeInWords } from "../../lib/units/format.ts";
+import {
+  boundText,
+  formatQuantity,
+  rangeInWords,
+  type Towards,
+  timeText,
+} from "../../lib/units/format.ts";
 import { runSentence } from "../messages/page-problems.ts";
 import { problemSentence } from "../messages/problems.ts";
 import type { Output } from "../notebook/outputs/output.ts";
@@ -70,25 +76,31 @@ function complaintsOf({ page, pageProblems, problem }: PageRunResult): string[] 
   return lines.length > 0 ? [`${page.title}: nothing is shown.`, ...lines] : [];
 }
 
-/** A number of an output, which is SI, in the reader's system. */
-function numberText(value: number | null, unit: string | undefined, system: UnitSystem): string {
+/** A number of an output, which is SI, in the reader's system; a bound rounded to its side. */
+function numberText(
+  value: number | null,
+  unit: string | undefined,
+  system: UnitSystem,
+  towards?: Towards,
+): string {
   if (value === null) return "";
   const kind = unit === undefined ? undefined : kindOfOutput(unit);
   if (kind === undefined) return `${Number(value.toPrecision(4))}${unit ? ` ${unit}` : ""}`;
-  return formatQuantity(value, kind, { system });
+  if (towards) return boundText(value, kind, towards, system);
+  return kind === "duration" ? timeText(value) : formatQuantity(value, kind, { system });
 }
 
 function outputLines(output: Output, system: UnitSystem): string[] {
   switch (output.kind) {
     case "answer": {
-      const { label, value, low, high, unit, decidedBy, instead } = output;
+      const { label, value, low, high, unit, towards, decidedBy, instead } = output;
       const kind = kindOfOutput(unit);
       const shown =
         value === null
           ? (instead ?? "none")
-          : kind !== undefined && low !== null && high !== null
+          : kind !== undefined && low !== null && high !== null && !towards
             ? rangeInWords({ value, low, high }, kind, { system })
-            : numberText(value, unit, system);
+            : numberText(value, unit, system, towards);
       return [
         `${label}: ${shown}`,
         ...(decidedBy === undefined ? [] : [`  decided by ${decidedBy}`]),
@@ -96,8 +108,8 @@ function outputLines(output: Output, system: UnitSystem): string[] {
     }
     case "table": {
       const { caption, columns, rows } = output;
-      const cell = (value: unknown, unit: string | undefined) => {
-        if (typeof value === "number") return numberText(value, unit, system);
+      const cell = (value: unknown, { unit, towards }: (typeof columns)[number]) => {
+        if (typeof value === "number") return numberText(value, unit, system, towards);
         if (typeof value === "boolean") return value ? "yes" : "no";
         if (typeof value === "object" && value !== null) {
           const range = value as { value: number; low: number; high: number };
@@ -109,7 +121,7 @@ function outputLines(output: Output, system: UnitSystem): string[] {
         caption,
         ...tableText(
           columns.map((c) => c.label),
-          rows.map((row) => columns.map((c) => cell(row[c.key], c.unit))),
+          rows.map((row) => columns.map((c) => cell(row[c.key], c))),
         ).map((line) => `  ${line}`),
       ];
     }

@@ -1,13 +1,17 @@
 /** Open times of a mold in use, and their ranges: the first shots, and the one that the mold settles to. SI and K. */
-import { scaledTo } from "../../confidence/spread.ts";
+import type { CautionCode } from "../../answers/answer.ts";
+import type { Range } from "../../confidence/range.ts";
+import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import type { LeftState } from "../../heat/left-state.ts";
-import type { Station } from "../../job/types.ts";
+import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standInOf } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
+import { plasticCautions, waterCautions } from "../cautions.ts";
 import { cool, DRAFTING } from "../cooling.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
+import { wallLimitOf } from "../wall-limit.ts";
 import {
   cycleProblem,
   type Pace,
@@ -62,6 +66,10 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     enough: (done) => isSettled(done, settled),
   });
   const ranges = rangesOf(scenario, station);
+  const wallPeak = movedTo(
+    ranges.wall.range,
+    Math.max(settled.wallPeak, ...rows.map((row) => row.wallPeak)),
+  );
   const clock = job.uncertainty.time;
   return {
     scenario,
@@ -75,9 +83,19 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     rows,
     settled,
     ranges,
+    wallPeak,
+    cautions: cautionsFor(job, wallPeak),
     first: withClock(scaledTo(ranges.first.range, rows[0].opensAfter), clock),
     later: withClock(scaledTo(ranges.later.range, settled.opensAfter), clock),
   };
+}
+
+/** Of hot plastic and of water, and of a face that gets hotter than the mold bears, with bad luck at least. */
+function cautionsFor(job: Job, wallPeak: Range): CautionCode[] {
+  const cautions = [...plasticCautions([job.shot]), ...waterCautions(job)];
+  const limit = wallLimitOf(job);
+  if (limit !== null && wallPeak.high > limit) cautions.push("wall_above_limit");
+  return cautions;
 }
 
 /** A shot nearer to the settled one, of its time, counts as settled: those after it are within a thousandth of theirs. */

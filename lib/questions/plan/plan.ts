@@ -85,8 +85,9 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const plastic = plasticMix(job, planned.length);
   const begins = Math.min(0, ...cups.map(({ heated }) => heated));
   const ends = Math.max(0, ...planned.map(({ opened }) => opened));
-  const cautions: CautionCode[] = ["hot_plastisol"];
-  if (cups.some(({ lasts }) => !lasts)) cautions.push("plastisol_fumes");
+  const cautions: CautionCode[] = [...heat.cautions];
+  if (cups.some(({ lasts }) => !lasts) && !cautions.includes("plastisol_fumes"))
+    cautions.push("plastisol_fumes");
   const { color, hardener, softener, glitter } = job.mix.plastic;
   if (color + hardener + softener + glitter > 0) cautions.push("damp_additives");
   const ahead = log.length === 0 ? null : timelineOf(bench);

@@ -71,7 +71,8 @@ export function depthsOf(
   return {
     shareAt,
     deepest: quantified(scaledTo(range, mid.depth ?? Number.POSITIVE_INFINITY), "length"),
-    curve: brief ? NO_CURVE : curvesOf(runs, corners, peakOf),
+    // drawn last: searches start from what is known by then, and must not hang on what is shown
+    curve: () => (brief ? NO_CURVE : curvesOf(runs, corners, peakOf)),
     share,
     cliff: cliffOf(peakOf(likely), riseOf(likely)),
     pessimisticCliff: lineCliff(runs, fast),

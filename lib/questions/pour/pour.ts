@@ -165,7 +165,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       recommendedDepth: stalled ? null : safe.depth,
       heatDepth: safe.depth,
       cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
-      curve: depths.curve,
+      curve: depths.curve(),
       byRoom,
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,

@@ -1,9 +1,7 @@
 /** A session at the bench: shot after shot into a mold that keeps its heat. SI and K. */
 
-import type { Answer, Cause, CautionCode, Lever, Quantified } from "../../answers/answer.ts";
-import { movedTo } from "../../confidence/spread.ts";
+import type { Answer, Cause, Lever, Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
@@ -110,8 +108,7 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
   const settledQuick = quick ? settled : steadyShot(cycle(bar, pace), pace);
   const once = { wanted: 1, settled, enough: () => true };
   const [firstQuick] = quick ? rows : march(cycle(bar, pace), pace, effort, once);
-  const peak = Math.max(settled.wallPeak, ...rows.map((r) => r.wallPeak));
-  const wallPeak = movedTo(run.ranges.wall.range, peak);
+  const { wallPeak } = run;
   const wallLimit = wallLimitOf(job);
   const carried = carriedFrom(settledQuick, settled);
   const share = (end: number) =>
@@ -153,14 +150,8 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
       full: quick ? null : { first: rows[0].opensAfter, settled: settled.opensAfter },
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
     },
-    cautions: cautionsFor(job, wallLimit !== null && wallPeak.high > wallLimit),
+    cautions: run.cautions,
     ignored: ignoredByShots(quick, job),
     effort: effort.done(),
   };
-}
-
-function cautionsFor(job: Job, tooHot: boolean): CautionCode[] {
-  const cautions = [...plasticCautions([job.shot]), ...waterCautions(job)];
-  if (tooHot) cautions.push("wall_above_limit");
-  return cautions;
 }

@@ -3,7 +3,7 @@ import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import { pourProblems } from "../../../lib/questions/pour/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
+import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { pourReasonLine } from "../../messages/pour-reasons.ts";
 import { ABOUT } from "../about.ts";
@@ -35,7 +35,7 @@ export const pourQuestion: Question<PourAnswer> = {
           : []),
         ...(answer.worstPeak > peak.high + 1
           ? [
-              `With everything unlucky at once: up to ${formatQuantity(answer.worstPeak, "temperature", { system, step: BOUND, towards: "up" })}.`,
+              `With everything unlucky at once: up to ${boundText(answer.worstPeak, "temperature", "up", system)}.`,
             ]
           : []),
         ...reasons.map(pourReasonLine),
@@ -63,7 +63,7 @@ export const pourQuestion: Question<PourAnswer> = {
           : box
             ? ` (at ${hot(box.to, system)}, from ${timeText(box.from, "up")} after mixing on)`
             : "";
-        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${hot(worstPeak, system)}: ${enough(gets, worstPeak, answer.limit)}`;
+        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${boundText(worstPeak, "temperature", "up", system)}: ${enough(gets, worstPeak, answer.limit)}`;
       }),
       leversGive: "hottest then",
     };
@@ -107,9 +107,6 @@ export const pourQuestion: Question<PourAnswer> = {
   ],
 };
 
-/** A bound is not known more closely than this, K. */
-const BOUND = 5;
-
 const hot = (si: number, system: UnitSystem) => formatQuantity(si, "temperature", { system });
 
 /** Depths to the millimeter or the sixteenth: no pour is leveled better. */
@@ -119,8 +116,9 @@ function long(si: number, system: UnitSystem): string {
 
 function safeDepthLine(answer: PourContent, system: UnitSystem): string {
   const { heatDepth, recommendedDepth } = answer;
-  const depth = long(heatDepth, system);
-  const own = long(answer.depth, system);
+  const depth = boundText(heatDepth, "length", "down", system);
+  // as it was given: to the millimeter it could read like one that is safe
+  const own = formatQuantity(answer.depth, "length", { system, fractions: true });
   const none = `today none down to ${long(0.3, system)} is too deep`;
   if (recommendedDepth === null)
     return `For its heat alone, ${Number.isFinite(heatDepth) ? `up to ${depth} would be safe` : none}, with bad luck, too: no depth to pour while it does not harden.`;
@@ -138,9 +136,11 @@ function timeInWords(range: PourContent["peakTime"]): string {
 
 function depthInWords({ value, low, high }: PourContent["deepestSinglePour"], system: UnitSystem) {
   if (!Number.isFinite(low)) return "any down to 300 mm";
-  if (!Number.isFinite(value)) return `most likely any, at least ${long(low, system)}`;
-  const most = Number.isFinite(high) ? long(high, system) : "any depth";
-  return `most likely ${long(value, system)}, between ${long(low, system)} and ${most}`;
+  const least = boundText(low, "length", "down", system);
+  if (!Number.isFinite(value)) return `most likely any, at least ${least}`;
+  return Number.isFinite(high)
+    ? rangeInWords({ value, low, high }, "length", { system })
+    : `most likely ${long(value, system)}, between ${least} and any depth`;
 }
 
 function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {
@@ -159,10 +159,12 @@ function layerLines(
   system: UnitSystem,
 ): string[] {
   if (layers.length === 0)
-    return ["No layers of 6 mm (1/4 in) or more are safe with bad luck, too."];
+    return [
+      "In layers of 6 mm (1/4 in) or more it is not safe with bad luck either: each heats the one below.",
+    ];
   if (layers.length === 1 || layersPeak === null || layersWorstPeak === null) return [];
   return [
-    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${hot(layersWorstPeak, system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,
+    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${boundText(layersWorstPeak, "temperature", "up", system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,
     ...tableText(
       ["layer", "depth", "pour it after the one below", "hottest"],
       layers.map((l) => [
@@ -191,11 +193,17 @@ function milestoneLines(answer: PourContent): string[] {
   ];
   return tableText(
     ["", "after", "earliest", "latest"],
-    rows.map(([name, { value, low, high }]) => [name, ...[value, low, high].map(orNever)]),
+    rows.map(([name, { value, low, high }]) => [
+      name,
+      orNever(value),
+      orNever(low, "down"),
+      orNever(high, "up"),
+    ]),
   );
 }
 
-const orNever = (seconds: number) => (Number.isFinite(seconds) ? timeText(seconds) : "never");
+const orNever = (seconds: number, towards?: "down" | "up") =>
+  Number.isFinite(seconds) ? timeText(seconds, towards) : "never";
 
 function besideLines(answer: PourContent, system: UnitSystem): string[] {
   const { bed, master, secondHalf, postCure, cold, filler, where } = answer;
@@ -265,7 +273,7 @@ function roomTable({ byRoom }: PourContent, system: UnitSystem): string[] {
 }
 
 function roomDepthText({ deepest, hardens }: RoomDepth, system: UnitSystem): string {
-  const depth = Number.isFinite(deepest) ? long(deepest, system) : "any";
+  const depth = Number.isFinite(deepest) ? boundText(deepest, "length", "down", system) : "any";
   return hardens ? depth : `(${depth})`;
 }
 

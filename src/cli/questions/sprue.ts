@@ -73,7 +73,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
           ["thickness", ...fill.table.moldTemperature.map(hot)],
           fill.table.rows.map((row) => [
             `${row.form} ${long(row.thickness)}`,
-            ...row.until.map((t) => formatQuantity(t, "duration", { step: t < 20 ? 0.1 : 1 })),
+            ...row.until.map((t) => timeText(t, "down")),
           ]),
         ),
         "",

@@ -2,7 +2,7 @@ import { swimKinds } from "../../../lib/questions/swim/kinds.ts";
 import type { FilledRow, SwimAnswer } from "../../../lib/questions/swim/swim.ts";
 import { swim } from "../../../lib/questions/swim/swim.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity } from "../../../lib/units/format.ts";
+import { formatQuantity, type Shown, stepOf, timeText } from "../../../lib/units/format.ts";
 import { ABOUT } from "../about.ts";
 import { causeText, inBoth, rangeInBoth } from "../report.ts";
 import { tableText } from "../table.ts";
@@ -23,7 +23,7 @@ export const swimQuestion: Question<SwimAnswer> = {
     return {
       headline: [
         fallText(answer, system),
-        `In water it weighs ${signedRange(netMass, system)}, of ${rangeInBoth(answer.mass, "mass", system)} in air.`,
+        `In water it ${weightInWater(netMass, system)}, of ${rangeInBoth(answer.mass, "mass", system)} in air.`,
         attitudeText(answer),
         ...causeText(answer.cause),
       ],
@@ -39,8 +39,8 @@ export const swimQuestion: Question<SwimAnswer> = {
           ]),
         ),
         "",
-        `${job.swim.water === "salt" ? "Sea" : "Fresh"} water: ${formatQuantity(answer.water, "density", { system: "metric" })}. Nose down ${degrees(pitch.low)}° to ${degrees(pitch.high)}° is the range of the attitude.`,
-        fallTime(speed.value, system),
+        `${job.swim.water === "salt" ? "Sea" : "Fresh"} water: ${formatQuantity(answer.water, "density", { system: "metric" })}. ${pitchRange(pitch)}`,
+        ...(answer.sinks === "either" ? [] : [fallTime(speed.value, system)]),
         "",
         "Salt in the plastic, by weight",
         ...filledTable(answer.bySalt, system),
@@ -94,13 +94,20 @@ function fallText({ speed, sinks }: SwimAnswer["answer"], system: UnitSystem): s
 function fallTime(speed: number, system: UnitSystem): string {
   const [depth, size] = system === "metric" ? ["a meter", 1] : ["a foot", 0.3048];
   const time = Number(size) / Math.abs(speed);
-  return `Over ${depth} it takes ${time < 600 ? formatQuantity(time, "duration", { step: time < 10 ? 0.5 : 1 }) : "very long"}.`;
+  return `Over ${depth} it takes ${time < 600 ? timeText(time) : "very long"}.`;
 }
 
 /** A step that the range bears out: two digits. */
 function inCentimeters(speed: number, system: UnitSystem): string {
   const [unit, per] = system === "metric" ? ["cm", 100] : ["in", 1 / 0.0254];
   return `${Number((speed * per!).toPrecision(2))} ${unit} a second`;
+}
+
+function pitchRange({ low, high }: SwimAnswer["answer"]["pitch"]): string {
+  const [least, most] = [degrees(low), degrees(high)];
+  return least === most
+    ? "What is not known moves its attitude by no more than a few degrees."
+    : `Nose down ${least}° to ${most}° is the range of the attitude.`;
 }
 
 function attitudeText({ pitch, upright }: SwimAnswer["answer"]): string {
@@ -117,12 +124,15 @@ function signed(mass: number, system: UnitSystem): string {
   return mass < 0 ? `lifts ${size}` : size;
 }
 
-function signedRange(
-  range: { value: number; low: number; high: number },
-  system: UnitSystem,
-): string {
-  if (range.low >= 0) return rangeInBoth(range, "mass", system);
-  return `${signed(range.value, system)} likely, between ${signed(range.low, system)} and ${signed(range.high, system)}`;
+function weightInWater({ value, low, high }: Shown, system: UnitSystem): string {
+  if (low >= 0) return `weighs ${rangeInBoth({ value, low, high }, "mass", system)}`;
+  if (high <= 0)
+    return `lifts ${rangeInBoth({ value: -value, low: -high, high: -low }, "mass", system)}`;
+  const step = stepOf({ value, low, high }, "mass");
+  const [lift, weight] = [-low, high].map((si) =>
+    formatQuantity(si, "mass", { system, step, towards: "up" }),
+  );
+  return `weighs next to nothing: from ${lift} that lift to ${weight} that pull down`;
 }
 
 function filledTable(rows: readonly FilledRow[], system: UnitSystem): string[] {

@@ -1,6 +1,6 @@
 import { wallsKinds } from "../../../lib/questions/walls/kinds.ts";
 import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
-import { formatQuantity, timeText } from "../../../lib/units/format.ts";
+import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
@@ -24,8 +24,11 @@ export const wallsQuestion: Question<WallsAnswer> = {
     const longest = (si: number) => (Number.isFinite(si) ? long(si) : "no limit");
     const reach = ({ value, low, high }: typeof least, none: string) => {
       if (!Number.isFinite(value)) return none;
-      if (low === high) return low > 0 ? long(value) : "no wall at all";
-      if (low > 0) return `between ${long(low)} and ${longest(high)}, most likely ${long(value)}`;
+      if (low === high)
+        return low > 0 ? boundText(value, "length", "up", system) : "no wall at all";
+      if (low > 0 && Number.isFinite(high))
+        return rangeInWords({ value, low, high }, "length", { system });
+      if (low > 0) return `between ${long(low)} and no limit, most likely ${longest(value)}`;
       const likely = value > 0 ? `most likely ${long(value)}` : "most likely none";
       return `${likely}, between no wall at all and ${longest(high)}`;
     };
@@ -53,7 +56,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
         }`,
         ...(Number.isFinite(answer.mostWithBadLuck)
           ? [
-              `With everything unlucky at once: ${answer.mostWithBadLuck > 0 ? `at most ${long(answer.mostWithBadLuck)}` : "no wall at all"}.`,
+              `With everything unlucky at once: ${answer.mostWithBadLuck > 0 ? `at most ${boundText(answer.mostWithBadLuck, "length", "down", system)}` : "no wall at all"}.`,
             ]
           : []),
       ],

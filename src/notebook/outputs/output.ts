@@ -51,6 +51,7 @@ const list = <T extends z.core.$ZodType>(of: T, most: number) =>
 const label = text(LIMITS.label);
 const unit = text(24);
 const key = text(60);
+const side = z.enum(["down", "up"]);
 
 /** Colors by what they mean; the page's look says what they are. */
 export const TONES = [
@@ -74,6 +75,8 @@ const answer = z.strictObject({
   low: z.nullable(finite),
   high: z.nullable(finite),
   unit,
+  /** A bound, without a range of its own: rounded to this side. */
+  towards: z.optional(side),
   decidedBy: z.optional(label),
   instead: z.optional(label),
   /** The one number that the page is about. */
@@ -90,7 +93,13 @@ const table = z
     kind: z.literal("table"),
     caption: label,
     columns: list(
-      z.strictObject({ key: key.check(z.minLength(1)), label, unit: z.optional(unit) }),
+      z.strictObject({
+        key: key.check(z.minLength(1)),
+        label,
+        unit: z.optional(unit),
+        /** Bounds, rounded to this side. */
+        towards: z.optional(side),
+      }),
       LIMITS.columns,
     ).check(z.minLength(1)),
     rows: list(z.record(key, tableCell), LIMITS.rows),

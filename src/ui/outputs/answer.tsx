@@ -8,8 +8,9 @@ import { Tape } from "./tape.tsx";
 /** One answer. `old` while a newer one is being worked out: said in words and drawn as a hatch. */
 export function Answer(props: { output: AnswerOutput; old: Old; children?: ComponentChildren }) {
   const { output, old } = props;
-  const { value, low, high, unit } = output;
-  const reading = value === null ? undefined : shown(value, low, high, unit, unitSystem.value);
+  const { value, low, high, unit, towards } = output;
+  const reading =
+    value === null ? undefined : shown(value, low, high, unit, unitSystem.value, towards);
   return (
     <section class={`answer ${output.main ? "main" : ""} ${old ? "is-old" : ""}`}>
       <p class="answer-label">

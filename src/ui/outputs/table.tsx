@@ -3,7 +3,7 @@ import { useId, useLayoutEffect, useRef, useState } from "preact/hooks";
 import { cellAt, type TableCell, type TableOutput } from "../../notebook/outputs/output.ts";
 import { useSlices } from "../frame/growing.ts";
 import { useWidth } from "../frame/use-width.ts";
-import { type Writing, writing } from "../reading/column.ts";
+import { boundWriting, type Writing, writing } from "../reading/column.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { inReaderUnit, readerUnit, shown, shownText, type UnitSystem } from "../reading/shown.ts";
 import { type Old, OldWord } from "./old-word.tsx";
@@ -22,7 +22,10 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
   const system = unitSystem.value;
   const drawn = useSlices(output.rows.length, Math.ceil(CELLS_AT_ONCE / output.columns.length));
   const written = new Map(
-    output.columns.map((c) => [c.key, writing(numbersOf(output, c.key), c.unit ?? "", system)]),
+    output.columns.map(({ key, unit = "", towards }) => [
+      key,
+      towards ? boundWriting(unit, towards, system) : writing(numbersOf(output, key), unit, system),
+    ]),
   );
   const sheet: Sheet = { output, system, written, rows: output.rows.slice(0, drawn) };
   const frame = useRef<HTMLDivElement>(null);

@@ -1,8 +1,25 @@
 /** How the numbers of a table's column are written. */
-import { inchFraction } from "../../../lib/units/format.ts";
+import { kindOfOutput } from "../../../lib/units/display.ts";
+import { boundParts, boundText, inchFraction, type Towards } from "../../../lib/units/format.ts";
 import { inReaderUnit, type UnitSystem } from "./shown.ts";
 
 export type Writing = (value: number) => string;
+
+/** How bounds are written: each as it reads everywhere, a time with its units. */
+export function boundWriting(
+  unit: string,
+  towards: Towards,
+  system: UnitSystem,
+): Writing | undefined {
+  const kind = kindOfOutput(unit);
+  if (kind === undefined) return undefined;
+  return (v) =>
+    kind === "duration"
+      ? boundText(v, kind, towards, system)
+      : boundParts(v, kind, towards, system)
+          .map(({ figure }) => figure)
+          .join(" ");
+}
 
 /** From here on the numbers of a column have nothing to do with each other. */
 const FAR_APART = 1e4;

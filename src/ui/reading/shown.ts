@@ -13,11 +13,14 @@ import {
   unitFor,
 } from "../../../lib/units/display.ts";
 import {
+  boundParts,
+  boundText,
   formatQuantity,
   type Part,
   quantityParts,
   rangeInWords,
   stepOf,
+  type Towards,
   textOfParts,
   timeStep,
   timeText,
@@ -68,8 +71,10 @@ export function shown(
   high: number | null,
   unit: string,
   system: UnitSystem,
+  towards?: Towards,
 ): Shown {
   const kind = kindOfOutput(unit);
+  if (towards && kind) return boundShown(value, kind, towards, system);
   const range = low === null || high === null ? undefined : { value, low, high };
   const step = range ? stepOf(range, kind ?? "length") : 0;
   const parts =
@@ -93,6 +98,14 @@ export function shown(
         other: otherText(value, kind, step, otherSystem(system)),
       }),
   };
+}
+
+/** A bound reads as it does everywhere, and has no range. */
+function boundShown(value: number, kind: Kind, towards: Towards, system: UnitSystem): Shown {
+  const parts = boundParts(value, kind, towards, system);
+  const text = boundText(value, kind, towards, system);
+  const other = boundText(value, kind, towards, otherSystem(system));
+  return { parts, range: "", spoken: text, ...(other !== text && { other }) };
 }
 
 /** Up to here a degree more or less in the other scale would look like a wrong conversion. K */

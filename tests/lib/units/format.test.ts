@@ -7,6 +7,7 @@ import {
   toUnit,
 } from "../../../lib/units/display.ts";
 import {
+  boundText,
   clockTime,
   formatDuration,
   formatQuantity,
@@ -18,7 +19,8 @@ import {
   timeText,
 } from "../../../lib/units/format.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
-import { parseQuantity } from "../../../lib/units/quantity.ts";
+
+import { isProblem, parseQuantity, readQuantity } from "../../../lib/units/quantity.ts";
 
 const names = Object.keys(displayUnits) as DisplayUnitName[];
 
@@ -185,4 +187,20 @@ test("a sure end is rounded away from danger, by less than a step; every time ca
   // 18 min 8 s is never read as 18 min where it must be waited for
   expect(timeText(1088, "up")).toBe("18 min 30 s");
   expect(rangeInWords({ value: 3240, low: 1800, high: 7200 }, "duration")).toMatch(/54 min$/);
+});
+
+test("a bound is rounded to its own side in either system, by less than a sixteenth of an inch", () => {
+  fc.assert(
+    fc.property(fc.double({ min: 0.002, max: 0.3, noNaN: true }), (depth) => {
+      for (const system of ["metric", "shop-us"] as const)
+        for (const towards of ["down", "up"] as const) {
+          const read = readQuantity(boundText(depth, "length", towards, system), "length");
+          if (isProblem(read)) throw new Error(JSON.stringify(read));
+          const over = read.value - depth;
+          expect(towards === "down" ? -over : over).toBeGreaterThan(-1e-11);
+          expect(Math.abs(over)).toBeLessThan(0.00159);
+        }
+    }),
+    { numRuns: 500 },
+  );
 });

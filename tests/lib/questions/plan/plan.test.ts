@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { readJob } from "../../../../lib/job/job.ts";
 import { plan } from "../../../../lib/questions/plan/plan.ts";
 import { type Bench, timelineOf } from "../../../../lib/questions/plan/timeline.ts";
+import { shots } from "../../../../lib/questions/shots/shots.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
 
 /** Five minutes each, a minute and a half of hands. */
@@ -120,3 +121,14 @@ test("a mold that lasts no shot is refused: its price over none has no end", () 
     readJob("bait: { thickness: 1/2 in }\nplan: { prices: { mold: 11, moldShots: 0 } }"),
   ).toThrow(InputError);
 });
+
+test.each(["filled epoxy", "room-cured filled epoxy", "silicone", "aluminum 6061"])(
+  "an evening in a mold of %s warns of what its shots warn of",
+  (material) => {
+    const { job } = readJob(`{ bait: { thickness: 18 mm }, mold: { material: ${material} } }`);
+    const [evening, run] = [plan, shots].map((ask) => ask(job, { quick: true }).cautions);
+    expect(evening).toEqual(expect.arrayContaining([...run]));
+    expect(evening.includes("wall_above_limit")).toBe(run.includes("wall_above_limit"));
+    if (material.startsWith("room-cured")) expect(evening).toContain("wall_above_limit");
+  },
+);
