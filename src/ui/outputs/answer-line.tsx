@@ -1,12 +1,11 @@
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import { unitSystem } from "../reading/preferences.ts";
-import { shown } from "../reading/shown.ts";
+import { answerShown } from "../reading/shown.ts";
 
 /** An answer in one line, with a leader from its name to its figure, and its range below. */
 export function AnswerLine({ answer, old = false }: { answer: AnswerOutput; old?: boolean }) {
-  const { label, value, low, high, unit, instead, towards } = answer;
-  const reading =
-    value === null ? undefined : shown(value, low, high, unit, unitSystem.value, towards);
+  const { label, low, high, instead } = answer;
+  const reading = answerShown(answer, unitSystem.value);
   const figure = reading?.parts.map((p) => `${p.figure} ${p.unit}`.trim()).join(" ");
   // "between 4:50 and 6:10, most likely 5:20": the figure is said already
   const range = low === high ? "" : (reading?.range.split(", most")[0] ?? "");

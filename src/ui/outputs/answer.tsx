@@ -1,16 +1,15 @@
 import { type ComponentChildren, Fragment } from "preact";
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import { unitSystem } from "../reading/preferences.ts";
-import { type Shown, shown } from "../reading/shown.ts";
+import { answerShown, type Shown } from "../reading/shown.ts";
 import { type Old, OldWord } from "./old-word.tsx";
 import { Tape } from "./tape.tsx";
 
 /** One answer. `old` while a newer one is being worked out: said in words and drawn as a hatch. */
 export function Answer(props: { output: AnswerOutput; old: Old; children?: ComponentChildren }) {
   const { output, old } = props;
-  const { value, low, high, unit, towards } = output;
-  const reading =
-    value === null ? undefined : shown(value, low, high, unit, unitSystem.value, towards);
+  const { low, high, unit } = output;
+  const reading = answerShown(output, unitSystem.value);
   return (
     <section class={`answer ${output.main ? "main" : ""} ${old ? "is-old" : ""}`}>
       <p class="answer-label">

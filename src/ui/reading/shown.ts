@@ -26,6 +26,7 @@ import {
   timeText,
 } from "../../../lib/units/format.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
+import type { AnswerOutput } from "../../notebook/outputs/output.ts";
 import { spokenTime } from "./clock.ts";
 
 export type { UnitSystem };
@@ -71,10 +72,8 @@ export function shown(
   high: number | null,
   unit: string,
   system: UnitSystem,
-  towards?: Towards,
 ): Shown {
   const kind = kindOfOutput(unit);
-  if (towards && kind) return boundShown(value, kind, towards, system);
   const range = low === null || high === null ? undefined : { value, low, high };
   const step = range ? stepOf(range, kind ?? "length") : 0;
   const parts =
@@ -98,6 +97,18 @@ export function shown(
         other: otherText(value, kind, step, otherSystem(system)),
       }),
   };
+}
+
+/** The figure of an answer; undefined where it has none. */
+export function answerShown(
+  { value, low, high, unit, towards }: Omit<AnswerOutput, "kind" | "label">,
+  system: UnitSystem,
+): Shown | undefined {
+  if (value === null) return undefined;
+  const kind = kindOfOutput(unit);
+  return towards && kind
+    ? boundShown(value, kind, towards, system)
+    : shown(value, low, high, unit, system);
 }
 
 /** A bound reads as it does everywhere, and has no range. */

@@ -6,7 +6,7 @@ import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { runCommand } from "../../../src/cli/command.ts";
 import type { AnswerOutput } from "../../../src/notebook/outputs/output.ts";
 import { runPageText } from "../../../src/notebook/run/runner-node.ts";
-import { shown } from "../../../src/ui/reading/shown.ts";
+import { answerShown } from "../../../src/ui/reading/shown.ts";
 import { buildPrelude } from "../../../tools/vite-plugins.ts";
 import { testWorld } from "./world.ts";
 
@@ -67,12 +67,12 @@ describe.each(["metric", "us"])("the deepest pour that is safe, in units %s", (u
       quick: false,
       milliseconds: 120_000,
     });
-    const { value, low, high, unit, towards } = ran.outputs
+    const answer = ran.outputs
       .flat()
       .filter((o): o is AnswerOutput => o.kind === "answer")
       .find(({ label }) => DEEPEST_LABEL.test(label))!;
     const system = units === "us" ? "shop-us" : "metric";
-    const { parts, range } = shown(value!, low, high, unit, system, towards);
+    const { parts, range } = answerShown(answer, system)!;
     expect(textOfParts(parts)).toBe(command.typed);
     expect(range).toBe("");
   });
