@@ -379,6 +379,23 @@ describe("two colors", () => {
         );
     });
   });
+  test("a plate that ends with the wall touches nothing behind it", () => {
+    const flush = "{ thickness: 3 mm, distance: 17 mm, material: aluminum }";
+    const scenario = scene(
+      `{ bait: { thickness: 16 mm }, mold: { wall: 20 mm, inserts: [${flush}] }, layer: { depth: 3 mm } }`,
+    );
+    const { problem } = layerStack(scenario, 0.016);
+    expect(problem.layers!.map(({ name }) => name)).toEqual([
+      "plate 1 below",
+      "mold below",
+      "first",
+      "second",
+      "mold above",
+      "plate 1 above",
+    ]);
+    expect(problem.contacts).toHaveLength(4);
+    expect(solvable(problem)).toEqual([]);
+  });
   test("plates of a half have their contacts in the stack, mirrored below", () => {
     const scenario = scene(
       `{ bait: { thickness: 16 mm }, mold: { wall: 20 mm, inserts: [${PLATE}], back: { material: aluminum 6061, distance: 15 mm, thickness: 6 mm, water: 15 degC } }, layer: { depth: 3 mm } }`,
