@@ -21,7 +21,24 @@ const LINES: Readonly<Record<Untold, (name: string, other: string) => string>> =
     "Anything from dents, short tails, bleeding and peeling: these are not of the cooling time.",
   lines_disagree: () =>
     "Anything for sure: too many lines go against the others. Was it one mold, one bait, one thermometer?",
+  verdicts_contradict: () =>
+    "Much from these verdicts: shorter ones came out good and longer ones soft, so no single time explains them. They were given less weight. Was it one mold, one bait, one judge? A reading of the mold for each line tells a warm one from a cold one.",
+  another_bait: () =>
+    "That this log is of this job: the times that the two give don't touch. Check the bait's thickness, the mold, the limit and the start of the clock.",
 };
+
+/** What a reader must know before the figures. */
+const FIRST: readonly Untold[] = [
+  "lines_disagree",
+  "verdicts_contradict",
+  "another_bait",
+  "model_misses",
+];
+
+/** Whether it stands in front of the answer, not below it. */
+export function comesFirst(code: Untold): boolean {
+  return FIRST.includes(code);
+}
 
 export function untoldLine(given: {
   readonly code: Untold;

@@ -2,7 +2,7 @@
 
 import type { Answer, Quantified } from "../../answers/answer.ts";
 import { type CurveFit, fitCurve } from "../../confidence/fit-curve.ts";
-import { beforeLogs } from "../../job/fitted.ts";
+import { atFitted, beforeLogs } from "../../job/fitted.ts";
 import type { FittedInput, JobInputName } from "../../job/input-names.ts";
 import type { Job } from "../../job/types.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -11,6 +11,7 @@ import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import { Checks } from "../../units/check.ts";
 import type { Kind } from "../../units/kinds.ts";
+import { demold } from "../demold/demold.ts";
 import { correlationOf, deviationsOf } from "./learned.ts";
 import { type FitModel, fitCup, fitPour, type Untold } from "./models.ts";
 import { fitProbe } from "./probe.ts";
@@ -108,15 +109,16 @@ export function fit(
   options: QuestionOptions = {},
 ): FitAnswer {
   // what an earlier log has taught is put aside: this one speaks for itself
-  const job = atStart(beforeLogs(given));
-  if ("lines" in log) return shopAnswer(job, log, options);
+  const unlearned = beforeLogs(given);
+  const job = atStart(unlearned);
+  if ("lines" in log) return shopAnswer(unlearned, log, options);
   check(log);
   const { time, temperature } = thinned(log);
   const hottest = Math.max(...temperature);
   const startsHot = temperature[0] > hottest - 0.25 * (hottest - Math.min(...temperature));
   const of = log.of ?? (startsHot ? "bait" : "pour");
   const effort = new EffortSum();
-  if (of === "bait") return baitAnswer(job, log.time.length, { time, temperature }, options);
+  if (of === "bait") return baitAnswer(unlearned, log.time.length, { time, temperature }, options);
   const model: FitModel =
     of === "cup"
       ? fitCup(job, { time, temperature }, log.cupMass)
@@ -164,7 +166,8 @@ const FEWEST_LINES = 2;
 /** More lines against the others than this share, and the log is of more than one shop. */
 const MOST_ODD = 0.25;
 
-function shopAnswer(job: Job, { lines }: ShopLog, options: QuestionOptions): FitAnswer {
+function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions): FitAnswer {
+  const job = atStart(unlearned);
   const telling = lines.filter(({ verdict }) => verdict === "good" || verdict === "soft");
   const checks = new Checks();
   if (telling.length < FEWEST_LINES)
@@ -175,26 +178,30 @@ function shopAnswer(job: Job, { lines }: ShopLog, options: QuestionOptions): Fit
       least: String(FEWEST_LINES),
     });
   checks.done();
-  const found = fitShop(job, lines, options);
+  const now = openingOfJob(unlearned, options);
+  const found = fitShop(job, lines, now.truer, options);
   const misses = found.odd.length > MOST_ODD * found.told;
+  const fitted = misses ? null : found.fitted;
   const cannotTell: { code: Untold; name?: string; other?: string }[] = [
     { code: "only_together" },
     ...(telling.every(({ verdict }) => verdict === "good") ? [{ code: "no_soft" as const }] : []),
     ...(telling.every(({ verdict }) => verdict === "soft") ? [{ code: "no_good" as const }] : []),
     ...(lines.length > telling.length ? [{ code: "other_verdicts" as const }] : []),
     ...(misses ? [{ code: "lines_disagree" as const }] : []),
+    ...(found.raised > 1 ? [{ code: "verdicts_contradict" as const }] : []),
+    ...(isOfAnother(found) ? [{ code: "another_bait" as const }] : []),
   ];
   return {
     question: "fit",
     answer: {
       of: "shop",
       readings: found.told,
-      fitted: misses ? null : found.fitted,
+      fitted,
       odd: found.odd,
       parameters: parametersOf(job, found.weighed),
       residual: 0,
       cannotTell,
-      means: [meansDemold(found)],
+      means: [meansDemold(unlearned, now.time, found.after, fitted, options)],
       curve: { time: [], read: [], model: [] },
     },
     cautions: ["hot_plastisol"],
@@ -203,25 +210,46 @@ function shopAnswer(job: Job, { lines }: ShopLog, options: QuestionOptions): Fit
   };
 }
 
+/** Of a hundred honest logs one or two lie farther from what was known before, in its standard deviations. */
+const UNLIKELY = 2.3;
+/** A curve that misses its readings by more, K, and asks for another time than the job, is of another bait. */
+const STRAYS = 3;
+
+/** The log's range and the one before it don't touch, and by more than a job of its kind may be off. */
+function isOfAnother(found: {
+  readonly before: Ends;
+  readonly after: Ends;
+  readonly residual?: number;
+}): boolean {
+  const { before, after, residual = 0 } = found;
+  if (after.low <= before.high && after.high >= before.low) return false;
+  const deviation = Math.log(before.high / before.low) / (2 * NINE_OF_TEN);
+  const off = Math.abs(Math.log(after.value / before.value)) / Math.max(1e-9, deviation);
+  return residual > STRAYS || off > UNLIKELY;
+}
+
 /** The curve misses its readings by more of their scatter than this: then it is another body than the job's. */
 const MISSES = 4;
 
 function baitAnswer(
-  job: Job,
+  unlearned: Job,
   readings: number,
   { time, temperature }: Pick<TemperatureLog, "time" | "temperature">,
   options: QuestionOptions,
 ): FitAnswer {
   const effort = new EffortSum();
-  const found = fitProbe(job, { time, temperature }, effort, options);
-  const misses = found.widened > MISSES;
+  const job = atStart(unlearned);
+  const now = openingOfJob(unlearned, options);
+  const found = fitProbe(job, { time, temperature }, now.truer, effort, options);
+  const misses = found.widened > MISSES || isOfAnother(found);
+  const fitted = misses ? null : found.fitted;
   const parameters = parametersOf(job, found.weighed);
   return {
     question: "fit",
     answer: {
       of: "bait",
       readings,
-      fitted: misses ? null : found.fitted,
+      fitted,
       odd: [],
       parameters,
       residual: found.residual,
@@ -233,9 +261,10 @@ function baitAnswer(
           .filter(({ told }) => !told)
           .map(({ name }) => ({ code: "prior_kept" as const, name })),
         ...tiedInputs(found.weighed),
-        ...(misses ? [{ code: "model_misses" as const }] : []),
+        ...(found.widened > MISSES ? [{ code: "model_misses" as const }] : []),
+        ...(isOfAnother(found) ? [{ code: "another_bait" as const }] : []),
       ],
-      means: [meansDemold(found)],
+      means: [meansDemold(unlearned, now.time, found.after, fitted, options)],
       curve: { time, read: temperature, model: found.model },
     },
     cautions: ["hot_plastisol"],
@@ -244,9 +273,29 @@ function baitAnswer(
   };
 }
 
-function meansDemold({ before, after }: { before: Ends; after: Ends }) {
-  const quantity = (ends: Ends): Quantified => ({ ...ends, kind: "duration" });
-  return { name: "demold" as const, value: quantity(after), before: quantity(before) };
+/** What `demold` answers for a job, and how much longer its section takes than its stand-in. */
+function openingOfJob(job: Job, options: QuestionOptions): { time: Quantified; truer: number } {
+  const { time, quick } = demold(job, { ...options, further: false }).answer;
+  const truer = time.value / quick.time;
+  return { time, truer: Number.isFinite(truer) && truer > 0 ? truer : 1 };
+}
+
+/**
+ * What the log means for the time to opening: what `demold` answers once its lesson stands in the job; where it may not
+ * stand there, what the ensemble has.
+ */
+function meansDemold(
+  unlearned: Job,
+  before: Quantified,
+  after: Ends,
+  fitted: readonly FittedInput[] | null,
+  options: QuestionOptions,
+): FitContent["means"][number] {
+  const value: Quantified =
+    fitted === null
+      ? { ...after, kind: "duration" }
+      : openingOfJob(atFitted({ ...unlearned, fitted }), options).time;
+  return { name: "demold", value, before };
 }
 
 /** What each input is now and was before, where it is one that is shown by itself. */

@@ -1,6 +1,6 @@
 /**
- * What stands in a job after a log: the ensemble as one normal curve in the deviates of the job's inputs. Drawn from, it
- * gives the time to opening that the ensemble gives, middle and ends.
+ * What stands in a job after a log: the ensemble as one normal curve in the deviates of the job's inputs. At its middle the
+ * time to opening is the ensemble's, for that is what a question calls most likely; drawn from, it has the ensemble's width.
  *
  * The ensemble holds more than the job's inputs: that all times are off by some share. And a normal curve is no bent one.
  * Both are put right along the way that moves the time most for the least that inputs have to move.
@@ -87,8 +87,8 @@ export function keptInputs(
     const times = normals
       .map((u) => logTime(onCurve({ middle: cloud.middle, triangle }, u)))
       .sort((a, b) => a - b);
-    const [low, middle, high] = [0.1, 0.5, 0.9].map((share) => times[Math.floor(share * DRAWN)]);
-    const shift = Math.log(ends.value) - middle;
+    const [low, high] = [0.1, 0.9].map((share) => times[Math.floor(share * DRAWN)]);
+    const shift = Math.log(ends.value) - logTime(Float64Array.from(cloud.middle));
     const width = Math.log(ends.high / ends.low) / Math.max(1e-9, high - low);
     cloud = {
       middle: cloud.middle.map((m, i) => m + shift * way.way[i]),

@@ -31,6 +31,8 @@ export const untoldCodes = [
   "no_good",
   "other_verdicts", // dent, short, bleed, peel: not of the cooling time
   "lines_disagree", // too many lines against the others
+  "verdicts_contradict", // no single time explains them within the scatter that lines have: it was raised
+  "another_bait", // the times before and after the log don't touch
 ] as const;
 /** What a log can't tell, as a code of a sentence. */
 export type Untold = (typeof untoldCodes)[number];

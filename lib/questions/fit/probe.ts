@@ -42,9 +42,11 @@ interface ProbeFound extends Opening {
   readonly members: number;
 }
 
+/** @param truer how much longer the section takes than its stand-in: what is logged goes by the section */
 export function fitProbe(
   job: Job,
   { time, temperature }: Readings,
+  truer: number,
   effort: EffortSum,
   options: QuestionOptions,
 ): ProbeFound {
@@ -60,12 +62,15 @@ export function fitProbe(
       ...model.problem,
       ...DRAFTING,
       ...(shouldStop && { shouldStop }),
-      stages: [{ until: Math.max(until, 1) }],
-      times: at,
+      stages: [{ until: Math.max(until, 1) / truer }],
+      times: at.map((t) => t / truer),
     });
     effort.add(history);
     const cooled = cool(model, job.limits.demold, DRAFTING);
-    return [Math.log(Math.min(cooled.time, LONGEST)), ...Array.from(history.probes["hottest"])];
+    return [
+      Math.log(truer * Math.min(cooled.time, LONGEST)),
+      ...Array.from(history.probes["hottest"]),
+    ];
   });
   const [logTime, ...curve] = laid.surfaces;
   const n = laid.inputs.length;

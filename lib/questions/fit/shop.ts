@@ -36,13 +36,56 @@ interface ShopFound extends Opening {
   readonly told: number;
   /** Lines, from 1, that don't go with the others. */
   readonly odd: readonly number[];
+  /** How much larger the scatter of a line had to be taken, so that a single time explains all of them; 1: none. */
+  readonly raised: number;
   readonly members: number;
+}
+
+/** How much larger the scatter of a line may be than thought, and how unlikely that is: a share of spread in logarithms. */
+const RAISED = [1, 1.4, 2, 2.8, 4, 5.6, 8];
+const RAISED_SPREAD = 0.7;
+/** Times that are tried, as a share of what is likely: from a fifth to five times. */
+const TRIED = Array.from({ length: 81 }, (_, k) => (k / 40 - 1) * Math.log(5));
+
+/** A verdict, and by how much later than likely it was opened, as a logarithm. */
+interface Told {
+  readonly late: number;
+  readonly beside: number;
+  readonly scatter: number;
+}
+
+/**
+ * How much the scatter of lines must be raised. Where one time explains them all as they are, not at all; where shorter
+ * ones were good and longer ones soft, by what makes them likeliest with the time that suits them best.
+ */
+function raisedScatter(lines: readonly Told[]): number {
+  const explained = (raised: number) =>
+    Math.max(
+      ...TRIED.map((time) =>
+        lines.reduce(
+          (sum, { late, beside, scatter }) =>
+            sum +
+            Math.log(SLIP + (1 - 2 * SLIP) * below((late * (beside - time)) / (raised * scatter))),
+          0,
+        ),
+      ),
+    );
+  const likely = RAISED.map(
+    (raised) => explained(raised) - (Math.log(raised) / RAISED_SPREAD) ** 2 / 2,
+  );
+  return RAISED[likely.indexOf(Math.max(...likely))];
 }
 
 /** Normal probability below x, never quite 0. */
 const below = (x: number) => erfc(-x / Math.SQRT2) / 2;
 
-export function fitShop(job: Job, lines: readonly ShopLine[], options: QuestionOptions): ShopFound {
+/** @param truer how much longer the section takes than its stand-in: what is logged goes by the section */
+export function fitShop(
+  job: Job,
+  lines: readonly ShopLine[],
+  truer: number,
+  options: QuestionOptions,
+): ShopFound {
   const { modelOf } = slowestBar(job, options);
   const { inputs, surfaces, members } = layOut(job, 2, (moved, [mold, shot]) => {
     const by = MOLD_STEP * mold;
@@ -55,7 +98,8 @@ export function fitShop(job: Job, lines: readonly ShopLine[], options: QuestionO
       },
       shot: { ...moved.shot, temperature: moved.shot.temperature + SHOT_STEP * shot },
     };
-    return [Math.log(Math.min(cool(modelOf(read), job.limits.demold, DRAFTING).time, LONGEST))];
+    const { time } = cool(modelOf(read), job.limits.demold, DRAFTING);
+    return [Math.log(truer * Math.min(time, LONGEST))];
   });
   const [logTime] = surfaces;
   const n = inputs.length;
@@ -80,8 +124,18 @@ export function fitShop(job: Job, lines: readonly ShopLine[], options: QuestionO
       },
     ];
   });
+  const likely = new Float64Array(n + 1);
+  const raised = raisedScatter(
+    evidence.map(({ late, opened, mold, shot, scatter }) => ({
+      late,
+      beside: opened - timeOf(likely, mold, shot),
+      scatter,
+    })),
+  );
   const chance = (member: Float64Array, line: (typeof evidence)[number]) =>
-    below((line.late * (line.opened - timeOf(member, line.mold, line.shot))) / line.scatter);
+    below(
+      (line.late * (line.opened - timeOf(member, line.mold, line.shot))) / (raised * line.scatter),
+    );
   const weighed = weigh(inputs, 1, (member) =>
     evidence.reduce((sum, line) => sum + Math.log(SLIP + (1 - 2 * SLIP) * chance(member, line)), 0),
   );
@@ -97,6 +151,7 @@ export function fitShop(job: Job, lines: readonly ShopLine[], options: QuestionO
     odd: evidence
       .filter((line) => endsOf(weighed, (member) => chance(member, line)).value < 0.05)
       .map(({ number }) => number),
+    raised,
     members,
   };
 }

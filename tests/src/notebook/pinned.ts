@@ -81,7 +81,7 @@ export const PINNED: readonly {
   {
     page: "shop-log",
     job: "thick-swimmer",
-    numbers: { "Such a bait may be opened after": 885.13 },
+    numbers: { "Such a bait may be opened after": 868.80 },
   },
-  { page: "probe", job: "thick-swimmer", numbers: { "Such a bait may be opened after": 937.58 } },
+  { page: "probe", job: "thick-swimmer", numbers: { "Such a bait may be opened after": 923.91 } },
 ];

@@ -23,7 +23,7 @@ test.skipIf(COUNT === 0)(
         probe: probeLog(truth, 40, 10, n),
       };
       for (const kind of ["shop", "probe"] as const) {
-        const { value } = fit(job, logs[kind]).answer.means[0]!;
+        const { value } = fit(job, logs[kind], { quick: true }).answer.means[0]!;
         if (value.low <= truth.demold && truth.demold <= value.high) held[kind]++;
       }
     }
