@@ -81,7 +81,7 @@ export const PINNED: readonly {
   {
     page: "shop-log",
     job: "thick-swimmer",
-    numbers: { "Such a bait may be opened after": 868.80 },
+    numbers: { "Such a bait may be opened after": 868.8 },
   },
   { page: "probe", job: "thick-swimmer", numbers: { "Such a bait may be opened after": 923.91 } },
 ];
