@@ -324,6 +324,11 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     `${given(p)} does not go with the depth and the box: they hold about ${(p.possible ?? ["another mass"]).join(" or ")}.`,
     "Leave one of the three out, or correct it.",
   ],
+  mass_out_of_box: (p) => [
+    `${given(p)} does not fill this box to a depth that can be: masters that stand ${(p.possible ?? ["out"]).join(" or ")} high must be covered.`,
+    range(p),
+    "Or give a smaller box, or pour.masters.height.",
+  ],
   volume_or_box: () => ["How much is poured?", "Give a volume, or the box that is filled."],
   masters_fill_box: (p) => [`The masters take ${given(p)}: no room is left in the box.`, range(p)],
   densities_missing: () => [

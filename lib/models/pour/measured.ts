@@ -18,7 +18,8 @@ export const OVER_MASTERS = 1e-3;
  *
  * @param job from `readJob`
  * @returns a job whose box and depth hold the mass: where both were given, within what densities differ
- * @throws InputError `mass_differs` when they do not: with the mass that they hold
+ * @throws InputError `mass_differs` when all were given and do not: with the mass that they hold; `mass_out_of_box` when
+ * the box can't be filled with it to a depth that covers the masters: with the least and the most that can
  */
 export function measuredPour(job: Job): Job {
   const { pour } = job;
@@ -35,6 +36,21 @@ export function measuredPour(job: Job): Job {
     box: wider * Math.max(box.length, box.width) <= WIDEST && volume > 0,
     none: Math.abs(volume / held - 1) <= DENSITY_WITHIN,
   };
+  if (fromMass === "depth" && !possible.depth) {
+    const massAt = (to: number) => (held + (to - depth) * area) * density;
+    // rounded inwards: what is named as possible is
+    const grams = (kg: number, way: 1 | -1) => (way * Math.ceil(way * kg * 200)) / 200;
+    throw new InputError([
+      {
+        code: "mass_out_of_box",
+        path: "pour.mass",
+        given: formatQuantity(mass, "mass"),
+        least: formatQuantity(grams(massAt(masters.height + OVER_MASTERS), 1), "mass"),
+        most: formatQuantity(grams(massAt(DEEPEST), -1), "mass"),
+        possible: [formatQuantity(masters.height, "length")],
+      },
+    ]);
+  }
   if (!possible[fromMass ?? "none"])
     throw new InputError([
       {

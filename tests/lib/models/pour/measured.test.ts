@@ -57,6 +57,28 @@ test("a mass that does not fit is told with the mass that does", () => {
   }
 });
 
+test("a mass alone that leaves the masters bare is told with the masses that can be, and those can", () => {
+  const asked = (mass: string) => () =>
+    measuredPour(
+      checkJob(
+        parseJobText(
+          `{ bait: { thickness: 16 mm }, pour: { mass: ${mass}, box: { length: 150 mm, width: 130 mm } } }`,
+        ),
+      ).job,
+    );
+  for (const mass of ["150 g", "200 g", "50 kg"])
+    try {
+      asked(mass)();
+      expect.unreachable();
+    } catch (error) {
+      const [problem] = (error as InputError).problems;
+      // nobody gave a depth: it is not named
+      expect(problem).toMatchObject({ code: "mass_out_of_box", path: "pour.mass" });
+      expect(asked(problem!.least!)).not.toThrow();
+      expect(asked(problem!.most!)).not.toThrow();
+    }
+});
+
 test("a ratio with a doubtful comma is asked about, like every number", () => {
   for (const ratio of ["123,456:18", "100:1,234"])
     expect(() =>

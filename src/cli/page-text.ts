@@ -1,0 +1,96 @@
+/** What a page shows, for the terminal. */
+import { kindOfOutput, type UnitSystem } from "../../lib/units/display.ts";
+import {
+  boundText,
+  formatQuantity,
+  rangeInWords,
+  type Towards,
+  timeText,
+} from "../../lib/units/format.ts";
+import type { Output } from "../notebook/outputs/output.ts";
+import { listText, tableText, wrapped } from "./table.ts";
+
+/** A number of an output, which is SI, in the reader's system; a bound rounded to its side. */
+function numberText(
+  value: number | null,
+  unit: string | undefined,
+  system: UnitSystem,
+  towards?: Towards,
+): string {
+  if (value === null) return "";
+  const kind = unit === undefined ? undefined : kindOfOutput(unit);
+  // a count has no unit: "1" says so
+  if (kind === undefined)
+    return `${Number(value.toPrecision(4))}${unit && unit !== "1" ? ` ${unit}` : ""}`;
+  if (towards) return boundText(value, kind, towards, system);
+  return kind === "duration" ? timeText(value) : formatQuantity(value, kind, { system });
+}
+
+/** A range of what has no kind: a count, or a unit of the page's own. */
+function plainRange(value: number, low: number, high: number, unit: string): string {
+  const text = (x: number) => numberText(x, unit, "metric");
+  return low === high
+    ? text(value)
+    : `between ${text(low)} and ${text(high)}, most likely ${text(value)}`;
+}
+
+/** One output as lines. */
+export function outputLines(output: Output, system: UnitSystem): string[] {
+  switch (output.kind) {
+    case "answer": {
+      const { label, value, low, high, unit, towards, decidedBy, instead } = output;
+      const kind = kindOfOutput(unit);
+      const shown =
+        value === null
+          ? (instead ?? "none")
+          : low !== null && high !== null && !towards
+            ? kind === undefined
+              ? plainRange(value, low, high, unit)
+              : rangeInWords({ value, low, high }, kind, { system })
+            : numberText(value, unit, system, towards);
+      return [
+        `${label}: ${shown}`,
+        ...(decidedBy === undefined ? [] : [`  decided by ${decidedBy}`]),
+      ];
+    }
+    case "table": {
+      const { caption, columns, rows } = output;
+      const cell = (value: unknown, { unit, towards }: (typeof columns)[number]) => {
+        if (typeof value === "number") return numberText(value, unit, system, towards);
+        if (typeof value === "boolean") return value ? "yes" : "no";
+        if (typeof value === "object" && value !== null) {
+          const range = value as { value: number; low: number; high: number };
+          return numberText(range.value, unit, system);
+        }
+        return String(value ?? "");
+      };
+      return [
+        caption,
+        ...tableText(
+          columns.map((c) => c.label),
+          rows.map((row) => columns.map((c) => cell(row[c.key], c))),
+        ).map((line) => `  ${line}`),
+      ];
+    }
+    case "figure":
+      return [`[figure] ${output.caption}`];
+    case "field":
+      return [`[field] ${output.caption}, ${output.frames.length} moments`];
+    case "note":
+      return output.tone === "caution" ? listText([output.text]) : wrapped(output.text, 96);
+    case "lesson":
+      return output.fitted === null
+        ? ["Nothing of this log may be kept in the job."]
+        : [
+            "castclock fit JOB.yaml LOG.csv --write JOB.yaml keeps what this log teaches in the job.",
+          ];
+    case "timeline": {
+      const at = (t: number) => numberText(t, output.unit, system);
+      return [
+        output.label,
+        ...output.spans.map((s) => `  ${at(s.from)} to ${at(s.to)}: ${s.label}`),
+        ...output.marks.map((m) => `  ${at(m.at)}: ${m.label}`),
+      ];
+    }
+  }
+}
