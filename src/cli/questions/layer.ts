@@ -90,6 +90,16 @@ function whenText(range: Quantified, system: UnitSystem): string {
     : momentText(range.value);
 }
 
+/** The moment, and how far from it the bad cases are met as well as they can be: that span is not the window. */
+function bestLine({ value, low, high }: Quantified, sure: boolean): string {
+  const best = `Inject the second color ${timeText(value)} after the first was poured`;
+  const [from, to] = [timeText(low, "up"), timeText(high, "down")];
+  if (from === to || low >= high) return `${best}.`;
+  return sure
+    ? `${best}: from ${from} to ${to} it is right with bad luck, too.`
+    : `${best}: from ${from} to ${to} leaves most room for bad luck.`;
+}
+
 /** The big answer: the moment, or why there is none. */
 function windowLines(answer: Layered, system: UnitSystem): string[] {
   const { open, close, injectAt, startClosing, empty, tooShort, sure, handling } = answer;
@@ -103,7 +113,7 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
   const lines = [
     injectAt === null
       ? "No moment is safe: see below what opens the window."
-      : `Inject the second color ${whenText(injectAt, system)} after the first was poured.`,
+      : bestLine(injectAt, sure),
     `Earliest to close it in: ${whenText(open, system)}; latest that bonds: ${whenText(close, system)}.`,
     `It opens with ${reasonPhrase(answer.opensBy)}; it closes with ${reasonPhrase(answer.closesBy)}.`,
   ];
