@@ -104,6 +104,10 @@ export const planOfJob: Question<PlanAnswer> = {
             s.done ? "done" : "",
           ]),
         ),
+        ...wrapped(
+          "The plan goes by the likely times. Who may not spoil one waits for the sure one: it then runs later, and planned anew from what was logged it is right again.",
+          96,
+        ),
         "",
         `Once its mold has settled a shot opens after ${rangeInBoth(settled, "duration", system)}.`,
         ...wrapped(
