@@ -43,7 +43,11 @@ export function rangeInBoth(range: Shown, kind: Kind, system: UnitSystem): strin
 }
 
 /** What makes most of the range, and the measurement that is expected to narrow it, with what it costs. */
-export function causeText(cause: Cause | null, range?: Quantified): string[] {
+export function causeText(
+  cause: Cause | null,
+  range?: Quantified,
+  system: UnitSystem = "metric",
+): string[] {
   if (cause === null) return [];
   const others = cause.others.map(({ name }) => inputName(name)).slice(0, 2);
   const then = others.length === 0 ? "" : `, then from ${others.join(" and ")}`;
@@ -51,14 +55,15 @@ export function causeText(cause: Cause | null, range?: Quantified): string[] {
   const { narrows } = cause;
   if (narrows === null) return [`${from}; to narrow it, ${leverLine(cause.measure)}.`];
   const work = formatQuantity(narrows.takes, "duration");
-  const becomes = range && Number.isFinite(range.high) ? becomesText(range, narrows.to) : "";
+  const becomes =
+    range && Number.isFinite(range.high) ? becomesText(range, narrows.to, system) : "";
   return [`${from}.`, `To narrow it, ${leverLine(cause.measure)}: ${work} of work${becomes}.`];
 }
 
-function becomesText(range: Quantified, to: number): string {
+function becomesText(range: Quantified, to: number, system: UnitSystem): string {
   const { value, low, high, kind } = range;
   const narrower = { ...range, low: value - to * (value - low), high: value + to * (high - value) };
-  const [now, then] = [range, narrower].map((one) => spanInWords(one, kind));
+  const [now, then] = [range, narrower].map((one) => spanInWords(one, kind, { system }));
   return now === then ? "" : `, and ${now} becomes about ${then}`;
 }
 

@@ -1,5 +1,7 @@
 /** Why a pour is refused, or what it harms. */
+
 import type { PourReason } from "../../lib/questions/pour/verdict.ts";
+import type { UnitSystem } from "../../lib/units/display.ts";
 
 const LINES: Readonly<Record<PourReason, string>> = {
   too_hot: "It gets above 100 °C (212 °F): it can foam, crack and smoke.",
@@ -11,6 +13,7 @@ const LINES: Readonly<Record<PourReason, string>> = {
   never_hardens: "It does not harden in this room within a week.",
 };
 
-export function pourReasonLine(code: PourReason): string {
-  return LINES[code];
+/** In the reader's units alone where they are named. */
+export function pourReasonLine(code: PourReason, system: UnitSystem): string {
+  return LINES[code].replace("100 °C (212 °F)", system === "metric" ? "100 °C" : "212 °F");
 }

@@ -1,9 +1,10 @@
 import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
-import { inBoth, leverText } from "../report.ts";
+import { leverText } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -29,35 +30,36 @@ export const mixQuestion: Question<MixAnswer> = {
   run: (job) => mix(job),
   text({ answer }, job, system) {
     const step = job.mix.scale;
-    // a kitchen scale shows grams, whatever the reader's units
-    const weigh = (si: number) => inBoth(si, "mass", system, step);
+    const weigh = (si: number) => weighedText(si, step, system);
+    // a smaller batch than this is too small
+    const atLeast = (si: number) => weigh(Math.ceil(si / step - 1e-9) * step);
     const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
     return {
-      headline: answer.pours.map(
-        (p) => `${p.name}: ${weigh(p.massA)} of A and ${weigh(p.massB)} of B.`,
-      ),
+      headline: answer.pours.flatMap((p) => [
+        `${p.name}: ${weigh(p.massA)} of A and ${weigh(p.massB)} of B.`,
+        ...(p.scaleIsEnough
+          ? []
+          : [
+              `${p.name}: too little for this scale, which may put the ratio ${share(p.ratioError)} off; steps of ${formatQuantity(p.coarsestScale, "mass")} would do.`,
+            ]),
+      ]),
       body: [
         ...tableText(
           ["pour", "to fill", "to mix", "A", "B", "smallest batch", "error of ratio"],
           answer.pours.map((p) => [
             p.name,
             formatQuantity(p.volume, "volume", { system }),
-            weigh(p.mass),
+            weigh(onScale(p.massA, step) + onScale(p.massB, step)),
             weigh(p.massA),
             weigh(p.massB),
-            weigh(p.smallestBatch),
+            atLeast(p.smallestBatch),
             share(p.ratioError),
           ]),
         ),
         "",
-        `All weighed on a scale with steps of ${formatQuantity(step, "mass")}.`,
+        `All weighed on a scale with steps of ${weigh(step)}.`,
         ...answer.pours.flatMap((p) => [
           `${p.name}: ${Number(p.byMass.toPrecision(3))} of B to 100 of A by weight${p.byVolume === null ? "" : `, ${Number(p.byVolume.toPrecision(3))} by volume`}.`,
-          ...(p.scaleIsEnough
-            ? []
-            : [
-                `${p.name}: too little for this scale; steps of ${formatQuantity(p.coarsestScale, "mass")} would do.`,
-              ]),
           ...(p.mixedUp === null
             ? []
             : wrapped(
@@ -71,24 +73,45 @@ export const mixQuestion: Question<MixAnswer> = {
           ["pour", "3 %", "5 %", "pot life"],
           answer.pours.map((p) => [
             p.name,
-            ...p.smallestBy.map(({ mass }) => weigh(mass)),
+            ...p.smallestBy.map(({ mass }) => atLeast(mass)),
             p.potLife === null
               ? "see its sheet"
               : `${rangeInWords(p.potLife, "duration")} of ${formatQuantity(p.potLife.mass, "mass", { system })}`,
           ]),
         ),
         ...wrapped(
-          "A ratio 5 to 10 % off leaves it soft or greasy. The pot life counts from the moment of mixing, at 25 °C; it halves for every 10 K warmer, and a larger cup has less.",
+          `A ratio 5 to 10 % off leaves it soft or greasy. The pot life counts from the moment of mixing, at ${formatQuantity(298.15, "temperature", { system })}; it halves for every ${formatQuantity(10, "temperatureDifference", { system })} warmer, and a larger cup has less.`,
           96,
         ),
         "",
-        `Plastic for ${answer.plastic.shots} shots: ${inBoth(answer.plastic.mass, "mass", system)}, of it ${stirred(answer.plastic, weigh)}.`,
+        `Plastic for ${answer.plastic.shots} shots: ${weigh(answer.plastic.mass)}, of it ${stirred(answer.plastic, weigh)}.`,
         ...(answer.decidedBy === null ? [] : [`Decided by ${reasonPhrase(answer.decidedBy)}.`]),
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
     };
   },
 };
+
+/** As the scale shows it, kg: whole steps. */
+const onScale = (si: number, step: number) => Math.round(si / step) * step;
+
+const OUNCE = 0.028349523125;
+
+/** Figures after the point that show every step, three at the most. */
+function figuresFor(step: number): number {
+  const fits = [0, 1, 2].find((n) => Math.abs(step * 10 ** n - Math.round(step * 10 ** n)) < 1e-6);
+  return fits ?? 3;
+}
+
+/** A mass as the scale shows it, in whole steps; in grams and in ounces it is the same one. */
+function weighedText(si: number, step: number, system: UnitSystem): string {
+  const shown = onScale(si, step);
+  const grams = `${Number((shown * 1000).toFixed(Math.min(2, figuresFor(step * 1000))))} g`;
+  // between the steps of a gram scale an ounce has no figures of its own
+  const figures = figuresFor(step / OUNCE);
+  const ounces = `${Number((shown / OUNCE).toFixed(figures === 3 ? 2 : figures))} oz`;
+  return system === "shop-us" ? `${ounces} (${grams})` : `${grams} (${ounces})`;
+}
 
 /** What is stirred together, by weight. */
 function stirred(plastic: MixAnswer["answer"]["plastic"], weigh: (si: number) => string): string {

@@ -38,8 +38,8 @@ export const pourQuestion: Question<PourAnswer> = {
               `With everything unlucky at once: up to ${boundText(answer.worstPeak, "temperature", "up", system)}.`,
             ]
           : []),
-        ...reasons.map(pourReasonLine),
-        ...causeText(answer.cause, answer.peak),
+        ...reasons.map((code) => pourReasonLine(code, system)),
+        ...causeText(answer.cause, answer.peak, system),
       ],
       body: [
         ...wrapped(safeDepthLine(answer, system), 96),
