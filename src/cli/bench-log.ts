@@ -1,6 +1,6 @@
 /** A log of shots as a table: mold, injected, and opened where it is; times of day, or from the start of the evening. */
 import { dsvFormat } from "d3-dsv";
-import type { Happened } from "../../lib/questions/plan/timeline.ts";
+import type { Happened } from "../../lib/models/shots/timeline.ts";
 import { InputError, type Problem } from "../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../lib/units/quantity.ts";
 import { clockSeconds, DAY, isBareClock, isTimeOfDay } from "../notebook/files/clock.ts";

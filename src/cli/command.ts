@@ -130,20 +130,33 @@ function parsedWords(words: readonly string[]) {
   try {
     return parseArgs({ args: [...words], options: OPTIONS, allowPositionals: true, strict: true });
   } catch (error) {
-    throw new Misuse(misuseOf(error));
+    throw new Misuse(misuseOf(error, words));
   }
 }
 
+/** Every option that is none, each once, in their order: Node names the first alone. */
+function unknownOptions(words: readonly string[]): string[] {
+  const end = words.indexOf("--");
+  const found = words
+    .slice(0, end < 0 ? words.length : end)
+    .flatMap((word) => /^--?[A-Za-z][\w-]*/.exec(word) ?? [])
+    .filter((word) => word !== "-h" && !Object.hasOwn(OPTIONS, word.replace(/^--/, "")));
+  return [...new Set(found)].slice(0, 8);
+}
+
 /** Node's own complaint about the options, in our words. */
-function misuseOf(error: unknown): string {
+function misuseOf(error: unknown, words: readonly string[]): string {
   const message = error instanceof Error ? error.message : String(error);
   const option = /--?[\w-]+/.exec(message)?.[0] ?? "";
   const code = error instanceof Error && "code" in error ? error.code : undefined;
   const names = Object.keys(OPTIONS);
   if (code === "ERR_PARSE_ARGS_UNKNOWN_OPTION") {
-    const close = nearest(option.replace(/^-+/, ""), names);
-    const meant = close === undefined ? "" : ` Did you mean --${close}?`;
-    return `There is no option "${option}".${meant} Possible: ${names.map((n) => `--${n}`).join(", ")}.`;
+    const unknown = unknownOptions(words);
+    const said = (unknown.length > 0 ? unknown : [option]).map((one) => {
+      const close = nearest(one.replace(/^-+/, ""), names);
+      return `There is no option "${one}".${close === undefined ? "" : ` Did you mean --${close}?`}`;
+    });
+    return `${said.join(" ")} Possible: ${names.map((n) => `--${n}`).join(", ")}.`;
   }
   if (/argument (is )?(missing|ambiguous)/.test(message)) {
     const like = {

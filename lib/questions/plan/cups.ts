@@ -2,7 +2,7 @@
 import type { Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
 import { type PlasticMix, plasticMix, shotsInCup } from "../../models/plastic-mix.ts";
-import type { PlannedShot } from "./timeline.ts";
+import type { PlannedShot } from "../../models/shots/timeline.ts";
 
 export interface PlannedCup {
   readonly number: number; // from 1

@@ -1,18 +1,23 @@
 /** The evening at the bench: what to mix when, which mold is next, when it opens, what comes of it. SI. */
 
 import type { Answer, CautionCode, Quantified } from "../../answers/answer.ts";
-import type { Range } from "../../confidence/range.ts";
 import type { Job } from "../../job/types.ts";
 import { ignoredByShots } from "../../models/cooling.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { quantified } from "../../models/ranged.ts";
+import { benchOf } from "../../models/shots/bench.ts";
 import { shotTimes } from "../../models/shots/run-times.ts";
+import {
+  type Bench,
+  type Happened,
+  type PlannedShot,
+  timelineOf,
+} from "../../models/shots/timeline.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { budget } from "../budget/budget.ts";
 import { type Cost, costOf } from "./cost.ts";
 import { cupsOf, type PlannedCup } from "./cups.ts";
-import { type Bench, type Happened, type PlannedShot, timelineOf } from "./timeline.ts";
 
 /** One line of the evening's list. */
 interface PlanStep {
@@ -120,30 +125,6 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
     cautions,
     ignored: [...ignoredByShots(options.quick === true, job), "uneven_pace"],
     effort: heat.effort.done(),
-  };
-}
-
-/** Times by the number of a shot; past the table a mold has settled. The range narrows or widens as it does from the first to the settled shot. */
-function benchOf(job: Job, { first, later, rows, settled }: ReturnType<typeof shotTimes>): Bench {
-  const share = (range: Range, end: "low" | "high") =>
-    Number.isFinite(range[end]) && range.value > 0
-      ? range[end] / range.value
-      : end === "low"
-        ? 1
-        : 2;
-  const way = later.value - first.value;
-  return {
-    molds: job.run.molds,
-    hands: job.run.hands,
-    open: job.run.open,
-    session: job.run.session,
-    openAfter: (n) => {
-      const value = n <= rows.length ? rows[n - 1].opensAfter : settled.opensAfter;
-      const s = Math.abs(way) > 1 ? Math.min(1, Math.max(0, (value - first.value) / way)) : 1;
-      const end = (which: "low" | "high") =>
-        value * (share(first, which) + s * (share(later, which) - share(first, which)));
-      return { value, low: end("low"), high: end("high") };
-    },
   };
 }
 

@@ -21,7 +21,7 @@ export interface Rotation {
   readonly perHour: number;
   /** Its range, by that of the settled cooling time; where the hands set the pace it has none. */
   readonly perHourRange: { readonly low: number; readonly high: number };
-  /** Baits over the session, from the first shot into molds as they start. */
+  /** Baits over the session, from the first shot into molds as they start: as many as `plan` plans. */
   readonly perSession: number;
   /** From one injection of a mold to its next, settled, s. */
   readonly cycle: number;
@@ -31,9 +31,6 @@ export interface Rotation {
 }
 
 const MOST_MOLDS = 6;
-/** Shots after which a mold is taken as settled. */
-const MARCHED = 30;
-
 /** A cycle that changes no box by more has settled, K. */
 const SETTLED = { within: 0.005 } as const;
 
@@ -68,18 +65,19 @@ export function timePerBait(
  * takes m times `run.hands`.
  *
  * @param spread ends of the settled cooling time as shares of the likely one
+ * @param counted shots that so many molds get done in the session
  */
 export function rotations(
   scenario: Scenario,
   station: Station,
   { factor, hotter }: Carried,
   spread: { readonly low: number; readonly high: number },
+  counted: (molds: number) => number,
 ): Rotation[] {
-  const { run, mold } = scenario.job;
+  const { mold } = scenario.job;
   const found: Rotation[] = [];
   // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
-  let alone: { settled: ShotLeft; openings: readonly number[]; firstCycle: number } | undefined;
-  const session = run.session / factor;
+  let alone: { settled: ShotLeft; firstCycle: number } | undefined;
   for (let molds = 1; molds <= MOST_MOLDS; molds++) {
     const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
     let own = alone;
@@ -88,7 +86,7 @@ export function rotations(
         ...SETTLED,
         ...(own && { from: own.settled.left }),
       });
-      own = { settled, ...openingsWithin(problem, pace, session, settled.cycle) };
+      own = { settled, firstCycle: firstCycleOf(problem, pace) };
       if (settled.opensAfter + pace.bath + pace.open >= pace.period) alone ??= own;
     }
     const demold = own.settled.opensAfter * factor;
@@ -99,16 +97,11 @@ export function rotations(
       const whole = Math.max(share * demold + pace.bath + pace.open, asked.period);
       return Number.isFinite(whole) ? (each * 3600) / whole : 0;
     };
-    const { openings, settled } = own;
-    let shots = 0;
-    // the hands fill one mold after the other
-    for (let k = 0; k < molds; k++)
-      shots += shotsBy(session - (k * run.hands) / factor, openings, settled.cycle);
     found.push({
       molds,
       perHour: perHour(1),
       perHourRange: { low: perHour(spread.high), high: perHour(spread.low) },
-      perSession: mold.cavities * shots,
+      perSession: mold.cavities * counted(molds),
       cycle,
       demold,
       wallPeak: own.settled.wallPeak + hotter,
@@ -118,31 +111,8 @@ export function rotations(
   return found;
 }
 
-/** When a mold that starts at 0 is opened, shot by shot until it has settled, s, and the length of its first cycle. */
-function openingsWithin(
-  problem: HeatProblem,
-  pace: Pace,
-  session: number,
-  settledCycle: number,
-): { openings: readonly number[]; firstCycle: number } {
-  let t = 0;
-  let firstCycle = 0;
-  const openings: number[] = [];
-  for (const one of successiveShots(problem, pace)) {
-    if (openings.length === 0) firstCycle = one.cycle;
-    if (!(t + one.opensAfter <= session)) break;
-    openings.push(t + one.opensAfter);
-    t += one.cycle;
-    const settled = Math.abs(one.cycle - settledCycle) < 2e-3 * settledCycle;
-    if (settled || openings.length >= MARCHED) break;
-  }
-  return { openings, firstCycle };
-}
-
-/** Whole shots that a mold gets done in a time: a shot that is not opened by then is none. */
-function shotsBy(time: number, openings: readonly number[], settledCycle: number): number {
-  const done = openings.filter((at) => at <= time).length;
-  const last = openings[openings.length - 1];
-  if (done < openings.length || !(time > last)) return done;
-  return done + Math.floor((time - last) / settledCycle);
+/** Length of the first cycle of a mold, s. */
+function firstCycleOf(problem: HeatProblem, pace: Pace): number {
+  for (const { cycle } of successiveShots(problem, pace)) return cycle;
+  return 0;
 }

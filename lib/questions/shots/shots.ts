@@ -5,8 +5,10 @@ import type { Job } from "../../job/types.ts";
 import { ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
+import { benchOf } from "../../models/shots/bench.ts";
 import { carriedFrom, type Pace, steadyShot } from "../../models/shots/cycle.ts";
 import { march, shotTimes } from "../../models/shots/run-times.ts";
+import { timelineOf } from "../../models/shots/timeline.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
@@ -113,10 +115,14 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
   const carried = carriedFrom(settledQuick, settled);
   const share = (end: number) =>
     settled.opensAfter < Number.POSITIVE_INFINITY ? end / settled.opensAfter : 1;
-  const turns = rotations(scenario, station, carried, {
-    low: share(run.later.low),
-    high: share(run.later.high),
-  });
+  const spread = { low: share(run.later.low), high: share(run.later.high) };
+  const turns = rotations(
+    scenario,
+    station,
+    carried,
+    spread,
+    (molds) => timelineOf(benchOf({ ...job, run: { ...job.run, molds } }, run)).length,
+  );
   return {
     question: "shots",
     answer: {

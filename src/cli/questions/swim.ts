@@ -65,7 +65,9 @@ export const swimQuestion: Question<SwimAnswer> = {
               ),
               hooks.largest === null
                 ? "None of them clears the body."
-                : `The largest that clears the body: ${hooks.largest}; the smallest: ${hooks.smallest}.`,
+                : hooks.largest === hooks.smallest
+                  ? `${hooks.hooks.length === 1 ? "It" : `Of them ${hooks.largest} alone`} clears the body.`
+                  : `The largest that clears the body: ${hooks.largest}; the smallest: ${hooks.smallest}.`,
             ]),
       ],
     };

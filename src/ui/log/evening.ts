@@ -1,7 +1,7 @@
 /** Lines of the log as what the library asks for: of tonight as what has happened so far, of a job as evidence. */
 
+import type { Happened } from "../../../lib/models/shots/timeline.ts";
 import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
-import type { Happened } from "../../../lib/questions/plan/timeline.ts";
 import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import type { LogEntry } from "./entries.ts";
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { readJob } from "../../../../lib/job/job.ts";
+import { type Bench, timelineOf } from "../../../../lib/models/shots/timeline.ts";
 import { plan } from "../../../../lib/questions/plan/plan.ts";
-import { type Bench, timelineOf } from "../../../../lib/questions/plan/timeline.ts";
 import { shots } from "../../../../lib/questions/shots/shots.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
 

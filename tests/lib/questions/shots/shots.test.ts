@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import type { Boundary } from "../../../../lib/heat/problem.ts";
 import { type Job, readJob, shots } from "../../../../lib/index.ts";
 import type { Surroundings } from "../../../../lib/models/surroundings.ts";
+import { plan } from "../../../../lib/questions/plan/plan.ts";
 import { earlierAluminum, earlierAround, earlierJob, ZERO } from "../earlier-case.ts";
 
 const exampleJob = (file: string): Job =>
@@ -183,4 +184,18 @@ test("a mold half that may be colder than all around it is answered with its ran
   );
   const { settled } = shots(job, { quick: true }).answer;
   expect(settled.high).toBeGreaterThan(settled.low);
+});
+
+test.each([
+  ["as it is", ""],
+  ["slow hands", "hands: 5 min"],
+  ["a dip between shots", "bath: 30 s, open: 90 s"],
+])("the session has as many baits as the plan of its evening: %s", (_name, run) => {
+  const job = (molds: number) =>
+    readJob(
+      `{ bait: { thickness: 12 mm }, mold: { cavities: 2 }, run: { session: 1.5 h, molds: ${molds}${run === "" ? "" : `, ${run}`} } }`,
+    ).job;
+  const { baitsPerHour } = shots(job(1), { quick: true }).answer;
+  for (const { molds, perSession } of baitsPerHour.filter((row) => row.molds <= 3))
+    expect(plan(job(molds), { quick: true }).answer.pieces.value).toBe(perSession);
 });

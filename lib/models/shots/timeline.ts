@@ -11,7 +11,7 @@ export interface Bench {
   readonly molds: number;
   /** Hands on the mold for each shot: open, remove, close, inject. */
   readonly hands: number;
-  /** Mold open between two shots. */
+  /** From opening to the next injection, a dip in water with it. */
   readonly open: number;
   /** No shot is begun that could not be opened by then. */
   readonly session: number;

@@ -1,0 +1,32 @@
+/** The bench of an evening by its open times: what shots of a run take, for who plans or counts them. */
+import type { Range } from "../../confidence/range.ts";
+import type { Job } from "../../job/types.ts";
+import type { shotTimes } from "./run-times.ts";
+import type { Bench } from "./timeline.ts";
+
+/** Times by the number of a shot; past the table a mold has settled. The range narrows or widens as it does from the first to the settled shot. */
+export function benchOf(
+  job: Job,
+  { first, later, rows, settled }: ReturnType<typeof shotTimes>,
+): Bench {
+  const share = (range: Range, end: "low" | "high") =>
+    Number.isFinite(range[end]) && range.value > 0
+      ? range[end] / range.value
+      : end === "low"
+        ? 1
+        : 2;
+  const way = later.value - first.value;
+  return {
+    molds: job.run.molds,
+    hands: job.run.hands,
+    open: job.run.bath + job.run.open,
+    session: job.run.session,
+    openAfter: (n) => {
+      const value = n <= rows.length ? rows[n - 1].opensAfter : settled.opensAfter;
+      const s = Math.abs(way) > 1 ? Math.min(1, Math.max(0, (value - first.value) / way)) : 1;
+      const end = (which: "low" | "high") =>
+        value * (share(first, which) + s * (share(later, which) - share(first, which)));
+      return { value, low: end("low"), high: end("high") };
+    },
+  };
+}
