@@ -4,7 +4,6 @@ import type { AnswerEffort, Cause, LeverCode, Quantified } from "../answers/answ
 import type { Range } from "../confidence/range.ts";
 import { type Spreading, type SpreadOptions, spread } from "../confidence/spread.ts";
 import type { Uncertain } from "../confidence/uncertain.ts";
-import type { History } from "../heat/problem.ts";
 import type { Job } from "../job/types.ts";
 import { NINE_OF_TEN } from "../numerics/deviates.ts";
 import type { Kind } from "../units/kinds.ts";

@@ -1,4 +1,5 @@
 /** The whole bait of a job, joined through its stations. */
+import type { Range } from "../../confidence/range.ts";
 import type { Bait, Station } from "../../job/types.ts";
 import { memoized } from "../../numerics/memoized.ts";
 import {
@@ -41,3 +42,16 @@ export function baitMeasures(bait: Bait): BodyMeasures {
 
 /** By the bait itself: questions of one job share theirs. */
 const measured = new Map<Bait, BodyMeasures>();
+
+/** Volume of a body as measured with calipers, which are off by as much on every side, m3. */
+export function caliperedVolume(body: Body, off: number): Range {
+  const at = (by: number) => {
+    const sections = body.sections.map((s) => ({
+      ...s,
+      width: Math.max(s.width / 4, s.width + by),
+      height: Math.max(s.height / 4, s.height + by),
+    }));
+    return bodyMeasures(bodyOf(body.length, sections)).volume;
+  };
+  return { value: bodyMeasures(body).volume, low: at(-off), high: at(off) };
+}

@@ -1,10 +1,10 @@
 /** What the shape of a bait comes to: size, weight, thickest and thinnest spot, the sections that matter. SI. */
 
 import type { Answer, Quantified } from "../../answers/answer.ts";
-import type { Range } from "../../confidence/range.ts";
+import { productOf, type Range } from "../../confidence/range.ts";
 import type { Bait, Job } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
-import { baitBody } from "../../models/bait/body.ts";
+import { baitBody, caliperedVolume } from "../../models/bait/body.ts";
 import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
@@ -134,12 +134,7 @@ export function shape(job: Job, options: ShapeOptions = {}): ShapeAnswer {
   const slowest = solved.reduce((a, b) => (b.opens > a.opens ? b : a));
   const source = reading?.source ?? "stations";
   const volume = volumeRange(measures.volume, source, job, joinedBody);
-  const density = job.shot.material.density;
-  const mass = {
-    value: volume.value * density.value,
-    low: volume.low * density.low,
-    high: volume.high * density.high,
-  };
+  const mass = productOf(volume, job.shot.material.density);
   const weighed = weighings(options, volume, mass);
   const findings: Finding[] = [...(reading?.findings ?? [])];
   if (weighed.some(({ agrees }) => !agrees)) findings.push({ finding: "far_from_weight" });
@@ -224,21 +219,13 @@ function extremesOf(slices: readonly Slice[]): { thickest: Thickness; thinnest: 
   return { thickest: plain(thick), thinnest: plain(thin) };
 }
 
-/** Calipers are off by as much on every side; a mesh is made as it is drawn, nearly. */
+/** A mesh is made as it is drawn, nearly. */
 function volumeRange(value: number, source: ShapeContent["source"], job: Job, body: Body): Range {
   if (source === "mesh")
     return { value, low: value * (1 - MESH_SHARE), high: value * (1 + MESH_SHARE) };
-  const off = job.uncertainty.thickness;
-  const middle = bodyMeasures(body).volume;
-  const at = (by: number) => {
-    const sections = body.sections.map((s) => ({
-      ...s,
-      width: Math.max(s.width / 4, s.width + by),
-      height: Math.max(s.height / 4, s.height + by),
-    }));
-    return (value * bodyMeasures(bodyOf(body.length, sections)).volume) / middle;
-  };
-  return { value, low: at(-off), high: at(off) };
+  const calipered = caliperedVolume(body, job.uncertainty.thickness);
+  const share = value / calipered.value;
+  return { value, low: share * calipered.low, high: share * calipered.high };
 }
 
 function weighings({ weight, displaced }: ShapeOptions, volume: Range, mass: Range): Weighed[] {

@@ -5,7 +5,7 @@ import { spread } from "../../confidence/spread.ts";
 import type { Uncertain } from "../../confidence/uncertain.ts";
 import { freshWater, seaWater, waterViscosity } from "../../formulas/water.ts";
 import type { Job } from "../../job/types.ts";
-import { baitBody, baitMeasures } from "../../models/bait/body.ts";
+import { baitBody, baitMeasures, caliperedVolume } from "../../models/bait/body.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { drawnAsRatio } from "../../numerics/deviates.ts";
 import { findRoot } from "../../numerics/roots.ts";
@@ -76,7 +76,7 @@ export function swim(job: Job): SwimAnswer {
     const balance = balanceOf(parts, s.water, silhouette.center);
     return { parts, balance, ...steadyFall(balance, silhouette, water, s.drag) };
   };
-  const off = (2 * job.uncertainty.thickness) / job.bait.thickness;
+  const calipered = caliperedVolume(body, job.uncertainty.thickness);
   const uncertain: Uncertain<SwimCase>[] = [
     {
       name: "shot.material.density",
@@ -86,7 +86,7 @@ export function swim(job: Job): SwimAnswer {
       name: "bait.thickness",
       at: (s, z) => ({
         ...s,
-        size: drawnAsRatio({ value: 1, low: 1 / (1 + off), high: 1 + off }, z),
+        size: drawnAsRatio(calipered, z) / calipered.value,
       }),
     },
     {

@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { cylinderDrag, cylinderEnds, streamlinedDrag } from "../../../../lib/formulas/drag.ts";
 import { freshWater, waterViscosity } from "../../../../lib/formulas/water.ts";
 import { readJob } from "../../../../lib/job/job.ts";
+import { shape } from "../../../../lib/questions/shape/shape.ts";
 import { balanceOf, filledPlastic } from "../../../../lib/questions/swim/balance.ts";
 import { swim } from "../../../../lib/questions/swim/swim.ts";
 
@@ -125,4 +126,20 @@ test("cautions of the step: lead, and what must be dry", () => {
     readJob("bait: { thickness: 9 mm }\nswim: { salt: 10 %, weights: [{ mass: 1 g }] }").job,
   );
   expect(cautions).toEqual(["lead_weights", "damp_additives"]);
+});
+
+test("a bait weighs in the water's answer what its shape's says, range and all", () => {
+  for (const bait of [
+    "{ thickness: 16 mm }",
+    "{ length: 110 mm, stations: [{ name: head, at: 15 mm, width: 12 mm, height: 14 mm }, { name: belly, at: 45 mm, width: 15 mm, height: 18 mm }, { name: stem, at: 90 mm, width: 4 mm, height: 5 mm }] }",
+  ]) {
+    const { job } = readJob(`{ bait: ${bait} }`);
+    const [shaped, swims] = [
+      shape(job).answer,
+      swim({ ...job, swim: { ...job.swim, hook: null, weights: [] } }).answer,
+    ];
+    for (const key of ["mass", "volume"] as const)
+      for (const end of ["value", "low", "high"] as const)
+        expect(swims[key][end] / shaped[key][end], `${key} ${end}`).toBeCloseTo(1, 2);
+  }
 });
