@@ -45,6 +45,11 @@ function inRotation(scenario: Scenario, station: Station, factor: number, molds:
   return { asked, pace, problem };
 }
 
+/** From opening a mold to its next injection, s: a dip and its time open, and the hands are on it all the while. */
+function betweenShots({ run }: Scenario["job"]): number {
+  return Math.max(run.bath + run.open, run.hands);
+}
+
 /** Settled time for each bait with so many molds, s: what `rotations` has for them. */
 export function timePerBait(
   scenario: Scenario,
@@ -54,7 +59,7 @@ export function timePerBait(
 ): number {
   const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
   const demold = factor * steadyShot(problem, pace, SETTLED).opensAfter;
-  const cycle = Math.max(demold + pace.bath + pace.open, asked.period);
+  const cycle = Math.max(demold + betweenShots(scenario.job), asked.period);
   return cycle / (molds * scenario.job.mold.cavities);
 }
 
@@ -90,11 +95,12 @@ export function rotations(
       if (settled.opensAfter + pace.bath + pace.open >= pace.period) alone ??= own;
     }
     const demold = own.settled.opensAfter * factor;
-    const busy = demold + pace.bath + pace.open;
+    const between = betweenShots(scenario.job);
+    const busy = demold + between;
     const cycle = Math.max(busy, asked.period);
     const each = mold.cavities * molds;
     const perHour = (share: number) => {
-      const whole = Math.max(share * demold + pace.bath + pace.open, asked.period);
+      const whole = Math.max(share * demold + between, asked.period);
       return Number.isFinite(whole) ? (each * 3600) / whole : 0;
     };
     found.push({

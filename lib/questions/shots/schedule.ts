@@ -113,7 +113,7 @@ function scheduleOf(
 ): Schedule | null {
   if (!Number.isFinite(shot.cycle)) return null;
   const demold = shot.opensAfter * factor;
-  const cycle = demold + run.bath + open;
+  const cycle = demold + Math.max(run.bath + open, run.hands);
   const perHour = (3600 * mold.cavities) / cycle;
   return { open, demold, cycle, wallPeak: shot.wallPeak + hotter, perHour, decidedBy };
 }

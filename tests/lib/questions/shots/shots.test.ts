@@ -198,4 +198,9 @@ test.each([
   const { baitsPerHour } = shots(job(1), { quick: true }).answer;
   for (const { molds, perSession } of baitsPerHour.filter((row) => row.molds <= 3))
     expect(plan(job(molds), { quick: true }).answer.pieces.value).toBe(perSession);
+  // by hand: from one injection to the next it cools, then the hands open, empty, close and inject, or it lies open
+  const [{ demold, perHour, cycle }] = baitsPerHour as [(typeof baitsPerHour)[number]];
+  const { bath, open, hands } = job(1).run;
+  expect(cycle).toBeCloseTo(demold + Math.max(bath + open, hands), 9);
+  expect(perHour).toBeCloseTo((2 * 3600) / cycle, 9);
 });
