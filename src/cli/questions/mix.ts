@@ -40,7 +40,7 @@ export const mixQuestion: Question<MixAnswer> = {
         ...(p.scaleIsEnough
           ? []
           : [
-              `${p.name}: too little for this scale, which may put the ratio ${share(p.ratioError)} off; steps of ${formatQuantity(p.coarsestScale, "mass")} would do.`,
+              `${p.name}: too little for this scale, which may put the ratio ${share(p.ratioError)} off; steps of ${scaleSteps(p.coarsestScale)} would do.`,
             ]),
       ]),
       body: [
@@ -92,6 +92,14 @@ export const mixQuestion: Question<MixAnswer> = {
   },
 };
 
+/** The coarsest steps that scales are made with and that are no coarser than this, kg. */
+function scaleSteps(most: number): string {
+  const grams = most * 1000;
+  const power = 10 ** Math.floor(Math.log10(grams) + 1e-9);
+  const step = [5, 2, 1].find((digit) => digit * power <= grams * (1 + 1e-9)) ?? 1;
+  return `${Number((step * power).toPrecision(1))} g`;
+}
+
 /** As the scale shows it, kg: whole steps. */
 const onScale = (si: number, step: number) => Math.round(si / step) * step;
 
@@ -103,10 +111,14 @@ function figuresFor(step: number): number {
   return fits ?? 3;
 }
 
+/** Figures after the point that tell one step from the next with something to spare. */
+const finestFor = (step: number): number => Math.max(0, Math.ceil(-Math.log10(step / 4)));
+
 /** A mass as the scale shows it, in whole steps; in grams and in ounces it is the same one. */
 function weighedText(si: number, step: number, system: UnitSystem): string {
   const shown = onScale(si, step);
-  const grams = `${Number((shown * 1000).toFixed(Math.min(2, figuresFor(step * 1000))))} g`;
+  // of the steps of an ounce scale a gram more or less shows which it is, not its hundredths
+  const grams = `${Number((shown * 1000).toFixed(Math.min(finestFor(step * 1000), figuresFor(step * 1000))))} g`;
   // between the steps of a gram scale an ounce has no figures of its own
   const figures = figuresFor(step / OUNCE);
   const ounces = `${Number((shown / OUNCE).toFixed(figures === 3 ? 2 : figures))} oz`;
