@@ -1,10 +1,11 @@
 /** Why a pour is refused, or what it harms. */
 
 import type { PourReason } from "../../lib/questions/pour/verdict.ts";
-import type { UnitSystem } from "../../lib/units/display.ts";
+import { fromUnit, type UnitSystem } from "../../lib/units/display.ts";
+import { formatQuantity } from "../../lib/units/format.ts";
 
-const LINES: Readonly<Record<PourReason, string>> = {
-  too_hot: "It gets above 100 °C (212 °F): it can foam, crack and smoke.",
+const LINES: Readonly<Record<PourReason, string | ((hot: string) => string)>> = {
+  too_hot: (hot) => `It gets above ${hot}: it can foam, crack and smoke.`,
   near_cliff:
     "If room, pot life and heat all turn out badly, it is at the edge where a little more depth makes it run away.",
   above_limit: "It gets hotter than your limit for the peak.",
@@ -13,7 +14,9 @@ const LINES: Readonly<Record<PourReason, string>> = {
   never_hardens: "It does not harden in this room within a week.",
 };
 
-/** In the reader's units alone where they are named. */
 export function pourReasonLine(code: PourReason, system: UnitSystem): string {
-  return LINES[code].replace("100 °C (212 °F)", system === "metric" ? "100 °C" : "212 °F");
+  const line = LINES[code];
+  return typeof line === "string"
+    ? line
+    : line(formatQuantity(fromUnit(100, "degC"), "temperature", { system }));
 }

@@ -47,3 +47,9 @@ export function untoldLine(given: {
 }): string {
   return LINES[given.code](inputName(given.name ?? ""), inputName(given.other ?? ""));
 }
+
+/** The same as a sentence that stands by itself. */
+export function doubtLine(given: Parameters<typeof untoldLine>[0]): string {
+  const line = untoldLine(given);
+  return `The log cannot tell ${line.charAt(0).toLowerCase()}${line.slice(1)}`;
+}

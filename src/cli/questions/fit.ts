@@ -2,7 +2,7 @@ import { type FitAnswer, type FitContent, fit as fitLog } from "../../../lib/que
 import { fitKinds } from "../../../lib/questions/fit/kinds.ts";
 import { formatQuantity, rangeInWords, spanInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
-import { comesFirst, untoldLine } from "../../messages/untold.ts";
+import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import type { ReadLog } from "../../notebook/files/log-file.ts";
 import { listText, tableText } from "../table.ts";
 import type { Question } from "./question.ts";
@@ -29,8 +29,6 @@ function meansText({ name, value, before }: Means, words: (q: Means["value"]) =>
     narrower < 0.95 ? `: a range ${Math.round(100 * (1 - narrower))} % narrower` : ", no narrower";
   return `${MEANS[name]} ${words(value)}; before, ${spanInWords(before, value.kind)}${by}.`;
 }
-
-const lowered = (text: string) => text.charAt(0).toLowerCase() + text.slice(1);
 
 function leftOut(count: number, one: string, many: string): string[] {
   if (count === 0) return [];
@@ -77,9 +75,7 @@ export function fitQuestion(read: ReadLog): Question<FitAnswer> & { found(): Fit
             ? `Read as a shop's log: ${readings} lines that tell of the time.`
             : `Read as a probe ${PLACES[of]}: ${readings} readings, ${told.length} of ${parameters.length} unknowns narrowed.`,
           ...notesText(read),
-          ...cannotTell
-            .filter(({ code }) => comesFirst(code))
-            .map((one) => `The log cannot tell ${lowered(untoldLine(one))}`),
+          ...cannotTell.filter(({ code }) => comesFirst(code)).map(doubtLine),
           ...means.map((one) => meansText(one, words)),
           ...(odd.length > 0
             ? [`Lines ${odd.join(", ")} don't go with the others; they were given little weight.`]

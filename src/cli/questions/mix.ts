@@ -1,6 +1,6 @@
 import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
-import type { UnitSystem } from "../../../lib/units/display.ts";
+import { toUnit, type UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
@@ -103,8 +103,6 @@ function scaleSteps(most: number): string {
 /** As the scale shows it, kg: whole steps. */
 const onScale = (si: number, step: number) => Math.round(si / step) * step;
 
-const OUNCE = 0.028349523125;
-
 /** Figures after the point that show every step, three at the most. */
 function figuresFor(step: number): number {
   const fits = [0, 1, 2].find((n) => Math.abs(step * 10 ** n - Math.round(step * 10 ** n)) < 1e-6);
@@ -120,8 +118,8 @@ function weighedText(si: number, step: number, system: UnitSystem): string {
   // of the steps of an ounce scale a gram more or less shows which it is, not its hundredths
   const grams = `${Number((shown * 1000).toFixed(Math.min(finestFor(step * 1000), figuresFor(step * 1000))))} g`;
   // between the steps of a gram scale an ounce has no figures of its own
-  const figures = figuresFor(step / OUNCE);
-  const ounces = `${Number((shown / OUNCE).toFixed(figures === 3 ? 2 : figures))} oz`;
+  const figures = figuresFor(toUnit(step, "oz"));
+  const ounces = `${Number(toUnit(shown, "oz").toFixed(figures === 3 ? 2 : figures))} oz`;
   return system === "shop-us" ? `${ounces} (${grams})` : `${grams} (${ounces})`;
 }
 

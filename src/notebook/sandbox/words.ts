@@ -7,7 +7,7 @@ import { ignoredLine } from "../../messages/ignored.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { untoldLine } from "../../messages/untold.ts";
+import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 
 export const words = {
   /** What decides: `the station belly is the slowest`. */
@@ -20,6 +20,12 @@ export const words = {
     codes
       .filter(({ code }) => code !== "prior_kept")
       .map(untoldLine)
+      .join(" "),
+  /** What of that stands in front of the answer: log and job, or the log's own lines, don't fit together. */
+  doubts: (codes: Parameters<typeof untoldLine>[0][]): string =>
+    codes
+      .filter(({ code }) => comesFirst(code))
+      .map(doubtLine)
       .join(" "),
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
