@@ -7,7 +7,7 @@ import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError } from "../../lib/units/problem.ts";
 import { jsonOf, jsonText } from "../messages/json.ts";
-import { requireFolder, textOf, type World } from "./files.ts";
+import { bothRead, requireFolder, textOf, type World } from "./files.ts";
 import { planQuestion } from "./questions/plan.ts";
 import { forgetful, type Question, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
@@ -87,11 +87,16 @@ async function askFit(words: Words, world: World): Promise<0> {
     return ask(forgetful(planLogQuestion), givenJob(jobPath, words, world), words, world);
   }
   const { readLog } = await import("../notebook/files/log-file.ts");
-  const log = readLog(textOf(world, logPath));
-  const { text, raw } = givenJob(jobPath, words, world);
-  // what an earlier log has taught is put aside: this one speaks for itself
-  const { fitted: _, ...plain } = raw;
-  const given = { text, raw: plain };
+  const [given, log] = bothRead(
+    () => {
+      const { text, raw } = givenJob(jobPath, words, world);
+      // what an earlier log has taught is put aside: this one speaks for itself
+      const { fitted: _, ...plain } = raw;
+      checkJob(plain);
+      return { text, raw: plain };
+    },
+    () => readLog(textOf(world, logPath)),
+  );
   const { fitQuestion } = await import("./questions/fit.ts");
   const question = fitQuestion(log);
   const code = await ask(forgetful(question), given, words, world);
@@ -253,11 +258,19 @@ async function askPlan(words: Words, world: World): Promise<0> {
   const [jobPath, logPath, ...more] = words.rest;
   if (jobPath === undefined || more.length > 0)
     throw new Misuse("castclock plan JOB.yaml [SHOTS.csv]");
-  const given = givenJob(jobPath, words, world);
-  if (logPath === undefined) return ask(forgetful(planQuestion({})), given, words, world);
+  if (logPath === undefined)
+    return ask(forgetful(planQuestion({})), givenJob(jobPath, words, world), words, world);
   const { readBenchLog } = await import("./bench-log.ts");
-  const { plan, run } = checkJob(given.raw).job;
-  const log = readBenchLog(textOf(world, logPath), { start: plan.start, session: run.session });
+  const [{ given }, log] = bothRead(
+    () => {
+      const given = givenJob(jobPath, words, world);
+      return { given, job: checkJob(given.raw).job };
+    },
+    (read) => {
+      const evening = read && { start: read.job.plan.start, session: read.job.run.session };
+      return readBenchLog(textOf(world, logPath), evening ?? null);
+    },
+  );
   return ask(forgetful(planQuestion({ log: log.shots }, log.start)), given, words, world);
 }
 

@@ -56,13 +56,14 @@ function readingOf(first: string, { start, session }: Evening): Reading | "both"
  * midnight too), or count from the first shot, like `0:12:30` or `12 min 30 s`; a shot still in its mold has no `opened`.
  * Where the job has no start, times of the day count from the first line.
  *
+ * @param evening null where the job can't be read: what hangs on it is not judged then
  * @throws InputError with every problem at once, by line; a time that can be meant as either is one
  * @example readBenchLog("mold,injected,opened\n1,0 s,7 min").shots[0].opened // 420
  * @example readBenchLog("mold,injected,opened\n1,19:00:00,19:07:00").shots[0].opened // 420
  */
 export function readBenchLog(
   text: string,
-  evening: Evening = { start: null, session: 3 * 3600 },
+  evening: Evening | null = { start: null, session: 3 * 3600 },
 ): BenchLog {
   const first = text.split(/\r?\n/, 1)[0] ?? "";
   const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
@@ -118,13 +119,13 @@ class Times {
   private readonly latest: number;
   private readonly problems: Problem[];
 
-  constructor(evening: Evening, cells: readonly Cell[], problems: Problem[]) {
+  constructor(evening: Evening | null, cells: readonly Cell[], problems: Problem[]) {
     this.problems = problems;
-    this.latest = evening.session + OVERTIME;
+    this.latest = evening ? evening.session + OVERTIME : Number.POSITIVE_INFINITY;
     const [first] = cells.filter(({ typed }) => typed !== "");
     const sure = cells.some(({ typed }) => isTimeOfDay(typed));
     let reading: Reading | null = sure ? "clock" : "elapsed";
-    if (first && !sure && isBareClock(first.typed)) {
+    if (evening && first && !sure && isBareClock(first.typed)) {
       const found = readingOf(first.typed, evening);
       reading = found === "both" || found === "neither" ? null : found;
       if (reading === null)
@@ -136,7 +137,7 @@ class Times {
     }
     this.bare = reading;
     const begins = reading === "clock" && first ? clockSeconds(first.typed) : undefined;
-    this.start = evening.start ?? begins ?? null;
+    this.start = evening?.start ?? begins ?? null;
   }
 
   /** s from the start of the evening. */

@@ -76,3 +76,26 @@ function refuseLarge(world: World, path: string, most: number): void {
     { code: "too_long", path, given: megabytes(size.bytes), most: megabytes(most) },
   ]);
 }
+
+/**
+ * What both give; where they are at fault, the problems of both at once.
+ *
+ * @param second is handed what the first gave: nothing where that one is at fault
+ * @throws InputError with every problem of both
+ */
+export function bothRead<A, B>(first: () => A, second: (first: A | undefined) => B): [A, B] {
+  const problems: Problem[] = [];
+  const tried = <T>(read: () => T): T | undefined => {
+    try {
+      return read();
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      problems.push(...error.problems);
+      return undefined;
+    }
+  };
+  const a = tried(first);
+  const b = tried(() => second(a));
+  if (problems.length > 0) throw new InputError(problems);
+  return [a as A, b as B];
+}

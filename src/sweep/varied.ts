@@ -51,10 +51,16 @@ export function byWholeNumbers(
   });
 }
 
-/** What is wrong at either end of each range by itself: said before all members are refused for it. */
+/**
+ * What is wrong at either end of each range by itself: said before all members are refused for it. What is wrong with the
+ * job itself is met at every end, and said once.
+ */
 export function problemsAtEnds(
   raw: Readonly<Record<string, unknown>>,
   varied: readonly Varied[],
 ): Problem[] {
-  return varied.flatMap((one) => [one.low, one.high].flatMap((x) => problemsWith(raw, one, x)));
+  const all = varied.flatMap((one) =>
+    [one.low, one.high].flatMap((x) => problemsWith(raw, one, x)),
+  );
+  return [...new Map(all.map((problem) => [JSON.stringify(problem), problem])).values()];
 }

@@ -64,7 +64,9 @@ export async function runPageText(given: PageRun): Promise<PageRunResult> {
   const { page, problems: unknown } = withDials(readPage(given.text), given.dials ?? {});
   const job = given.jobText === undefined ? undefined : openJob(given.jobText);
   const open = job && !("problems" in job) ? job : undefined;
-  const { readings, problems } = readDials(page, open);
+  const { readings, problems: all } = readDials(page, open);
+  // of a job that can't be read its own problems are told
+  const problems = all.filter(({ code }) => job === undefined || open || code !== "dial.noJob");
   const forPage = open ? jobForPage(page, open) : undefined;
   const jobProblems = [job, forPage].flatMap((read) =>
     read && "problems" in read ? read.problems : [],

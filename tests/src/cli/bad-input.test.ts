@@ -108,3 +108,30 @@ test("a fault of ours is told apart from bad input", async () => {
   expect(await runCommand(["job", "job.yaml"], world)).toBe(1);
   expect(world.complained).toContain("A fault of castclock");
 });
+
+test("a job and a log that are both at fault are told together", async () => {
+  const bad = "bait: { thickness: -3 mm }\nshot: { tempersature: 170 degC }\n";
+  const said = async (question: string, log: string) => {
+    const world = testWorld({ "job.yaml": bad, "log.csv": log });
+    expect(await runCommand([question, "job.yaml", "log.csv"], world)).toBe(2);
+    expect(world.printed).toBe("");
+    return world.complained;
+  };
+  const plan = await said("plan", "mold,injected,opened\none,19:05,\n2,,19:12");
+  expect(plan).toMatch(/^4 problems in job.yaml or log.csv/);
+  for (const part of ["bait.thickness", "shot.tempersature", "line 2, mold", "line 3, injected"])
+    expect(plan).toContain(part);
+  const fit = await said("fit", "seconds,verdict\n390,great\n,good");
+  expect(fit).toMatch(/^4 problems in job.yaml or log.csv/);
+  for (const part of ["bait.thickness", "shot.tempersature", "line 2, verdict", "line 3, seconds"])
+    expect(fit).toContain(part);
+});
+
+test("what is wrong with a job is told once, however many ends of a sweep meet it", async () => {
+  const world = testWorld({ "job.yaml": "bait: { thickness: -3 mm }\n" });
+  const ends = ["--vary", "room.temperature=10 degC..30 degC", "--vary", "bait.width=9 mm..120 mm"];
+  const words = ["sweep", "job.yaml", ...ends, "--of", "demold", "--members", "4", "--out", "x"];
+  expect(await runCommand(words, world)).toBe(2);
+  const told = world.complained.match(/^ {2}bait.thickness: .*$/gm);
+  expect(told).toHaveLength(1);
+});

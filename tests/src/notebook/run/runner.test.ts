@@ -182,3 +182,14 @@ test("errors can be made the usual ways though everything is frozen", async () =
   expect(problem).toBeUndefined();
   expect(outputs[0]?.[0]).toMatchObject({ text: "own,Mine,changed,mine,true" });
 });
+
+test("of a job that can't be read its own problems are told, not that there is none", async () => {
+  const head =
+    "```dials\ncount: { label: Shots, kind: number, job: run.shots, min: 1, max: 9 }\n```\n";
+  const codesOf = async (more: Partial<PageRun>) => {
+    const { pageProblems } = await run("", { ...more, text: pageOf("", head) });
+    return pageProblems.map(({ code }) => code);
+  };
+  expect(await codesOf({})).toEqual(["dial.noJob"]);
+  expect(await codesOf({ jobText: "bait: { thickness: -3 mm }\n" })).toEqual(["too_small"]);
+});
