@@ -117,6 +117,7 @@ const LAYERED: readonly Wrong[] = [
   ["materials.w.density", NOT_POSITIVE, "materials.w.density not_positive"],
   ["materials.w.specificHeat", NOT_POSITIVE, "materials.w.specificHeat not_positive"],
   ["materials.r.conductivity.T", [[280, 300], []], "materials.r.conductivity table_broken"],
+  ["materials.r.conductivity", [{ T: [], value: [] }], "materials.r.conductivity table_broken"],
   [
     "materials.r.conductivity.T",
     [

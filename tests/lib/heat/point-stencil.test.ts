@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { expect, test } from "vitest";
 import { readStencil, stencilAt } from "../../../lib/heat/point-stencil.ts";
 
@@ -41,4 +42,120 @@ test("before a front nothing is read beyond the cells around the place, and the 
     expect(rate).toBeGreaterThanOrEqual(600);
     expect(rate).toBeLessThanOrEqual(600.4);
   }
+});
+
+const all = () => true;
+const even = Float64Array.of(0.5, 1.5, 2.5, 3.5, 4.5, 5.5, 6.5);
+const sum = (at: readonly number[], weights: readonly number[], y: (x: number) => number) =>
+  at.reduce((total, k, i) => total + weights[i]! * y(even[k]!), 0);
+
+test("a cubic is read exactly from the two cells on either side, at an end from the four that are there", () => {
+  const cubic = (x: number) => 5 - 3 * x + 0.7 * x ** 2 - 0.2 * x ** 3;
+  for (let place = 0.05; place < 7; place += 0.1) {
+    const start = Math.min(6, Math.floor(place));
+    const { at, weights } = stencilAt({ centers: even, even: false, same: all }, start, place);
+    const first = Math.min(3, Math.max(0, Math.floor(place - 0.5) - 1));
+    expect(at).toEqual([first, first + 1, first + 2, first + 3]);
+    expect(sum(at, weights, cubic)).toBeCloseTo(cubic(place), 10);
+  }
+});
+
+test("beside an axis of symmetry a parabola in r2 is read from the first two cells, further out a cubic", () => {
+  const parabola = (r: number) => 9 - 2 * r * r;
+  for (const [start, place] of [
+    [0, 0],
+    [0, 0.3],
+    [0, 0.9],
+    [1, 1.2],
+  ] as const) {
+    const found = stencilAt({ centers: even, even: true, same: all }, start, place);
+    expect(found.at).toEqual([0, 1]);
+    expect(found.below).toBe(-1);
+    expect(sum(found.at, found.weights, parabola)).toBeCloseTo(parabola(place), 12);
+  }
+  const cubic = (x: number) => x ** 3 - x;
+  const beyond = stencilAt({ centers: even, even: true, same: all }, 1, 1.7);
+  expect(beyond.at).toEqual([0, 1, 2, 3]);
+  expect(sum(beyond.at, beyond.weights, cubic)).toBeCloseTo(cubic(1.7), 12);
+  // of a field that nothing mirrors the first cells are like any others
+  const plain = stencilAt({ centers: even, even: false, same: all }, 0, 0.3);
+  expect(sum(plain.at, plain.weights, cubic)).toBeCloseTo(cubic(0.3), 12);
+});
+
+test("only cells of the region itself are read: as many as there are, and the axis only by a region that lies at it", () => {
+  const of = (start: number, place: number, ...region: number[]) =>
+    stencilAt({ centers: even, even: true, same: (k) => region.includes(k) }, start, place);
+  expect(of(3, 3.4, 0, 1, 2, 4, 5)).toEqual({ at: [3], weights: [1], below: -1 });
+  expect(of(0, 0.2, 1, 2)).toEqual({ at: [0], weights: [1], below: -1 });
+  expect(of(0, 0.2, 0)).toEqual({ at: [0], weights: [1], below: -1 });
+  expect(of(1, 1.1, 1)).toEqual({ at: [1], weights: [1], below: -1 });
+  const line = of(1, 1.2, 1, 2);
+  expect(line.at).toEqual([1, 2]);
+  expect(line.below).toBe(-1);
+  expect(sum(line.at, line.weights, (x) => 4 - x)).toBeCloseTo(2.8, 12);
+  const parabola = of(2, 2.9, 2, 3, 4, 6);
+  expect(parabola.at).toEqual([2, 3, 4]);
+  expect(parabola.below).toBe(0);
+  expect(sum(parabola.at, parabola.weights, (x) => x * x)).toBeCloseTo(2.9 * 2.9, 12);
+  expect(of(3, 3.2, 1, 2, 3).at).toEqual([1, 2, 3]);
+  expect(of(3, 3.2, 1, 2, 3).below).toBe(1);
+  // beyond the last center of its region a place lies between none
+  expect(of(4, 4.9, 2, 3, 4).below).toBe(-1);
+  expect(of(2, 2.1, 2, 3, 4).below).toBe(-1);
+});
+
+test("no further beyond the two cells around a place than a quarter of the drop beside them, and the rate is that of what is read", () => {
+  /** Lagrange's sum, then held within what the cells around the place allow. */
+  const plain = (place: number, values: readonly number[], below: number) => {
+    const n = values.length;
+    let value = 0;
+    for (let k = 0; k < n; k++) {
+      let w = 1;
+      for (let q = 0; q < n; q++) if (q !== k) w *= (place - q) / (k - q);
+      value += w * values[k]!;
+    }
+    const around = [values[below]!, values[below + 1]!];
+    const drops = [
+      ...(below > 0 ? [Math.abs(values[below]! - values[below - 1]!)] : []),
+      ...(below + 2 < n ? [Math.abs(values[below + 1]! - values[below + 2]!)] : []),
+    ];
+    const most = Math.min(...drops) / 4;
+    return Math.min(Math.max(...around) + most, Math.max(Math.min(...around) - most, value));
+  };
+  const number = fc.integer({ min: -1000, max: 1000 }).map((v) => v / 10);
+  const values = fc.array(number, { minLength: 3, maxLength: 4 });
+  let held = 0;
+  fc.assert(
+    fc.property(
+      values,
+      fc.array(number, { minLength: 4, maxLength: 4 }),
+      fc.integer({ min: 1, max: 99 }),
+      fc.nat(2),
+      (given, rates, part, interval) => {
+        const n = given.length;
+        const below = Math.min(interval, n - 2);
+        const place = below + part / 100;
+        const same = (k: number) => k < n;
+        const centers = Float64Array.from({ length: 5 }, (_, k) => k);
+        const stencil = stencilAt({ centers, even: false, same }, Math.round(place), place);
+        expect(stencil.below).toBe(below);
+        const out = { value: 0, rate: 0 };
+        readStencil(stencil, Float64Array.from(given), Float64Array.from(rates), out);
+        expect(out.value).toBeCloseTo(plain(place, given, below), 9);
+        const later = (dt: number) =>
+          plain(
+            place,
+            given.map((v, k) => v + dt * rates[k]!),
+            below,
+          );
+        const [ahead, behind] = [later(1e-5) - later(0), later(0) - later(-1e-5)];
+        // where it only just begins to be held it has two rates
+        if (Math.abs(ahead - behind) > 1e-9) return;
+        expect(out.rate).toBeCloseTo((ahead + behind) / 2e-5, 3);
+        held += 1;
+      },
+    ),
+    { numRuns: 500 },
+  );
+  expect(held).toBeGreaterThan(300);
 });

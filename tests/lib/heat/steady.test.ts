@@ -1,6 +1,7 @@
 /** Steady states solved directly, against formulas and against a long wait. */
 import { expect, test } from "vitest";
-import { InputError, solve } from "../../../lib/index.ts";
+import { checkSteady } from "../../../lib/heat/steady.ts";
+import { type HeatProblem, InputError, makeRateLaw, solve } from "../../../lib/index.ts";
 
 const plate = (conductivity: number | string, left: unknown, right: unknown) => ({
   frame: "slab",
@@ -112,4 +113,50 @@ test.each([
     return;
   }
   throw new Error("not refused");
+});
+
+const held = { kind: "held", temperature: 300 } as const;
+const insulated = { kind: "insulated" } as const;
+const wall = { name: "m", conductivity: 1, density: 1000, specificHeat: 1000 };
+const still: HeatProblem = {
+  frame: "slab",
+  materials: { m: wall },
+  layers: [{ name: "a", material: "m", thickness: 0.01, initial: 300 }],
+  boundary: { left: held, right: insulated },
+  stages: [{ until: 1 }],
+  steady: true,
+  probes: { c: { kind: "point", x: 0 } },
+};
+const law = makeRateLaw({ law: "nth-order", A: 1e4, E: 4e4, n: 1 });
+const stage = (what: object): Partial<HeatProblem> => ({ stages: [{ until: 1, ...what }] });
+
+test.each<[path: string, wrong: Partial<HeatProblem>]>([
+  ["stages", { stages: [{ until: 1 }, { until: 2 }] }],
+  ["stages", stage({ stop: { probe: "c", below: 300 } })],
+  ["stages", stage({ absent: ["a"] })],
+  ["stages", stage({ refill: [{ name: "a", temperature: 300 }] })],
+  ["stages", stage({ boundary: { left: held } })],
+  ["times", { times: [1] }],
+  ["crossings", { crossings: [{ probe: "c", below: 300 }] }],
+  ["snapshots", { snapshots: [1] }],
+  ["materials.m.cure", { materials: { m: { ...wall, cure: { law, heat: 1e5, initial: 0 } } } }],
+  ["boundary.left", { boundary: { left: { ...held, temperature: (t: number) => 300 + t } } }],
+])("%s of what changes in time have no meaning in a steady state, each alone", (path, wrong) => {
+  expect(checkSteady({ ...still, ...wrong })).toEqual([{ code: "not_steady", path }]);
+});
+
+test.each<[holds: boolean, what: Partial<HeatProblem>]>([
+  [true, {}],
+  [true, { times: [], crossings: [], snapshots: [] }],
+  [false, { boundary: {} }],
+  [false, { boundary: { left: insulated, right: { kind: "flux", flux: 5 } } }],
+  [false, { boundary: { left: { kind: "exchange", h: 0, ambient: 300 } } }],
+  [false, { boundary: { left: { kind: "exchange", h: 0, ambient: 300, emissivity: 0 } } }],
+  [true, { boundary: { left: { kind: "exchange", h: 1e-9, ambient: 300 } } }],
+  [true, { boundary: { left: { kind: "exchange", h: 0, ambient: 300, emissivity: 1e-9 } } }],
+  [true, { boundary: { left: insulated, right: held } }],
+  [true, { boundary: {}, ends: { length: 1, h: 5, ambient: 300 } }],
+])("a body is held by a face that knows a temperature, or by its ends: %s", (holds, what) => {
+  const none = [{ code: "no_steady_state", path: "boundary" }];
+  expect(checkSteady({ ...still, ...what })).toEqual(holds ? [] : none);
 });
