@@ -7,7 +7,7 @@ import { cureEntry } from "./grid-content.ts";
 import type { Link } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
 import { ALONE, type Stencil, stencilAt } from "./point-stencil.ts";
-import type { Probe } from "./problem.ts";
+import type { Probe, Side } from "./problem.ts";
 
 /** A fixed weighted sum of cells; their cure is that of one region. */
 export interface Weighted {
@@ -147,7 +147,8 @@ function edgesOf(grid: Grid, region: number): Map<number, FaceSide[]> {
     for (let k = 0; k + 1 < link.parts.length; k++) {
       const p = link.parts[k].region;
       const q = link.parts[k + 1].region;
-      if (p === q || link.interfaces[k] < HEAD_ON * link.area) continue;
+      // where the region stays there is no interface: its area is 0
+      if (link.interfaces[k] < HEAD_ON * link.area) continue;
       if (p === region) add(link.a, sideOf(grid, link, k, "before"));
       if (q === region) add(link.b, sideOf(grid, link, k, "after"));
     }
@@ -197,7 +198,8 @@ function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "b
   const meet = { before: link.parts[k].region, after: link.parts[k + 1].region, side };
   if (!whole && side !== "both" && pair)
     return { kind: "cells", weight, meet, axis: link.axis, ...pair };
-  const nearby = pair ?? weighted(grid, link.parts[k].region, [link.a], [1]);
+  const [own, cell] = side === "after" ? [meet.after, link.b] : [meet.before, link.a];
+  const nearby = pair ?? weighted(grid, own, [cell], [1]);
   return { kind: "link", link, before: k, side, weight, nearby };
 }
 
@@ -212,8 +214,8 @@ function nearestPair(
   const forward = link.axis === 0 ? 1 : grid.nx;
   const outward = link.side === "right" || link.side === "top" ? 1 : -1;
   const stride = forward * (outer ? -outward : side === "before" ? -1 : 1);
-  const region = link.parts[outer || side === "before" ? k : k + 1].region;
-  let cell = side === "before" || outer ? link.a : link.b;
+  const region = link.parts[side === "before" ? k : k + 1].region;
+  let cell = side === "before" ? link.a : link.b;
   for (let tries = 0; tries < 3 && grid.content[cell] !== region; tries++) cell += stride;
   const next = cell + stride;
   const faces = link.axis === 0 ? grid.x : grid.y;
@@ -229,46 +231,24 @@ function nearestPair(
 function compilePoint(grid: Grid, x: number, y = 0.5, side?: "left" | "right"): Reading {
   const near = (grid.x[grid.nx] - grid.x[0]) * 1e-9;
   const nearY = (grid.y[grid.ny] - grid.y[0]) * 1e-9;
-  const oneRow = grid.ny === 1 && grid.frame !== "section" && grid.frame !== "round";
-  // on an outer face
+  const oneRow = grid.frame !== "section" && grid.frame !== "round";
   const row = oneRow ? 0 : rowOf(grid.y, y);
   const column = rowOf(grid.x, x);
-  const faceOn = (
-    cell: number,
-    want: "left" | "right" | "top" | "bottom",
-  ): FaceSide | undefined => {
-    const link = grid.faces.find((f) => f.a === cell && f.side === want);
-    if (!link) return undefined;
-    const nearby =
-      nearestPair(grid, link, 0, "before") ?? weighted(grid, link.parts[0].region, [cell], [1]);
-    return { kind: "link", link, before: 0, side: "both", weight: 1, nearby };
-  };
-  const cell = row * grid.nx + column;
-  let outer: Reading | undefined;
-  if (x <= grid.x[0] + near && !grid.evenX) outer = acrossFaces(grid, "left", y, oneRow, faceOn);
-  else if (x >= grid.x[grid.nx] - near) outer = acrossFaces(grid, "right", y, oneRow, faceOn);
-  else if (!oneRow && y <= grid.y[0] + nearY && !grid.evenY)
-    outer = acrossFaces(grid, "bottom", x, false, faceOn);
-  else if (!oneRow && y >= grid.y[grid.ny] - nearY)
-    outer = acrossFaces(grid, "top", x, false, faceOn);
-  if (outer) return outer;
+  if (x <= grid.x[0] + near && !grid.evenX) return acrossFaces(grid, "left", y);
+  if (x >= grid.x[grid.nx] - near) return acrossFaces(grid, "right", y);
+  if (!oneRow && y <= grid.y[0] + nearY && !grid.evenY) return acrossFaces(grid, "bottom", x);
+  if (!oneRow && y >= grid.y[grid.ny] - nearY) return acrossFaces(grid, "top", x);
   const meets = oneRow || isOnOutline(grid, x, y);
   const face = meets ? interfaceAt(grid, x, y, oneRow, side) : undefined;
   if (face) return face;
-  return interior(grid, x, y, oneRow, cell);
+  return interior(grid, x, y, oneRow, row * grid.nx + column);
 }
 
 /**
  * Outer face at a place between two cell centers: linear between the faces of both cells where one region fills them. Beside
  * another region the line goes on from the own side; where two regions end at the place, as the mean of both lines.
  */
-function acrossFaces(
-  grid: Grid,
-  side: "left" | "right" | "top" | "bottom",
-  along: number,
-  oneRow: boolean,
-  faceOn: (cell: number, side: "left" | "right" | "top" | "bottom") => FaceSide | undefined,
-): Reading | undefined {
+function acrossFaces(grid: Grid, side: Side, along: number): Reading {
   const horizontal = side === "top" || side === "bottom";
   const centers = horizontal ? grid.xc : grid.yc;
   const lines = horizontal ? grid.x : grid.y;
@@ -277,14 +257,11 @@ function acrossFaces(
     if (horizontal) return (side === "top" ? (grid.ny - 1) * grid.nx : 0) + k;
     return k * grid.nx + (side === "right" ? grid.nx - 1 : 0);
   };
-  const asOne = (weights: readonly (readonly [k: number, weight: number])[]) => {
-    const sides = weights.flatMap(([k, weight]) => {
-      const face = faceOn(cellAt(k), side);
-      return face === undefined ? [] : [{ ...face, weight }];
-    });
-    return sides.length > 0 ? ({ kind: "faces", of: "mean", sides } as const) : undefined;
-  };
-  if (oneRow || count === 1) return asOne([[0, 1]]);
+  const asOne = (weights: readonly (readonly [k: number, weight: number])[]): Reading => ({
+    kind: "faces",
+    of: "mean",
+    sides: weights.map(([k, weight]) => outerSide(grid, cellAt(k), side, weight)),
+  });
   const isSame = (k: number, l: number) =>
     l >= 0 && l < count && grid.content[cellAt(k)] === grid.content[cellAt(l)];
   /** A line through cell k and the next one that way, or cell k alone where that is another region. */
@@ -304,6 +281,14 @@ function acrossFaces(
   // in a corner the line goes on beyond the last center
   const toward = along < centers[own] ? -1 : 1;
   return asOne(lineFrom(own, isSame(own, own + toward) ? toward : toward === 1 ? -1 : 1, 1));
+}
+
+/** The outer face of a cell on one side of the body. */
+function outerSide(grid: Grid, cell: number, side: Side, weight: number): LinkSide {
+  const link = grid.faces.find((f) => f.a === cell && f.side === side) as Link;
+  const nearby =
+    nearestPair(grid, link, 0, "before") ?? weighted(grid, link.parts[0].region, [cell], [1]);
+  return { kind: "link", link, before: 0, side: "both", weight, nearby };
 }
 
 function rowOf(faces: Float64Array, at: number): number {
