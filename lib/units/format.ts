@@ -84,13 +84,22 @@ const COARSEST_KELVIN = 5;
 
 /** The number with the decimals that fit the step, no trailing noise. */
 function decimalsText(x: number, step: number, towards: Towards = "nearest"): string {
-  if (!(step > 0)) return plain(Number(x.toPrecision(3)));
   const power = 10 ** Math.floor(Math.log10(step) + 1e-9);
   const digit = [1, 2, 5, 10].find((d) => d * power >= step * (1 - 1e-9)) ?? 10;
   const round = digit * power;
   const decimals = Math.max(0, -Math.floor(Math.log10(round) + 1e-9));
   const shown = rounded(x, round, towards);
   return plain(Number(shown.toFixed(Math.min(decimals, 12))), decimals);
+}
+
+/** No finer than what is at the bench shows it: calipers, a scale. By the symbol of a unit. */
+const FINEST: Readonly<Record<string, number>> = { in: 1e-3, mm: 1e-2, oz: 1e-3, g: 1e-2 };
+
+/** Three significant digits, or fewer where they are finer than anything that measures them; of what is less, one. */
+function digitsText(x: number, finest = 0): string {
+  if (finest === 0) return plain(Number(x.toPrecision(3)));
+  if (Math.abs(x) < finest) return plain(Number(x.toPrecision(1)));
+  return plain(Number(rounded(Number(x.toPrecision(3)), finest, "nearest").toFixed(6)));
 }
 
 function plain(x: number, decimals?: number): string {
@@ -148,6 +157,7 @@ export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60):
 
 function durationParts(seconds: number, step: number, towards: Towards): Part[] {
   const near = step > 0 ? rounded(seconds, step, towards) : seconds;
+  if (near === 0) return [{ figure: "0", unit: "s" }];
   if (near < 90) return [{ figure: decimalsText(near, step < 1 ? 0.1 : 1), unit: "s" }];
   const total = Math.round(near);
   const days = Math.floor(total / 86400);
@@ -215,12 +225,10 @@ export function quantityParts(
   const shown = toUnit(si, name);
   const unit = displayUnits[name].symbol;
   if (name === "in" && fractions) return [{ figure: rule(shown, towards), unit }];
-  return [
-    {
-      figure: decimalsText(shown, step !== undefined ? step * perSi : defaultStep(kind), towards),
-      unit,
-    },
-  ];
+  const own = step ?? (kind === "temperature" ? 1 / perSi : 0);
+  const figure =
+    own > 0 ? decimalsText(shown, own * perSi, towards) : digitsText(shown, FINEST[name]);
+  return [{ figure, unit }];
 }
 
 /** A bound is given no finer than this: a length to what can be leveled or sawn, m, a temperature to what is known of it, K. */
@@ -269,10 +277,6 @@ function rule(inches: number, towards: Towards): string {
   if (!(inches > 0)) return String(inches);
   const step = 10 ** (Math.floor(Math.log10(inches)) - 1);
   return String(Number(rounded(inches, step, towards).toPrecision(3)));
-}
-
-function defaultStep(kind: Kind): number {
-  return kind === "temperature" ? 1 : 0;
 }
 
 /** The unit, and a larger one where the number would grow long: kg for g, lb for oz. */

@@ -9,10 +9,12 @@ import type {
 } from "../../lib/answers/answer.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import {
+  boundText,
   formatQuantity,
   rangeInWords,
   type Shown,
   spanInWords,
+  type Towards,
   timeText,
 } from "../../lib/units/format.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
@@ -32,6 +34,13 @@ export function inBoth(si: number, kind: Kind, system: UnitSystem, step?: number
   const options = step === undefined ? { fractions: true } : { fractions: true, step };
   const own = formatQuantity(si, kind, { system, ...options });
   const other = formatQuantity(si, kind, { system: otherSystem(system), ...options });
+  return own === other ? own : `${own} (${other})`;
+}
+
+/** A number that must not be read past one side, in both systems where they differ. */
+export function boundInBoth(si: number, kind: Kind, towards: Towards, system: UnitSystem): string {
+  const own = boundText(si, kind, towards, system);
+  const other = boundText(si, kind, towards, otherSystem(system));
   return own === other ? own : `${own} (${other})`;
 }
 

@@ -167,7 +167,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       wallPeak,
       causes: ranges.causes,
       levers: further ? layerLevers(given, scenario, { station, look, flat, wallPeak }) : [],
-      whatIf: further ? calibrated(whatIf(scenario, station, brief), flat, look) : [],
+      whatIf: further ? calibrated(whatIf(scenario, station, options), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
       quick: { open: flat.open, close: flat.close },

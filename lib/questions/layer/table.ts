@@ -18,7 +18,9 @@ export interface WhatIf {
   readonly close: number;
 }
 
-const DEPTHS = [0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01];
+/** Depths of the table, m. */
+const MILLIMETERS = [0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01];
+const INCHES = [1, 2, 3, 4, 5, 6].map((n) => (n * 0.0254) / 16);
 const MOLDS = [5, 20, 30, 45, 55, 65].map((c) => c + 273.15);
 /** Around the job's own second color, K. */
 const SECONDS = [-10, 0, 10];
@@ -79,9 +81,14 @@ function nearOf(last: Ends | undefined, depth: number, roughly: boolean): Near |
 /**
  * The table of a job, in one dimension; depths up to what the body holds.
  *
- * @param brief with the job's own second color alone
+ * @param asked `brief` with the job's own second color alone; by sixteenths of an inch where they are read off a rule
+ * in `inches`
  */
-export function whatIf(scenario: Scenario, station: Station, brief = false): WhatIf[] {
+export function whatIf(
+  scenario: Scenario,
+  station: Station,
+  { brief = false, inches = false }: { readonly brief?: boolean; readonly inches?: boolean } = {},
+): WhatIf[] {
   const { job } = scenario;
   const rules = colorRules(job);
   const second = job.layer.second.temperature;
@@ -96,7 +103,7 @@ export function whatIf(scenario: Scenario, station: Station, brief = false): Wha
   // second colors, so that it is the same whether they are asked for or not
   const nears = new Map<string, Ends>();
   const lasts = new Map<number, Ends>();
-  for (const depth of DEPTHS)
+  for (const depth of inches ? INCHES : MILLIMETERS)
     for (const moldTemperature of MOLDS) {
       const changed: Job = {
         ...job,

@@ -71,7 +71,7 @@ export const layerQuestion: Question<LayerAnswer> = {
               ),
             ]
           : []),
-        ...whatIfLines(answer, job.layer.second.temperature, long, hot),
+        ...whatIfLines(answer, job.layer.second.temperature, system, hot),
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
       leversGive: "how long the window is then",
@@ -131,7 +131,7 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
 function whatIfLines(
   { whatIf }: Layered,
   secondTemperature: number,
-  long: (si: number) => string,
+  system: UnitSystem,
   hot: (si: number) => string,
 ): string[] {
   const offset = (row: (typeof whatIf)[number]) =>
@@ -141,6 +141,7 @@ function whatIfLines(
   if (rows.length === 0) return [];
   const molds = [...new Set(rows.map((row) => row.moldTemperature))];
   const depths = [...new Set(rows.map((row) => row.depth))];
+  const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
   const cell = (depth: number, mold: number) => {
     const row = rows.find((r) => r.depth === depth && r.moldTemperature === mold);
     if (!row || !(row.close > row.open)) return "none";

@@ -87,7 +87,10 @@ export const mixQuestion: Question<MixAnswer> = {
         `Plastic for ${answer.plastic.shots} shots: ${weigh(answer.plastic.mass)}, of it ${stirred(answer.plastic, weigh)}.`,
         ...(answer.decidedBy === null ? [] : [`Decided by ${reasonPhrase(answer.decidedBy)}.`]),
       ],
-      levers: answer.levers.map((lever) => leverText(lever, system)),
+      // scales are made with steps of a gram's parts
+      levers: answer.levers.map((lever) =>
+        leverText(lever, lever.code === "finer_scale" ? "metric" : system),
+      ),
     };
   },
 };

@@ -26,7 +26,7 @@ export const shapeOfJob: Question<ShapeAnswer> = {
   kinds: shapeKinds,
   run: (job, options) => shape(job, options),
   text({ answer }, job, system) {
-    const long = (si: number) => formatQuantity(si, "length", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
     const { thickest, thinnest, slowest, sections } = answer;
     return {
       headline: [

@@ -11,6 +11,8 @@ import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
 const DEFECT = { none: "no dent to speak of", dent: "a dent", void: "a void inside" } as const;
+/** What is known of a skin, m. */
+const SKIN_STEP = { metric: 1e-4, "shop-us": 0.0254 / 200 } as const;
 const FILLS = { surely: "fills", perhaps: "may not fill", hardly: "will hardly fill" } as const;
 
 export const sprueQuestion: Question<SprueAnswer> = {
@@ -24,7 +26,8 @@ export const sprueQuestion: Question<SprueAnswer> = {
     const { closes, bodyMean, shrinkLeft, unfed, defect, fill, diameterNeeded, noneSuffices } =
       answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const long = (si: number) => formatQuantity(si, "length", { system });
+    const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
+    const skin = (si: number) => formatQuantity(si, "length", { system, step: SKIN_STEP[system] });
     const wait = timeText;
     const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
     const inWords = (range: Quantified) =>
@@ -53,7 +56,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
             s.name,
             `${s.form} ${long(s.thickness)}`,
             hot(s.mean),
-            long(s.skin),
+            skin(s.skin),
             share(s.shrinkLeft),
             share(s.unfed),
             DEFECT[s.defect],

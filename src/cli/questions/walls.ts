@@ -4,7 +4,7 @@ import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
-import { inBoth } from "../report.ts";
+import { boundInBoth } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -32,13 +32,16 @@ export const wallsQuestion: Question<WallsAnswer> = {
       const likely = value > 0 ? `most likely ${long(value)}` : "most likely none";
       return `${likely}, between no wall at all and ${longest(high)}`;
     };
+    // at one of its two limits it must not be read past it
+    const towards = (recommended ?? inLayers ?? 0) > 1.02 * least.value ? "down" : "up";
+    const wall = (si: number) => boundInBoth(si, "length", towards, system);
     return {
       headline: [
         recommended === null
           ? inLayers === null
             ? "No wall of up to 80 mm bears these shots."
-            : `No wall is safe in one pour with bad luck. In layers: make it ${inBoth(inLayers, "length", system, 0.001)} thick.`
-          : `Make the wall ${inBoth(recommended, "length", system, 0.001)} thick${weight(mass.recommended)}.`,
+            : `No wall is safe in one pour with bad luck. In layers: make it ${wall(inLayers)} thick.`
+          : `Make the wall ${wall(recommended)} thick${weight(mass.recommended)}.`,
         ...(answer.hardens
           ? []
           : [

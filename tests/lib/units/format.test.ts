@@ -14,6 +14,7 @@ import {
   formatRange,
   inchFraction,
   rangeInWords,
+  spanInWords,
   stepOf,
   timeStep,
   timeText,
@@ -203,4 +204,18 @@ test("a bound is rounded to its own side in either system, by less than a sixtee
     }),
     { numRuns: 500 },
   );
+});
+
+test("no figure is finer than calipers and scales show it", () => {
+  const us = { system: "shop-us" } as const;
+  expect(formatQuantity(0.001, "length", us)).toBe("0.039 in");
+  expect(formatQuantity(0.0045, "length", us)).toBe("0.177 in");
+  expect(formatQuantity(0.000028, "mass", us)).toBe("0.001 oz");
+  expect(formatQuantity(0.00252, "mass", us)).toBe("0.089 oz");
+  expect(formatQuantity(0.0002345, "length")).toBe("0.23 mm");
+  expect(formatQuantity(0.01234, "length")).toBe("12.3 mm");
+  // what is less than that is no nothing
+  expect(formatQuantity(0.0000024, "length")).toBe("0.002 mm");
+  expect(formatQuantity(0, "length")).toBe("0 mm");
+  expect(spanInWords({ value: 20, low: 0, high: 120 }, "duration")).toBe("0 s to 2 min");
 });

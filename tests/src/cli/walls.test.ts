@@ -20,6 +20,22 @@ test("where bad luck leaves no wall, words say so, and no wall of 0", () => {
   for (const value of [0, 0.01]) expect(said(0, value, 0.02)).not.toMatch(/\b0(\.0)? mm/);
 });
 
+test("the wall to make is never read as thinner than the least, nor as thicker than the most", () => {
+  const { job } = readJob("bait: { thickness: 8 mm }\nrun: { shots: 1 }");
+  const found = walls(job, { quick: true });
+  const said = (recommended: number, least: number, mostWithBadLuck: number) => {
+    const limits = { value: least, low: least, high: least, kind: "length" } as const;
+    const answer = { ...found.answer, recommended, least: limits, mostWithBadLuck };
+    const { headline } = wallsQuestion.text({ ...found, answer }, job, "shop-us");
+    return headline.map((line) => Number(/([\d.]+) in/.exec(line)?.[1]));
+  };
+  // 12 mm are 0.472 in, 16.9 mm 0.665 in
+  const [wall, least] = said(0.012, 0.012, 0.03);
+  expect(wall).toBeGreaterThanOrEqual(12 / 25.4);
+  expect(wall).toBe(least);
+  expect(said(0.0169, 0.012, 0.0169)[0]).toBeLessThanOrEqual(16.9 / 25.4);
+});
+
 test("a person at the terminal is told how far it is", async () => {
   const told: string[] = [];
   const files = { "job.yaml": "bait: { thickness: 8 mm }\nrun: { shots: 1 }" };

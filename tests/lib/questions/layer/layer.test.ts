@@ -270,6 +270,26 @@ test("the what-if table agrees with the answer at the same inputs", () => {
   expect(row.open / answer.open.value).toBeCloseTo(1, 1.8);
   expect(row.close / answer.close.value).toBeCloseTo(1, 1.8);
   for (const { open, close } of rows) expect(Number.isNaN(open) || Number.isNaN(close)).toBe(false);
+  // off a rule in inches, by its marks: an eighth lies between 3 and 4 mm
+  const ruled = whatIf({ job, airFactor: 1 }, job.bait.stations[0]!, { brief: true, inches: true });
+  const sixteenths = [...new Set(ruled.map(({ depth }) => (depth * 16) / 0.0254))];
+  expect(sixteenths.map((n) => Number(n.toFixed(9)))).toEqual([1, 2, 3, 4, 5, 6]);
+  for (const { depth, moldTemperature, open, close } of ruled) {
+    if (Math.abs(depth - 0.003175) > 1e-9) continue;
+    const [above, below] = [0.003, 0.004].map((d) =>
+      rows.find(
+        (r) =>
+          r.depth === d &&
+          r.moldTemperature === moldTemperature &&
+          r.secondTemperature === job.layer.second.temperature,
+      ),
+    );
+    for (const [at, from, to] of [
+      [open, above!.open, below!.open],
+      [close, above!.close, below!.close],
+    ] as const)
+      expect(at > from && at < to).toBe(true);
+  }
 }, 30_000);
 
 test("the cavity face is hottest under the first color, too: what a mold bears holds for both", () => {
