@@ -128,7 +128,7 @@ function checkStage(
 ): void {
   const path = `stages[${i}]`;
   // after a stage that may end early, a stage may have nothing left to do
-  const early = problem.stages.slice(0, i).some((s) => s.stop || s.lasts !== undefined);
+  const early = problem.stages.slice(0, i).some((s) => s.stop || s.past || s.lasts !== undefined);
   const before = i > 0 && !early ? problem.stages[i - 1].until : 0;
   if (!(stage.until > before && stage.until < Number.POSITIVE_INFINITY))
     f.add("not_rising", `${path}.until`, stage.until);
@@ -145,8 +145,11 @@ function checkStage(
     if (r.material !== undefined)
       knownMaterial(problem, r.material, `${path}.refill[${k}].material`, f);
   });
-  if (stage.stop)
-    f.known("unknown_probe", stage.stop.probe, `${path}.stop.probe`, Object.keys(problem.probes));
+  for (const end of ["stop", "past"] as const) {
+    const probe = stage[end]?.probe;
+    if (probe !== undefined)
+      f.known("unknown_probe", probe, `${path}.${end}.probe`, Object.keys(problem.probes));
+  }
 }
 
 function checkProbe(

@@ -12,8 +12,9 @@ import type { Grid } from "./grid-type.ts";
 import { methodFor } from "./method.ts";
 import { type Monitor, makeMonitor } from "./monitor.ts";
 import { makeOperator, type Operator } from "./operator.ts";
+import { makePastPeak, type PastPeak } from "./past-peak.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";
-import type { HeatProblem, Snapshot } from "./problem.ts";
+import type { HeatProblem, Past, Snapshot } from "./problem.ts";
 import type { Properties } from "./properties.ts";
 import { makeRunRecord, type RunRecord } from "./run-record.ts";
 import type { Scale } from "./scale.ts";
@@ -73,6 +74,7 @@ class Integration implements Integrator {
   private readonly stepper: Stepper;
   private readonly monitor: Monitor;
   private readonly audit: EnergyAudit;
+  private readonly pastPeak: PastPeak;
   /** Between these every table holds, K. */
   private readonly least: number;
   private readonly most: number;
@@ -114,6 +116,7 @@ class Integration implements Integrator {
     this.offset = op.hasCure ? new Float64Array(op.size) : NO_DOUBLES;
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
+    this.pastPeak = makePastPeak(op);
     this.budget = makeStepBudget(problem, op.cells);
   }
 
@@ -198,7 +201,7 @@ class Integration implements Integrator {
   private integrateStage(setup: StageSetup, start: number, found: RunRecord): number {
     const { stage, setting } = setup;
     const { op, monitor, problem } = this;
-    const { stop, lasts } = stage;
+    const { stop, past, lasts } = stage;
     const until = lasts === undefined ? stage.until : Math.min(stage.until, start + lasts);
     const turns = [...Object.values(setting.boundary), stage.exposed ?? INSULATED].flatMap((b) =>
       boundaryTimes(b, start, until),
@@ -224,6 +227,7 @@ class Integration implements Integrator {
         found.stopped = true;
         return t;
       }
+      if (past) this.pastPeak.begin();
       const target = breakpoints.after(t);
       const step = this.advance(t, stepToward(target - t, control.next(), t), control, found);
       const end = target - t - step <= 1e-12 * target ? target : t + step;
@@ -235,6 +239,7 @@ class Integration implements Integrator {
       if (s > 0) return this.endAt(t, end, s);
       const open = monitor.unsure(end - t);
       t = open > 0 ? this.endAt(t, end, open) : this.record(t, end);
+      if (past && this.isOver(past)) return t;
       if (t >= pieceEnd && t < until) {
         // beyond a jump the rates are others, and the steps begin short again
         const before = this.firstStep(until - t);
@@ -248,6 +253,12 @@ class Integration implements Integrator {
       }
     }
     return t;
+  }
+
+  /** Whether a probe, after the step that is recorded, has been as hot as it will be. */
+  private isOver(past: Past): boolean {
+    const highest = this.monitor.highestOf(past);
+    return Number.isFinite(highest) && this.pastPeak.isOver(this.vectors.u, highest);
   }
 
   /** A first step over which the fastest cell changes by a fiftieth of the span. */

@@ -11,7 +11,7 @@ import {
 } from "../numerics/hermite.ts";
 import type { Start } from "./first-instant.ts";
 import { makeProbeValues, type ProbeReader, type ProbeValues } from "./probes.ts";
-import type { Crossing, HeatProblem, Snapshot, Stop } from "./problem.ts";
+import type { Crossing, HeatProblem, Past, Snapshot, Stop } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 
 /** A crossing or an extreme nearer to an end of its step than this share of it is told by that end. */
@@ -37,6 +37,8 @@ export interface Monitor {
   look(h: number, u: Float64Array, f: Float64Array): void;
   /** Share of the step last read after which a stage stops; 0 when it may not even begin, -1 when it goes on. */
   stopIn(stop: Stop, h: number): number;
+  /** The highest of a probe that has fallen from it, K; Infinity: it has not. */
+  highestOf(past: Past): number;
   /** Share of the step last read at which a wanted crossing or a new extreme lies that its ends do not tell surely; else -1. */
   unsure(h: number): number;
   /**
@@ -183,6 +185,16 @@ class ProbeMonitor implements Monitor {
     const start = this.before.value[p];
     if (falling ? start < level : start > level) return 0;
     return hermiteCrossing(this.cubicOf(p, h), level, falling);
+  }
+
+  highestOf({ probe, risen, fallen }: Past): number {
+    const { record, before, reader } = this;
+    const p = reader.names.indexOf(probe);
+    if (p < 0 || this.holds[p] === 0) return Number.POSITIVE_INFINITY;
+    const highest = record.max[p];
+    const rise = highest - record.startMax[p];
+    const fell = rise > risen && highest - before.value[p] > fallen * rise;
+    return fell ? highest : Number.POSITIVE_INFINITY;
   }
 
   unsure(h: number): number {

@@ -52,6 +52,8 @@ export interface Operator extends StiffSystem {
   refresh(u: Float64Array): void;
   /** Takes C at the present T: what rates of energy are divided by for rates of temperature. */
   capacities(): void;
+  /** out = what curing can still set free in each cell, J. */
+  heatLeft(u: Float64Array, out: Float64Array): void;
   /** Power through a side (or `EXPOSED` faces) as last evaluated, W. */
   inflow(kind: number): number;
   /** Conductance from a cell to the next along an axis, W/K, as last evaluated. */
@@ -284,6 +286,14 @@ class HeatBalance implements Operator {
         out[i] += qV[r] * rate[0];
       }
     }
+  }
+
+  heatLeft(u: Float64Array, out: Float64Array): void {
+    const { cells: n, qV } = this;
+    out.fill(0);
+    for (const { cells, entries } of this.contents.curing)
+      for (let b = 0; b < cells.length; b++)
+        out[cells[b]] += qV[entries[b]] * (1 - u[n + entries[b]]);
   }
 
   timeSlope(t: number, h: number, u: Float64Array, _f: Float64Array, out: Float64Array): boolean {

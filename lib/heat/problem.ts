@@ -87,6 +87,15 @@ export interface Stop {
   readonly above?: number;
 }
 
+/** A probe in what cures that has been as hot as it will be. */
+export interface Past {
+  readonly probe: string;
+  /** Its rise from where it started to its highest is more than this, K. */
+  readonly risen: number;
+  /** It has fallen from there by more than this share of the rise. */
+  readonly fallen: number;
+}
+
 /** A span of time with fixed materials and boundaries. */
 export interface Stage {
   /** Absolute time at which the stage ends at the latest, s. */
@@ -95,6 +104,8 @@ export interface Stage {
   readonly lasts?: number;
   /** Ends earlier, when the probe crosses. */
   readonly stop?: Stop;
+  /** Ends with the first step that finds the probe past its highest: for who asks for nothing else. */
+  readonly past?: Past;
   readonly refill?: readonly Refill[];
   /** Overrides from here on. */
   readonly boundary?: Partial<Record<Side, Boundary>>;

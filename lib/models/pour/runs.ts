@@ -85,6 +85,22 @@ function hottestOfBoth(history: History): History {
   return { ...history, trace: { ...trace, probes: { ...trace.probes, hot } } };
 }
 
+/** A pour that has risen by so many K, and fallen again by this share of it, has peaked. */
+const RISEN = 10;
+const FALLEN = 0.1;
+
+/** The same problem for its peak alone. Below and above a plate there are two, one after the other. */
+function upToPeak(problem: HeatProblem): HeatProblem {
+  const { hot, [HOT_ABOVE]: above } = problem.probes;
+  if (above !== undefined) return { ...problem, probes: { hot, [HOT_ABOVE]: above } };
+  const past = { probe: "hot", risen: RISEN, fallen: FALLEN };
+  return {
+    ...problem,
+    probes: { hot },
+    stages: problem.stages.map((stage) => ({ ...stage, past })),
+  };
+}
+
 /** Peaks of a resin in a setting, each run once. */
 function makeKnownPeaks(
   run: (resin: PouredResin, setting: PourSetting) => { value: number; time: number },
@@ -139,8 +155,10 @@ export function pourRuns(
     grid: { readonly resolution: number; readonly tolerance?: number },
   ) => {
     const all = untilOf(resin, setting);
-    const peakUntil = (until: number) =>
-      highest(run(problem(job, resin, setting, { until, ...SEARCHING, ...grid })), "hot");
+    const peakUntil = (until: number) => {
+      const whole = problem(job, resin, setting, { until, ...SEARCHING, ...grid });
+      return highest(run(upToPeak(whole)), "hot");
+    };
     const found = peakUntil(PEAKS_WITHIN * all);
     // a peak so near to the end of the look may not be the last
     return found.time < SURELY_PAST * PEAKS_WITHIN * all ? found : peakUntil(all);
