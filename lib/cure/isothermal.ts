@@ -45,6 +45,9 @@ export function timeAlong(
   checks.number("to", span.to, { above: from, below: 1 });
   checks.done();
   const out = new Float64Array(3);
+  law.evaluate(span.to, temperature(span.to), out);
+  // followed to an end that it never reaches, it would take ever smaller steps
+  if (!(out[0] > 0)) return null;
   let stuck = false;
   const run = integrate({
     slope(a, _t, dt) {

@@ -20,18 +20,15 @@ function sectionOf({ at, width, height, form, outline, rise = 0 }: Station): Bod
  * bar of even section, as long as the bait.
  */
 export function baitBody({ length, stations }: Bait): Body {
-  const sections = stations.map(sectionOf);
-  if (sections.length === 1) {
-    const [only] = sections;
-    return bodyOf(
-      length,
-      [0, length].map((at) => ({ ...only, at })),
-    );
-  }
   // a copied station says the same twice
+  const sections = stations
+    .map(sectionOf)
+    .filter(({ at }, i) => i === 0 || at > stations[i - 1].at);
+  const [only] = sections;
+  if (sections.length > 1) return bodyOf(length, sections);
   return bodyOf(
     length,
-    sections.filter(({ at }, i) => i === 0 || at > sections[i - 1].at),
+    [0, length].map((at) => ({ ...only, at })),
   );
 }
 

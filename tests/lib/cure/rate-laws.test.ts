@@ -177,6 +177,32 @@ test("a power under 1 starts at zero with a finite slope, and is itself from a p
   expect(rate(law, 1e-8, 300)).toBeCloseTo(1e-4 * (1 - 1e-8), 15);
 });
 
+test("below a part in 10^9 such a power is the parabola from 0 that goes over into it without a kink", () => {
+  const SMALL = 2 ** -30;
+  const out = new Float64Array(3);
+  for (const p of [0.3, 0.5, 0.9]) {
+    // by its three conditions: 0 at 0, value and slope of x^p at SMALL
+    const b = (p - 1) * SMALL ** (p - 2);
+    const a = SMALL ** (p - 1) - b * SMALL;
+    const parabola = (x: number) => a * x + b * x * x;
+    const growth = makeRateLaw({ law: "autocatalytic", A1: 0, E1: 0, A2: 1, E2: 0, m: p, n: 1 });
+    const left = makeRateLaw({ law: "nth-order", A: 1, E: 0, n: p });
+    for (const share of [0.001, 0.2, 0.5, 0.9, 0.9999, 1, 1.0001, 3, 100]) {
+      const x = share * SMALL;
+      const value = share < 1 ? parabola(x) : x ** p;
+      const slope = share < 1 ? a + 2 * b * x : p * x ** (p - 1);
+      growth.evaluate(x, 300, out);
+      expect(out[0]! / value).toBeCloseTo(1, 6);
+      expect(out[1]! / slope).toBeCloseTo(1, 6);
+      // 1 - x keeps a few digits of x
+      const kept = 1 - (1 - x);
+      left.evaluate(1 - x, 300, out);
+      expect(out[0]! / (share < 1 ? parabola(kept) : kept ** p)).toBeCloseTo(1, 3);
+      expect(-out[1]! / slope).toBeCloseTo(1, 3);
+    }
+  }
+});
+
 test("all that is wrong with the constants is listed at once", () => {
   const problems = (spec: unknown) => {
     try {
