@@ -10,6 +10,9 @@ import { capacityAt, enthalpyAt, type Properties, ZERO_CELSIUS } from "./propert
 /** Intervals of a table tried one after the other, before they are halved down to the right one. */
 const MOST_JUMPS = 6;
 
+/** Turns of Newton's method for several materials, halved where it leads out of what is known. */
+const MOST_TURNS = 80;
+
 /** What of a cell varies: materials with their volumes; what does not: J/K together. */
 export interface MixedCell {
   readonly cell: number;
@@ -76,10 +79,16 @@ export class MixedCells {
 
   private mixTemperature(b: number, E: number, guess: number): number {
     let t = guess;
-    for (let tries = 0; tries < 40; tries++) {
-      const d = (E - this.energy(b, t)) / this.capacity(b, t);
-      t += d;
-      if (d < 1e-8 && d > -1e-8) break;
+    let low = Number.NEGATIVE_INFINITY;
+    let high = Number.POSITIVE_INFINITY;
+    for (let tries = 0; tries < MOST_TURNS; tries++) {
+      const more = E - this.energy(b, t);
+      const d = more / this.capacity(b, t);
+      if (d < 1e-8 && d > -1e-8) return t + d;
+      if (more > 0) low = t;
+      else high = t;
+      // from one side of a narrow peak of a capacity to the other and back it would go on for good
+      t = t + d > low && t + d < high ? t + d : 0.5 * (low + high);
     }
     return t;
   }
