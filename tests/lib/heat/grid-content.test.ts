@@ -1,20 +1,29 @@
 import fc from "fast-check";
-import { expect, test } from "vitest";
-import { contentOf } from "../../../lib/heat/grid-content.ts";
-import type { Ring } from "../../../lib/shape/outline.ts";
+import polygonClipping from "polygon-clipping";
+import { describe, expect, test } from "vitest";
+import { makeGrid } from "../../../lib/heat/grid.ts";
+import { contentOf, cureEntries, cureEntry } from "../../../lib/heat/grid-content.ts";
+import type { Grid } from "../../../lib/heat/grid-type.ts";
+import type { HeatProblem, Shape } from "../../../lib/heat/problem.ts";
+import type { Outline, Ring } from "../../../lib/shape/outline.ts";
 
 const SIZE = 12;
 const box = (left: number, bottom: number, right: number, top: number): Ring =>
   Float64Array.of(left, bottom, right, bottom, right, top, left, top);
 
-/** Share of each region, 0 being the block, in each cell. */
-function sharesOf(shapes: readonly (readonly Ring[])[], lines: readonly number[]): number[][] {
+/** What the cells of a square grid hold. */
+function contentsOf(shapes: readonly (readonly Ring[])[], lines: readonly number[]) {
   const x = Float64Array.from(lines);
   const [nx, ny] = [x.length - 1, x.length - 1];
   const xc = Float64Array.from({ length: nx }, (_, i) => (x[i] + x[i + 1]) / 2);
   const rows = Array.from({ length: ny }, () => ({ at: [0, SIZE], region: [0], normal: [] }));
   const grid = { frame: "slab", nx, ny, x, y: x, xc } as const;
-  const found = contentOf(grid, shapes.length + 1, shapes, rows);
+  return contentOf(grid, shapes.length + 1, shapes, rows);
+}
+
+/** Share of each region, 0 being the block, in each cell. */
+function sharesOf(shapes: readonly (readonly Ring[])[], lines: readonly number[]): number[][] {
+  const found = contentsOf(shapes, lines);
   return Array.from(found.content, (content) => {
     const shares = new Array<number>(shapes.length + 1).fill(0);
     if (content >= 0) shares[content] = 1;
@@ -96,3 +105,214 @@ test.each([
     else expect(total[1]).toBeGreaterThan(100 - ring - beside + 0.1);
   },
 );
+
+/** Areas of all regions, the block first. */
+function areasOf(shapes: readonly (readonly Ring[])[], lines: readonly number[]): number[] {
+  const n = lines.length - 1;
+  const total = new Array<number>(shapes.length + 1).fill(0);
+  sharesOf(shapes, lines).forEach((shares, cell) => {
+    const [i, j] = [cell % n, Math.floor(cell / n)];
+    const whole = (lines[i + 1] - lines[i]) * (lines[j + 1] - lines[j]);
+    shares.forEach((share, region) => {
+      total[region] += share * whole;
+    });
+  });
+  return total;
+}
+
+describe("a shape whose sides are lines of the grid, under another", () => {
+  const lines = [0, 2, 4, 6, 8, 10, 12];
+  const ring = (...points: (readonly [number, number])[]): Ring => Float64Array.from(points.flat());
+  /** How often polygons are cut out of each other. */
+  const cuts = (run: () => void): number => {
+    const { difference } = polygonClipping;
+    let count = 0;
+    polygonClipping.difference = (...all) => {
+      count += 1;
+      return difference(...all);
+    };
+    try {
+      run();
+    } finally {
+      polygonClipping.difference = difference;
+    }
+    return count;
+  };
+  const corners = [
+    [2, 4],
+    [10, 4],
+    [10, 8],
+    [2, 8],
+  ] as const;
+  test("as a box costs no polygons, wherever its ring begins and however it runs", () => {
+    const over = [box(3, 3, 7, 7)];
+    for (let first = 0; first < 4; first++)
+      for (const way of [1, 3]) {
+        const own = ring(...[0, 1, 2, 3].map((k) => corners[(first + way * k) % 4]!));
+        const shape = way === 1 ? own : ring(...[0, 1, 2, 3].map((k) => corners[(first + k) % 4]!));
+        expect(cuts(() => sharesOf([[shape], over], lines))).toBe(0);
+        const [block, under, top] = areasOf([[shape], over], lines);
+        expect(top).toBeCloseTo(16, 9);
+        expect(under).toBeCloseTo(32 - 4 * 3, 9);
+        expect(block).toBeCloseTo(144 - 32 - 4, 9);
+      }
+    // nor where nothing lies over it
+    expect(cuts(() => sharesOf([[box(1, 1, 3, 3)], [box(5, 5, 9, 9)]], lines))).toBe(0);
+    expect(cuts(() => sharesOf([[box(1, 1, 3, 3)], [box(2, 2, 9, 9)]], lines))).toBe(1);
+    // what reaches beyond the body cuts no cell there
+    expect(cuts(() => sharesOf([[box(-1, -3, 6, 8)], [box(2, 2, 9, 9)]], lines))).toBe(0);
+    expect(cuts(() => sharesOf([[box(4, 6, 13, 17)], [box(2, 2, 9, 9)]], lines))).toBe(0);
+    expect(areasOf([[box(-1, -3, 6, 8)], [box(5, 5, 9, 9)]], lines)[1]).toBeCloseTo(48 - 3, 9);
+  });
+  test("shapes that lie beside or over each other, touching or apart, are measured without", () => {
+    const one = [ring([1, 1], [5, 3], [3, 5])];
+    for (const [dx, dy] of [
+      [4, 0],
+      [6, 1],
+      [0, 4],
+      [1, 6],
+      [5, 5],
+    ] as const) {
+      const other = [ring([1 + dx, 1 + dy], [5 + dx, 3 + dy], [3 + dx, 5 + dy])];
+      for (const shapes of [
+        [one, other],
+        [other, one],
+      ]) {
+        expect(
+          cuts(() => sharesOf(shapes, lines)),
+          `${dx} ${dy}`,
+        ).toBe(0);
+        expect(areasOf(shapes, lines).slice(1)).toEqual([
+          expect.closeTo(6, 9),
+          expect.closeTo(6, 9),
+        ]);
+      }
+    }
+  });
+  test.each([
+    ["a diamond", [ring([2, 6], [6, 4], [10, 6], [6, 8])], 16],
+    ["a trapezoid", [ring([2, 4], [10, 4], [8, 8], [4, 8])], 24],
+    ["a triangle with a corner more", [ring([2, 4], [10, 4], [2, 8], [2, 6])], 16],
+    ["a box with a hole", [ring(...corners), ring([4, 6], [4, 7], [6, 7], [6, 6])], 30],
+    ["a box with a bite", [ring([2, 4], [10, 4], [10, 8], [6, 8], [6, 6], [2, 6])], 24],
+  ] as const)("is measured as %s, not as its box", (_, shape, area) => {
+    const over = [box(9, 9, 11, 11)];
+    // beside it, over a corner of its box alone, and across all of it
+    expect(areasOf([shape, over], lines)[1]).toBeCloseTo(area, 9);
+    const corner = [box(9.5, 7.5, 11, 11)];
+    const left = areasOf([shape, corner], lines);
+    expect(left[2]).toBeCloseTo(1.5 * 3.5, 9);
+    expect(left.reduce((a, b) => a + b)).toBeCloseTo(144, 9);
+    const half = areasOf([shape, [box(0, 0, 12, 6)]], lines);
+    const upper = areasOf([shape, [box(0, 6, 12, 12)]], lines);
+    expect(half[1]! + upper[1]!).toBeCloseTo(area, 9);
+    expect(areasOf([shape, [box(1, 1, 11, 11)]], lines)[1]).toBeCloseTo(0, 9);
+  });
+});
+
+test("every region of a cell has its own place among the cures: the first the cell's, the others after all cells", () => {
+  const lines = [0, 3, 6, 9, 12];
+  const shapes = [[box(1, 1, 11, 5)], [box(2, 2, 5, 11)], [box(4, 4, 10, 10)]];
+  const found = contentsOf(shapes, lines);
+  const grid = found as unknown as Grid;
+  const taken = new Map<number, string>();
+  for (let cell = 0; cell < 16; cell++) {
+    const shares = sharesOf(shapes, lines)[cell]!;
+    let own = 0;
+    shares.forEach((share, region) => {
+      const entry = cureEntry(grid, cell, region);
+      expect(entry >= 0, `${cell} ${region}`).toBe(share > 0);
+      if (entry < 0) {
+        expect(entry).toBe(-1);
+        return;
+      }
+      expect(taken.has(entry)).toBe(false);
+      taken.set(entry, `${cell} ${region}`);
+      if (entry === cell) own += 1;
+      else expect(entry).toBeGreaterThanOrEqual(16);
+    });
+    expect(own).toBe(1);
+  }
+  // all of them, and no gap
+  expect(taken.size).toBe(cureEntries(grid));
+  expect(Math.max(...taken.keys())).toBe(taken.size - 1);
+});
+
+describe("in a body of shapes", () => {
+  const rectangle = (left: number, bottom: number, right: number, top: number): Outline => ({
+    kind: "rectangle",
+    size: [right - left, top - bottom],
+    center: [(left + right) / 2, (bottom + top) / 2],
+  });
+  const gridOf = (frame: "section" | "round", outlines: readonly Outline[]) =>
+    makeGrid(
+      {
+        frame,
+        materials: {},
+        block: { width: 0.06, height: 0.04, material: "m", initial: 300 },
+        shapes: outlines.map(
+          (outline, i): Shape => ({ name: `${i}`, outline, material: "m", initial: 300 }),
+        ),
+        boundary: {},
+        stages: [{ until: 1 }],
+        probes: {},
+      } satisfies HeatProblem,
+      0,
+    );
+  const volumesOf = (grid: Grid) => {
+    const total = new Array<number>(grid.regions.length).fill(0);
+    grid.content.forEach((content, cell) => {
+      const volume = grid.vx[cell % grid.nx]! * grid.ly[Math.floor(cell / grid.nx)]!;
+      if (content >= 0) total[content]! += volume;
+      else
+        for (let k = grid.mixStart[-1 - content]!; k < grid.mixStart[-content]!; k++)
+          total[grid.mixRegion[k]!]! += volume * grid.mixShare[k]!;
+    });
+    return total;
+  };
+  const triangle: Outline = {
+    kind: "polygon",
+    points: [
+      [0.011, 0.005],
+      [0.034, 0.012],
+      [0.017, 0.033],
+    ],
+  };
+  const area = 0.5 * (0.023 * 0.028 - 0.006 * 0.007);
+  const middle = (0.011 + 0.034 + 0.017) / 3;
+
+  test("around an axis: volumes by Pappus, 2 pi times the area at the centroid's radius", () => {
+    const turned = (of: number, at: number) => 2 * Math.PI * of * at;
+    const [, one] = volumesOf(gridOf("round", [triangle]));
+    expect(one! / turned(area, middle)).toBeCloseTo(1, 9);
+    // a box under others: what is left of it, by both ways of measuring
+    const under = rectangle(0.01, 0.004, 0.05, 0.036);
+    for (const over of [triangle, rectangle(0.02, 0.01, 0.0427, 0.0213)]) {
+      const all = volumesOf(gridOf("round", [under, over]));
+      const whole = turned(0.04 * 0.032, 0.03);
+      const inner = over === triangle ? turned(area, middle) : turned(0.0227 * 0.0113, 0.03135);
+      expect(all.reduce((a, b) => a + b) / turned(0.06 * 0.04, 0.03)).toBeCloseTo(1, 9);
+      expect(all[2]! / inner).toBeCloseTo(1, 9);
+      if (over !== triangle) expect(all[1]! / (whole - inner)).toBeCloseTo(1, 9);
+    }
+  });
+  test("the center of a cell is in the region that the outlines say", () => {
+    const grid = gridOf("section", [
+      triangle,
+      { kind: "ellipse", axes: [0.017, 0.021], center: [0.041, 0.02] },
+    ]);
+    let cut = 0;
+    grid.content.forEach((content, cell) => {
+      const [x, y] = [grid.xc[cell % grid.nx]!, grid.yc[Math.floor(cell / grid.nx)]!];
+      expect(grid.center[cell]).toBe(content >= 0 ? content : grid.regionAt(x, y));
+      if (content < 0) cut += 1;
+    });
+    expect(cut).toBeGreaterThan(20);
+    // by hand: beside and within
+    expect([
+      grid.regionAt(0.005, 0.02),
+      grid.regionAt(0.02, 0.015),
+      grid.regionAt(0.041, 0.02),
+    ]).toEqual([0, 1, 2]);
+  });
+});
