@@ -1,11 +1,10 @@
 import fc from "fast-check";
 import polygonClipping from "polygon-clipping";
 import { describe, expect, test } from "vitest";
-import { makeGrid } from "../../../lib/heat/grid.ts";
 import { contentOf, cureEntries, cureEntry } from "../../../lib/heat/grid-content.ts";
 import type { Grid } from "../../../lib/heat/grid-type.ts";
-import type { HeatProblem, Shape } from "../../../lib/heat/problem.ts";
-import type { Outline, Ring } from "../../../lib/shape/outline.ts";
+import { type Ring, ringsOf } from "../../../lib/shape/outline.ts";
+import { scanLine } from "../../../lib/shape/scan.ts";
 
 const SIZE = 12;
 const box = (left: number, bottom: number, right: number, top: number): Ring =>
@@ -238,81 +237,99 @@ test("every region of a cell has its own place among the cures: the first the ce
   expect(Math.max(...taken.keys())).toBe(taken.size - 1);
 });
 
-describe("in a body of shapes", () => {
-  const rectangle = (left: number, bottom: number, right: number, top: number): Outline => ({
-    kind: "rectangle",
-    size: [right - left, top - bottom],
-    center: [(left + right) / 2, (bottom + top) / 2],
-  });
-  const gridOf = (frame: "section" | "round", outlines: readonly Outline[]) =>
-    makeGrid(
-      {
-        frame,
-        materials: {},
-        block: { width: 0.06, height: 0.04, material: "m", initial: 300 },
-        shapes: outlines.map(
-          (outline, i): Shape => ({ name: `${i}`, outline, material: "m", initial: 300 }),
-        ),
-        boundary: {},
-        stages: [{ until: 1 }],
-        probes: {},
-      } satisfies HeatProblem,
-      0,
-    );
-  const volumesOf = (grid: Grid) => {
-    const total = new Array<number>(grid.regions.length).fill(0);
-    grid.content.forEach((content, cell) => {
-      const volume = grid.vx[cell % grid.nx]! * grid.ly[Math.floor(cell / grid.nx)]!;
-      if (content >= 0) total[content]! += volume;
+describe("cells whose rows are scanned", () => {
+  const x = Float64Array.of(0, 3, 5, 6, 9, 14, 20, 24, 31, 40, 45, 60);
+  const y = Float64Array.of(0, 4, 7, 12, 13, 19, 26, 33, 36, 40);
+  const middles = (lines: Float64Array) =>
+    Float64Array.from({ length: lines.length - 1 }, (_, i) => (lines[i]! + lines[i + 1]!) / 2);
+  const [xc, yc] = [middles(x), middles(y)];
+  const [nx, ny] = [xc.length, yc.length];
+  const filled = (frame: "section" | "round", shapes: readonly (readonly Ring[])[]) => {
+    const rows = Array.from(yc, (at) => scanLine(shapes, 0, at, 0, 60));
+    return contentOf({ frame, nx, ny, x, y, xc }, shapes.length + 1, shapes, rows);
+  };
+  /** By region: of a plane section areas, around the axis volumes. */
+  const volumesOf = (frame: "section" | "round", shapes: readonly (readonly Ring[])[]) => {
+    const { content, mixStart, mixRegion, mixShare } = filled(frame, shapes);
+    const total = new Array<number>(shapes.length + 1).fill(0);
+    content.forEach((one, cell) => {
+      const [i, j] = [cell % nx, Math.floor(cell / nx)];
+      const width = frame === "round" ? Math.PI * (x[i + 1]! ** 2 - x[i]! ** 2) : x[i + 1]! - x[i]!;
+      const volume = width * (y[j + 1]! - y[j]!);
+      if (one >= 0) total[one]! += volume;
       else
-        for (let k = grid.mixStart[-1 - content]!; k < grid.mixStart[-content]!; k++)
-          total[grid.mixRegion[k]!]! += volume * grid.mixShare[k]!;
+        for (let k = mixStart[-1 - one]!; k < mixStart[-one]!; k++)
+          total[mixRegion[k]!]! += volume * mixShare[k]!;
     });
     return total;
   };
-  const triangle: Outline = {
-    kind: "polygon",
-    points: [
-      [0.011, 0.005],
-      [0.034, 0.012],
-      [0.017, 0.033],
-    ],
-  };
-  const area = 0.5 * (0.023 * 0.028 - 0.006 * 0.007);
-  const middle = (0.011 + 0.034 + 0.017) / 3;
+  const triangle = [Float64Array.of(11, 5, 34, 12, 17, 33)];
+  const area = 0.5 * (23 * 28 - 6 * 7);
+  const middle = (11 + 34 + 17) / 3;
+  const turned = (of: number, at: number) => 2 * Math.PI * of * at;
 
   test("around an axis: volumes by Pappus, 2 pi times the area at the centroid's radius", () => {
-    const turned = (of: number, at: number) => 2 * Math.PI * of * at;
-    const [, one] = volumesOf(gridOf("round", [triangle]));
-    expect(one! / turned(area, middle)).toBeCloseTo(1, 9);
-    // a box under others: what is left of it, by both ways of measuring
-    const under = rectangle(0.01, 0.004, 0.05, 0.036);
-    for (const over of [triangle, rectangle(0.02, 0.01, 0.0427, 0.0213)]) {
-      const all = volumesOf(gridOf("round", [under, over]));
-      const whole = turned(0.04 * 0.032, 0.03);
-      const inner = over === triangle ? turned(area, middle) : turned(0.0227 * 0.0113, 0.03135);
-      expect(all.reduce((a, b) => a + b) / turned(0.06 * 0.04, 0.03)).toBeCloseTo(1, 9);
-      expect(all[2]! / inner).toBeCloseTo(1, 9);
-      if (over !== triangle) expect(all[1]! / (whole - inner)).toBeCloseTo(1, 9);
+    expect(volumesOf("section", [triangle])[1]! / area).toBeCloseTo(1, 9);
+    expect(volumesOf("round", [triangle])[1]! / turned(area, middle)).toBeCloseTo(1, 9);
+    // under others: a box of whole cells by areas alone, another by polygons
+    const inner = turned(area, middle);
+    for (const [left, right] of [
+      [9, 45],
+      [8.1, 44.3],
+    ] as const) {
+      const whole = turned((right - left) * 32, (left + right) / 2);
+      const [, under, over] = volumesOf("round", [[box(left, 4, right, 36)], triangle]);
+      expect(over! / inner).toBeCloseTo(1, 9);
+      expect(under! / (whole - inner)).toBeCloseTo(1, 9);
     }
-  });
-  test("the center of a cell is in the region that the outlines say", () => {
-    const grid = gridOf("section", [
+    // two over one, beside each other
+    const [block, under, one, other] = volumesOf("round", [
+      [box(9, 4, 45, 36)],
       triangle,
-      { kind: "ellipse", axes: [0.017, 0.021], center: [0.041, 0.02] },
+      [box(35.5, 8.5, 42, 30)],
     ]);
+    const beside = turned(6.5 * 21.5, 38.75);
+    expect(one! / inner).toBeCloseTo(1, 9);
+    expect(other! / beside).toBeCloseTo(1, 9);
+    expect(under! / (turned(36 * 32, 27) - inner - beside)).toBeCloseTo(1, 9);
+    expect(block! / (turned(60 * 40, 30) - turned(36 * 32, 27))).toBeCloseTo(1, 9);
+  });
+  test("the center of a cut cell is in the region that covers it, of a full one in its own", () => {
+    const ellipse = ringsOf({ kind: "ellipse", axes: [17, 21], center: [41, 20] });
+    const { content, center } = filled("section", [triangle, ellipse]);
+    const isIn = (px: number, py: number) => {
+      if (Math.hypot((px - 41) / 8.5, (py - 20) / 10.5) < 1) return 2;
+      const [ring] = triangle;
+      const side = (k: number) => {
+        const [ax, ay, bx, by] = [0, 1, 2, 3].map((q) => ring![(2 * k + q) % 6]!);
+        return (bx! - ax!) * (py - ay!) - (by! - ay!) * (px - ax!);
+      };
+      return side(0) > 0 && side(1) > 0 && side(2) > 0 ? 1 : 0;
+    };
     let cut = 0;
-    grid.content.forEach((content, cell) => {
-      const [x, y] = [grid.xc[cell % grid.nx]!, grid.yc[Math.floor(cell / grid.nx)]!];
-      expect(grid.center[cell]).toBe(content >= 0 ? content : grid.regionAt(x, y));
-      if (content < 0) cut += 1;
+    content.forEach((one, cell) => {
+      const region = isIn(xc[cell % nx]!, yc[Math.floor(cell / nx)]!);
+      expect(center[cell], `${cell}`).toBe(region);
+      if (one >= 0) expect(one).toBe(region);
+      else cut += 1;
     });
     expect(cut).toBeGreaterThan(20);
-    // by hand: beside and within
-    expect([
-      grid.regionAt(0.005, 0.02),
-      grid.regionAt(0.02, 0.015),
-      grid.regionAt(0.041, 0.02),
-    ]).toEqual([0, 1, 2]);
+  });
+  test("layers are what their row says", () => {
+    const row = { at: [0, 5, 24, 60], region: [0, 1, 2], normal: [1, 1] };
+    const found = contentOf(
+      { frame: "slab", nx, ny: 1, x, y: Float64Array.of(0, 1), xc },
+      3,
+      [],
+      [row],
+    );
+    const wanted = Array.from(xc, (at) => (at < 5 ? 0 : at < 24 ? 1 : 2));
+    expect([...found.content]).toEqual(wanted);
+    expect([...found.center]).toEqual(wanted);
+    expect([found.mixCell.length, found.mixRegion.length, [...found.mixStart]]).toEqual([
+      0,
+      0,
+      [0],
+    ]);
   });
 });
