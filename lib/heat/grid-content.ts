@@ -127,7 +127,7 @@ function visibleAreas(shapes: readonly Shape[], x: Float64Array, y: Float64Array
   for (let s = shapes.length - 1; s >= 0; s--) {
     const later = boxes.flatMap((box, l) => (l > s && meet(box, boxes[s]) ? [l] : []));
     if (later.length === 0) found[s] = coveredAreas(shapes[s], x, y);
-    else if (isOnLines(boxes[s], x, y) && isBox(shapes[s], boxes[s])) {
+    else if (isOnLines(boxes[s], x, y) && isBox(shapes[s])) {
       // of a box of whole cells only areas are wanted; polygons would cost ten times as much
       const { area, moment } = coveredAreas(shapes[s], x, y);
       const within = area.map((a, at) => (a > 0.5 * cellArea(at, x, y) ? 1 : 0));
@@ -161,16 +161,13 @@ function isOnLines({ left, right, bottom, top }: Box, x: Float64Array, y: Float6
   return isLine(left, x) && isLine(right, x) && isLine(bottom, y) && isLine(top, y);
 }
 
-/** Whether a shape is the whole of its box. */
-function isBox(rings: Shape, { left, right, bottom, top }: Box): boolean {
+/** Whether a shape is the whole of its box: four sides, each along an axis. */
+function isBox(rings: Shape): boolean {
   const [ring] = rings;
   if (rings.length !== 1 || ring.length !== 8) return false;
   for (let i = 0; i < 8; i += 2) {
     const next = (i + 2) % 8;
-    const corner =
-      (ring[i] === left || ring[i] === right) && (ring[i + 1] === bottom || ring[i + 1] === top);
-    // along one side to the next corner, not across
-    if (!corner || (ring[i] === ring[next]) === (ring[i + 1] === ring[next + 1])) return false;
+    if ((ring[i] === ring[next]) === (ring[i + 1] === ring[next + 1])) return false;
   }
   return true;
 }

@@ -3,7 +3,7 @@
  * choice, only the clock. Compared are two ways for the same problem.
  */
 import { expect, test } from "vitest";
-import { type HeatProblem, makeTabulatedRateLaw } from "../../../lib/index.ts";
+import { type HeatProblem, makeTabulatedRateLaw, simulate } from "../../../lib/index.ts";
 import { liningBelow } from "../../../lib/shape/parts.ts";
 import { counted } from "./counted.ts";
 
@@ -175,4 +175,47 @@ test("a section of plastic in metal is solved as it is from the start: in fewer 
   const tries = (ratio: number) =>
     counted({ ...thinSkin({ ...skin, ratio }), tolerance: 1e-4 }).tries;
   expect(tries(1000)).toBeLessThan(0.7 * tries(19));
+});
+
+test("one grid alone is run once, however rough its steps are; for two that disagree it takes more", () => {
+  const law = makeTabulatedRateLaw({
+    law: "autocatalytic",
+    A1: 1e5,
+    E1: 60e3,
+    A2: 4e6,
+    E2: 55e3,
+    m: 0.8,
+    n: 1.5,
+  });
+  const runsOf = (estimateGrid: boolean) => {
+    let runs = 0;
+    let last = Number.POSITIVE_INFINITY;
+    simulate({
+      frame: "slab",
+      materials: {
+        resin: {
+          name: "resin",
+          conductivity: 0.2,
+          density: 1100,
+          specificHeat: 1700,
+          cure: { law, heat: 4e5, initial: 0 },
+        },
+      },
+      layers: [{ name: "pour", material: "resin", thickness: 0.03, initial: 300 }],
+      boundary: { left: { kind: "held", temperature: 300 } },
+      stages: [{ until: 8000 }],
+      times: [2000],
+      estimateGrid,
+      tolerance: 1e-3,
+      probes: { hot: { kind: "hottest", region: "pour" } },
+      // each run begins at 0 again
+      follow: ({ time }) => {
+        if (time < last) runs += 1;
+        last = time;
+      },
+    });
+    return runs;
+  };
+  expect(runsOf(false)).toBe(1);
+  expect(runsOf(true)).toBeGreaterThan(2);
 });

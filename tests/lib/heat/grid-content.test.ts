@@ -193,6 +193,12 @@ describe("a shape whose sides are lines of the grid, under another", () => {
     ["a trapezoid", [ring([2, 4], [10, 4], [8, 8], [4, 8])], 24],
     ["a triangle with a corner more", [ring([2, 4], [10, 4], [2, 8], [2, 6])], 16],
     ["a box with a hole", [ring(...corners), ring([4, 6], [4, 7], [6, 7], [6, 6])], 30],
+    // its first four corners are a box of their own
+    [
+      "a box with a stem",
+      [ring([2, 6], [2, 4], [10, 4], [10, 6], [8, 6], [8, 8], [6, 8], [6, 6])],
+      20,
+    ],
     ["a box with a bite", [ring([2, 4], [10, 4], [10, 8], [6, 8], [6, 6], [2, 6])], 24],
   ] as const)("is measured as %s, not as its box", (_, shape, area) => {
     const over = [box(9, 9, 11, 11)];
@@ -296,7 +302,11 @@ describe("cells whose rows are scanned", () => {
   });
   test("the center of a cut cell is in the region that covers it, of a full one in its own", () => {
     const ellipse = ringsOf({ kind: "ellipse", axes: [17, 21], center: [41, 20] });
-    const { content, center } = filled("section", [triangle, ellipse]);
+    const { content, center, mixStart } = filled("section", [triangle, ellipse]);
+    // only what holds several is a mixture
+    mixStart.slice(1).forEach((end, m) => {
+      expect(end - mixStart[m]!).toBeGreaterThanOrEqual(2);
+    });
     const isIn = (px: number, py: number) => {
       if (Math.hypot((px - 41) / 8.5, (py - 20) / 10.5) < 1) return 2;
       const [ring] = triangle;
