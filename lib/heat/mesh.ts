@@ -5,6 +5,7 @@
 import { placeLines } from "../shape/lines.ts";
 import { boxOf, type Outline, type Ring } from "../shape/outline.ts";
 import type { Boundary, HeatProblem, Shape, Side } from "./problem.ts";
+import { lawAt, ZERO_CELSIUS } from "./properties.ts";
 import { SIDES } from "./setting.ts";
 
 /** Cells across the thinner of two layers at their interface, coarse grid, if they were all alike. */
@@ -19,6 +20,11 @@ const WIDEST = 1 / 4;
 const WIDEST_2D = 1 / 10;
 /** From this ratio of its sides on a shape with straight edges is a sheet: fine across, its long sides fine at their ends. */
 const SHEET = 4;
+/**
+ * What only conducts, so many times as well as the block, is nearly even along itself: its longer side is fine at its ends
+ * alone, whatever the ratio. A plate of metal behind a cavity.
+ */
+const EVENS_OUT = 20;
 /** A sheet that only conducts is crossed by a nearly straight profile from this ratio on, and takes this many cells. */
 const THIN = 8;
 const ACROSS_THIN = 2;
@@ -101,8 +107,10 @@ function straightEdges(outline: Outline, rings: readonly Ring[], axis: 0 | 1): n
 interface Laying {
   readonly outline: Outline;
   readonly rings: readonly Ring[];
-  /** Has heat of its own to give. */
+  /** Has heat of its own to give, or comes and goes. */
   readonly active: boolean;
+  /** Only conducts, and evens out what it does. */
+  readonly even: boolean;
 }
 
 /** What a shape asks of the lines along one axis: sizes, and places that a line must hit. */
@@ -112,26 +120,35 @@ interface Wish {
 }
 
 /** Whether a shape has heat of its own to give; one that hasn't conducts what its neighbors give it. */
-function isActive(problem: HeatProblem, shape: Shape): boolean {
-  const { block, materials, stages } = problem;
+function givesHeat({ block, materials, stages }: HeatProblem, shape: Shape): boolean {
   const material = materials[shape.material];
   return (
     shape.initial !== block?.initial ||
     material?.cure !== undefined ||
     (material?.source ?? 0) !== 0 ||
-    stages.some(
-      ({ refill, absent }) =>
-        refill?.some(({ name }) => name === shape.name) || absent?.includes(shape.name),
-    )
+    stages.some(({ refill }) => refill?.some(({ name }) => name === shape.name))
   );
 }
 
-/** Which shapes have heat of their own: the others need fewer lines. */
+const isAway = ({ stages }: HeatProblem, shape: Shape): boolean =>
+  stages.some(({ absent }) => absent?.includes(shape.name));
+
+/** Which shapes have heat of their own, or come and go: the others need fewer lines. */
 export const activeShapes = (problem: HeatProblem): readonly boolean[] =>
-  (problem.shapes ?? []).map((shape) => isActive(problem, shape));
+  (problem.shapes ?? []).map((shape) => givesHeat(problem, shape) || isAway(problem, shape));
+
+/** The same with and without the stages in which it is away: both go on from one another's cells. */
+function evensOut(problem: HeatProblem, shape: Shape): boolean {
+  const { block, materials } = problem;
+  const [own, around] = [shape.material, block?.material].map((name) => {
+    const material = name === undefined ? undefined : materials[name];
+    return material ? lawAt(material.conductivity, ZERO_CELSIUS + 50) : 0;
+  });
+  return own > EVENS_OUT * around && !givesHeat(problem, shape);
+}
 
 /** Everywhere between its ends for a curved or slanted outline; across a sheet, and at the ends of its long sides. */
-function wishOf({ outline, rings, active }: Laying, axis: 0 | 1, finer: number): Wish {
+function wishOf({ outline, rings, active, even }: Laying, axis: 0 | 1, finer: number): Wish {
   const b = boxOf(rings);
   const [from, to] = axis === 0 ? [b.left, b.right] : [b.bottom, b.top];
   const along = to - from;
@@ -141,7 +158,7 @@ function wishOf({ outline, rings, active }: Laying, axis: 0 | 1, finer: number):
   const thin = !active && Math.max(along, across) > THIN * thinner;
   const size = thinner / (thin ? ACROSS_THIN : ACROSS_SHAPE) / finer;
   const straight = isRectangular(outline, rings);
-  if (straight && along > SHEET * across) {
+  if (straight && along > (even ? 1 : SHEET) * across) {
     const ends = snaps.map((at) => ({ from: at, to: at, size }));
     return { spots: ends, snaps };
   }
@@ -195,7 +212,12 @@ function sectionLines(
   if (!block) throw new Error("a section needs a block");
   const active = activeShapes(problem);
   const shapes = (problem.shapes ?? []).map(
-    ({ outline }, s): Laying => ({ outline, rings: rings[s], active: active[s] }),
+    (shape, s): Laying => ({
+      outline: shape.outline,
+      rings: rings[s],
+      active: active[s],
+      even: evensOut(problem, shape),
+    }),
   );
   const along = (axis: 0 | 1): Float64Array => {
     const length = axis === 0 ? block.width : block.height;

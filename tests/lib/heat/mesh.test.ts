@@ -27,7 +27,7 @@ const slab = (layers: readonly number[], more: Partial<HeatProblem> = {}) =>
 const section = (shapes: readonly Partial<Shape>[], more: Partial<HeatProblem> = {}) =>
   ({
     frame: "section",
-    materials: { m: { name: "m" }, b: { name: "b" } },
+    materials: { m: { name: "m", conductivity: 1 }, b: { name: "b", conductivity: 1 } },
     block: { width: 0.1, height: 0.06, material: "b", initial: 300 },
     shapes: shapes.map((shape, i) => ({ name: `s${i}`, material: "m", initial: 400, ...shape })),
     boundary: { left: insulated, right: insulated, top: insulated, bottom: insulated },
@@ -240,6 +240,30 @@ describe("a section", () => {
     );
     expect(Array.from(upright.y)).toEqual(Array.from(hot.x, (x) => expect.closeTo(x, 9)));
     expect(Array.from(upright.x)).toEqual(Array.from(hot.y, (x) => expect.closeTo(x, 9)));
+  });
+  test("metal that only conducts is fine along its longer side at its ends alone, whether it is there all the time or not", () => {
+    const plate = (conductivity: number, initial: number, more: Partial<HeatProblem> = {}) =>
+      linesOf(
+        section([{ outline: rectangle(0.024, 0.008, 0.05, 0.03), initial }], {
+          materials: {
+            m: { name: "m", conductivity },
+            b: { name: "b", conductivity: 1 },
+          } as never,
+          ...more,
+        }),
+      );
+    const inside = (lines: Float64Array, at: number) => {
+      const k = lines.findIndex((x) => x > at + 1e-9);
+      return lines[k]! - lines[k - 1]!;
+    };
+    const metal = plate(200, 300);
+    expect(inside(metal.x, 0.05)).toBeGreaterThan(0.002);
+    expect(beside(metal.x, 0.038)[1]).toBeLessThan(0.0012);
+    expect(inside(metal.y, 0.03)).toBeLessThan(0.0011);
+    const stages = [{ until: 1, absent: ["s0"] }, { until: 2 }];
+    expect(plate(200, 300, { stages }).x).toEqual(metal.x);
+    for (const other of [plate(10, 300), plate(200, 400)])
+      expect(inside(other.x, 0.05)).toBeLessThan(0.0011);
   });
   test("has heat of its own what is warmer than the block, cures, heats, is filled or left out", () => {
     const active = (shape: Partial<Shape>, more: Partial<HeatProblem> = {}) =>
