@@ -1,8 +1,10 @@
 /** The parts of the engine's operator for a problem, laid and filled but not run. */
 import { type Connections, makeConnections } from "../../../lib/heat/connections.ts";
 import { type Contents, makeContents } from "../../../lib/heat/contents.ts";
+import { type Faces, makeFaces } from "../../../lib/heat/faces.ts";
 import { makeGrid } from "../../../lib/heat/grid.ts";
 import type { Grid } from "../../../lib/heat/grid-type.ts";
+import type { OpenFace } from "../../../lib/heat/links.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
 import { type Properties, propertiesOf } from "../../../lib/heat/properties.ts";
 import { stageSetups } from "../../../lib/heat/stage-setups.ts";
@@ -12,6 +14,9 @@ interface Filled {
   readonly T: Float64Array;
   readonly contents: Contents;
   readonly connections: Connections;
+  readonly faces: Faces;
+  /** Where cells face their surroundings. */
+  readonly open: readonly OpenFace[];
   readonly properties: ReadonlyMap<string, Properties>;
 }
 
@@ -26,6 +31,8 @@ export function filledOf(problem: HeatProblem): Filled {
   const { setting } = stageSetups(problem, grid.regions, true)[0]!;
   contents.configure(setting);
   const connections = makeConnections(grid, contents);
-  connections.connect(setting);
-  return { grid, T, contents, connections, properties };
+  const open = connections.connect(setting);
+  const faces = makeFaces(contents, connections);
+  faces.configure(setting, open);
+  return { grid, T, contents, connections, faces, open, properties };
 }

@@ -1,5 +1,6 @@
 /** Faces at the very start of a stage: between two bodies by their effusivities, sqrt(k c), which are closed forms for constants. */
 import { describe, expect, test } from "vitest";
+import { faceOfFirstContact, faceOfLaterContact } from "../../../lib/heat/first-contact.ts";
 import {
   faceAtStart,
   firstReading,
@@ -61,6 +62,20 @@ describe("a face between two", () => {
       expect(at(link(side), start([undefined, 300]))).toBeCloseTo(mean(310, 300), 9);
       expect(at(link(side), start([undefined, undefined]))).toBeUndefined();
     }
+  });
+  test("whose properties vary is solved for where both are new, and taken halfway where one goes on", () => {
+    const law = (T: number) => 0.1 + 2e-3 * (T - 250);
+    const vary = propertiesOf(
+      { name: "v", conductivity: law, density: 1000, specificHeat: (T: number) => 4 * T },
+      250,
+      500,
+    );
+    const fill = [vary, q];
+    const first = at(link("both"), start([400, 300]), fill)!;
+    const later = at(link("both"), start([400, undefined]), fill)!;
+    expect(first).toBe(faceOfFirstContact(vary, 400, q, 300));
+    expect(later).toBe(faceOfLaterContact(vary, 400, q, 350));
+    expect(Math.abs(first - faceOfLaterContact(vary, 400, q, 300))).toBeGreaterThan(0.05);
   });
   test("behind a contact resistance is each body's own, of both the mean", () => {
     for (const [newT, a, b] of [
