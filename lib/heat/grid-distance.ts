@@ -1,5 +1,11 @@
 /** How far the answers of nested grids are apart, as the error that extrapolation from them leaves. */
-import { errorLeft, extremeErrors, type Nested, valueErrorLeft } from "./merge.ts";
+import {
+  crossingErrorLeft,
+  errorLeft,
+  extremeErrors,
+  type Nested,
+  valueErrorLeft,
+} from "./merge.ts";
 import type { HeatProblem } from "./problem.ts";
 
 export interface Distance {
@@ -31,8 +37,7 @@ export function gridDistance(problem: HeatProblem, runs: Nested): Distance {
     const other = coarse.crossings[k];
     if (problem.block || time === null || other === null) return;
     // a time is as far off as the temperature is over its slope
-    const late = errorLeft(runs, time, other, coarsest?.crossings[k] ?? undefined);
-    marks = Math.max(marks, Math.abs(fine.crossingSlopes[k]) * late);
+    marks = Math.max(marks, Math.abs(fine.crossingSlopes[k]) * crossingErrorLeft(runs, k));
   });
   return { values: apart, marks };
 }

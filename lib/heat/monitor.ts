@@ -16,8 +16,8 @@ import type { RunRecord } from "./run-record.ts";
 
 /** A crossing or an extreme nearer to an end of its step than this share of it is told by that end. */
 const UNSURE_FROM = 0.03;
-/** Parabolas that differ by so many times the tolerance leave a crossing or an extreme open. */
-const UNSURE = 1;
+/** Parabolas that differ by so many times the tolerance leave a crossing open, or an extreme that is beyond the step's ends by as much. */
+const UNSURE = 0.2;
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
@@ -211,16 +211,15 @@ class ProbeMonitor implements Monitor {
       const level = (c.below ?? c.above) as number;
       see(hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined));
     }
+    const open = UNSURE * this.tolerated;
     for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0 || !this.isOpen(p, h)) continue;
       const cubic = this.cubicOf(p, h);
       const { y0, y1 } = cubic;
       const high = peakOf(cubic, 1);
-      if (high < 1 && hermite(cubic, high) > Math.max(record.max[p], y0, y1) + this.tolerated)
-        see(high);
+      if (high < 1 && hermite(cubic, high) > Math.max(record.max[p], y0, y1) + open) see(high);
       const low = peakOf(cubic, -1);
-      if (low < 1 && hermite(cubic, low) < Math.min(record.min[p], y0, y1) - this.tolerated)
-        see(low);
+      if (low < 1 && hermite(cubic, low) < Math.min(record.min[p], y0, y1) - open) see(low);
     }
     return first;
   }
@@ -236,7 +235,7 @@ class ProbeMonitor implements Monitor {
     this.now = end;
     if (smooth) this.traceBetween(record, t, end - t);
     record.trace.add(end, this.after.value);
-    const crossed = this.recordCrossings(record, t, end - t);
+    const crossed = this.recordCrossings(record, t, end - t, error);
     this.recordExtremes(record, t, end - t, error);
     const wanted = this.recordTimes(record, t, end);
     if (crossed || wanted) record.timeError = Math.max(record.timeError, error);
@@ -300,7 +299,7 @@ class ProbeMonitor implements Monitor {
   }
 
   /** @returns whether there was one */
-  private recordCrossings(found: RunRecord, t: number, h: number): boolean {
+  private recordCrossings(found: RunRecord, t: number, h: number, error: number): boolean {
     const { crossings, crossingProbe, holds } = this;
     let any = false;
     for (let k = 0; k < crossings.length; k++) {
@@ -314,6 +313,8 @@ class ProbeMonitor implements Monitor {
       if (s < 0) continue;
       found.crossings[k] = t + s * h;
       found.crossingSlopes[k] = hermiteSlope(cubic, s);
+      // of what does not cure the run knows one error alone, that of its worst step so far
+      found.crossingErrors[k] = error > 0 ? error : found.timeError;
       any = true;
     }
     return any;

@@ -222,13 +222,10 @@ class GridReader implements ProbeReader {
     now.slope = place.rate;
   }
 
-  private readPeak(
-    { cells, sign, region, edges }: PeakReading,
-    u: Float64Array,
-    f: Float64Array,
-  ): void {
+  private readPeak(r: PeakReading, u: Float64Array, f: Float64Array): void {
     const { op, now, side } = this;
     const { T, C, hasCure, cells: n } = op;
+    const { cells, sign, edges } = r;
     let best = cells[0];
     for (let k = 1; k < cells.length; k++) {
       const i = cells[k];
@@ -236,13 +233,10 @@ class GridReader implements ProbeReader {
       // of cells alike, as at the start, the one that goes on
       if (further > 0 || (further === 0 && sign * (f[i] / C[i] - f[best] / C[best]) > 0)) best = i;
     }
-    now.value = T[best];
-    now.slope = f[best] / C[best];
-    const entry = hasCure ? cureEntry(op.grid, best, region) : -1;
-    now.cure = entry >= 0 ? u[n + entry] : 0;
-    now.cureSlope = entry >= 0 ? f[n + entry] : 0;
     // between cells a parabola tells how much further it goes; at the edge of the region its face does
     const faces = edges.get(best);
+    now.value = T[best];
+    now.slope = f[best] / C[best];
     const slope = now.slope;
     for (const axis of AXES) {
       const peak = peakCorrection(op.grid, T, best, axis);
@@ -260,6 +254,41 @@ class GridReader implements ProbeReader {
       now.value += sign * rise;
       now.slope += steeper;
     }
+    const place = this.readFurther(r, best, u, f);
+    const entry = hasCure ? cureEntry(op.grid, place, r.region) : -1;
+    now.cure = entry >= 0 ? u[n + entry] : 0;
+    now.cureSlope = entry >= 0 ? f[n + entry] : 0;
+  }
+
+  /**
+   * A face that is held or washed, or in a row any face, may go beyond what was read, and not beside the cell that goes
+   * furthest. In a section a face toward another region is as uncertain as the cells that the outline cuts.
+   *
+   * @returns the cell where it goes furthest
+   */
+  private readFurther(
+    { edges, sign }: PeakReading,
+    best: number,
+    u: Float64Array,
+    f: Float64Array,
+  ): number {
+    const { now, side } = this;
+    const isRow = this.op.grid.ny === 1;
+    let place = best;
+    for (const cell of edges.keys()) {
+      if (cell === best) continue;
+      const faces = edges.get(cell) ?? [];
+      for (let k = 0; k < faces.length; k++) {
+        const face = faces[k];
+        if (!isRow && !(face.kind === "link" && face.link.b < 0)) continue;
+        this.readSide(face, u, f);
+        if (!(sign * (side.value - now.value) > 0)) continue;
+        now.value = side.value;
+        now.slope = side.slope;
+        place = cell;
+      }
+    }
+    return place;
   }
 
   private readFaces(

@@ -164,6 +164,11 @@ export interface HeatProblem {
   readonly mirrors?: readonly Side[];
   /** false: only the finer grid, without an estimate of its error; faster, for searches. Default true. */
   readonly estimateGrid?: boolean;
+  /**
+   * Nested grids at least. Of two no more is known than their difference, which may be a hundred times the error of what is
+   * extrapolated from them; three tell how fast it falls. Left out: 2; with a tolerance 3, as long as the third is no great work.
+   */
+  readonly grids?: 2 | 3;
   /** Relative to the span of the problem's temperatures; governs time, and space where two grids are run. Left out: 1e-4 in time, default grid. */
   readonly tolerance?: number;
   /** Cells of a grid that are not gone beyond; left out: 250 000 for the first grids, 3000 or 25 000 for those that a tolerance asks for. */

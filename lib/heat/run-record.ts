@@ -11,6 +11,8 @@ export interface RunRecord {
   readonly crossings: (number | null)[];
   /** Slope of the probe at each crossing, K/s. */
   readonly crossingSlopes: Float64Array;
+  /** Error of the probe at each crossing that the time steps leave, K. */
+  readonly crossingErrors: Float64Array;
   readonly max: Float64Array;
   readonly maxTime: Float64Array;
   readonly min: Float64Array;
@@ -47,6 +49,7 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     cures: names.map(() => new Float64Array(times.length)),
     crossings: (problem.crossings ?? []).map(() => null),
     crossingSlopes: new Float64Array(problem.crossings?.length ?? 0),
+    crossingErrors: new Float64Array(problem.crossings?.length ?? 0),
     max: new Float64Array(count).fill(Number.NEGATIVE_INFINITY),
     maxTime: new Float64Array(count),
     min: new Float64Array(count).fill(Number.POSITIVE_INFINITY),

@@ -18,7 +18,8 @@ import { foldSymmetric } from "./symmetry.ts";
  * Solves a heat problem: c(T) dT/dt = div(k(T) grad T) + rho H d(cure)/dt through all its stages.
  *
  * Two exactly nested grids are run; probes at wanted times, crossings and extremes are extrapolated from both, and their
- * weighted difference is the estimate of the error that the grid leaves; trace and snapshots are the finer grid's. A
+ * weighted difference is the estimate of the error that the grid leaves; trace and snapshots are the finer grid's. A third
+ * one, asked for by `grids` or a tolerance, tells how much smaller the error of what was extrapolated is. A
  * `tolerance` that is given governs time steps and grid: grids are halved until the estimate at the wanted times is within
  * it, or too many cells would be needed. With `estimateGrid: false` only the finer grid is run, and never halved.
  *
@@ -81,12 +82,14 @@ function simulateWith(
   let fine = run(1);
   let cells = fine[1] + (coarse?.[1] ?? 0);
   let limitedBy: Limit | null = null;
-  const nested = () => nestedRuns(problem, fine[0], coarse?.[0], coarsest?.[0]);
-  if (coarse && asked !== null) {
-    // a tolerance that was given governs the grid as well: halve it until two grids agree well enough
+  let halvings = 1;
+  const nested = () => nestedRuns(problem, fine[0], coarse?.[0], coarsest?.[0], halvings);
+  if (coarse && (asked !== null || problem.grids === 3)) {
+    // a tolerance that was given governs the grid as well: halve it until the grids agree well enough
     for (let finer = 2; ; finer++) {
       const apart = gridDistance(problem, nested());
-      const next = nextGrid(problem, { apart, asked, finer, fine });
+      const isJudged = coarsest !== undefined;
+      const next = nextGrid(problem, { apart, asked: asked ?? ANY_ERROR, finer, fine, isJudged });
       if (next !== "worth it") {
         limitedBy = next;
         break;
@@ -94,6 +97,7 @@ function simulateWith(
       coarsest = coarse;
       coarse = fine;
       fine = run(finer);
+      halvings = finer;
       cells += fine[1];
     }
   }
@@ -134,6 +138,10 @@ const MOST_CELLS_2D = 25_000;
 const DEEPEST = 6;
 /** Steps of cells that a grid is worth which is made for crossings and extremes alone. */
 const MOST_WORK_FOR_MARKS = 200_000;
+/** The same for one that is made only to know the error of what two grids gave. */
+const MOST_WORK_TO_JUDGE = 200_000;
+/** What is asked where no tolerance is. */
+const ANY_ERROR = Number.POSITIVE_INFINITY;
 
 /** Where the halving of grids stands; errors in K. */
 interface Halving {
@@ -142,17 +150,23 @@ interface Halving {
   /** Halvings of the grid that would be next. */
   readonly finer: number;
   readonly fine: readonly [RunRecord, number];
+  /** There are three grids already, and what they leave open is known. */
+  readonly isJudged: boolean;
 }
 
 /** Whether a finer grid is worth it; else what is in its way, or null where nothing more is asked. */
 function nextGrid(problem: HeatProblem, state: Halving): "worth it" | Limit | null {
-  const { apart, asked, finer } = state;
+  const { apart, asked, finer, isJudged } = state;
   const [found, cells] = state.fine;
-  // what the time steps leave is not to be had from the grid
-  const wanted = Math.max(asked - found.timeError, 0.5 * asked);
-  if (!(apart.values > wanted || apart.marks > wanted)) return null;
   const most = problem.mostCells ?? (problem.block ? MOST_CELLS_2D : MOST_CELLS_1D);
   const growth = problem.block ? 4 : 2;
+  const work = growth * cells * (found.steps + found.rejected);
+  // what the time steps leave is not to be had from the grid
+  const wanted = Math.max(asked - found.timeError, 0.5 * asked);
+  if (!(apart.values > wanted || apart.marks > wanted)) {
+    const isCheap = cells * growth <= most && work <= MOST_WORK_TO_JUDGE;
+    return isJudged || problem.steady === true || !isCheap ? null : "worth it";
+  }
   if (cells * growth > most) return "cells";
   if (finer > DEEPEST) return "halvings";
   if (apart.values > wanted) return "worth it";
@@ -160,6 +174,5 @@ function nextGrid(problem: HeatProblem, state: Halving): "worth it" | Limit | nu
   const halvings = Math.log(apart.marks / wanted) / Math.log(2 ** gridOrder(problem));
   const cures = Object.values(problem.materials).some((m) => m.cure);
   if (cures && cells * growth ** halvings > most) return "cells";
-  const work = growth * cells * (found.steps + found.rejected);
   return work <= MOST_WORK_FOR_MARKS ? "worth it" : "steps";
 }

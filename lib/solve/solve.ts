@@ -61,6 +61,8 @@ export interface SolveOptions {
   readonly shouldStop?: () => boolean;
   /** Told after each step how far the run of a grid is. */
   readonly follow?: (progress: Progress) => void;
+  /** 3: a third grid where it is no great work, so that errors said are near the true ones: see `HeatProblem`. */
+  readonly grids?: 2 | 3;
 }
 
 /**

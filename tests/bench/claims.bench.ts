@@ -1,9 +1,13 @@
-/** What the engine says of its errors against the true ones: `CLAIMS=long` takes 200 problems, half of them sections. */
-import { claims, heldOf, type Kind } from "../lib/heat/claims.ts";
+/**
+ * What the engine says of its errors against the true ones: `CLAIMS=long` takes 200 problems, more than half of them sections or
+ * curing; `CLAIMS_SEED=7` others.
+ */
+import { claims, heldOf, type Kind, keptOf } from "../lib/heat/claims.ts";
 import { printTable } from "./measure.ts";
 
 export function claimsBench(): void {
   const long = process.env["CLAIMS"] === "long";
+  const seed = process.env["CLAIMS_SEED"];
   const counts: readonly (readonly [Kind, number])[] = long
     ? [
         ["layers", 80],
@@ -17,7 +21,7 @@ export function claimsBench(): void {
       ];
   const percentOf = (share: number) => `${Math.round(100 * share)} %`;
   printTable(
-    "Errors said against errors found, on random problems (largest of the wanted times and extremes)",
+    "Errors said against errors found, on random problems (temperatures: the largest of a problem's wanted times and extremes)",
     [
       "problems",
       "count",
@@ -27,12 +31,18 @@ export function claimsBench(): void {
       "worst true / said",
       "tolerance kept, or told",
     ],
-    counts.map(([kind, count]) => {
-      const all = claims(kind, count);
-      const { holds, holdsAlone, near, kept } = heldOf(all);
-      const worst = Math.max(...all.map(({ off, said, unsure }) => off / (said + unsure)));
-      const shares = [holds, holdsAlone, near].map(percentOf);
-      return [kind, String(all.length), ...shares, worst.toFixed(1), percentOf(kept)];
+    counts.flatMap(([kind, count]) => {
+      const all = claims(kind, count, seed === undefined ? undefined : Number(seed));
+      const kinds = [
+        [`${kind}, temperatures`, all.map(({ temperature }) => temperature)],
+        [`${kind}, crossings`, all.flatMap(({ crossings }) => crossings)],
+      ] as const;
+      return kinds.map(([name, said], k) => {
+        const { holds, holdsAlone, near, worst } = heldOf(said);
+        const shares = [holds, holdsAlone, near].map(percentOf);
+        const kept = k === 0 ? percentOf(keptOf(all)) : "";
+        return [name, String(said.length), ...shares, worst.toFixed(1), kept];
+      });
     }),
   );
 }

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { readSolveProblem, simulate } from "../../../lib/index.ts";
+import { erf } from "../../../lib/numerics/special-functions.ts";
 
 const resin = { conductivity: 0.9, density: 1700, specificHeat: 1100 };
 const steel = { conductivity: 45, density: 7850, specificHeat: 470 };
@@ -148,5 +149,64 @@ test.each([0, 0.4, 1.1, 2, 2.9, 4.4, 5.5])(
     expect(extremes["inside"].max).toBeCloseTo(175 + 273.15, 9);
     expect(probes["outside"][0]).toBeCloseTo(25 + 273.15, 9);
     expect(extremes["outside"].min).toBeCloseTo(25 + 273.15, 9);
+  },
+);
+
+test("a region's hottest is a face that is held, though its hottest cell lies at its other end", () => {
+  // the cells beside the hotter body get warmer than those beside the face, but not as warm as the face
+  const { probes, extremes } = simulate(
+    readSolveProblem({
+      frame: "slab",
+      materials: { resin, light: { conductivity: 0.6, density: 1250, specificHeat: 914 } },
+      layers: [
+        { name: "thick", material: "resin", thickness: 0.04, initial: 5, contact: 50 },
+        { name: "hot", material: "light", thickness: 0.006, initial: 165 },
+      ],
+      boundary: { left: { temperature: 49 } },
+      probes: {
+        hottest: { hottest: "thick" },
+        beside: [0.04, "left"],
+        coldest: { coldest: "thick" },
+      },
+      until: 10,
+      times: [1, 5, 10],
+    }),
+  );
+  for (const T of probes["hottest"]!) expect(T - 273.15).toBeCloseTo(49, 9);
+  expect(extremes["hottest"]!.max - 273.15).toBeCloseTo(49, 9);
+  // and the face with the other body is between
+  expect(probes["beside"]![1]! - 273.15).toBeGreaterThan(5);
+  expect(probes["beside"]![1]! - 273.15).toBeLessThan(49);
+  expect(extremes["coldest"]!.min - 273.15).toBeCloseTo(5, 6);
+});
+
+test.each([1e-2, 1e-3, 1e-4])(
+  "a peak that passes between the ends of long steps is found to a fifth of the tolerance and what the answer says, tolerance %f",
+  (tolerance) => {
+    // a hot layer of half-width a in a cold body without an end: Carslaw & Jaeger, 2nd ed. 1959, section 2.2 (iii)
+    const [a, x, start, far] = [0.002, 0.006, 150, 20];
+    const diffusivity = resin.conductivity / (resin.density * resin.specificHeat);
+    const peakTime = (x * a) / (diffusivity * Math.log((x + a) / (x - a)));
+    const u = (d: number) => d / (2 * Math.sqrt(diffusivity * peakTime));
+    const peak = far + ((start - far) / 2) * (erf(u(x + a)) - erf(u(x - a)));
+    const { extremes, effort } = simulate(
+      readSolveProblem({
+        frame: "slab",
+        materials: { resin },
+        layers: [
+          { name: "hot", material: "resin", thickness: a, initial: start },
+          { name: "cold", material: "resin", thickness: 0.04, initial: far },
+        ],
+        probes: { there: [x] },
+        until: 120,
+        tolerance,
+      }),
+    );
+    const off = Math.abs(extremes["there"]!.max - 273.15 - peak);
+    const { gridError, timeError } = effort;
+    expect(off).toBeLessThan(gridError + timeError + 0.2 * tolerance * (start - far));
+    expect(Math.abs(extremes["there"]!.maxTime - peakTime)).toBeLessThan(
+      0.02 * peakTime + 0.3 * Math.sqrt(tolerance) * peakTime,
+    );
   },
 );
