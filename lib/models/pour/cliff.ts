@@ -64,17 +64,75 @@ interface Point {
   readonly peak: number;
 }
 
+/** What is known before a cliff is looked for. */
+interface Beforehand {
+  /** One whose peak is certainly higher than `over`, K, counts as none; `from` is a depth, m, that stays below it. */
+  readonly past?: { readonly over: number; readonly from: number };
+  /** Where it lies in a similar case, m. */
+  readonly near?: number | undefined;
+}
+
 /**
  * Where the peak climbs most steeply with the logarithm of the depth; null where doubling the depth nowhere adds a third of
  * the adiabatic rise: that is a slope. The top of the parabola through the three steepest spans, so that it moves on evenly.
  *
  * @param rise adiabatic rise, K
- * @param past a cliff whose peak is certainly higher than `over`, K, counts as none; `from` is a depth, m, that stays below it
  */
 export function cliffOf(
   peakAt: (depth: number) => number,
   rise: number,
-  past?: { readonly over: number; readonly from: number },
+  { past, near }: Beforehand = {},
+): Cliff | null {
+  const points = near === undefined ? undefined : pointsNear(peakAt, near);
+  return points ? cliffOn(points, rise) : cliffAmong(peakAt, rise, past);
+}
+
+/** Steps between the depths on which a cliff is looked for in the end, as a logarithm. */
+const CLOSE_STEP = Math.log(FIRST_LOOK[1] / FIRST_LOOK[0]) / 2 ** CLOSER_LOOKS;
+/** So many of them to either side a climb is told from a slope: as far as doubling the depth around it goes. */
+const CLIMB_STEPS = Math.ceil(Math.LN2 / 2 / CLOSE_STEP);
+/** So many steps a similar case's may be off. */
+const MOST_MOVED = 4;
+
+/**
+ * Points around a cliff that is expected at a depth, those that a search through all depths ends with; undefined where the
+ * steepest place isn't there.
+ */
+function pointsNear(peakAt: (depth: number) => number, near: number): Point[] | undefined {
+  const from = Math.log(FIRST_LOOK[0]);
+  const most = Math.round((Math.log(FIRST_LOOK[FIRST_LOOK.length - 1]) - from) / CLOSE_STEP);
+  const pointAt = (k: number): Point => {
+    const x = from + k * CLOSE_STEP;
+    return { x, peak: peakAt(Math.exp(x)) };
+  };
+  let first = Math.round((Math.log(near) - from) / CLOSE_STEP) - 2;
+  const outer = (last: number) => first - CLIMB_STEPS >= 0 && last + CLIMB_STEPS <= most;
+  const points = new Map<number, Point>();
+  for (let moved = 0; moved <= MOST_MOVED; moved++) {
+    if (!outer(first + 4)) return undefined;
+    const inner = Array.from({ length: 5 }, (_, i) => {
+      const k = first + i;
+      const point = points.get(k) ?? pointAt(k);
+      points.set(k, point);
+      return point;
+    });
+    const steepest = steepestOf(inner);
+    if (steepest === 1 || steepest === 2) {
+      const ends = [-CLIMB_STEPS, CLIMB_STEPS].map((by) => pointAt(first + 2 + by));
+      const all = [ends[0], ...inner, ends[1]];
+      // steeper still further off: that is another one
+      return steepestOf(all) === steepest + 1 ? all : undefined;
+    }
+    first += steepest === 0 ? -1 : 1;
+  }
+  return undefined;
+}
+
+/** Among all depths. */
+function cliffAmong(
+  peakAt: (depth: number) => number,
+  rise: number,
+  past: Beforehand["past"],
 ): Cliff | null {
   const pointAt = (depth: number): Point => ({ x: Math.log(depth), peak: peakAt(depth) });
   // the steepest place lies in the steepest span or the nearer halves of its neighbors
@@ -104,6 +162,11 @@ export function cliffOf(
       return near ? [point, pointAt(Math.exp((point.x + next.x) / 2))] : [point];
     });
   }
+  return cliffOn(points, rise);
+}
+
+/** The cliff on points that lie close together where it is steepest; null: that is a slope. */
+function cliffOn(points: readonly Point[], rise: number): Cliff | null {
   const at = Math.min(Math.max(steepestOf(points), 1), points.length - 3);
   const middle = (i: number) => (points[i].x + points[i + 1].x) / 2;
   const { x, y: slope } = topOf(

@@ -24,15 +24,15 @@ export const ROOMS: readonly number[] = [278.15, 283.15, 288.15, 293.15, 298.15,
 /**
  * Where the pour of this corner runs away far from walls; null: it never does.
  *
- * @param past as in `cliffOf`
+ * @param known as in `cliffOf`
  */
 export function lineCliff(
   runs: PourRuns,
   corner: PourCorner,
-  past?: Parameters<typeof cliffOf>[2],
+  known?: Parameters<typeof cliffOf>[2],
 ): Cliff | null {
   const { heat, specificHeat } = corner.resin;
-  return cliffOf(peakOver(runs, corner), heat / specificHeat, past);
+  return cliffOf(peakOver(runs, corner), heat / specificHeat, known);
 }
 
 const peakOver =
@@ -97,33 +97,47 @@ interface SafeDepth {
   readonly line: number | null;
   /** What the walls leave of it, to start the next search from. */
   readonly share: number;
+  /** Far from walls, m; null: none, or none that counts. */
+  readonly cliff: number | null;
 }
 
-/** The peak up to which this corner stays below the limit, and off its cliff, K. */
-export function safePeak(runs: PourRuns, corner: Unluckiest, limit: number): number {
+/**
+ * The peak up to which this corner stays below the limit, and off its cliff, K.
+ *
+ * @param near where the cliff is expected, m
+ */
+export function safePeak(
+  runs: PourRuns,
+  corner: Unluckiest,
+  limit: number,
+  near?: number,
+): { readonly most: number; readonly cliff: number | null } {
   const past = { over: limit + CLIFF_MARGIN, from: corner.line ?? DEEPEST_LOOKED };
-  const cliff = lineCliff(runs, corner, past);
-  return Math.min(limit, cliff ? cliff.peak - CLIFF_MARGIN : limit);
+  const cliff = lineCliff(runs, corner, { past, near });
+  return {
+    most: Math.min(limit, cliff ? cliff.peak - CLIFF_MARGIN : limit),
+    cliff: cliff && cliff.depth,
+  };
 }
 
 /**
  * Deepest pour that stays below the limit and off the cliff in the pessimistic corner.
  *
  * @param share what `wallShare` found nearby, to start from
- * @param near where it is expected far from walls, m
+ * @param near where it and the cliff are expected far from walls, m
  */
 export function safeDepth(
   runs: PourRuns,
   limit: number,
   share: number,
   setting: PourSetting = settingOf(runs.job),
-  near?: number,
+  near: { readonly line?: number; readonly cliff?: number } = {},
 ): SafeDepth {
-  const corner = unluckiest(runs, limit, setting, near);
-  const most = safePeak(runs, corner, limit);
+  const corner = unluckiest(runs, limit, setting, near.line);
+  const { most, cliff } = safePeak(runs, corner, limit, near.cliff);
   const line = lineDepthFor(runs, corner.resin, corner.setting, most, corner.line || undefined);
   const found = deepestPour(runs, corner.resin, corner.setting, most, { share, line });
-  return { depth: found.depth ?? Number.POSITIVE_INFINITY, line, share: found.share };
+  return { depth: found.depth ?? Number.POSITIVE_INFINITY, line, share: found.share, cliff };
 }
 
 export interface RoomDepth {
@@ -134,11 +148,12 @@ export interface RoomDepth {
   readonly hardens: boolean;
 }
 
-/** A room that is known: the logarithm of the depth far from walls, and what the walls leave of a depth. */
+/** A room that is known: the logarithm of the depth far from walls and of the cliff's, and what the walls leave of a depth. */
 interface KnownRoom {
   readonly room: number;
   readonly line: number;
   readonly share: number;
+  readonly cliff: number | null;
 }
 
 /** Depths of a pour grow by this share for each K that a room is colder (measured: 0.04 to 0.08). */
@@ -149,13 +164,16 @@ function expectedAt(room: number, known: readonly KnownRoom[]): KnownRoom | unde
   const [near, next] = [...known].sort((a, b) => Math.abs(a.room - room) - Math.abs(b.room - room));
   if (near === undefined) return undefined;
   const by = room - near.room;
-  if (next === undefined) return { ...near, room, line: near.line - DEEPER * by };
+  const deeper = -DEEPER * by;
+  const cliff = near.cliff === null ? null : near.cliff + deeper;
+  if (next === undefined) return { ...near, room, line: near.line + deeper, cliff };
   const part = by / (next.room - near.room);
   const along = (a: number, b: number) => a + part * (b - a);
   return {
     room,
     line: along(near.line, next.line),
     share: Math.min(Math.max(along(near.share, next.share), 0.1), 1),
+    cliff: near.cliff === null || next.cliff === null ? cliff : along(near.cliff, next.cliff),
   };
 }
 
@@ -168,9 +186,9 @@ export function safeDepthByRoom(
 ): RoomDepth[] {
   const today = settingOf(runs.job);
   const known: KnownRoom[] = [];
-  const learn = (room: number, { line, share }: SafeDepth) => {
+  const learn = (room: number, { line, share, cliff }: SafeDepth) => {
     if (line !== null && line > 0 && known.every((one) => one.room !== room))
-      known.push({ room, line: Math.log(line), share });
+      known.push({ room, line: Math.log(line), share, cliff: cliff && Math.log(cliff) });
   };
   learn(today.room, start);
   const far = (room: number) => Math.abs(room - today.room);
@@ -180,7 +198,10 @@ export function safeDepthByRoom(
       const stock = room + today.stock - today.room;
       const there = { ...today, room, stock };
       const expected = expectedAt(room, known);
-      const near = expected && Math.exp(expected.line);
+      const near = expected && {
+        line: Math.exp(expected.line),
+        ...(expected.cliff !== null && { cliff: Math.exp(expected.cliff) }),
+      };
       const safe = safeDepth(runs, limit, expected?.share ?? start.share, there, near);
       const deepest = safe.depth;
       learn(room, safe);

@@ -64,6 +64,8 @@ export function depthsOf(
       points.map(([, s]) => s),
       depth,
     );
+  /** The depth of which the walls leave so much, about: from what they leave of one that is near. */
+  const boxDepth = (left: number) => left / shareAt(left / mid.share);
   const peakOf = (c: typeof likely) => (depth: number) =>
     runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
   const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
@@ -74,7 +76,9 @@ export function depthsOf(
     // drawn last: searches start from what is known by then, and must not hang on what is shown
     curve: () => (brief ? NO_CURVE : curvesOf(runs, corners, peakOf)),
     share,
-    cliff: cliffOf(peakOf(likely), riseOf(likely)),
+    cliff: cliffOf(peakOf(likely), riseOf(likely), {
+      near: line ? boxDepth(line.depth) : undefined,
+    }),
     pessimisticCliff: lineCliff(runs, fast),
   };
 }

@@ -112,7 +112,7 @@ export function mostOf(casting: Casting): Most {
   const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
   const unlucky = unluckiest(runs, job.limits.peak);
-  const most = safePeak(runs, unlucky, job.limits.peak);
+  const { most } = safePeak(runs, unlucky, job.limits.peak);
   const give = job.uncertainty.roomTemperature;
   const { wall: safe } = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
   done();

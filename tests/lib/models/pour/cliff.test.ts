@@ -88,7 +88,7 @@ describe("the cliff", () => {
             return curve.peak(depth);
           };
           const from = curve.depth(Math.min(over - 15, ROOM + 75));
-          const found = cliffOf(peakAt, RISE, { over, from });
+          const found = cliffOf(peakAt, RISE, { past: { over, from } });
           const where = `${steep} ${at} ${over}`;
           if (isPast) expect(found, where).toBeNull();
           else {
@@ -111,17 +111,45 @@ describe("the cliff", () => {
         };
         cliffOf(counted("whole"), RISE);
         for (const over of [ROOM + 30, ROOM + 60, ROOM + 75, ROOM + 100])
-          cliffOf(counted("past"), RISE, { over, from: curve.depth(over - 15) });
+          cliffOf(counted("past"), RISE, { past: { over, from: curve.depth(over - 15) } });
       }
     const cases = STEEP.length * DEPTHS.length;
     expect(looks.whole / cases).toBeLessThan(18.22);
     expect(looks.past / cases / 4).toBeLessThan(16.13);
   });
 
+  test("where a similar case lets expect it is the same, in half of the looks", () => {
+    for (const steep of STEEP)
+      for (const at of DEPTHS) {
+        const { peak } = runaway(at, RISE, steep);
+        const whole = cliffOf(peak, RISE)!;
+        for (const off of [1 / 3, 0.85, 0.98, 1.02, 1.15, 3]) {
+          let looks = 0;
+          const found = cliffOf(
+            (depth) => {
+              looks += 1;
+              return peak(depth);
+            },
+            RISE,
+            { near: off * at },
+          )!;
+          const where = `${steep} ${at} ${off}`;
+          expect(Math.abs(found.depth / whole.depth - 1), where).toBeLessThan(1e-6);
+          expect(Math.abs(found.peak - whole.peak), where).toBeLessThan(1e-6 * RISE);
+          if (Math.abs(Math.log(off)) < 0.2) expect(looks, where).toBeLessThanOrEqual(10);
+        }
+      }
+  });
+
+  test("near which no cliff is, is none: a slope, however it is expected", () => {
+    expect(cliffOf(power(20, 1).peak, 1e4, { near: 0.02 })).toBeNull();
+    expect(cliffOf(() => ROOM, RISE, { near: 0.02 })).toBeNull();
+  });
+
   test("that lies before where it is looked for is found all the same", () => {
     const { peak } = runaway(0.01, RISE, 6);
     const whole = cliffOf(peak, RISE)!;
-    const late = cliffOf(peak, RISE, { over: ROOM + 500, from: 0.08 })!;
+    const late = cliffOf(peak, RISE, { past: { over: ROOM + 500, from: 0.08 } })!;
     expect(late.depth).toBeCloseTo(whole.depth, 6);
   });
 });
