@@ -16,8 +16,11 @@ import type { RunRecord } from "./run-record.ts";
 
 /** A crossing or an extreme nearer to an end of its step than this share of it is told by that end. */
 const UNSURE_FROM = 0.03;
-/** Parabolas that differ by so many times the tolerance leave a crossing open, or an extreme that is beyond the step's ends by as much. */
-const UNSURE = 0.2;
+/**
+ * Parabolas that differ by so many times the tolerance leave a crossing open, or an extreme that is beyond the step's ends by as
+ * much. One grid alone keeps no tolerance of its own.
+ */
+const UNSURE = { nested: 0.2, alone: 1 };
 
 /** A cubic with one slope off by d leaves its line by 4/27 of d h. */
 const CUBIC_REACH = 27 / 4;
@@ -65,8 +68,8 @@ export function makeMonitor(
 class ProbeMonitor implements Monitor {
   private readonly reader: ProbeReader;
   private readonly span: number;
-  /** K. */
-  private readonly tolerated: number;
+  /** What a step may leave open, K. */
+  private readonly open: number;
   private readonly snapshotAt: (time: number) => Snapshot;
   private readonly crossings: readonly Crossing[];
   private readonly crossingProbe: readonly number[];
@@ -97,7 +100,8 @@ class ProbeMonitor implements Monitor {
     const count = reader.names.length;
     this.reader = reader;
     this.span = span;
-    this.tolerated = (problem.tolerance ?? 1e-4) * span;
+    const share = problem.estimateGrid === false ? UNSURE.alone : UNSURE.nested;
+    this.open = share * (problem.tolerance ?? 1e-4) * span;
     this.snapshotAt = snapshotAt;
     this.crossings = problem.crossings ?? [];
     this.crossingProbe = this.crossings.map((c) => reader.names.indexOf(c.probe));
@@ -211,7 +215,7 @@ class ProbeMonitor implements Monitor {
       const level = (c.below ?? c.above) as number;
       see(hermiteCrossing(this.cubicOf(p, h), level, c.below !== undefined));
     }
-    const open = UNSURE * this.tolerated;
+    const { open } = this;
     for (let p = 0; p < holds.length; p++) {
       if (holds[p] === 0 || !this.isOpen(p, h)) continue;
       const cubic = this.cubicOf(p, h);
@@ -227,7 +231,7 @@ class ProbeMonitor implements Monitor {
   /** Whether the parabolas through both ends' values and either slope differ too much in the middle of the step. */
   private isOpen(p: number, h: number): boolean {
     const { d0, d1, y0, y1 } = this.cubicOf(p, h);
-    return 0.25 * h * Math.abs(d0 + d1 - (2 * (y1 - y0)) / h) > UNSURE * this.tolerated;
+    return 0.25 * h * Math.abs(d0 + d1 - (2 * (y1 - y0)) / h) > this.open;
   }
 
   take(t: number, end: number, error: number, smooth: boolean): void {
