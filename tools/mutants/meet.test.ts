@@ -54,7 +54,11 @@ const files = import.meta.glob([
   "../../tests/reference/*.test.ts",
 ]);
 
+/** Nothing that is kept in memory is taken over from one test to the next. */
+let turn = 0;
+
 async function passes(one: Declared): Promise<boolean> {
+  Object.assign(globalThis, { mutantTurn: ++turn });
   try {
     await one.run();
     return true;

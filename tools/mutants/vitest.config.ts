@@ -5,8 +5,10 @@ import { defineConfig } from "vitest/config";
 
 const root = fileURLToPath(new URL("../..", import.meta.url));
 const work = process.env["MUTANTS"] ?? "";
+const beside = (name: string) => fileURLToPath(new URL(name, import.meta.url));
 
-// The tests as one: their `vitest` is a list of what they declare, the code that they test has the drawn mutants in it.
+// The tests as one: their `vitest` is a list of what they declare, the code that they test has the drawn mutants in it, and keeps
+// nothing from one test to the next.
 export default defineConfig({
   root,
   plugins: [
@@ -15,8 +17,10 @@ export default defineConfig({
       enforce: "pre",
       resolveId: (id, importer) =>
         id === "vitest" && importer?.includes("/tests/")
-          ? fileURLToPath(new URL("declared.ts", import.meta.url))
-          : undefined,
+          ? beside("declared.ts")
+          : id.endsWith("/memoized.ts")
+            ? beside("memoized.ts")
+            : undefined,
       load(id) {
         const placed = join(work, "code", relative(root, id.split("?")[0] ?? id));
         return existsSync(placed) ? readFileSync(placed, "utf8") : undefined;
