@@ -45,5 +45,6 @@ export function gridDistance(problem: HeatProblem, runs: Nested): Distance {
 /** Error left in what is wanted by grid and time steps together, K. */
 export function errorReached(problem: HeatProblem, runs: Nested): number {
   const { values, marks } = gridDistance(problem, runs);
-  return Math.max(values, marks) + runs.fine.timeError;
+  const { frontError, timeError } = runs.fine;
+  return Math.max(values, marks, frontError) + timeError;
 }

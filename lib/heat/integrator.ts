@@ -7,6 +7,7 @@ import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
 import { makeStepBudget, type StepBudget } from "./budget.ts";
 import { type EnergyAudit, makeEnergyAudit, mustClose } from "./energy-audit.ts";
+import { type FrontWatch, frontError, makeFrontWatch } from "./front.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { methodFor } from "./method.ts";
@@ -75,6 +76,7 @@ class Integration implements Integrator {
   private readonly monitor: Monitor;
   private readonly audit: EnergyAudit;
   private readonly pastPeak: PastPeak;
+  private readonly front: FrontWatch;
   /** Between these every table holds, K. */
   private readonly least: number;
   private readonly most: number;
@@ -119,6 +121,7 @@ class Integration implements Integrator {
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
     this.pastPeak = makePastPeak(op);
+    this.front = makeFrontWatch(op);
     this.budget = makeStepBudget(problem, op.cells);
   }
 
@@ -241,6 +244,7 @@ class Integration implements Integrator {
       if (s > 0) return this.endAt(t, end, s);
       const open = monitor.unsure(end - t);
       t = open > 0 ? this.endAt(t, end, open) : this.record(t, end);
+      if (op.hasCure) this.seeFront(found);
       if (past && this.isOver(past)) return t;
       if (t >= pieceEnd && t < until) {
         // beyond a jump the rates are others, and the steps begin short again
@@ -261,6 +265,12 @@ class Integration implements Integrator {
   private isOver(past: Past): boolean {
     const highest = this.monitor.highestOf(past);
     return Number.isFinite(highest) && this.pastPeak.isOver(this.vectors.u, highest);
+  }
+
+  private seeFront(found: RunRecord): void {
+    const { highest, named } = this.scale;
+    const left = frontError(this.front.sharpest(this.vectors.u), highest - named);
+    found.frontError = Math.max(found.frontError, left);
   }
 
   /** A first step over which the fastest cell changes by a fiftieth of the span. */

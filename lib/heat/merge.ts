@@ -160,6 +160,7 @@ export function merge(
       rejected: fine.rejected + (coarse?.rejected ?? 0),
       energyImbalance: Math.max(fine.imbalance, coarse?.imbalance ?? 0),
       timeError: fine.timeError,
+      frontError: fine.frontError,
       gridError: gridErrorOf(problem, pair, alike),
     },
     stopped: fine.stopped,
@@ -196,8 +197,9 @@ export function extremeErrors(pair: Nested, p: number): [number, number] {
 /** Largest error that the grid leaves in a value or an extreme, K. */
 function gridErrorOf(problem: HeatProblem, pair: Nested, alike: Uint8Array): number {
   const { fine, coarse, coarsest } = pair;
-  if (!coarse) return 0;
-  let error = 0;
+  // two grids that both lose a front may agree
+  if (!coarse) return fine.frontError;
+  let error = fine.frontError;
   Object.keys(problem.probes).forEach((_, p) => {
     fine.values[p].forEach((v, k) => {
       if (alike[k] === 1)

@@ -225,10 +225,12 @@ export interface Effort {
   readonly energyImbalance: number;
   /** Estimated error of the temperatures from time stepping, K. */
   readonly timeError: number;
-  /** Estimated error of the temperatures from the grid, K; NaN-free: 0 when only one grid was run. */
+  /** Estimated error of the temperatures from the grid, K; NaN-free: when only one grid was run, what a front leaves open. */
   readonly gridError: number;
   /** Estimated error of the values at the wanted times (in one dimension also of crossings and extremes), grid and time steps together, K. */
   readonly reached: number;
+  /** Of it, K: what a front of reaction leaves open that is narrower than the cells; 0 where none is. */
+  readonly frontError: number;
   /** What `tolerance` asked for, K; null where none was given. */
   readonly asked: number | null;
   /** What ended the refinement before that was reached; null when nothing did. */

@@ -34,6 +34,8 @@ export interface RunRecord {
   rejected: number;
   timeError: number;
   imbalance: number;
+  /** What a front of reaction leaves open that is narrower than the cells, K. */
+  frontError: number;
   end: number;
   stopped: boolean;
 }
@@ -67,6 +69,7 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     rejected: 0,
     timeError: 0,
     imbalance: 0,
+    frontError: 0,
     end: 0,
     stopped: false,
   };

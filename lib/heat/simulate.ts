@@ -163,7 +163,8 @@ function nextGrid(problem: HeatProblem, state: Halving): "worth it" | Limit | nu
   const work = growth * cells * (found.steps + found.rejected);
   // what the time steps leave is not to be had from the grid
   const wanted = Math.max(asked - found.timeError, 0.5 * asked);
-  if (!(apart.values > wanted || apart.marks > wanted)) {
+  const isLost = found.frontError > wanted;
+  if (!(apart.values > wanted || apart.marks > wanted || isLost)) {
     const isCheap = cells * growth <= most && work <= MOST_WORK_TO_JUDGE;
     return isJudged || problem.steady === true || !isCheap ? null : "worth it";
   }
@@ -173,6 +174,6 @@ function nextGrid(problem: HeatProblem, state: Halving): "worth it" | Limit | nu
   // crossings and extremes of a runaway need more cells than a run can have: there they steer where it leads to something
   const halvings = Math.log(apart.marks / wanted) / Math.log(2 ** gridOrder(problem));
   const cures = Object.values(problem.materials).some((m) => m.cure);
-  if (cures && cells * growth ** halvings > most) return "cells";
+  if (apart.marks > wanted && cures && cells * growth ** halvings > most) return "cells";
   return work <= MOST_WORK_FOR_MARKS ? "worth it" : "steps";
 }

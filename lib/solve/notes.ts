@@ -8,13 +8,21 @@ const BECAUSE: Readonly<Record<Limit, string>> = {
 };
 
 /**
- * Sentences about an answer: none when it kept the tolerance that was asked for.
+ * Sentences about an answer: none when it kept the tolerance that was asked for, and no front was lost between its cells.
  *
- * @example notesOn({ cells: 9, steps: 9, rejected: 0, energyImbalance: 0, timeError: 0, gridError: 0, reached: 0.12,
- * asked: 0.015, limitedBy: "cells" }).length // 1
+ * @example notesOn({ cells: 9, steps: 9, rejected: 0, energyImbalance: 0, timeError: 0, gridError: 0, frontError: 0,
+ * reached: 0.12, asked: 0.015, limitedBy: "cells" }).length // 1
  */
-export function notesOn({ reached, asked, limitedBy }: Effort): string[] {
-  if (asked === null || limitedBy === null || reached <= asked) return [];
-  const [is, wanted] = [reached, asked].map((K) => Number(K.toPrecision(2)));
-  return [`tolerance not reached: ${is} K instead of ${wanted} K; ${BECAUSE[limitedBy]}`];
+export function notesOn({ reached, asked, limitedBy, frontError }: Effort): string[] {
+  const found: string[] = [];
+  const kelvin = (K: number) => `${Number(K.toPrecision(2))} K`;
+  if (asked !== null && limitedBy !== null && reached > asked)
+    found.push(
+      `tolerance not reached: ${kelvin(reached)} instead of ${kelvin(asked)}; ${BECAUSE[limitedBy]}`,
+    );
+  if (frontError > 0)
+    found.push(
+      `a front of reaction is narrower than the cells: peaks where it ends may be ${kelvin(frontError)} off; a tolerance or a finer resolution follows it`,
+    );
+  return found;
 }
