@@ -9,7 +9,7 @@ async function run(body: string, more: Partial<PageRun> = {}) {
   return await runPageText({
     text: pageOf(body),
     prelude: await buildPrelude("shop"),
-    milliseconds: 1500,
+    milliseconds: 6000,
     megabytes: 96,
     ...more,
   });
