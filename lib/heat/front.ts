@@ -24,33 +24,20 @@ export function frontError(sharpest: number, rise: number): number {
   return lost * MOST_OFF * rise;
 }
 
-export interface FrontWatch {
-  /** How much further cure is in a cell than in the next one of the same region, at most, at this state. */
-  sharpest(u: Float64Array): number;
-}
-
-export function makeFrontWatch({ grid, cells, qV, hasCure }: Operator): FrontWatch {
-  const pairs: number[] = [];
-  const add = (cell: number, next: number) => {
-    const isOne = grid.content[cell] >= 0 && grid.content[cell] === grid.content[next];
-    if (isOne) pairs.push(cell, next);
-  };
-  for (let cell = 0; hasCure && cell < cells; cell++) {
-    if ((cell + 1) % grid.nx !== 0) add(cell, cell + 1);
-    if (cell + grid.nx < cells) add(cell, cell + grid.nx);
+/** How much further cure is in a cell than in the next one of the same region, at most, at the state u. */
+export function sharpestFront({ grid, cells, qV }: Operator, u: Float64Array): number {
+  const { content, nx } = grid;
+  let most = 0;
+  for (let cell = 0; cell < cells; cell++) {
+    // cut cells are left out; of the others the heat tells what cures
+    if (!(content[cell] >= 0 && qV[cell] > 0)) continue;
+    const own = u[cells + cell];
+    const right = cell + 1;
+    if (right % nx !== 0 && content[right] === content[cell])
+      most = Math.max(most, Math.abs(own - u[cells + right]));
+    const above = cell + nx;
+    if (above < cells && content[above] === content[cell])
+      most = Math.max(most, Math.abs(own - u[cells + above]));
   }
-  const both = Int32Array.from(pairs);
-  return {
-    sharpest(u) {
-      let most = 0;
-      for (let k = 0; k < both.length; k += 2) {
-        const cell = both[k];
-        // what fills it cures
-        if (!(qV[cell] > 0)) continue;
-        const apart = Math.abs(u[cells + cell] - u[cells + both[k + 1]]);
-        if (apart > most) most = apart;
-      }
-      return most;
-    },
-  };
+  return most;
 }

@@ -7,7 +7,7 @@ import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
 import { makeStepBudget, type StepBudget } from "./budget.ts";
 import { type EnergyAudit, makeEnergyAudit, mustClose } from "./energy-audit.ts";
-import { type FrontWatch, frontError, makeFrontWatch } from "./front.ts";
+import { frontError, sharpestFront } from "./front.ts";
 import { cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { methodFor } from "./method.ts";
@@ -75,8 +75,8 @@ class Integration implements Integrator {
   private readonly stepper: Stepper;
   private readonly monitor: Monitor;
   private readonly audit: EnergyAudit;
-  private readonly pastPeak: PastPeak;
-  private readonly front: FrontWatch;
+  /** Where a stage asks for it. */
+  private readonly pastPeak: PastPeak | undefined;
   /** Between these every table holds, K. */
   private readonly least: number;
   private readonly most: number;
@@ -120,8 +120,7 @@ class Integration implements Integrator {
     this.offset = op.hasCure ? new Float64Array(op.size) : NO_DOUBLES;
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
-    this.pastPeak = makePastPeak(op);
-    this.front = makeFrontWatch(op);
+    if (problem.stages.some(({ past }) => past)) this.pastPeak = makePastPeak(op);
     this.budget = makeStepBudget(problem, op.cells);
   }
 
@@ -232,7 +231,7 @@ class Integration implements Integrator {
         found.stopped = true;
         return t;
       }
-      if (past) this.pastPeak.begin();
+      if (past) this.pastPeak?.begin();
       const target = breakpoints.after(t);
       const step = this.advance(t, stepToward(target - t, control.next(), t), control, found);
       const end = target - t - step <= 1e-12 * target ? target : t + step;
@@ -264,12 +263,12 @@ class Integration implements Integrator {
   /** Whether a probe, after the step that is recorded, has been as hot as it will be. */
   private isOver(past: Past): boolean {
     const highest = this.monitor.highestOf(past);
-    return Number.isFinite(highest) && this.pastPeak.isOver(this.vectors.u, highest);
+    return Number.isFinite(highest) && this.pastPeak?.isOver(this.vectors.u, highest) === true;
   }
 
   private seeFront(found: RunRecord): void {
     const { highest, named } = this.scale;
-    const left = frontError(this.front.sharpest(this.vectors.u), highest - named);
+    const left = frontError(sharpestFront(this.op, this.vectors.u), highest - named);
     found.frontError = Math.max(found.frontError, left);
   }
 

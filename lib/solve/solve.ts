@@ -19,7 +19,7 @@ import type { Material, PropertyLaw } from "../materials/material.ts";
 import type { Outline } from "../shape/outline.ts";
 import { compileExpression } from "../units/expression.ts";
 import { nearest } from "../units/nearest.ts";
-import { InputError, type Problem } from "../units/problem.ts";
+import { InputError, type Problem, tried } from "../units/problem.ts";
 import { notesOn } from "./notes.ts";
 import { type SolveInput, solveSchema } from "./schema.ts";
 
@@ -132,15 +132,7 @@ export function readSolveProblem(input: unknown): HeatProblem {
   if (!parsed.success) throw new InputError(parsed.error.issues.flatMap(toProblems));
   const given = parsed.data;
   const problems: Problem[] = [];
-  const attempt = <A>(f: () => A, otherwise: A): A => {
-    try {
-      return f();
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      problems.push(...error.problems);
-      return otherwise;
-    }
-  };
+  const attempt = <A>(f: () => A, otherwise: A): A => tried(problems, f) ?? otherwise;
   const problem = translate(given, attempt);
   (given.shapes ?? []).forEach((s, i) => {
     const kinds = [s.ellipse, s.rectangle, s.polygon].filter((k) => k !== undefined).length;

@@ -92,7 +92,7 @@ function decimalsText(x: number, step: number, towards: Towards = "nearest"): st
   return plain(Number(shown.toFixed(Math.min(decimals, 12))), decimals);
 }
 
-/** No finer than what is at the bench shows it: calipers, a scale. By the symbol of a unit. */
+/** No finer than what is at the bench shows it: calipers, a scale. By the name of a unit. */
 const FINEST: Readonly<Record<string, number>> = { in: 1e-3, mm: 1e-2, oz: 1e-3, g: 1e-2 };
 
 /** Three significant digits, or fewer where they are finer than anything that measures them; of what is less, one. */

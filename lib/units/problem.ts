@@ -28,6 +28,22 @@ export class InputError extends Error {
   }
 }
 
+/**
+ * What a read gives; nothing where the input is at fault: its problems join those of the other reads.
+ *
+ * @param problems gains those of this read
+ * @example tried([], () => 1) // 1
+ */
+export function tried<A>(problems: Problem[], read: () => A): A | undefined {
+  try {
+    return read();
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    problems.push(...error.problems);
+    return undefined;
+  }
+}
+
 /** Thrown when an iteration failed: says where, when, after how many tries, and how far off it still was. */
 export class NoConvergence extends Error {
   readonly where: string;

@@ -1,5 +1,5 @@
 /** Files from the command line, with what can be wrong with them said like any other mistake. */
-import { InputError, type Problem } from "../../lib/units/problem.ts";
+import { InputError, type Problem, tried } from "../../lib/units/problem.ts";
 
 /** All that the command knows of the world: a test hands it another one. */
 export interface World {
@@ -85,17 +85,8 @@ function refuseLarge(world: World, path: string, most: number): void {
  */
 export function bothRead<A, B>(first: () => A, second: (first: A | undefined) => B): [A, B] {
   const problems: Problem[] = [];
-  const tried = <T>(read: () => T): T | undefined => {
-    try {
-      return read();
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      problems.push(...error.problems);
-      return undefined;
-    }
-  };
-  const a = tried(first);
-  const b = tried(() => second(a));
+  const a = tried(problems, first);
+  const b = tried(problems, () => second(a));
   if (problems.length > 0) throw new InputError(problems);
   return [a as A, b as B];
 }

@@ -1,6 +1,6 @@
 /** What a sweep varies, and the value of each member. */
 import { checkJob, withSetting } from "../../lib/job/job.ts";
-import { InputError, type Problem } from "../../lib/units/problem.ts";
+import { type Problem, tried } from "../../lib/units/problem.ts";
 
 export interface Varied {
   /** Key of the job: `bait.thickness`. */
@@ -30,13 +30,9 @@ function problemsWith(
   one: Varied,
   value: number,
 ): readonly Problem[] {
-  try {
-    checkJob(withSetting(raw, one.path, settingAt(one, value)));
-    return [];
-  } catch (error) {
-    if (error instanceof InputError) return error.problems;
-    throw error;
-  }
+  const problems: Problem[] = [];
+  tried(problems, () => checkJob(withSetting(raw, one.path, settingAt(one, value))));
+  return problems;
 }
 
 /** The same, but keys that count things by whole numbers: the job refuses a half of one. */

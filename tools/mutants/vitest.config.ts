@@ -18,7 +18,7 @@ export default defineConfig({
       resolveId: (id, importer) =>
         id === "vitest" && importer?.includes("/tests/")
           ? beside("declared.ts")
-          : id.endsWith("/memoized.ts")
+          : id.endsWith("/memoized.ts") && !importer?.includes("/tools/mutants/")
             ? beside("memoized.ts")
             : undefined,
       load(id) {

@@ -6,6 +6,7 @@ import type { ColorRules, Near, WindowOptions } from "../../models/layer/color-w
 import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
+import { fromUnit } from "../../units/display.ts";
 
 /** The window of a second color for another depth, mold and second color. */
 export interface WhatIf {
@@ -20,7 +21,7 @@ export interface WhatIf {
 
 /** Depths of the table, m. */
 const MILLIMETERS = [0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01];
-const INCHES = [1, 2, 3, 4, 5, 6].map((n) => (n * 0.0254) / 16);
+const INCHES = [1, 2, 3, 4, 5, 6].map((n) => fromUnit(n / 16, "in"));
 const MOLDS = [5, 20, 30, 45, 55, 65].map((c) => c + 273.15);
 /** Around the job's own second color, K. */
 const SECONDS = [-10, 0, 10];

@@ -3,6 +3,7 @@ import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
 import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { wallSide } from "../../messages/wall-side.ts";
 import { ABOUT } from "../about.ts";
 import { boundInBoth } from "../report.ts";
 import { tableText } from "../table.ts";
@@ -32,9 +33,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
       const likely = value > 0 ? `most likely ${long(value)}` : "most likely none";
       return `${likely}, between no wall at all and ${longest(high)}`;
     };
-    // at one of its two limits it must not be read past it
-    const towards = (recommended ?? inLayers ?? 0) > 1.02 * least.value ? "down" : "up";
-    const wall = (si: number) => boundInBoth(si, "length", towards, system);
+    const wall = (si: number) => boundInBoth(si, "length", wallSide(si, least.value), system);
     return {
       headline: [
         recommended === null

@@ -8,6 +8,7 @@ import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
+import { wallSide } from "../../messages/wall-side.ts";
 
 export const words = {
   /** What decides: `the station belly is the slowest`. */
@@ -27,6 +28,8 @@ export const words = {
       .filter(({ code }) => comesFirst(code))
       .map(doubtLine)
       .join(" "),
+  /** To which side the wall to make is rounded: away from the limit that it stands at. */
+  wallSide,
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),
