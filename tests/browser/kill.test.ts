@@ -1,7 +1,8 @@
-import { mkdtempSync, rmSync } from "node:fs";
+import { spawn } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { type BrowserContext, chromium, type Page } from "playwright-core";
+import { chromium, type Page } from "playwright-core";
 import { expect, inject, test } from "vitest";
 import { chromiumArgs, chromiumPath } from "../../tools/chromium.ts";
 import { ALL_OUTPUTS, addPage } from "./open.ts";
@@ -20,11 +21,7 @@ test(`the browser is killed ${KILLS} times while typing: at most the last 0.3 s 
   let killedAt = 0;
   let prepared = false;
   for (let kill = 0; kill < KILLS; kill++) {
-    const context = await chromium.launchPersistentContext(profile, {
-      executablePath: program,
-      args: chromiumArgs,
-    });
-    const page: Page = context.pages()[0] ?? (await context.newPage());
+    const { page, crash } = await launch(program, profile);
     if (!prepared) {
       await addPage(page, site, ALL_OUTPUTS);
       prepared = true;
@@ -47,9 +44,8 @@ test(`the browser is killed ${KILLS} times while typing: at most the last 0.3 s 
     const until = startedAt + 300 + ((kill * 137) % 900);
     while (Date.now() < until) await page.keyboard.insertText(`k${kill}@${Date.now()};`);
     killedAt = Date.now();
-    await crash(context, page);
+    await crash();
   }
-  // a browser that crashed may still write for a moment
   rmSync(profile, { recursive: true, force: true, maxRetries: 10, retryDelay: 300 });
   const worst = Math.max(...lost);
   console.log(
@@ -59,10 +55,33 @@ test(`the browser is killed ${KILLS} times while typing: at most the last 0.3 s 
   expect(worst).toBeLessThanOrEqual(MOST_LOST);
 }, 240_000);
 
-/** Ends the whole browser at once, as a power cut would: nothing is closed, nothing is told. */
-async function crash(context: BrowserContext, page: Page): Promise<void> {
-  const session = await context.newCDPSession(page);
-  const gone = new Promise<void>((resolve) => context.once("close", () => resolve()));
-  void session.send("Browser.crash").catch(() => undefined);
-  await gone;
+interface Launched {
+  readonly page: Page;
+  /** Ends all its processes at once, as a power cut would: nothing is closed, nothing is told. */
+  readonly crash: () => Promise<void>;
+}
+
+/** A browser on the profile, with all its processes in a group of their own. */
+async function launch(program: string, profile: string): Promise<Launched> {
+  // left by the one before: the new one's address must not be taken for it
+  const told = join(profile, "DevToolsActivePort");
+  rmSync(told, { force: true });
+  const args = ["--headless", "--remote-debugging-port=0", `--user-data-dir=${profile}`];
+  const child = spawn(program, [...chromiumArgs, ...args, "about:blank"], {
+    detached: true,
+    stdio: "ignore",
+  });
+  const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
+  const address = () => (existsSync(told) ? readFileSync(told, "utf8").split("\n") : []);
+  await expect.poll(() => address().length, { timeout: 30_000 }).toBeGreaterThanOrEqual(2);
+  const [port, path] = address();
+  const browser = await chromium.connectOverCDP(`ws://127.0.0.1:${port}${path}`);
+  const context = browser.contexts()[0]!;
+  const page = context.pages()[0] ?? (await context.newPage());
+  const crash = async () => {
+    process.kill(-child.pid!, "SIGKILL");
+    await ended;
+    await browser.close();
+  };
+  return { page, crash };
 }

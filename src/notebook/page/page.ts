@@ -4,9 +4,9 @@
  * The text is the truth. Reading splits it into passages whose texts, joined, are the page again to the byte;
  * every change is made to the text.
  */
-import MarkdownIt from "markdown-it";
 import { readDialsBlock } from "../dials/block.ts";
 import type { Dial, PageProblem } from "../dials/types.ts";
+import { type Fenced, fencedIn, fencedInPieces, linesOf } from "./fenced.ts";
 import { calmWords } from "./prose.ts";
 import type { Formula, Page, Passage, Working } from "./types.ts";
 
@@ -20,61 +20,19 @@ const nameOf = (words: string) => calmWords(words).slice(0, MOST_NAME);
 /** Letters of a title. */
 const MOST_TITLE = 200;
 
-/** Blocks only: which words of a paragraph lean or link is read when it is drawn. */
-const commonMark = new MarkdownIt("commonmark", { html: false }).disable("inline");
-
-/** Pieces of the text by line, endings included: the counting of lines is CommonMark's. */
-function linesOf(text: string): string[] {
-  return text.match(/[^\r\n]*(?:\r\n?|\n)|[^\r\n]+$/g) ?? [];
-}
-
-interface Fence {
-  readonly first: number; // line, from 0
-  readonly after: number;
-  readonly word: string;
-  readonly rest: string;
-  readonly body: string;
-}
-
-function fencesOf(text: string): { fences: Fence[]; title: string } {
-  const fences: Fence[] = [];
-  let title = "";
-  const references = {};
-  const tokens = commonMark.parse(text, references);
-  tokens.forEach((token, i) => {
-    if (token.type === "heading_open" && token.tag === "h1" && title === "") {
-      title = plainText(tokens[i + 1]?.content ?? "", references);
-    }
-    if (token.type !== "fence" || token.level !== 0 || token.map === null) return;
-    const [word = "", ...rest] = token.info.trim().split(/\s+/);
-    if (word !== "dials" && word !== "ts" && word !== "formula") return;
-    const [first, after] = token.map;
-    fences.push({ first, after, word, rest: rest.join(" "), body: token.content });
-  });
-  return { fences, title };
-}
-
-function plainText(heading: string, references: Readonly<Record<string, unknown>>): string {
-  const inline: Parameters<typeof commonMark.inline.parse>[3] = [];
-  commonMark.inline.parse(heading, commonMark, references, inline);
-  return inline
-    .filter(({ type }) => type === "text" || type === "text_special" || type === "code_inline")
-    .map((t) => t.content)
-    .join("")
-    .trim();
-}
-
 /** Reads a page. Never throws: what is wrong is listed in `problems`, all at once. */
 export function readPage(text: string): Page {
-  return text.length > MOST_CHARACTERS ? tooLong(text) : pageOf(text, fencesOf(text));
+  return text.length > MOST_CHARACTERS ? tooLong(text) : pageOf(text, fencedIn(text));
 }
 
-/** The same in two steps, with a pause between them: for a page that listens while it opens. */
+/** The same in steps, with a pause after each of them: for a page that listens while it opens. */
 export async function readPageInSteps(text: string, pause: () => Promise<void>): Promise<Page> {
   if (text.length > MOST_CHARACTERS) return tooLong(text);
-  const fences = fencesOf(text);
+  const pieces = fencedInPieces(text);
+  let piece = pieces.next();
+  for (; !piece.done; piece = pieces.next()) await pause();
   await pause();
-  return pageOf(text, fences);
+  return pageOf(text, piece.value);
 }
 
 function tooLong(text: string): Page {
@@ -83,7 +41,7 @@ function tooLong(text: string): Page {
   return { title: "", text, passages: [], dials: [], workings: [], problems };
 }
 
-function pageOf(text: string, { fences, title }: ReturnType<typeof fencesOf>): Page {
+function pageOf(text: string, { fences, title }: Fenced): Page {
   const problems: PageProblem[] = [];
   const lines = linesOf(text);
   const passages: Passage[] = [];

@@ -242,10 +242,11 @@ function ProsePiece({ text }: { text: string }) {
 function Progress({ open }: { open: OpenPage }) {
   const { phase, working, problem } = open.run.value;
   const { workings } = open.page.value;
+  const stage = isBlocked(open) ? "blocked" : phase;
   const now = working === undefined ? undefined : workings[working];
   if (phase === "stopped")
     return (
-      <div class="progress-strip no-print" role="status">
+      <div class="progress-strip no-print" role="status" data-stage={stage}>
         <p>Stopped. Old figures are marked as such.</p>
         <button type="button" onClick={open.runAgain}>
           Work it out again
@@ -254,7 +255,7 @@ function Progress({ open }: { open: OpenPage }) {
     );
   if (phase === "failed" && problem && problem.working === undefined)
     return (
-      <div class="progress-strip no-print" role="alert">
+      <div class="progress-strip no-print" role="alert" data-stage={stage}>
         <p class="error">{runWords(problem, "")}</p>
         <button type="button" onClick={open.runAgain}>
           Try again
@@ -262,7 +263,12 @@ function Progress({ open }: { open: OpenPage }) {
       </div>
     );
   return (
-    <div class="progress-strip no-print" hidden={phase !== "running" || !now} role="status">
+    <div
+      class="progress-strip no-print"
+      hidden={phase !== "running" || !now}
+      role="status"
+      data-stage={stage}
+    >
       <p>
         <b>Working it out:</b> {now?.name || "this step"}
         {now && workings.length > 1 ? `, step ${now.number + 1} of ${workings.length}` : ""}
