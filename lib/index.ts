@@ -193,7 +193,13 @@ export {
   seriesConductivity,
   symmetricBruggeman,
 } from "./materials/filler.ts";
-export type { CureOfMaterial, Material, PropertyLaw, RateLaw } from "./materials/material.ts";
+export type {
+  CureOfMaterial,
+  Material,
+  PropertyLaw,
+  RateLaw,
+  RatePlaces,
+} from "./materials/material.ts";
 export {
   adiabaticRise,
   dilutedHeat,

@@ -2,12 +2,14 @@
  * The rate laws again, for inner loops: exponentials and powers from tables with a short series, about 1e-10 off.
  *
  * An exponential costs V8 some 10 ns and a power some 40; a law needs up to three of each. What keeps this fast:
- * numbers that go through a call which is not inlined are boxed, so the common part is one long function; named
- * constants of a module cost a look-up each, so the places in the flat list are written as numbers.
+ * numbers that go through a call which is not inlined are boxed, so the common part is one long function that goes
+ * through all places by itself; named constants of a module cost a look-up each, so the places in the flat list are
+ * written as numbers.
  *
  * Symbols: a cure, T K, k 1/s.
  */
-import type { RateLaw } from "../materials/material.ts";
+import type { RateLaw, RatePlaces } from "../materials/material.ts";
+import { makeRatePlaces } from "../materials/rate-places.ts";
 import { GAS_CONSTANT } from "../units/constants.ts";
 import { type RateForm, type RateSpec, rateForms, type VitrificationCap } from "./rate-form.ts";
 import { evaluateForm, multiplyByRest } from "./rate-laws.ts";
@@ -79,85 +81,130 @@ function prepare(form: RateForm): Prepared {
 export function makeTabulatedRateLaw(spec: RateSpec): RateLaw {
   const { first, second, switchAt, cap } = rateForms(spec);
   const low = prepare(first);
-  const high = second === first ? low : prepare(second);
+  const pieces = { low, high: second === first ? low : prepare(second), switchAt };
   const rest = first.q !== 0;
   const capList = cap === null ? null : prepareCap(cap);
+  const one = makeRatePlaces(new Int32Array(1), new Int32Array(1));
+  const cureOfOne = new Float64Array(1);
+  const TOfOne = new Float64Array(1);
+
+  function evaluateAt(u: Float64Array, T: Float64Array, places: RatePlaces): void {
+    evaluatePrepared(pieces, u, T, places);
+    if (!rest && capList === null) return;
+    const { at, cells } = places;
+    for (let b = 0; b < at.length; b++) {
+      const a = Math.min(Math.max(u[at[b]], 0), 1);
+      if (rest && a <= switchAt) applyRest(low, a, b, places);
+      if (capList !== null) applyFastCap(capList, a, T[cells[b]], { places, b });
+      if (a !== u[at[b]]) places.byCure[b] = 0;
+    }
+  }
+
   return {
     evaluate(cure, T, out) {
-      const a = Math.min(Math.max(cure, 0), 1);
-      const f = a <= switchAt ? low : high;
-      evaluatePrepared(f, a, T, out);
-      if (rest && f === low) applyRest(f, a, out);
-      if (capList !== null) applyFastCap(capList, a, T, out);
-      if (a !== cure) out[1] = 0;
+      cureOfOne[0] = cure;
+      TOfOne[0] = T;
+      evaluateAt(cureOfOne, TOfOne, one);
+      out[0] = one.rate[0];
+      out[1] = one.byCure[0];
+      out[2] = one.byT[0];
     },
+    evaluateAt,
   };
 }
 
-/** (k1 + k2 a^m)(1-a)^p. */
-function evaluatePrepared(f: Prepared, a: number, T: number, out: Float64Array): void {
-  const c = f.list;
-  const b = 1 - a;
-  const over = 1 / T;
-  const x1 = c[0] - c[1] * over;
-  const x2 = c[2] - c[3] * over;
-  // at the ends of cure and beyond the exp table: as written
-  if (!(a > 1e-9 && b > 1e-9 && x1 >= 0 && x1 < 2112 && x2 >= 0 && x2 < 2112)) {
-    evaluateForm(f.form, a, T, out);
-    return;
-  }
-  // k = A exp(-E/RT)
-  let i = x1 | 0;
-  let d = (x1 - 0.5 - i) * 0.125; // within 1/16
-  let dd = d * d;
-  const k1 = c[20] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
-  i = x2 | 0;
-  d = (x2 - 0.5 - i) * 0.125;
-  dd = d * d;
-  const k2 = c[21] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
-  let growth = a;
-  let left = b;
-  if (!f.whole) {
-    // a^m
-    let x = a;
-    let scale = 1;
-    while (x < 0.0625) {
-      x *= 16;
-      scale *= c[8];
-    }
-    i = (x * 512) | 0;
-    let u = x * INVERSE[i] - 1; // within 1/64
-    let uu = u * u;
-    growth = scale * f.m[i] * (1 + c[4] * u + uu * (c[5] + c[6] * u + uu * c[7]));
-    // (1-a)^p
-    x = b;
-    scale = 1;
-    while (x < 0.0625) {
-      x *= 16;
-      scale *= c[13];
-    }
-    i = (x * 512) | 0;
-    u = x * INVERSE[i] - 1;
-    uu = u * u;
-    left = scale * f.p[i] * (1 + c[9] * u + uu * (c[10] + c[11] * u + uu * c[12]));
-  } else if (c[9] === 2) left = b * b;
+/** The form up to a cure, and the one above it. */
+interface Pieces {
+  readonly low: Prepared;
+  readonly high: Prepared;
+  readonly switchAt: number;
+}
 
-  const k = k1 + k2 * growth;
-  if (k < 0) {
-    out[0] = out[1] = out[2] = 0;
-    return;
+const written = new Float64Array(3);
+
+/** (k1 + k2 a^m)(1-a)^p. */
+function evaluatePrepared(
+  { low, high, switchAt }: Pieces,
+  u: Float64Array,
+  temperatures: Float64Array,
+  { at, cells, rate, byCure, byT }: RatePlaces,
+): void {
+  const count = at.length;
+  for (let place = 0; place < count; place++) {
+    const cure = u[at[place]];
+    const T = temperatures[cells[place]];
+    const a = cure < 0 ? 0 : cure > 1 ? 1 : cure;
+    const f = a <= switchAt ? low : high;
+    const c = f.list;
+    const b = 1 - a;
+    const over = 1 / T;
+    const x1 = c[0] - c[1] * over;
+    const x2 = c[2] - c[3] * over;
+    // at the ends of cure and beyond the exp table: as written
+    if (!(a > 1e-9 && b > 1e-9 && x1 >= 0 && x1 < 2112 && x2 >= 0 && x2 < 2112)) {
+      evaluateForm(f.form, a, T, written);
+      rate[place] = written[0];
+      byCure[place] = a === cure ? written[1] : 0;
+      byT[place] = written[2];
+      continue;
+    }
+    // k = A exp(-E/RT)
+    let i = x1 | 0;
+    let d = (x1 - 0.5 - i) * 0.125; // within 1/16
+    let dd = d * d;
+    const k1 = c[20] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
+    i = x2 | 0;
+    d = (x2 - 0.5 - i) * 0.125;
+    dd = d * d;
+    const k2 = c[21] * EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
+    let growth = a;
+    let left = b;
+    if (!f.whole) {
+      // a^m
+      let x = a;
+      let scale = 1;
+      while (x < 0.0625) {
+        x *= 16;
+        scale *= c[8];
+      }
+      i = (x * 512) | 0;
+      let e = x * INVERSE[i] - 1; // within 1/64
+      let ee = e * e;
+      growth = scale * f.m[i] * (1 + c[4] * e + ee * (c[5] + c[6] * e + ee * c[7]));
+      // (1-a)^p
+      x = b;
+      scale = 1;
+      while (x < 0.0625) {
+        x *= 16;
+        scale *= c[13];
+      }
+      i = (x * 512) | 0;
+      e = x * INVERSE[i] - 1;
+      ee = e * e;
+      left = scale * f.p[i] * (1 + c[9] * e + ee * (c[10] + c[11] * e + ee * c[12]));
+    } else if (c[9] === 2) left = b * b;
+
+    const k = k1 + k2 * growth;
+    // cure never goes back
+    if (k < 0) left = 0;
+    rate[place] = left === 0 ? 0 : k * left;
+    byCure[place] = ((k2 * c[4] * growth * b - k * c[9] * a) / (a * b)) * left;
+    byT[place] = 0.125 * (k1 * c[1] + k2 * growth * c[3]) * over * over * left;
   }
-  out[0] = k * left;
-  out[1] = ((k2 * c[4] * growth * b - k * c[9] * a) / (a * b)) * left;
-  out[2] = 0.125 * (k1 * c[1] + k2 * growth * c[3]) * over * over * left;
 }
 
 /** Times (r-a)^q. */
-function applyRest(f: Prepared, a: number, out: Float64Array): void {
+function applyRest(f: Prepared, a: number, place: number, to: RatePlaces): void {
   const c = f.list;
   const d = c[19] - a;
   if (!(d > 1e-9)) {
-    multiplyByRest(f.form, a, out);
+    written[0] = to.rate[place];
+    written[1] = to.byCure[place];
+    written[2] = to.byT[place];
+    multiplyByRest(f.form, a, written);
+    to.rate[place] = written[0];
+    to.byCure[place] = written[1];
+    to.byT[place] = written[2];
     return;
   }
   let x = d;
@@ -170,9 +217,9 @@ function applyRest(f: Prepared, a: number, out: Float64Array): void {
   const u = x * INVERSE[i] - 1;
   const uu = u * u;
   const rest = scale * f.q[i] * (1 + c[14] * u + uu * (c[15] + c[16] * u + uu * c[17]));
-  out[1] = (out[1] - (out[0] * c[14]) / d) * rest;
-  out[0] *= rest;
-  out[2] *= rest;
+  to.byCure[place] = (to.byCure[place] - (to.rate[place] * c[14]) / d) * rest;
+  to.rate[place] *= rest;
+  to.byT[place] *= rest;
 }
 
 /** 0: C; 1: 1 for the linear kind; then intercept, slope, or uncured - offset, span, 1 - lambda. */
@@ -190,7 +237,13 @@ function prepareCap(cap: VitrificationCap): Float64Array {
   );
 }
 
-function applyFastCap(c: Float64Array, a: number, T: number, out: Float64Array): void {
+function applyFastCap(
+  c: Float64Array,
+  a: number,
+  T: number,
+  { places, b }: { readonly places: RatePlaces; readonly b: number },
+): void {
+  const { rate, byCure, byT } = places;
   let limit = c[2] + c[3] * T;
   let slope = c[3];
   if (c[1] === 0) {
@@ -208,8 +261,8 @@ function applyFastCap(c: Float64Array, a: number, T: number, out: Float64Array):
     e = EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
   } else e = Math.exp(c[0] * (a - limit));
   const share = 1 / (1 + e);
-  const change = out[0] * c[0] * share * (1 - share);
-  out[0] *= share;
-  out[1] = out[1] * share - change;
-  out[2] = out[2] * share + change * slope;
+  const change = rate[b] * c[0] * share * (1 - share);
+  rate[b] *= share;
+  byCure[b] = byCure[b] * share - change;
+  byT[b] = byT[b] * share + change * slope;
 }

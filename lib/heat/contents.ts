@@ -4,8 +4,9 @@
  *
  * Symbols: T K, C = volume c J/K, E J (from 0 degC), qV J set free by full cure of one region of a cell.
  */
-import type { Material, RateLaw } from "../materials/material.ts";
-import { doublesOf, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
+import type { Material, RateLaw, RatePlaces } from "../materials/material.ts";
+import { makeRatePlaces } from "../materials/rate-places.ts";
+import { doublesOf, integersOf, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { cureEntries, cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { type MixedCell, MixedCells } from "./mixed-cells.ts";
@@ -20,11 +21,13 @@ import {
 import { BeyondTables } from "./reach.ts";
 import type { Setting } from "./setting.ts";
 
-interface Curing {
+/** What cures by one law: the places of its cure in the state, their cells, and the rates as last evaluated. */
+interface Curing extends RatePlaces {
   readonly law: RateLaw;
-  /** Entries of the cure, and the cell of each. */
+  /** Entries of the cure. */
   readonly entries: Int32Array;
-  readonly cells: Int32Array;
+  /** J set free at each by full cure. */
+  readonly heat: Float64Array;
 }
 
 /** Loss through the two ends of a section: W/K of each cell, and K. */
@@ -272,10 +275,15 @@ class CellContents implements Contents {
         cures.set(cure.law, list);
         qV[entry] = share * this.volume(at) * p.density * cure.heat;
       });
+    const n = this.active.length;
     this.curing = [...cures].map(([law, { entries, cells }]) => ({
       law,
       entries: new Int32Array(entries),
-      cells: new Int32Array(cells),
+      heat: doublesOf(entries, (r) => qV[r]),
+      ...makeRatePlaces(
+        integersOf(entries, (r) => n + r),
+        new Int32Array(cells),
+      ),
     }));
   }
 

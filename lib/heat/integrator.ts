@@ -353,7 +353,11 @@ class Integration implements Integrator {
     const step = s * (end - t);
     op.rates(t, u, f);
     op.linearize(t, u);
-    if (!(step > 0 && stepper.step(t, step, vectors))) return this.record(t, end);
+    if (!(step > 0 && stepper.step(t, step, vectors))) {
+      op.rates(end, next, f);
+      op.capacities();
+      return this.record(t, end);
+    }
     op.rates(t + step, next, f);
     op.capacities();
     monitor.look(step, next, this.endRates(step));

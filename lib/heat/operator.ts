@@ -13,6 +13,7 @@
  * Implicit part: D - Lx - Ly, D = C/(gamma h) + losses - reaction: see `split-solver.ts`.
  */
 import type { Material } from "../materials/material.ts";
+import { evaluateAt } from "../materials/rate-places.ts";
 import type { StiffSystem } from "../numerics/rosenbrock.ts";
 import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { type Connections, makeConnections } from "./connections.ts";
@@ -109,12 +110,10 @@ class HeatBalance implements Operator {
   private readonly solver: SplitSolver;
   /** Diagonal of the implicit part. */
   private readonly D: Float64Array;
-  private readonly rateCure: Float64Array;
-  private readonly rateT: Float64Array;
-  // 1 / (1/gammaH - rateCure), for conversion that is eliminated entry by entry
+  // cure is eliminated entry by entry: 1 / (1/gammaH - its slope), what it hands on to its cell, and the cell to it
   private readonly perCure: Float64Array;
-  // rate of cure, its slopes by cure and by T
-  private readonly rate = new Float64Array(3);
+  private readonly handed: Float64Array;
+  private readonly back: Float64Array;
   private early = NO_DOUBLES;
   // 1 / (gamma h)
   private perStep = 0;
@@ -140,7 +139,7 @@ class HeatBalance implements Operator {
     this.moves = moves;
     this.D = new Float64Array(n);
     this.solver = new SplitSolver(grid.nx, grid.ny, this.D, connections, active);
-    [this.rateCure, this.rateT, this.perCure] = vectorsOf(3, curing);
+    [this.perCure, this.handed, this.back] = vectorsOf(3, curing);
   }
 
   get fill(): Contents["fill"] {
@@ -272,18 +271,19 @@ class HeatBalance implements Operator {
     }
   }
 
+  /** Rates of cure and their slopes. */
   private cureRates(u: Float64Array, out: Float64Array): void {
-    const { T, cells: n, qV, rate } = this;
+    const { T, cells: n, size } = this;
     const { curing } = this.contents;
-    for (let i = n; i < n + qV.length; i++) out[i] = 0;
+    for (let i = n; i < size; i++) out[i] = 0;
     for (let c = 0; c < curing.length; c++) {
-      const { law, cells, entries } = curing[c];
-      for (let b = 0; b < cells.length; b++) {
-        const i = cells[b];
-        const r = entries[b];
-        law.evaluate(u[n + r], T[i], rate);
-        out[n + r] = rate[0];
-        out[i] += qV[r] * rate[0];
+      const places = curing[c];
+      evaluateAt(places.law, u, T, places);
+      const { at, cells, rate, heat } = places;
+      const count = at.length;
+      for (let b = 0; b < count; b++) {
+        out[at[b]] = rate[b];
+        out[cells[b]] += heat[b] * rate[b];
       }
     }
   }
@@ -314,57 +314,54 @@ class HeatBalance implements Operator {
     return true;
   }
 
-  linearize(_t: number, u: Float64Array): void {
-    const { contents, T, cells: n, rate, rateCure, rateT } = this;
-    contents.capacities();
+  linearize(): void {
+    // the slopes of the rates of cure were found with the rates
+    this.contents.capacities();
     this.connections.linearize();
     this.faces.linearize();
-    const { curing } = contents;
-    for (let c = 0; c < curing.length; c++) {
-      const { law, cells, entries } = curing[c];
-      for (let b = 0; b < cells.length; b++) {
-        const r = entries[b];
-        law.evaluate(u[n + r], T[cells[b]], rate);
-        rateCure[r] = rate[1];
-        rateT[r] = rate[2];
-      }
-    }
   }
 
   factor(gammaH: number): boolean {
-    const { D, C, cells: n, qV, rateCure, rateT, perCure } = this;
+    const { D, C, cells: n } = this;
     const w = 1 / gammaH;
     this.perStep = w;
     const { lossy, loss } = this.faces;
-    const { curing } = this.contents;
     for (let i = 0; i < n; i++) D[i] = C[i] * w;
     for (let k = 0; k < lossy.length; k++) D[lossy[k]] += loss[k];
+    return (!this.hasCure || this.factorCure(w)) && this.solver.factor();
+  }
+
+  /** Eliminates the cure; false when the reaction grows too fast for the step. */
+  private factorCure(w: number): boolean {
+    const { D, C, perCure, handed, back } = this;
+    const { curing } = this.contents;
     for (let c = 0; c < curing.length; c++) {
-      const { cells, entries } = curing[c];
-      for (let b = 0; b < cells.length; b++) {
+      const { cells, entries, byCure, byT, heat } = curing[c];
+      const count = cells.length;
+      for (let b = 0; b < count; b++) {
         const i = cells[b];
         const r = entries[b];
-        const den = w - rateCure[r];
+        const den = w - byCure[b];
         if (!(den > 0.2 * w)) return false;
-        perCure[r] = 1 / den;
-        D[i] -= qV[r] * rateT[r] * w * perCure[r];
+        const per = 1 / den;
+        D[i] -= heat[b] * byT[b] * w * per;
         if (!(D[i] > 0.2 * C[i] * w)) return false;
+        perCure[r] = per;
+        handed[r] = heat[b] * byCure[b] * per;
+        back[r] = (byT[b] * per) / C[i];
       }
     }
-    return this.solver.factor();
+    return true;
   }
 
   solve(x: Float64Array): void {
-    const { C, cells: n, qV, rateCure, rateT, perCure } = this;
+    const { C, perCure, handed, back } = this;
     const { lossy, loss } = this.faces;
     const { curing } = this.contents;
-    // conversion is eliminated entry by entry
     for (let c = 0; c < curing.length; c++) {
-      const { cells, entries } = curing[c];
-      for (let b = 0; b < cells.length; b++) {
-        const r = entries[b];
-        x[cells[b]] += qV[r] * rateCure[r] * x[n + r] * perCure[r];
-      }
+      const { at, cells, entries } = curing[c];
+      const count = at.length;
+      for (let b = 0; b < count; b++) x[cells[b]] += handed[entries[b]] * x[at[b]];
     }
     // as energies: what has moved in T, times C
     this.solver.solve(x, C);
@@ -373,11 +370,11 @@ class HeatBalance implements Operator {
     const last = this.size - 1;
     x[last] = (x[last] - taken) / this.perStep;
     for (let c = 0; c < curing.length; c++) {
-      const { cells, entries } = curing[c];
-      for (let b = 0; b < cells.length; b++) {
+      const { at, cells, entries } = curing[c];
+      const count = at.length;
+      for (let b = 0; b < count; b++) {
         const r = entries[b];
-        const i = cells[b];
-        x[n + r] = (x[n + r] + (rateT[r] / C[i]) * x[i]) * perCure[r];
+        x[at[b]] = x[at[b]] * perCure[r] + back[r] * x[cells[b]];
       }
     }
   }

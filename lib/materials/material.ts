@@ -22,6 +22,21 @@ export type PropertyLaw =
 export interface RateLaw {
   /** @param T K */
   evaluate(cure: number, T: number, out: Float64Array): void;
+  /** The same at many places at once, for a law that is quicker so; left out: one by one. */
+  evaluateAt?(cure: Float64Array, T: Float64Array, places: RatePlaces): void;
+}
+
+/** Where a law is wanted, and what it gave there last. */
+export interface RatePlaces {
+  /** Place of each cure in the list that is handed over, and of its temperature in its own. */
+  readonly at: Int32Array;
+  readonly cells: Int32Array;
+  /** 1/s. */
+  readonly rate: Float64Array;
+  /** Its slope by cure, 1/s. */
+  readonly byCure: Float64Array;
+  /** Its slope by temperature, 1/(s K). */
+  readonly byT: Float64Array;
 }
 
 /** How a material cures and what heat it sets free. */

@@ -129,7 +129,7 @@ export interface StiffSystem {
   rates(t: number, u: Float64Array, out: Float64Array): void;
   /** out = df/dt at fixed u, over a time scale h; false when it is zero and `out` was not written. */
   timeSlope(t: number, h: number, u: Float64Array, rates: Float64Array, out: Float64Array): boolean;
-  /** Takes the Jacobian at (t, u); `rates` was called with them just before. */
+  /** Takes the Jacobian at (t, u); `rates` was called with them just before, and none since. */
   linearize(t: number, u: Float64Array): void;
   /** Prepares (1/gammaH - J); false when the step is too long for it. */
   factor(gammaH: number): boolean;

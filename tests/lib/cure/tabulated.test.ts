@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import type { RateSpec } from "../../../lib/cure/rate-form.ts";
 import { makeRateLaw } from "../../../lib/cure/rate-laws.ts";
 import { makeTabulatedRateLaw } from "../../../lib/cure/tabulated.ts";
+import { evaluateAt, makeRatePlaces } from "../../../lib/materials/rate-places.ts";
 
 const auto = { law: "autocatalytic", A1: 2e4, E1: 58e3, A2: 3e5, E2: 54e3 } as const;
 const linear = { kind: "linear", C: 43.09, intercept: -1.684, slope: 5.475e-3 } as const;
@@ -146,4 +147,24 @@ test("one law has one set of tables, with its own constants", () => {
     expect(out[1]! / ((-n * k) / 0.6)).toBeCloseTo(1, 8);
     expect(out[2]! / ((k * E) / (8.314462618 * 320 ** 2))).toBeCloseTo(1, 8);
   }
+});
+
+test.each(LAWS)("%s: at many places at once as at each", (_, spec) => {
+  const law = makeTabulatedRateLaw(spec);
+  const pairs = CURES.flatMap((a) => TEMPERATURES.map((T) => [a, T] as const));
+  // the cures stand after other numbers, and are read backwards
+  const cure = Float64Array.of(0.5, 0.5, ...pairs.map(([a]) => a));
+  const T = Float64Array.from(pairs, ([, own]) => own);
+  const last = pairs.length - 1;
+  const places = makeRatePlaces(
+    Int32Array.from(pairs, (_, b) => 2 + last - b),
+    Int32Array.from(pairs, (_, b) => last - b),
+  );
+  evaluateAt(law, cure, T, places);
+  const alone = makeRatePlaces(places.at, places.cells);
+  evaluateAt({ evaluate: law.evaluate }, cure, T, alone);
+  expect(places).toEqual(alone);
+  const out = new Float64Array(3);
+  law.evaluate(...pairs[7]!, out);
+  expect([places.rate, places.byCure, places.byT].map((one) => one[last - 7])).toEqual([...out]);
 });
