@@ -24,7 +24,11 @@ export interface GlassTransition {
  */
 export function glassTransition(glass: GlassTransition, cure: number): number {
   checkGlass(glass, (checks) => checks.number("cure", cure, { least: 0, most: 1 }));
-  const { uncured, cured, lambda } = glass;
+  return glassAt(glass, cure);
+}
+
+/** The same for loops over what was checked before. */
+export function glassAt({ uncured, cured, lambda }: GlassTransition, cure: number): number {
   return uncured + ((cured - uncured) * lambda * cure) / (1 - (1 - lambda) * cure);
 }
 

@@ -10,6 +10,7 @@
  */
 import type { RateLaw, RatePlaces } from "../materials/material.ts";
 import { makeRatePlaces } from "../materials/rate-places.ts";
+import { memoized } from "../numerics/memoized.ts";
 import { GAS_CONSTANT } from "../units/constants.ts";
 import { type RateForm, type RateSpec, rateForms, type VitrificationCap } from "./rate-form.ts";
 import { evaluateForm, multiplyByRest } from "./rate-laws.ts";
@@ -21,6 +22,11 @@ const place = (x: number) => 8 * (x + 200) + 0.5;
 // powers: one entry every 1/512, used from 1/16 up; a smaller number is first multiplied by 16, as often as needed
 const CENTERS = Float64Array.from({ length: 1024 }, (_, i) => (i + 0.5) / 512);
 const INVERSE = CENTERS.map((c) => 1 / c);
+
+/** Tables of x^p: the members of a range differ in their speed, not in their powers. */
+const raisedTo = new Map<number, Float64Array>();
+const MOST_POWERS = 32;
+const raised = (p: number) => memoized(raisedTo, p, MOST_POWERS, () => CENTERS.map((c) => c ** p));
 
 /** Coefficients of (1 + u)^p from the first on, and 16^-p. */
 function series(p: number): number[] {
@@ -58,7 +64,6 @@ function prepare(form: RateForm): Prepared {
     Math.sign(form.A1),
     Math.sign(form.A2),
   ];
-  const raised = (p: number) => CENTERS.map((c) => c ** p);
   return {
     form,
     list: new Float64Array(numbers),

@@ -1,5 +1,5 @@
 /** What happens in a pour over time, read from the simulated cut across the box. T K, times s, lengths m. */
-import { glassTransition } from "../../cure/glass-transition.ts";
+import { glassAt } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History, Snapshot } from "../../heat/problem.ts";
@@ -118,7 +118,7 @@ function fieldOf(snapshots: readonly Snapshot[], resin: PouredResin): Field {
     let [least, most, hardness, glass] = [1, 0, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
     for (const i of cells) {
       const a = Math.min(Math.max(cure![i], 0), 1);
-      const Tg = glassTransition(resin.glass, a);
+      const Tg = glassAt(resin.glass, a);
       least = Math.min(least, a);
       most = Math.max(most, a);
       glass = Math.min(glass, Tg);

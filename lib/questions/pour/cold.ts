@@ -2,7 +2,7 @@
  * The cold side of a pour: the cure that stops as glass, warming after the gel and not before, and a post-cure that
  * does not outrun its own glass transition. T K, times s, cure 0 to 1.
  */
-import { glassTransition, vitrificationCure } from "../../cure/glass-transition.ts";
+import { glassAt, glassTransition, vitrificationCure } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import type { Boundary, OverTime } from "../../heat/problem.ts";
 import type { Job } from "../../job/types.ts";
@@ -67,7 +67,9 @@ export function postCureRamp(
   checks.number("to", to, { least: start.from, most: 600 });
   checks.number("margin", margin, { least: 0, most: 100 });
   checks.done();
-  const Tg = (a: number) => glassTransition(glass, Math.min(Math.max(a, 0), 1));
+  // checks the constants
+  glassTransition(glass, start.cure);
+  const Tg = (a: number) => glassAt(glass, Math.min(Math.max(a, 0), 1));
   const course = (duration: number) => {
     const out = new Float64Array(3);
     const steps: PostCureStep[] = [];
@@ -126,6 +128,8 @@ export function cureAfterProgram(
 ): { readonly cure: number; readonly glass: number; readonly outruns: number } {
   const out = new Float64Array(3);
   let { cure, T } = start;
+  // checks the constants
+  glassTransition(glass, cure);
   let outruns = Number.NEGATIVE_INFINITY;
   const along = (duration: number, from: number, to: number) => {
     if (!(duration > 0)) return;
@@ -139,7 +143,7 @@ export function cureAfterProgram(
       start: [cure],
       eachStep(t, y) {
         const now = from + ((to - from) * t) / duration;
-        outruns = Math.max(outruns, now - glassTransition(glass, Math.min(y[0], 1)));
+        outruns = Math.max(outruns, now - glassAt(glass, Math.min(y[0], 1)));
       },
       relative: 1e-6,
       absolute: 1e-9,
