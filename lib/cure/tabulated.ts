@@ -95,14 +95,8 @@ export function makeTabulatedRateLaw(spec: RateSpec): RateLaw {
 
   function evaluateAt(u: Float64Array, T: Float64Array, places: RatePlaces): void {
     evaluatePrepared(pieces, u, T, places);
-    if (!rest && capList === null) return;
-    const { at, cells } = places;
-    for (let b = 0; b < at.length; b++) {
-      const a = Math.min(Math.max(u[at[b]], 0), 1);
-      if (rest && a <= switchAt) applyRest(low, a, b, places);
-      if (capList !== null) applyFastCap(capList, a, T[cells[b]], { places, b });
-      if (a !== u[at[b]]) places.byCure[b] = 0;
-    }
+    if (rest) applyRest(pieces, u, places);
+    if (capList !== null) applyFastCap(capList, u, T, places);
   }
 
   return {
@@ -198,33 +192,42 @@ function evaluatePrepared(
   }
 }
 
-/** Times (r-a)^q. */
-function applyRest(f: Prepared, a: number, place: number, to: RatePlaces): void {
+/** The lower form times (r-a)^q. */
+function applyRest(
+  { low: f, switchAt }: Pieces,
+  u: Float64Array,
+  { at, rate, byCure, byT }: RatePlaces,
+): void {
   const c = f.list;
-  const d = c[19] - a;
-  if (!(d > 1e-9)) {
-    written[0] = to.rate[place];
-    written[1] = to.byCure[place];
-    written[2] = to.byT[place];
-    multiplyByRest(f.form, a, written);
-    to.rate[place] = written[0];
-    to.byCure[place] = written[1];
-    to.byT[place] = written[2];
-    return;
+  for (let place = 0; place < at.length; place++) {
+    const cure = u[at[place]];
+    const a = cure < 0 ? 0 : cure > 1 ? 1 : cure;
+    if (!(a <= switchAt)) continue;
+    const d = c[19] - a;
+    if (!(d > 1e-9)) {
+      written[0] = rate[place];
+      written[1] = byCure[place];
+      written[2] = byT[place];
+      multiplyByRest(f.form, a, written);
+      rate[place] = written[0];
+      byCure[place] = a === cure ? written[1] : 0;
+      byT[place] = written[2];
+      continue;
+    }
+    let x = d;
+    let scale = 1;
+    while (x < 0.0625) {
+      x *= 16;
+      scale *= c[18];
+    }
+    const i = (x * 512) | 0;
+    const e = x * INVERSE[i] - 1;
+    const ee = e * e;
+    const rest = scale * f.q[i] * (1 + c[14] * e + ee * (c[15] + c[16] * e + ee * c[17]));
+    byCure[place] = a === cure ? (byCure[place] - (rate[place] * c[14]) / d) * rest : 0;
+    rate[place] *= rest;
+    byT[place] *= rest;
   }
-  let x = d;
-  let scale = 1;
-  while (x < 0.0625) {
-    x *= 16;
-    scale *= c[18];
-  }
-  const i = (x * 512) | 0;
-  const u = x * INVERSE[i] - 1;
-  const uu = u * u;
-  const rest = scale * f.q[i] * (1 + c[14] * u + uu * (c[15] + c[16] * u + uu * c[17]));
-  to.byCure[place] = (to.byCure[place] - (to.rate[place] * c[14]) / d) * rest;
-  to.rate[place] *= rest;
-  to.byT[place] *= rest;
 }
 
 /** 0: C; 1: 1 for the linear kind; then intercept, slope, or uncured - offset, span, 1 - lambda. */
@@ -244,30 +247,34 @@ function prepareCap(cap: VitrificationCap): Float64Array {
 
 function applyFastCap(
   c: Float64Array,
-  a: number,
-  T: number,
-  { places, b }: { readonly places: RatePlaces; readonly b: number },
+  u: Float64Array,
+  temperatures: Float64Array,
+  { at, cells, rate, byCure, byT }: RatePlaces,
 ): void {
-  const { rate, byCure, byT } = places;
-  let limit = c[2] + c[3] * T;
-  let slope = c[3];
-  if (c[1] === 0) {
-    const above = T - c[2];
-    const over = 1 / (above <= 0 ? c[3] : c[3] + c[4] * above);
-    limit = above * over;
-    slope = c[3] * over * over;
+  for (let place = 0; place < at.length; place++) {
+    const cure = u[at[place]];
+    const T = temperatures[cells[place]];
+    const a = cure < 0 ? 0 : cure > 1 ? 1 : cure;
+    let limit = c[2] + c[3] * T;
+    let slope = c[3];
+    if (c[1] === 0) {
+      const above = T - c[2];
+      const over = 1 / (above <= 0 ? c[3] : c[3] + c[4] * above);
+      limit = above * over;
+      slope = c[3] * over * over;
+    }
+    const x = 8 * (c[0] * (a - limit) + 200) + 0.5;
+    let e: number;
+    if (x >= 0 && x < 2112) {
+      const i = x | 0;
+      const d = (x - 0.5 - i) * 0.125;
+      const dd = d * d;
+      e = EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
+    } else e = Math.exp(c[0] * (a - limit));
+    const share = 1 / (1 + e);
+    const change = rate[place] * c[0] * share * (1 - share);
+    rate[place] *= share;
+    byCure[place] = a === cure ? byCure[place] * share - change : 0;
+    byT[place] = byT[place] * share + change * slope;
   }
-  const x = 8 * (c[0] * (a - limit) + 200) + 0.5;
-  let e: number;
-  if (x >= 0 && x < 2112) {
-    const i = x | 0;
-    const d = (x - 0.5 - i) * 0.125;
-    const dd = d * d;
-    e = EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
-  } else e = Math.exp(c[0] * (a - limit));
-  const share = 1 / (1 + e);
-  const change = rate[b] * c[0] * share * (1 - share);
-  rate[b] *= share;
-  byCure[b] = byCure[b] * share - change;
-  byT[b] = byT[b] * share + change * slope;
 }
