@@ -301,6 +301,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
       demold: limits.demold,
       peak: limits.peak,
       wall: limits.wall ?? null,
+      stiff: limits.stiff,
       set: limits.set ?? null,
       bond: limits.bond ?? null,
       fill: limits.fill ?? null,

@@ -14,6 +14,11 @@ export const limits = z.strictObject({
     least: "30 degC",
     most: "300 degC",
   }).optional(),
+  stiff: quantity("length", "Wall that bears the clamp", {
+    least: "2 mm",
+    most: "60 mm",
+    initial: "12 mm", // common practice, no source
+  }),
   peak: quantity("temperature", "Pour at most", {
     least: "30 degC",
     most: "200 degC",

@@ -338,6 +338,8 @@ export interface Limits {
   readonly demold: number;
   /** Hottest that the cavity face may get, K; null: the mold material's own limit. */
   readonly wall: number | null;
+  /** A thinner wall cracks when it is clamped or demolded, m. */
+  readonly stiff: number;
   /** Hottest that a pour may get, K. */
   readonly peak: number;
   /** No longer flows, K; null: the plastisol's own. */

@@ -28,6 +28,7 @@ const NAMES: Readonly<Record<string, string>> = {
   "pour.peakExotherm": "the peak on the data sheet",
   "pour.thinFilm": "the hardening time of a thin film",
   air: "the cooling by air or water",
+  "limits.stiff": "the wall that bears the clamp",
   "limits.set": "the temperature below which the plastic no longer flows",
   "limits.bond": "the temperature above which two colors bond",
   "limits.fill": "the temperature below which a thin section no longer fills",

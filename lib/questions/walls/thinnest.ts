@@ -8,13 +8,15 @@ import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { cycleProblem, paceOf, successiveShots } from "../../models/shots/cycle.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 
-/** Thinner cast walls crack when they are clamped or demolded, m (common practice, no source). */
-export const STIFF = 0.012;
 /** Walls that are looked at, m. */
-export const WALLS = [
-  0.004, 0.006, 0.009, 0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.08,
-];
+const WALLS = [0.004, 0.006, 0.009, 0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.08];
 export const THICKEST = WALLS[WALLS.length - 1];
+
+/** The walls that are looked at, the thinnest that bears the clamp among them: in the place of one that is all but it. */
+export function wallsFor({ stiff }: Job["limits"]): readonly number[] {
+  const others = WALLS.filter((wall) => Math.abs(wall / stiff - 1) > 0.05);
+  return [...others, stiff].sort((a, b) => a - b);
+}
 
 /** What a run of shots does to a wall. */
 interface ShotsAtWall {
@@ -56,14 +58,15 @@ export function makeShotsBehind(
 
 /** The thinnest wall alone: those are looked at from the thinnest that does not crack on, up to the first that serves. */
 export function leastWall(job: Job, station: Station, effort: EffortSum, options: QuestionOptions) {
+  const { stiff } = job.limits;
   const limit = wallLimitOf(job);
   const behind = makeShotsBehind(job, station, effort, options);
   const looked: ShotsAtWall[] = [];
-  for (const wall of WALLS.filter((one) => one >= STIFF)) {
+  for (const wall of wallsFor(job.limits).filter((one) => one >= stiff)) {
     looked.push(behind(wall));
     if (serves(looked[looked.length - 1], limit)) break;
   }
-  return leastOf(looked, limit);
+  return leastOf(looked, limit, stiff);
 }
 
 /** Temperatures of plastic, mold and room unlucky (+1) or lucky (-1). */
@@ -86,17 +89,18 @@ function serves({ lastDemold, wallPeak }: ShotsAtWall, limit: number | null): bo
   return Number.isFinite(lastDemold) && (limit === null || wallPeak <= limit);
 }
 
-/** The thinnest wall that serves. */
+/** The thinnest wall that serves, and is stiff. */
 export function leastOf(
   points: readonly ShotsAtWall[],
   limit: number | null,
+  stiff: number,
 ): { readonly wall: number; readonly overheats: boolean } {
   const first = points.findIndex((p) => serves(p, limit));
   if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true };
-  if (first === 0) return { wall: STIFF, overheats: false };
+  if (first === 0) return { wall: stiff, overheats: false };
   const [a, b] = [points[first - 1], points[first]];
   const both = Number.isFinite(a.lastDemold) && limit !== null && a.wallPeak > b.wallPeak;
   const share = both ? Math.min(1, (a.wallPeak - limit) / (a.wallPeak - b.wallPeak)) : 1;
   const wall = a.wall + share * (b.wall - a.wall);
-  return wall < STIFF ? { wall: STIFF, overheats: false } : { wall, overheats: true };
+  return wall < stiff ? { wall: stiff, overheats: false } : { wall, overheats: true };
 }

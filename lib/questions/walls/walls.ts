@@ -25,15 +25,7 @@ import { atStart } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Casting, likelyMost, mostOf } from "./thickest.ts";
-import {
-  leastOf,
-  leastWall,
-  makeShotsBehind,
-  STIFF,
-  shifted,
-  THICKEST,
-  WALLS,
-} from "./thinnest.ts";
+import { leastOf, leastWall, makeShotsBehind, shifted, THICKEST, wallsFor } from "./thinnest.ts";
 
 /** A wall, with what a run of shots and its own pour do to it. */
 export interface WallPoint {
@@ -50,7 +42,7 @@ export interface WallPoint {
 
 /** How thick a wall must and may be. SI and K. */
 export interface WallsContent {
-  /** Thinnest that the planned shots don't overheat, m; Infinity: none of up to 80 mm. */
+  /** Thinnest that bears the clamp (`limits.stiff`) and that the planned shots don't overheat, m; Infinity: none of up to 80 mm. */
   readonly least: Quantified;
   /** Thickest that may be poured in one go, m; 0: none; Infinity: no limit from its heat. */
   readonly most: Quantified;
@@ -111,16 +103,17 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
-  const done = partsOf(options, WALLS.length + PARTS_AFTER);
+  const looked = wallsFor(job.limits);
+  const done = partsOf(options, looked.length + PARTS_AFTER);
   // the same station for every wall, and for bad luck
   const station = slowestStation(scenarioOf(job, options));
   const behind = makeShotsBehind(job, station, effort, options);
-  const likely = WALLS.map((wall) => {
+  const likely = looked.map((wall) => {
     const found = behind(wall);
     done();
     return found;
   });
-  const least = leastOf(likely, wallLimit);
+  const least = leastOf(likely, wallLimit, job.limits.stiff);
   const leastWith = (changed: Job) => leastWall(changed, station, effort, options);
   const { likelyOnly = false } = options;
   const unlucky = likelyOnly ? least : leastWith(shifted(job, 1));
@@ -264,10 +257,11 @@ function opensOf(
   now: { readonly least: number; readonly most: number; readonly share: number },
 ): WallsContent["opens"] {
   const { job } = casting;
+  const { stiff } = job.limits;
   const likely = (changed: Job, change?: ResinChange) =>
     likelyMost(
       { ...casting, job: changed },
-      { wall: Math.max(now.most, STIFF), share: now.share },
+      { wall: Math.max(now.most, stiff), share: now.share },
       change,
     );
   const found: (Lever & { moves: "least" | "most" })[] = [];
@@ -295,7 +289,7 @@ function opensOf(
         });
     }
   }
-  if (now.least > STIFF) {
+  if (now.least > stiff) {
     const fanned: Job = {
       ...job,
       run: { ...job.run, fan: true },

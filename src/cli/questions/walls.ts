@@ -48,7 +48,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
             ]),
         `At least: ${reach(least, "no wall of up to 80 mm holds")}. Decided by ${
           answer.leastDecidedBy === "stiffness"
-            ? "the clamp: a thinner wall cracks (common practice, no source)"
+            ? "the clamp: a thinner wall cracks (limits.stiff; the usual value is common practice, no source)"
             : reasonPhrase({ code: answer.leastDecidedBy })
         }.`,
         `At most, poured in one go: ${reach(most, "no limit from its heat")}. ${

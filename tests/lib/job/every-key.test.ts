@@ -20,6 +20,7 @@ import { shrink } from "../../../lib/questions/shrink/shrink.ts";
 import { sprueProblems } from "../../../lib/questions/sprue/problems.ts";
 import { sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { swim } from "../../../lib/questions/swim/swim.ts";
+import { walls } from "../../../lib/questions/walls/walls.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
@@ -172,6 +173,7 @@ const SOLVED: Readonly<Record<string, readonly string[]>> = {
     "sprue.tolerated",
     "sprue.widest",
   ],
+  walls: ["limits.stiff"],
   plan: [
     "plan.heating",
     "plan.prices.extras",
@@ -188,6 +190,11 @@ const asked: Readonly<Record<string, (job: Job) => unknown>> = {
   layer: (job) => layer(job, { quick: true, further: false }),
   pour: (job) => pour(job, { quick: true }),
   sprue: (job) => sprue(job, { quick: true }),
+  // a mold is poured of the resin that it is made of
+  walls: (job) => {
+    const pour = { ...job.pour, material: job.mold.material };
+    return walls({ ...job, pour }, { quick: true, likelyOnly: true });
+  },
   plan: (job) => plan(job, { quick: true }),
 };
 /** A small job where each of them matters, groups and lists in place. */

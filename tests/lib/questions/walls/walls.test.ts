@@ -129,3 +129,22 @@ describe("a hot garage", () => {
     expect(cautions).toContain("wall_above_limit");
   }, 60_000);
 });
+
+describe("what the clamp asks for is the shop's own to say", () => {
+  const withStiff = (stiff: string) => walls(job("cold-garage", ["limits.stiff", stiff])).answer;
+
+  test("a wall that bears the clamp at 17 mm is looked at, and is the least", () => {
+    const { least, leastDecidedBy, recommended, points } = withStiff("17 mm");
+    expect(least).toMatchObject({ value: 0.017, low: 0.017, high: 0.017 });
+    expect(leastDecidedBy).toBe("stiffness");
+    expect(recommended).toBeGreaterThanOrEqual(0.017);
+    expect(points.map(({ wall }) => wall)).toContain(0.017);
+  });
+  test("where thinner ones bear it, the shots decide", () => {
+    const { least, leastDecidedBy, points, wallLimit } = withStiff("2 mm");
+    const at = points.findIndex(({ wall }) => wall >= least.value);
+    expect(least.value).toBeGreaterThanOrEqual(0.002);
+    expect(leastDecidedBy).toBe(least.value > 0.002 ? "overheating" : "stiffness");
+    expect(points[at].wallPeak).toBeLessThanOrEqual(wallLimit!);
+  });
+}, 60_000);
