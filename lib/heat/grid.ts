@@ -8,7 +8,7 @@
  */
 
 import { memoized } from "../numerics/memoized.ts";
-import { doublesOf } from "../numerics/typed-lists.ts";
+import { vectorsOf } from "../numerics/typed-lists.ts";
 import { halved, TooManyLines } from "../shape/lines.ts";
 import { type Ring, ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
@@ -103,20 +103,21 @@ function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Fl
   const { frame } = problem;
   const nx = x.length - 1;
   const ny = y.length - 1;
-  const centers = (f: Float64Array) => {
-    const middle = new Float64Array(f.length - 1);
-    for (let i = 0; i < middle.length; i++) middle[i] = 0.5 * (f[i] + f[i + 1]);
-    return middle;
-  };
-  const xc = centers(x);
-  const yc = centers(y);
-  const ax = doublesOf(x, (v) => faceArea(frame, v));
-  const vx = doublesOf(xc, (_, i) => cellVolume(frame, x[i], x[i + 1]));
-  const ly = doublesOf(yc, (_, j) => y[j + 1] - y[j]);
-  const toRight = doublesOf(xc, (c, i) => shapeAlongX(frame, c, x[i + 1]));
-  const toLeft = doublesOf(xc, (c, i) =>
-    x[i] > 0 || ax[i] === 1 ? shapeAlongX(frame, x[i], c) : 0,
-  );
+  const [xc, vx, toRight, toLeft] = vectorsOf(4, nx);
+  const [yc, ly] = vectorsOf(2, ny);
+  const ax = new Float64Array(nx + 1);
+  for (let i = 0; i <= nx; i++) ax[i] = faceArea(frame, x[i]);
+  for (let i = 0; i < nx; i++) {
+    const center = 0.5 * (x[i] + x[i + 1]);
+    xc[i] = center;
+    vx[i] = cellVolume(frame, x[i], x[i + 1]);
+    toRight[i] = shapeAlongX(frame, center, x[i + 1]);
+    toLeft[i] = x[i] > 0 || ax[i] === 1 ? shapeAlongX(frame, x[i], center) : 0;
+  }
+  for (let j = 0; j < ny; j++) {
+    yc[j] = 0.5 * (y[j] + y[j + 1]);
+    ly[j] = y[j + 1] - y[j];
+  }
   const rows: Scan[] = [];
   const columns: Scan[] = [];
   if (problem.block) {

@@ -143,7 +143,9 @@ class Integration implements Integrator {
       if (found.stopped) break;
     }
     found.end = t;
-    found.timeError = Math.max(found.timeError, ...found.maxError, ...found.minError);
+    const { maxError, minError } = found;
+    for (let p = 0; p < maxError.length; p++)
+      found.timeError = Math.max(found.timeError, maxError[p], minError[p]);
     return found;
   }
 

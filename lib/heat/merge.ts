@@ -1,5 +1,5 @@
 /** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
-import { bytesOf } from "../numerics/typed-lists.ts";
+import { bytesOf, doublesOf } from "../numerics/typed-lists.ts";
 import type { CrossingFound, Effort, Extreme, HeatProblem, History, Side } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 import { SIDES } from "./setting.ts";
@@ -133,7 +133,7 @@ export function merge(
   const columns: Record<string, Float64Array> = {};
   const cures = Object.values(problem.materials).some((m) => m.cure);
   names.forEach((name, p) => {
-    probes[name] = fine.values[p].map((v, k) =>
+    probes[name] = doublesOf(fine.values[p], (v, k) =>
       alike[k] === 1 ? better(pair, v, coarse?.values[p][k]) : v,
     );
     if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, alike, p);
@@ -214,7 +214,7 @@ function gridErrorOf(problem: HeatProblem, pair: Nested, alike: Uint8Array): num
 }
 
 function curesOf(pair: Nested, alike: Uint8Array, p: number): Float64Array {
-  return pair.fine.cures[p].map((a, k) => {
+  return doublesOf(pair.fine.cures[p], (a, k) => {
     const best = alike[k] === 1 ? better(pair, a, pair.coarse?.cures[p][k]) : a;
     // extrapolation may overshoot where cure levels off: the finer grid's own value is inside
     return best >= 0 && best <= 1 ? best : a;

@@ -4,6 +4,7 @@
  * Integrating cycle after cycle gets there slowly, since a mold keeps most of its heat from shot to shot. Here the state is solved for:
  * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the cells that keep their heat.
  */
+import { doublesOf } from "../numerics/typed-lists.ts";
 import { NoConvergence } from "../units/problem.ts";
 import type { Integrator } from "./integrator.ts";
 import { type LeftState, leftIn, startFrom } from "./left-state.ts";
@@ -110,7 +111,7 @@ function settle(
   let last = integrator.run(fresh);
   const kept: number[] = [];
   for (let i = 0; i < op.cells; i++) if (op.active[i] === 1) kept.push(i);
-  const read = (): Float64Array => Float64Array.from(kept, (i) => cellT[i]);
+  const read = (): Float64Array => doublesOf(kept, (i) => cellT[i]);
   const write = (x: Float64Array) => {
     for (let k = 0; k < kept.length; k++) {
       x[k] = Math.min(Math.max(x[k], lowest), highest);
@@ -119,15 +120,15 @@ function settle(
   };
   const cycleFrom = (x: Float64Array): Tried => {
     last = integrator.run(false);
-    const f = read().map((v, k) => v - x[k]);
+    const f = doublesOf(read(), (v, k) => v - x[k]);
     return { x, f, change: largest(f) };
   };
   let x = read();
   // a first cycle from temperatures that were given tells as much as any other
   let first: Tried | undefined;
   if (!fresh) {
-    const from = Float64Array.from(kept, (i) => start[i]);
-    const f = x.map((v, k) => v - from[k]);
+    const from = doublesOf(kept, (i) => start[i]);
+    const f = doublesOf(x, (v, k) => v - from[k]);
     first = { x: from, f, change: largest(f) };
   }
   let best: Tried | undefined;
@@ -144,7 +145,7 @@ function settle(
       // too far: on from the best state as marching would go, and less boldly
       reach = Math.max(reach / 3, best.change);
       tried = [];
-      x = best.x.map((v, k) => v + best!.f[k]);
+      x = doublesOf(best.x, (v, k) => v + best!.f[k]);
     } else {
       // where marching on from the best is worse as well, steps fall otherwise there, and it was better by luck
       if (!best || tried.length === 0 || now.change < best.change) best = now;
@@ -154,7 +155,7 @@ function settle(
     }
     write(x);
   }
-  x = best!.x.map((v, k) => v + best!.f[k]);
+  x = doublesOf(best!.x, (v, k) => v + best!.f[k]);
   write(x);
   const marched: Tried[] = [];
   for (; cycle <= most + MOST_PLAIN_CYCLES; cycle++) {
@@ -185,15 +186,15 @@ function swings(marched: readonly Tried[], within: number): boolean {
 
 function largest(f: Float64Array): number {
   let most = 0;
-  for (const v of f) most = Math.max(most, Math.abs(v));
+  for (let k = 0; k < f.length; k++) most = Math.max(most, Math.abs(f[k]));
   return most;
 }
 
 /** The way from one state to another, cut short where it goes further than `reach`, K. */
 function nearer(from: Float64Array, to: Float64Array, reach: number): Float64Array {
-  const far = largest(to.map((v, k) => v - from[k]));
+  const far = largest(doublesOf(to, (v, k) => v - from[k]));
   const share = far > reach ? reach / far : 1;
-  return from.map((v, k) => v + share * (to[k] - v));
+  return doublesOf(from, (v, k) => v + share * (to[k] - v));
 }
 
 /** Next guess: the mix of earlier states whose mixed changes are smallest, moved on by that mixed change. */
@@ -203,9 +204,9 @@ function combined(tried: readonly Tried[]): Float64Array {
   const now = xs.length - 1;
   const x = xs[now];
   const f = fs[now];
-  const next = x.map((v, k) => v + f[k]);
+  const next = doublesOf(x, (v, k) => v + f[k]);
   if (now === 0) return next;
-  const dF = Array.from({ length: now }, (_, j) => f.map((v, k) => v - fs[j][k]));
+  const dF = Array.from({ length: now }, (_, j) => doublesOf(f, (v, k) => v - fs[j][k]));
   const weights = leastSquares(dF, f);
   for (let j = 0; j < now; j++)
     for (let k = 0; k < next.length; k++) next[k] -= weights[j] * (x[k] - xs[j][k] + dF[j][k]);
