@@ -28,8 +28,14 @@ function lawsOf(b: Boundary): (OverTime | undefined)[] {
 }
 
 /** Times between two others at which a boundary bends, jumps or turns: the steps must end there. */
-export const boundaryTimes = (b: Boundary, from: number, to: number): number[] =>
-  lawsOf(b).flatMap((law) => turnsOf(law, from, to));
+export function boundaryTimes(b: Boundary, from: number, to: number): readonly number[] {
+  if (!isMoving(b)) return NEVER;
+  const times: number[] = [];
+  for (const law of lawsOf(b)) times.push(...turnsOf(law, from, to));
+  return times;
+}
+
+const NEVER: readonly number[] = [];
 
 /**
  * A boundary at one time, as numbers: `h` Infinity holds the face at `ambient`, 0 lets only the flux through.

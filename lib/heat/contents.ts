@@ -209,16 +209,18 @@ class CellContents implements Contents {
           else pure[region].push(at);
         }
       }
-    this.varying = pure.flatMap((cells, region) =>
-      cells.length === 0
-        ? []
-        : {
-            props: fill[region] as Properties,
-            cells: new Int32Array(cells),
-            V: doublesOf(cells, (cell) => this.volume(cell)),
-            perV: doublesOf(cells, (cell) => 1 / this.volume(cell)),
-          },
-    );
+    const varying: Varying[] = [];
+    for (let region = 0; region < pure.length; region++) {
+      const cells = pure[region];
+      if (cells.length > 0)
+        varying.push({
+          props: fill[region] as Properties,
+          cells: integersOf(cells, (cell) => cell),
+          V: doublesOf(cells, (cell) => this.volume(cell)),
+          perV: doublesOf(cells, (cell) => 1 / this.volume(cell)),
+        });
+    }
+    this.varying = varying;
     this.mixed = new MixedCells(mixed);
     // those that vary are taken from their tables
     const { perC } = this;

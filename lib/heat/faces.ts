@@ -98,9 +98,15 @@ class OpenFaces implements Faces {
     this.faceArea = doublesOf(open, (f) => f.area);
     this.faceKind = bytesOf(open, (f) => f.kind);
     this.faceFixed = doublesOf(open, (f) => f.resistance.fixed);
+    const slots: number[] = [];
+    const shapes: number[] = [];
+    for (const { resistance } of open) {
+      slots.push(...resistance.slots);
+      shapes.push(...resistance.shapes);
+    }
     this.firstPart = starts(open.map((f) => f.resistance.slots.length));
-    this.partSlot = new Int32Array(open.flatMap((f) => f.resistance.slots));
-    this.partShape = new Float64Array(open.flatMap((f) => f.resistance.shapes));
+    this.partSlot = integersOf(slots, (slot) => slot);
+    this.partShape = doublesOf(shapes, (shape) => shape);
     // each cell once, in the order of the faces
     const lossy = ends ? Array.from(T.keys()) : open.map((f) => f.cell);
     const entry = new Map<number, number>();

@@ -53,11 +53,11 @@ const MOST_LAID = 16;
 const MOST_CELLS_KEPT = 6000;
 
 /**
- * The coarse grid of a problem and, with `finer`, the same with every cell cut in four (1-D: in two).
+ * The coarse grid of a problem and, with `finer`, the same with every cell cut in four (1-D: in two), so many times.
  *
  * @throws InputError when the finer of the first two has more cells than the problem allows
  */
-export function makeGrid(problem: HeatProblem, finer: number): Grid {
+export function makeGrids(problem: HeatProblem): (finer: number) => Grid {
   const { frame, resolution, mirrors, block, layers, shapes } = problem;
   const key = JSON.stringify([
     frame,
@@ -72,16 +72,18 @@ export function makeGrid(problem: HeatProblem, finer: number): Grid {
   const { rings, lines, halvings } = memoized(laid, key, MOST_LAID, () => layOut(problem));
   const cells = (lines.x.length - 1) * (lines.y.length - 1);
   allowCells(problem, cells * (block ? 4 : 2));
-  const known = halvings.get(finer);
-  if (known !== undefined) return known;
-  let { x, y } = lines;
-  for (let k = 0; k < finer; k++) {
-    x = halved(x);
-    if (problem.block) y = halved(y);
-  }
-  const made = cut(problem, rings, x, y);
-  if (made.nx * made.ny <= MOST_CELLS_KEPT) halvings.set(finer, made);
-  return made;
+  return (finer) => {
+    const known = halvings.get(finer);
+    if (known !== undefined) return known;
+    let { x, y } = lines;
+    for (let k = 0; k < finer; k++) {
+      x = halved(x);
+      if (block) y = halved(y);
+    }
+    const made = cut(problem, rings, x, y);
+    if (made.nx * made.ny <= MOST_CELLS_KEPT) halvings.set(finer, made);
+    return made;
+  };
 }
 
 function layOut(problem: HeatProblem): Laid {

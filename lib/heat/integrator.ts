@@ -15,12 +15,13 @@ import { type Monitor, makeMonitor } from "./monitor.ts";
 import { makeOperator, type Operator } from "./operator.ts";
 import { makePastPeak, type PastPeak } from "./past-peak.ts";
 import { makeProbeReader, type ProbeReader } from "./probes.ts";
-import type { HeatProblem, Past, Snapshot } from "./problem.ts";
+import type { Boundary, HeatProblem, Past, Snapshot } from "./problem.ts";
 import type { Properties } from "./properties.ts";
 import { makeRunRecord, type RunRecord } from "./run-record.ts";
 import type { Scale } from "./scale.ts";
 import { makeSectionStepper } from "./section-stepper.ts";
-import { INSULATED, type StageSetup, stageSetups } from "./stage-setups.ts";
+import { SIDES } from "./setting.ts";
+import { type StageSetup, stageSetups } from "./stage-setups.ts";
 import { makeStepControl, type StepControl } from "./step-control.ts";
 
 /** The worst cell may be this many times (squared) as far off as the mean. */
@@ -49,12 +50,13 @@ export interface Integrator {
 }
 
 /** Whether any boundary of a problem changes with time. */
-function anyMoving(problem: HeatProblem): boolean {
-  const boundaries = [
-    ...Object.values(problem.boundary),
-    ...problem.stages.flatMap((s) => [...Object.values(s.boundary ?? {}), s.exposed]),
-  ];
-  return boundaries.some((b) => b !== undefined && isMoving(b));
+function anyMoving({ boundary, stages }: HeatProblem): boolean {
+  const moves = (b: Boundary | undefined) => b !== undefined && isMoving(b);
+  const anyOf = (sides: HeatProblem["boundary"]) => SIDES.some((side) => moves(sides[side]));
+  return (
+    anyOf(boundary) ||
+    stages.some((s) => moves(s.exposed) || (s.boundary !== undefined && anyOf(s.boundary)))
+  );
 }
 
 export function makeIntegrator(
@@ -209,9 +211,8 @@ class Integration implements Integrator {
     const { op, monitor, problem } = this;
     const { stop, past, lasts } = stage;
     const until = lasts === undefined ? stage.until : Math.min(stage.until, start + lasts);
-    const turns = [...Object.values(setting.boundary), stage.exposed ?? INSULATED].flatMap((b) =>
-      boundaryTimes(b, start, until),
-    );
+    const turns = [...boundaryTimes(setting.exposed, start, until)];
+    for (const side of SIDES) turns.push(...boundaryTimes(setting.boundary[side], start, until));
     const pieces = makeBreakpoints(turns, start, until);
     const times = problem.times ?? [];
     // a few wanted times are worth a step each; many are read between the steps

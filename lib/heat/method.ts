@@ -71,8 +71,9 @@ export function methodFor(
 ): Method {
   const tolerance = problem.tolerance ?? 1e-4;
   // with the factored matrix ROS2 drifts where metal lies beside plastic, RODAS4 doesn't: measured from a ratio of 200 on
-  const contrast = conductivityRatio(problem, properties) > MILD_RATIO;
-  const passive = op.grid.ny > 1 && !op.hasCure && !contrast;
+  const isSection = op.grid.ny > 1;
+  const contrast = isSection && conductivityRatio(problem, properties) > MILD_RATIO;
+  const passive = isSection && !op.hasCure && !contrast;
   const twoStages =
     passive && ((op.cells > MOST_FOR_RODAS && tolerance >= 1e-4) || isGlance(problem));
   const share = twoStages ? 4 : shareOf(problem, op);

@@ -38,10 +38,12 @@ export function withinTables<A>(
     const properties = new Map<string, Properties>();
     for (const [name, material] of Object.entries(problem.materials))
       properties.set(name, propertiesOf(material, low, high));
-    const problems = usedMaterials(problem).flatMap((name) => {
+    const problems: Problem[] = [];
+    for (const name of usedMaterials(problem)) {
       const p = properties.get(name);
-      return p ? gapsOf(name, problem.materials[name], p, lowest, highest) : [];
-    });
+      if (p && !(p.least <= lowest && p.most >= highest))
+        problems.push(...gapsOf(name, problem.materials[name], p, lowest, highest));
+    }
     if (problems.length > 0) throw new InputError(problems);
     try {
       return run(properties);
@@ -56,12 +58,12 @@ export function withinTables<A>(
   }
 }
 
-function usedMaterials({ block, shapes = [], layers = [], stages }: HeatProblem): string[] {
-  const refills = stages.flatMap(({ refill = [] }) =>
-    refill.flatMap(({ material }) => material ?? []),
-  );
-  const parts = block ? [block, ...shapes] : layers;
-  return [...new Set([...parts.map(({ material }) => material), ...refills])];
+function usedMaterials({ block, shapes = [], layers = [], stages }: HeatProblem): Set<string> {
+  const used = new Set<string>();
+  for (const { material } of block ? [block, ...shapes] : layers) used.add(material);
+  for (const { refill = [] } of stages)
+    for (const { material } of refill) if (material !== undefined) used.add(material);
+  return used;
 }
 
 /** Laws of a material that are not above zero somewhere between two temperatures. */
@@ -72,7 +74,6 @@ function gapsOf(
   lowest: number,
   highest: number,
 ): Problem[] {
-  if (p.least <= lowest && p.most >= highest) return [];
   const T = p.most < highest ? p.most + 1 / p.perKelvin : p.least - 1 / p.perKelvin;
   return (["conductivity", "density", "specificHeat"] as const)
     .filter((key) => !isGood(material[key], T))

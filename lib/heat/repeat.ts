@@ -3,7 +3,7 @@
  */
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
-import { makeGrid } from "./grid.ts";
+import { makeGrids } from "./grid.ts";
 import { errorReached } from "./grid-distance.ts";
 import { type Integrator, makeIntegrator } from "./integrator.ts";
 import { merge, nestedRuns } from "./merge.ts";
@@ -45,8 +45,9 @@ export function makeRepeat(problem: HeatProblem): Repeat {
   const scale = scaleOf(problem);
   const properties = withinTables(problem, scale, (tables) => tables);
   const depths = problem.estimateGrid === false ? [1] : [1, 0];
+  const gridOf = makeGrids(folded);
   const integrators = depths.map((finer) =>
-    makeIntegrator(folded, makeGrid(folded, finer), properties, scale),
+    makeIntegrator(folded, gridOf(finer), properties, scale),
   );
   const cells = integrators.reduce((sum, integrator) => sum + integrator.op.cells, 0);
   const names = Object.keys(problem.probes);

@@ -1,7 +1,7 @@
 import type { Problem } from "../units/problem.ts";
 import { InputError } from "../units/problem.ts";
 import { checkHeatProblem } from "./check.ts";
-import { makeGrid } from "./grid.ts";
+import { makeGrids } from "./grid.ts";
 import { type Distance, errorReached, gridDistance } from "./grid-distance.ts";
 import { makeIntegrator } from "./integrator.ts";
 import { gridOrder, merge, nestedRuns } from "./merge.ts";
@@ -50,14 +50,13 @@ function simulateWith(
   const asked = tolerance === undefined ? null : tolerance * scale.span;
   // one grid alone keeps no tolerance: its steps may be as rough as its cells
   const one = problem.estimateGrid === false;
+  const gridOf = makeGrids(problem.steady === true ? problem : folded);
   /** Share of the tolerance that is asked of a step. */
   let steps = 1;
   const run = (finer: number): [RunRecord, number] => {
-    if (problem.steady === true) {
-      const grid = makeGrid(problem, finer);
+    const grid = gridOf(finer);
+    if (problem.steady === true)
       return [steadyRun(problem, grid, properties, scale), grid.nx * grid.ny];
-    }
-    const grid = makeGrid(folded, finer);
     const withSteps = (share: number, more: Partial<HeatProblem> = {}): [RunRecord, Operator] => {
       const own = tolerance === undefined ? folded : { ...folded, tolerance: tolerance * share };
       const integrator = makeIntegrator({ ...own, ...more }, grid, properties, scale);

@@ -2,7 +2,7 @@
 import type { Boundary, HeatProblem, Side, Stage } from "./problem.ts";
 import { type Setting, SIDES } from "./setting.ts";
 
-export const INSULATED: Boundary = { kind: "insulated" };
+const INSULATED: Boundary = { kind: "insulated" };
 
 export interface StageSetup {
   readonly stage: Stage;

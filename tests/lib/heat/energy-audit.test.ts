@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { makeEnergyAudit, mustClose } from "../../../lib/heat/energy-audit.ts";
-import { makeGrid } from "../../../lib/heat/grid.ts";
+import { makeGrids } from "../../../lib/heat/grid.ts";
 import { makeIntegrator } from "../../../lib/heat/integrator.ts";
 import type { Operator } from "../../../lib/heat/operator.ts";
 import { withinTables } from "../../../lib/heat/reach.ts";
@@ -59,7 +59,7 @@ test("a run in which a cell gains what came from nowhere is no answer", () => {
   const scale = scaleOf(problem);
   const run = (watt: number) =>
     withinTables(problem, scale, (properties) => {
-      const integrator = makeIntegrator(problem, makeGrid(problem, 0), properties, scale);
+      const integrator = makeIntegrator(problem, makeGrids(problem)(0), properties, scale);
       const { op } = integrator;
       const rates = op.rates.bind(op);
       op.rates = (t, u, out) => {

@@ -2,7 +2,7 @@
 import { type Connections, makeConnections } from "../../../lib/heat/connections.ts";
 import { type Contents, makeContents } from "../../../lib/heat/contents.ts";
 import { type Faces, makeFaces } from "../../../lib/heat/faces.ts";
-import { makeGrid } from "../../../lib/heat/grid.ts";
+import { makeGrids } from "../../../lib/heat/grid.ts";
 import type { Grid } from "../../../lib/heat/grid-type.ts";
 import type { OpenFace } from "../../../lib/heat/links.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
@@ -22,7 +22,7 @@ interface Filled {
 
 /** As in its first stage, every cell at 300 K. */
 export function filledOf(problem: HeatProblem): Filled {
-  const grid = makeGrid(problem, 0);
+  const grid = makeGrids(problem)(0);
   const properties = new Map(
     Object.entries(problem.materials).map(([name, m]) => [name, propertiesOf(m, 250, 550)]),
   );

@@ -1,7 +1,7 @@
 /** The balance of all cells as a stiff system: what it solves is its own slope, by differences; what comes in is what is gained. */
 import { describe, expect, test } from "vitest";
 import { makeRateLaw } from "../../../lib/cure/rate-laws.ts";
-import { makeGrid } from "../../../lib/heat/grid.ts";
+import { makeGrids } from "../../../lib/heat/grid.ts";
 import { makeOperator, type Operator } from "../../../lib/heat/operator.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
 import { propertiesOf } from "../../../lib/heat/properties.ts";
@@ -81,7 +81,7 @@ function stateOf(problem: HeatProblem): State {
   const own = Object.fromEntries(
     Object.entries(problem.materials).filter(([name]) => used.has(name)),
   );
-  const grid = makeGrid(problem, 0);
+  const grid = makeGrids(problem)(0);
   const properties = new Map(
     Object.entries(own).map(([name, m]) => [name, propertiesOf(m, 250, 500)]),
   );

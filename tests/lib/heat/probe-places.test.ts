@@ -3,7 +3,7 @@
  * are laid, nothing is solved.
  */
 import { describe, expect, test } from "vitest";
-import { makeGrid } from "../../../lib/heat/grid.ts";
+import { makeGrids } from "../../../lib/heat/grid.ts";
 import { cureEntry } from "../../../lib/heat/grid-content.ts";
 import type { Grid } from "../../../lib/heat/grid-type.ts";
 import { axisOf, type FaceSide, placesOf, type Reading } from "../../../lib/heat/probe-places.ts";
@@ -78,7 +78,7 @@ function sidesOf(reading: Reading): readonly FaceSide[] {
 const firstCell = (side: FaceSide) => (side.kind === "link" ? side.link.a : side.cells[0]!);
 
 describe("one material alone", () => {
-  const grid = makeGrid(section([]), 0);
+  const grid = makeGrids(section([]))(0);
   const cubic = (v: number) => 1 + 30 * v - 900 * v ** 2 + 2e4 * v ** 3;
   test("inside, a product of cubics is read exactly at every place", () => {
     for (let x = 0.0007; x < 0.06; x += 0.0031)
@@ -157,7 +157,7 @@ describe("one material alone", () => {
       expect(placesOf(grid, point(x, y)).kind).toBe("point");
   });
   test("in a mirror the field goes on: it is read like the inside", () => {
-    const half = makeGrid(section([], { mirrors: ["left", "bottom"] }), 0);
+    const half = makeGrids(section([], { mirrors: ["left", "bottom"] }))(0);
     for (const [x, y] of [
       [0, 0.01],
       [0.01, 0],
@@ -207,10 +207,8 @@ describe("one material alone", () => {
 
 describe("two boxes side by side fill the height", () => {
   // regions: block beyond 0.035, a up to 0.02, b between
-  const grid = makeGrid(
-    section([shape("a", box(0, 0, 0.02, 0.04)), shape("b", box(0.02, 0, 0.035, 0.04))]),
-    0,
-  );
+  const grid = makeGrids(
+    section([shape("a", box(0, 0, 0.02, 0.04)), shape("b", box(0.02, 0, 0.035, 0.04))]))(0);
   const lines = [(x: number) => 5 - 40 * x, (x: number) => 1 + 100 * x, (x: number) => 9 + 7 * x];
   const regionOf = (cell: number) => grid.content[cell]!;
   const kinked = (cell: number) => lines[regionOf(cell)]!(xOf(grid, cell));
@@ -315,7 +313,7 @@ describe("two boxes side by side fill the height", () => {
 });
 
 test("boxes one over the other: on their interface a line between the columns beside the place", () => {
-  const grid = makeGrid(section([shape("a", box(0, 0, 0.06, 0.015))]), 0);
+  const grid = makeGrids(section([shape("a", box(0, 0, 0.06, 0.015))]))(0);
   for (const x of [0.004, 0.0333, 0.057])
     for (const side of [undefined, "left", "right"] as const) {
       let [total, place] = [0, 0];
@@ -347,13 +345,11 @@ describe("outlines that cut cells", () => {
       [0.036, 0.04],
     ],
   };
-  const grid = makeGrid(
+  const grid = makeGrids(
     section([
       shape("c", { kind: "ellipse", axes: [0.018, 0.024], center: [0.013, 0.02] }),
       shape("s", SLANTED),
-    ]),
-    0,
-  );
+    ]))(0);
   const shareOf = (cell: number, region: number) => {
     const content = grid.content[cell]!;
     if (content >= 0) return content === region ? 1 : 0;
@@ -509,7 +505,7 @@ describe("outlines that cut cells", () => {
 });
 
 describe.each(["slab", "cylinder"] as const)("layers of a %s", (frame) => {
-  const grid = makeGrid(layered(frame), 0);
+  const grid = makeGrids(layered(frame))(0);
   test("inside a layer a cubic is read exactly, whatever y says", () => {
     for (const [x, region] of [
       [0.0043, 0],
