@@ -53,6 +53,8 @@ export interface Operator extends StiffSystem {
   refresh(u: Float64Array): void;
   /** Takes C at the present T: what rates of energy are divided by for rates of temperature. */
   capacities(): void;
+  /** How fast the quickest reaction feeds itself, by its cure and by its heat, as last evaluated, 1/s; 0 where none does. */
+  growth(): number;
   /** out = what curing can still set free in each cell, J. */
   heatLeft(u: Float64Array, out: Float64Array): void;
   /** Power through a side (or `EXPOSED` faces) as last evaluated, W. */
@@ -286,6 +288,19 @@ class HeatBalance implements Operator {
         out[cells[b]] += heat[b] * rate[b];
       }
     }
+  }
+
+  growth(): number {
+    const { C } = this;
+    const { curing } = this.contents;
+    let most = 0;
+    for (let c = 0; c < curing.length; c++) {
+      const { cells, byCure, byT, heat } = curing[c];
+      const count = cells.length;
+      for (let b = 0; b < count; b++)
+        most = Math.max(most, byCure[b] + (heat[b] * byT[b]) / C[cells[b]]);
+    }
+    return most;
   }
 
   heatLeft(u: Float64Array, out: Float64Array): void {

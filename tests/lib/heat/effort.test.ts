@@ -3,8 +3,14 @@
  * choice, only the clock. Compared are two ways for the same problem.
  */
 import { expect, test } from "vitest";
-import { type HeatProblem, makeTabulatedRateLaw, simulate } from "../../../lib/index.ts";
+import {
+  type HeatProblem,
+  makeTabulatedRateLaw,
+  readSolveProblem,
+  simulate,
+} from "../../../lib/index.ts";
 import { liningBelow } from "../../../lib/shape/parts.ts";
+import { curingSlab, curingSquare } from "../../bench/problems.ts";
 import { counted } from "./counted.ts";
 
 const K = 273.15;
@@ -218,4 +224,15 @@ test("one grid alone is run once, however rough its steps are; for two that disa
   };
   expect(runsOf(false)).toBe(1);
   expect(runsOf(true)).toBeGreaterThan(2);
+});
+
+test("a resin that begins to cure by itself has no first step refused: how fast it grows is known before", () => {
+  for (const json of [curingSlab, curingSquare]) {
+    const problem = readSolveProblem(json);
+    const early = { ...problem, stages: [{ until: 100 }] };
+    // a few steps until the cure has begun, none of them tried in vain
+    const { steps, rejected } = simulate({ ...early, estimateGrid: false }).effort;
+    expect(rejected).toBe(0);
+    expect(steps).toBeLessThan(10);
+  }
 });

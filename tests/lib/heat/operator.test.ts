@@ -1,6 +1,6 @@
 /** The balance of all cells as a stiff system: what it solves is its own slope, by differences; what comes in is what is gained. */
 import { describe, expect, test } from "vitest";
-import { makeRateLaw } from "../../../lib/cure/rate-laws.ts";
+import { makeRateLaw, rate } from "../../../lib/cure/rate-laws.ts";
 import { makeGrids } from "../../../lib/heat/grid.ts";
 import { makeOperator, type Operator } from "../../../lib/heat/operator.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
@@ -230,6 +230,30 @@ test("a reaction that grows faster than a step is refused by it", () => {
   expect(op.factor(1)).toBe(true);
   // at 335 K it warms itself by a kelvin in seconds, and is faster for it
   expect(op.factor(1e6)).toBe(false);
+});
+
+test("a reaction grows by its own cure and by the heat that it sets free, at the quickest place", () => {
+  const { op, u } = stateOf(slab(["slow", "resin"]));
+  const f = new Float64Array(op.size);
+  op.rates(0, u, f);
+  const growths = (["slow", "resin"] as const).flatMap((name, layer) => {
+    const { cure, density, specificHeat } = materials[name];
+    return Array.from({ length: op.cells }, (_, i) => i)
+      .filter((i) => op.grid.content[i] === layer)
+      .map((i) => {
+        // differences of the law itself
+        const [a, T] = [u[op.cells + i]!, op.T[i]!];
+        const slope = (da: number, dT: number) =>
+          (rate(cure.law, a + da, T + dT) - rate(cure.law, a - da, T - dT)) / (2 * (da + dT));
+        return slope(1e-5, 0) + ((density * cure.heat) / (density * specificHeat)) * slope(0, 1e-3);
+      });
+  });
+  const most = Math.max(...growths);
+  expect(most).toBeGreaterThan(0);
+  expect(Math.abs(op.growth() / most - 1)).toBeLessThan(1e-6);
+  const still = stateOf(slab(["plain"]));
+  ratesAt(still, 0, still.u);
+  expect(still.op.growth()).toBe(0);
 });
 
 test("surfaces are those of faces; of what exchanges nothing the cell's own", () => {

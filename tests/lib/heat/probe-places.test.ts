@@ -208,7 +208,8 @@ describe("one material alone", () => {
 describe("two boxes side by side fill the height", () => {
   // regions: block beyond 0.035, a up to 0.02, b between
   const grid = makeGrids(
-    section([shape("a", box(0, 0, 0.02, 0.04)), shape("b", box(0.02, 0, 0.035, 0.04))]))(0);
+    section([shape("a", box(0, 0, 0.02, 0.04)), shape("b", box(0.02, 0, 0.035, 0.04))]),
+  )(0);
   const lines = [(x: number) => 5 - 40 * x, (x: number) => 1 + 100 * x, (x: number) => 9 + 7 * x];
   const regionOf = (cell: number) => grid.content[cell]!;
   const kinked = (cell: number) => lines[regionOf(cell)]!(xOf(grid, cell));
@@ -349,7 +350,8 @@ describe("outlines that cut cells", () => {
     section([
       shape("c", { kind: "ellipse", axes: [0.018, 0.024], center: [0.013, 0.02] }),
       shape("s", SLANTED),
-    ]))(0);
+    ]),
+  )(0);
   const shareOf = (cell: number, region: number) => {
     const content = grid.content[cell]!;
     if (content >= 0) return content === region ? 1 : 0;
