@@ -6,6 +6,7 @@ import type { History, Snapshot } from "../../heat/problem.ts";
 import { linearAt } from "../../numerics/linear.ts";
 import { memoized } from "../../numerics/memoized.ts";
 import { topOf } from "../../numerics/parabola.ts";
+import { lostFront } from "./lost-front.ts";
 import { fallsTo, highest, reaches } from "./moments.ts";
 import type { PouredResin } from "./resin.ts";
 
@@ -24,6 +25,8 @@ interface Milestones {
 export interface PourCourse {
   readonly peak: number;
   readonly peakTime: number;
+  /** How much hotter the peak may be for a front that is lost between the cells, K. */
+  readonly lost: number;
   /** Where: over the bed, and from the nearer long wall of the box. */
   readonly where: { readonly overBed: number; readonly fromWall: number };
   /** The first and the last place gels; null: not within the time looked at. */
@@ -178,6 +181,7 @@ export function courseOf(
   return {
     peak,
     peakTime,
+    lost: lostFront(history, resin),
     where: whereHottest(history.snapshots, peakTime, place),
     gelFirst,
     gelLast,

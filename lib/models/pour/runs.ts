@@ -7,6 +7,7 @@ import type { SectionPicture } from "../bait/section-picture.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
 import { courseOf, horizonOf, lookTimes, type PourCourse } from "./course.ts";
+import { lostFront } from "./lost-front.ts";
 import { highest } from "./moments.ts";
 import { pourPicture } from "./picture.ts";
 import { HOT_ABOVE, type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
@@ -41,11 +42,16 @@ const SURELY_PAST = 0.7;
 const PAST_PEAK = 2;
 const PICTURE_TIMES = 30;
 
-/** A peak at some depth, K, and when, s. */
-interface DepthPeak {
-  readonly depth: number;
+/** A peak, K, and when, s. */
+export interface PourPeak {
   readonly value: number;
   readonly time: number;
+  /** How much hotter it may be for a front that is lost between the cells, K. */
+  readonly lost: number;
+}
+
+interface DepthPeak extends PourPeak {
+  readonly depth: number;
 }
 
 export interface PourRuns {
@@ -56,13 +62,13 @@ export interface PourRuns {
   readonly effort: EffortSum;
   run(problem: HeatProblem): History;
   /** Peak far from the walls, K. */
-  linePeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  linePeak(resin: PouredResin, setting: PourSetting): PourPeak;
   /** Depths of a setting whose peak far from the walls is known by now, from shallow to deep. */
   linePeaks(resin: PouredResin, setting: PourSetting): readonly DepthPeak[];
   /** Peak in the cut across the box on the coarse grid, K. */
-  sectionPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  sectionPeak(resin: PouredResin, setting: PourSetting): PourPeak;
   /** The same on a grid in between. */
-  closerPeak(resin: PouredResin, setting: PourSetting): { value: number; time: number };
+  closerPeak(resin: PouredResin, setting: PourSetting): PourPeak;
   /** The cut across the box at the end of a look, on the coarse grid. */
   looked(resin: PouredResin, setting: PourSetting, until: number): Snapshot;
   /** Everything about the cut across the box, on the fine or the coarse grid. */
@@ -102,9 +108,7 @@ function upToPeak(problem: HeatProblem): HeatProblem {
 }
 
 /** Peaks of a resin in a setting, each run once. */
-function makeKnownPeaks(
-  run: (resin: PouredResin, setting: PourSetting) => { value: number; time: number },
-) {
+function makeKnownPeaks(run: (resin: PouredResin, setting: PourSetting) => PourPeak) {
   const byResin = new Map<PouredResin, Map<string, DepthPeak[]>>();
   const known = (resin: PouredResin, { depth: _, ...setting }: PourSetting): DepthPeak[] => {
     const bySetting = byResin.get(resin) ?? new Map<string, DepthPeak[]>();
@@ -157,7 +161,8 @@ export function pourRuns(
     const all = untilOf(resin, setting);
     const peakUntil = (until: number) => {
       const whole = problem(job, resin, setting, { until, ...SEARCHING, ...grid });
-      return highest(run(upToPeak(whole)), "hot");
+      const history = run(upToPeak(whole));
+      return { ...highest(history, "hot"), lost: lostFront(history, resin) };
     };
     const found = peakUntil(PEAKS_WITHIN * all);
     // a peak so near to the end of the look may not be the last

@@ -13,7 +13,7 @@ export interface Alternative extends Lever {
   /** Peak with it, in today's depth, K, and when. */
   readonly peak: number;
   readonly peakTime: number;
-  /** Peak with it when pot life, heat, energy and room all turn out badly, K. */
+  /** Peak with it when pot life, heat, energy and room all turn out badly, and for a front that is lost between the cells, K. */
   readonly worstPeak: number;
   /** true when even that stays below the chosen limit. */
   readonly serves: boolean;
@@ -95,7 +95,8 @@ export function alternativesTo(
         shifted(changed.setting ?? {}, setting, corner.setting),
       ] as const;
     const { value, time } = likelyPeak(...changedAt(likely));
-    const worstPeak = Math.max(value, runs.sectionPeak(...changedAt(fast)).value);
+    const unlucky = runs.sectionPeak(...changedAt(fast));
+    const worstPeak = Math.max(value, unlucky.value + unlucky.lost);
     found.push({
       ...lever,
       gives: { kind: "temperature", value },

@@ -9,6 +9,7 @@ import type { Job } from "../../job/types.ts";
 import type { RateLaw } from "../../materials/material.ts";
 import type { PourCorners } from "../../models/pour/corners.ts";
 import { horizonOf } from "../../models/pour/course.ts";
+import { lostFront } from "../../models/pour/lost-front.ts";
 import { highest, reaches } from "../../models/pour/moments.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
 import { type PouredResin, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
@@ -228,7 +229,7 @@ function warmBoxOf(
     const { peak, firm } = warmed(from);
     if (peak > limit) continue;
     const worst = boxPeak(runs, fast, { from, to, until: from + horizon });
-    return { from, to, firmAfter: firm, peak, worstPeak: worst.peak, peakAtOnce };
+    return { from, to, firmAfter: firm, peak, worstPeak: worst.peak + worst.lost, peakAtOnce };
   }
   return null;
 }
@@ -238,7 +239,7 @@ function boxPeak(
   runs: PourRuns,
   { resin, setting }: { readonly resin: PouredResin; readonly setting: PourSetting },
   { from, to, until }: { readonly from: number; readonly to: number; readonly until: number },
-): { peak: number; firm: number | null } {
+): { peak: number; lost: number; firm: number | null } {
   const ambient: OverTime = { t: [from, from + BOX_RAMP], value: [setting.room, to] };
   const warm = (b: Boundary | undefined): Boundary =>
     b?.kind === "exchange" ? { ...b, ambient } : (b ?? { kind: "insulated" });
@@ -251,5 +252,7 @@ function boxPeak(
   const least = times.map((_, i) =>
     Math.min(...["top", "bottom"].map((p) => history.cure[p]?.[i] ?? 0)),
   );
-  return { peak: highest(history, "hot").value, firm: reaches(times, least, resin.gel + 0.05) };
+  const { value: peak } = highest(history, "hot");
+  const firm = reaches(times, least, resin.gel + 0.05);
+  return { peak, lost: lostFront(history, resin), firm };
 }

@@ -61,6 +61,7 @@ export const pourKinds: KindsOf<PourContent> = {
   temperature: "temperature",
   to: "temperature",
   worstPeak: "temperature",
+  lostFront: "temperatureDifference",
   margin: "temperatureDifference",
   outruns: "temperatureDifference",
   volume: "volume",

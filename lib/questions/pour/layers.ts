@@ -3,6 +3,7 @@ import { glassCure } from "../../cure/glass-transition.ts";
 import type { History } from "../../heat/problem.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import { horizonOf } from "../../models/pour/course.ts";
+import { lostFront } from "../../models/pour/lost-front.ts";
 import { fallsTo, highest, reaches } from "../../models/pour/moments.ts";
 import { pourStack } from "../../models/pour/problem.ts";
 import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
@@ -29,6 +30,8 @@ interface LayerPlan {
   readonly layers: readonly PourLayer[];
   /** Hottest of all, K. */
   readonly peak: number;
+  /** How much hotter it may be for a front that is lost between the cells, K. */
+  readonly lost: number;
   /** true when the last layer found no time at which the one below was both past its peak and still tacky. */
   readonly mechanical: boolean;
 }
@@ -99,7 +102,8 @@ export function layersOf(
       reheated: time > (starts[i + 1] ?? Number.POSITIVE_INFINITY),
     };
   });
-  return { layers, peak: Math.max(...layers.map((l) => l.peak)), mechanical };
+  const peak = Math.max(...layers.map((l) => l.peak));
+  return { layers, peak, lost: lostFront(history, resin), mechanical };
 }
 
 const nameOf = (i: number): string => (i === 0 ? "resin" : `resin${i + 1}`);
@@ -166,7 +170,8 @@ export function fewestLayers(
   let probably: RatedPlan | null = null;
   for (let count = 2; count <= MOST_LAYERS; count++) {
     if (likely.setting.depth / count < THINNEST) break;
-    const worstPeak = layersOf(runs, fast, count, share, Math.max(limit, TOO_HOT)).peak;
+    const unlucky = layersOf(runs, fast, count, share, Math.max(limit, TOO_HOT));
+    const worstPeak = unlucky.peak + unlucky.lost;
     const sure = worstPeak <= limit;
     if (!sure && (probably !== null || worstPeak > TOO_HOT)) continue;
     const plan = { ...layersOf(runs, likely, count, share), worstPeak };

@@ -47,6 +47,8 @@ export interface PourContent {
   readonly peak: Quantified;
   /** With pot life, heat, energy, conductivity and room all as unlucky as they may be at once, K. */
   readonly worstPeak: number;
+  /** What of `worstPeak` is for a front of reaction narrower than the cells that are looked at, K. */
+  readonly lostFront: number;
   readonly peakTime: Quantified;
   readonly where: PourCourse["where"];
   /** First and last place to gel, s; Infinity: never within the time looked at. */
@@ -157,6 +159,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       reasons: verdict.reasons,
       peak: verdict.peak,
       worstPeak,
+      lostFront: verdict.lostFront,
       where: now.where,
       bed: verdict.bed,
       master: verdict.master,
@@ -259,7 +262,8 @@ function planLayers(
   const limit = runs.job.limits.peak;
   if (layers === null && needed) return fewestLayers(runs, corners, limit, share);
   const count = layers ?? 1;
-  const worstPeak = layersOf(runs, fast, count, share).peak;
+  const unlucky = layersOf(runs, fast, count, share);
+  const worstPeak = unlucky.peak + unlucky.lost;
   return { ...layersOf(runs, likely, count, share), worstPeak };
 }
 

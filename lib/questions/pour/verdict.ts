@@ -46,12 +46,17 @@ export function verdictOn(
   { pessimisticCliff, share }: { readonly pessimisticCliff: Cliff | null; readonly share: number },
 ) {
   const { pour, limits } = runs.job;
-  const peak = quantified(movedTo(ranges.peak.range, now.peak), "temperature");
-  const worstPeak = hottestWithBadLuck(runs, fast, share).reduce(
-    (worst, one) => Math.max(worst, runs.sectionPeak(one, fast.setting).value),
-    peak.high,
-  );
   const from = Math.max(likely.setting.room, likely.setting.stock);
+  const drawn = movedTo(ranges.peak.range, now.peak);
+  const peak = quantified({ ...drawn, high: drawn.high + now.lost }, "temperature");
+  const worst = hottestWithBadLuck(runs, fast, share).reduce(
+    (hottest, resin) => {
+      const { value, lost } = runs.sectionPeak(resin, fast.setting);
+      return value + lost > hottest.value ? { value: value + lost, lost } : hottest;
+    },
+    { value: peak.high, lost: now.lost },
+  );
+  const worstPeak = worst.value;
   const bears = pour.clay.material.wallLimit?.value ?? null;
   const bed = softening(inStep(now.bed, peak, from), bears);
   const master =
@@ -69,6 +74,7 @@ export function verdictOn(
   return {
     peak,
     worstPeak,
+    lostFront: worst.lost,
     bed,
     master,
     stalled,

@@ -62,7 +62,7 @@ function cornerRuns(
     );
     return { setting, z: z as Asked["z"] };
   };
-  const known = new Map<string, { depth: number; value: number; time: number }[]>();
+  const known = new Map<string, { depth: number; value: number; time: number; lost: number }[]>();
   const seenOf = (resin: PouredResin, { depth: _, ...setting }: PourSetting) => {
     const key = (resin as unknown as { key: string }).key + JSON.stringify(setting);
     const seen = known.get(key) ?? [];
@@ -82,11 +82,11 @@ function cornerRuns(
       const seen = seenOf(resin, setting);
       const { depth } = setting;
       if (!seen.some((one) => one.depth === depth))
-        seen.push({ depth, value: peak(asked(resin, setting)), time: 1 });
+        seen.push({ depth, value: peak(asked(resin, setting)), time: 1, lost: 0 });
       return seen.find((one) => one.depth === depth)!;
     },
     linePeaks: (resin, setting) => [...seenOf(resin, setting)].sort((a, b) => a.depth - b.depth),
-    sectionPeak: (resin, setting) => ({ value: peak(asked(resin, setting)), time: 1 }),
+    sectionPeak: (resin, setting) => ({ value: peak(asked(resin, setting)), time: 1, lost: 0 }),
     draftPeak: (resin, setting) => peak(asked(resin, setting)),
     draftCourse: (resin, setting) => course(asked(resin, setting)) as never,
     ...more,

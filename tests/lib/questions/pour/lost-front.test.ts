@@ -1,0 +1,71 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { simulate } from "../../../../lib/heat/simulate.ts";
+import { checkJob, type Job, withSetting } from "../../../../lib/job/job.ts";
+import { parseJobText } from "../../../../lib/job/text.ts";
+import { pourCorners } from "../../../../lib/models/pour/corners.ts";
+import { horizonOf } from "../../../../lib/models/pour/course.ts";
+import { pourSection } from "../../../../lib/models/pour/problem.ts";
+import { pourRuns } from "../../../../lib/models/pour/runs.ts";
+import { pour } from "../../../../lib/questions/pour/pour.ts";
+import { pourQuestion } from "../../../../src/cli/questions/pour.ts";
+
+const text = readFileSync(
+  new URL("../../../../data/jobs/hot-garage.yaml", import.meta.url),
+  "utf8",
+);
+const jobAt = (depth: string): Job =>
+  checkJob(withSetting(parseJobText(text), "pour.depth", depth)).job;
+
+/** The hottest of the unlucky section on cells about five times finer, where the front is followed. */
+function finerPeak(job: Job): { value: number; front: number } {
+  const { fast } = pourCorners(pourRuns(job));
+  const { resin, setting } = fast;
+  const until = 0.1 * horizonOf(resin, setting.room, setting.stock);
+  const { probes, ...problem } = pourSection(job, resin, setting, {
+    until,
+    estimateGrid: false,
+    tolerance: 1e-3,
+    resolution: 1.8,
+  });
+  const { effort, extremes } = simulate({ ...problem, probes: { hot: probes["hot"] } });
+  return { value: extremes["hot"].max, front: effort.frontError };
+}
+
+describe("a front that is lost between the cells", () => {
+  // coarse cells show it too hot where the pour hardly runs away, too cool where it is deep
+  test.each(["14 mm", "40 mm"])(
+    "is counted with bad luck: hot garage at %s",
+    (depth) => {
+      const job = jobAt(depth);
+      const { answer } = pour(job, { brief: true });
+      const finer = finerPeak(job);
+      expect(finer.front).toBe(0);
+      expect(answer.lostFront).toBeGreaterThan(5);
+      expect(answer.worstPeak).toBeGreaterThan(finer.value);
+      // without it the deep one is promised to stay cooler than it gets
+      if (depth === "40 mm")
+        expect(answer.worstPeak - answer.lostFront).toBeLessThan(finer.value - 5);
+      // never in a pour that may be made
+      expect(answer.recommended).toBe(false);
+    },
+    120_000,
+  );
+
+  test("is told, and nothing where there is none", () => {
+    const said = (depth: string) => {
+      const job = jobAt(depth);
+      const found = pour(job, { brief: true });
+      const { headline } = pourQuestion.text(found, job, "metric");
+      return { ...found.answer, told: headline.join(" ") };
+    };
+    const deep = said("40 mm");
+    expect(deep.told).toMatch(
+      /Of that, \d+ °C are for what is not seen: .*front narrower than the cells/,
+    );
+    const shallow = said("6 mm");
+    expect(shallow.lostFront).toBe(0);
+    expect(shallow.told).not.toMatch(/a front/);
+    expect(shallow.recommended).toBe(true);
+  }, 60_000);
+});
