@@ -9,6 +9,8 @@ export interface CureSpan {
   readonly from?: number;
   /** Cure to reach. */
   readonly to: number;
+  /** Allowed relative error of each step. Default 1e-10. */
+  readonly within?: number;
 }
 
 /**
@@ -58,7 +60,7 @@ export function timeAlong(
     from,
     until: span.to,
     start: [0],
-    relative: 1e-10,
+    relative: span.within ?? 1e-10,
     absolute: 1e-300,
   });
   return stuck ? null : run.y[0];

@@ -8,6 +8,8 @@ const LINES: Readonly<Record<PourReason, string | ((hot: string) => string)>> = 
   too_hot: (hot) => `It gets above ${hot}: it can foam, crack and smoke.`,
   near_cliff:
     "If room, pot life and heat all turn out badly, it is at the edge where a little more depth makes it run away.",
+  lost_front:
+    "With bad luck it runs away in a front narrower than the cells that are looked at: what they may miss is counted in how hot it gets.",
   above_limit: "It gets hotter than your limit for the peak.",
   melts_bed: "The bed under it goes soft.",
   melts_master: "The masters in it go soft.",

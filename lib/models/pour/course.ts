@@ -63,13 +63,17 @@ const RUBBER_DEMOLD = 0.95;
 /** Asked for before every run of a resin: gel times in a thin layer, s, by temperature. */
 const thinGel = new WeakMap<PouredResin, Map<number, number>>();
 
+/** Relative error of a step: it says only how long to look. */
+const THIN_GEL_WITHIN = 1e-6;
+
 function thinGelTime(resin: PouredResin, T: number): number {
   const known = thinGel.get(resin) ?? new Map<number, number>();
   thinGel.set(resin, known);
   return memoized(known, T, 32, () => {
     const { cap: _, ...plain } = resin.spec;
     const from = Math.max(1e-6, resin.material.cure?.initial ?? 0);
-    return timeToCure(makeTabulatedRateLaw(plain), T, { from, to: resin.gel }) ?? 1e9;
+    const span = { from, to: resin.gel, within: THIN_GEL_WITHIN };
+    return timeToCure(makeTabulatedRateLaw(plain), T, span) ?? 1e9;
   });
 }
 

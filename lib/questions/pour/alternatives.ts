@@ -15,6 +15,8 @@ export interface Alternative extends Lever {
   readonly peakTime: number;
   /** Peak with it when pot life, heat, energy and room all turn out badly, and for a front that is lost between the cells, K. */
   readonly worstPeak: number;
+  /** That counts a front that is lost between the cells. */
+  readonly countsLostFront?: true;
   /** true when even that stays below the chosen limit. */
   readonly serves: boolean;
 }
@@ -103,6 +105,7 @@ export function alternativesTo(
       peak: value,
       peakTime: time,
       worstPeak,
+      ...(unlucky.lost > 0 && { countsLostFront: true }),
       serves: worstPeak <= limit,
     });
   };

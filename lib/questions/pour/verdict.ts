@@ -16,6 +16,7 @@ import { quantified } from "../../models/ranged.ts";
 export const pourReasons = [
   "too_hot", // predicted above 100 degC
   "near_cliff", // within 15 K of the cliff in the pessimistic corner
+  "lost_front", // it runs away as a front that is lost between the cells: no refusal, as such
   "above_limit", // above the limit of the job
   "melts_bed", // a harm, no refusal
   "melts_master", // a harm, no refusal
@@ -65,6 +66,7 @@ export function verdictOn(
   const found: readonly [PourReason, boolean][] = [
     ["too_hot", now.peak > TOO_HOT],
     ["near_cliff", pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN],
+    ["lost_front", worst.lost > 0],
     ["above_limit", now.peak > limits.peak],
     ["melts_bed", !bed.holds],
     ["melts_master", master !== null && !master.holds],
@@ -79,9 +81,11 @@ export function verdictOn(
     master,
     stalled,
     reasons,
-    refused: reasons.some((r) => r !== "melts_bed" && r !== "melts_master"),
+    refused: reasons.some((r) => !NO_REFUSAL.includes(r)),
   };
 }
+
+const NO_REFUSAL: readonly PourReason[] = ["lost_front", "melts_bed", "melts_master"];
 
 /** A resin whose rise far from walls is below this share of the hotter one's is no rival within walls. */
 const RIVALS = 0.8;

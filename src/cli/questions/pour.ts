@@ -38,7 +38,6 @@ export const pourQuestion: Question<PourAnswer> = {
               `With everything unlucky at once: up to ${boundText(answer.worstPeak, "temperature", "up", system)}.`,
             ]
           : []),
-        ...lostFrontLines(answer, system),
         ...reasons.map((code) => pourReasonLine(code, system)),
         ...causeText(answer.cause, answer.peak, system),
       ],
@@ -107,17 +106,6 @@ export const pourQuestion: Question<PourAnswer> = {
     },
   ],
 };
-
-function lostFrontLines({ lostFront }: PourContent, system: UnitSystem): string[] {
-  if (!(lostFront > LEAST_TOLD)) return [];
-  const more = formatQuantity(lostFront, "temperatureDifference", { system, step: 1 });
-  return [
-    `Of that, ${more} are for what is not seen: it then runs away in a front narrower than the cells that are looked at.`,
-  ];
-}
-
-/** Less than this is lost in the rounding of a temperature, K. */
-const LEAST_TOLD = 1;
 
 const hot = (si: number, system: UnitSystem) => formatQuantity(si, "temperature", { system });
 

@@ -19,6 +19,8 @@ const resinOf = (more: Partial<PouredResin> = {}) =>
     gel: 0.6,
     glass: { uncured: 253, cured: 403, lambda: 0.4 },
     spec,
+    heat: 2e5,
+    specificHeat: 1000,
     material: { cure: { law: makeRateLaw(spec), heat: 2e5, initial: 0 } },
     ...more,
   }) as unknown as PouredResin;
@@ -67,6 +69,7 @@ function historyOf(snapshotAt: (t: number) => Snapshot, more: Record<string, num
     end: UNTIL,
     trace: { times, probes },
     snapshots: TIMES.map(snapshotAt),
+    effort: { frontError: 7 },
   } as unknown as History;
 }
 const PLACE = { room: ROOM, bed: 0.03, wall: 0.01 };
@@ -78,6 +81,9 @@ describe("a pour that cures slower at its ends than in the middle", () => {
     expect(course.peakTime).toBeCloseTo(PEAK, 0);
     expect(course.where.overBed).toBeCloseTo(topAt(PEAK) - 0.03, 4);
     expect(course.where.fromWall).toBe(Number.POSITIVE_INFINITY);
+    // no front is lost that leaves open so little of an adiabatic rise of 200 K; of one of 10 K it is
+    expect(course.lost).toBe(0);
+    expect(courseOf(historyOf(line), resinOf({ heat: 1e4 }), PLACE).lost).toBeCloseTo(1.6, 12);
     expect(course.bed).toBeCloseTo(ROOM + 53, 3);
     expect(course.master).toBeNull();
     expect(courseOf(historyOf(line, { master: 9 }), resin, PLACE).master).toBeCloseTo(ROOM + 51, 3);
