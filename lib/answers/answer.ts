@@ -54,6 +54,7 @@ export const ignoredCodes = [
   "glide", // sinks straight down
   "fins_and_tail",
   "uneven_pace", // of the hands, over an evening
+  "fixed_timer", // the plan opens when it is cool
 ] as const;
 export type IgnoredCode = (typeof ignoredCodes)[number];
 
@@ -106,6 +107,7 @@ export const leverCodes = [
   "dunk",
   "smaller_cup",
   "fresh_stock",
+  "discard_cup",
   "measure_yellowing",
   "weigh_baits",
   "log_one_bait", // a probe in the middle of one bait, then `fit`

@@ -76,6 +76,12 @@ function becomesText(range: Quantified, to: number, system: UnitSystem): string 
   return now === then ? "" : `, and ${now} becomes about ${then}`;
 }
 
+/** Plastic that is hotter than it may be held at. */
+export function hotPlasticWarning(shot: number, most: number, system: UnitSystem): string[] {
+  if (shot <= most) return [];
+  return [`The plastic is too hot: no hotter than ${inBoth(most, "temperature", system)}.`];
+}
+
 /**
  * The mold gets hotter than it bears: said at the top, for it is the dearest mistake.
  *

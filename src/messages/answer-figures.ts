@@ -20,6 +20,7 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   energy: "activation energy",
   feedUntil: "must be fed until",
   first: "first shot opens after",
+  firstWallPeak: "mold face at its hottest, first shot",
   gateCloses: "gate closes after",
   gelLast: "last spot gels after",
   gelTime: "gels after",

@@ -48,6 +48,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   dunk: "drop it in cold water, away from the hot cup",
   smaller_cup: "heat smaller cups, so that less stands hot",
   fresh_stock: "top up with fresh plastic, half of the cup at least",
+  discard_cup: "throw it out, and heat fresh plastic",
   measure_yellowing: "note once at what temperature and after how long your plastic yellowed",
   weigh_baits: "weigh ten baits: a light one hides a void",
   log_one_bait: "log one bait with a probe in its middle, and fit",

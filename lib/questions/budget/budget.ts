@@ -214,13 +214,17 @@ const COOLER = 5;
 function leversOf(job: Job, { heats, observed }: Case, calibrated: boolean, spreadOfT: number) {
   const levers: Lever[] = [];
   const cooler = coolerBy(job.shot, COOLER);
-  if (cooler !== null)
-    levers.push({
-      code: "cooler_shot",
-      change: { path: "shot.temperature", kind: "temperature", to: cooler },
-      gives: { kind: "duration", value: lifeLeft(heats, observed, cooler) },
-    });
-  levers.push({ code: "smaller_cup" }, { code: "fresh_stock" });
+  // what is used up is not made good: neither cooler nor fresh plastic stirred in gives it any life back
+  if (thermalDose(heats, observed) >= 1) levers.push({ code: "discard_cup" });
+  else {
+    if (cooler !== null)
+      levers.push({
+        code: "cooler_shot",
+        change: { path: "shot.temperature", kind: "temperature", to: cooler },
+        gives: { kind: "duration", value: lifeLeft(heats, observed, cooler) },
+      });
+    levers.push({ code: "smaller_cup" }, { code: "fresh_stock" });
+  }
   if (!calibrated) levers.push({ code: "measure_yellowing" });
   if (spreadOfT > 3) levers.push({ code: "measure_shot" });
   return levers;

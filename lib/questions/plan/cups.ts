@@ -16,7 +16,7 @@ export interface PlannedCup {
   readonly emptied: number;
   /** Masses of all that is stirred together for it. */
   readonly plastic: PlasticMix;
-  /** Share of its life that this heat takes. */
+  /** Share of the life left to it that this heat takes; Infinity where none is left. */
   readonly used: Quantified;
   /** False: it is held hot for longer than it surely bears. */
   readonly lasts: boolean;
@@ -44,13 +44,16 @@ export function cupsOf(job: Job, shots: readonly PlannedShot[], left: Quantified
       emptied,
       plastic: plasticMix(job, own.length),
       used: {
-        value: held / left.value,
-        low: Number.isFinite(left.high) ? held / left.high : 0,
-        high: left.low > 0 ? held / left.low : held > 0 ? Number.POSITIVE_INFINITY : 0,
+        value: shareOf(held, left.value),
+        low: shareOf(held, left.high),
+        high: shareOf(held, left.low),
         kind: "ratio",
       },
-      lasts: held <= left.low,
+      lasts: shareOf(held, left.low) <= 1,
     });
   }
   return cups;
 }
+
+/** Of a life that is over not even the moment of one shot is left. */
+const shareOf = (held: number, left: number) => (left > 0 ? held / left : Number.POSITIVE_INFINITY);

@@ -14,6 +14,7 @@ import {
   type PlannedShot,
   timelineOf,
 } from "../../models/shots/timeline.ts";
+import { wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { budget } from "../budget/budget.ts";
 import { type Cost, costOf } from "./cost.ts";
@@ -36,6 +37,16 @@ export interface PlanContent {
   readonly cups: readonly PlannedCup[];
   readonly steps: readonly PlanStep[];
   readonly pieces: Quantified;
+  /** How long the plastic still bears the heat of the shot, s. */
+  readonly left: Quantified;
+  /** Plastic no hotter than this, K. */
+  readonly pourMost: number;
+  /** Shots that `cup.mass` holds; 0: less than one, and a cup is heated for each. */
+  readonly shotsInCup: number;
+  /** Hottest that the cavity face gets: over the evening, by the first shot alone, and what it bears, K. */
+  readonly wallPeak: Quantified;
+  readonly firstWallPeak: number;
+  readonly wallLimit: number | null;
   /** Plastic of all cups. */
   readonly plastic: PlasticMix;
   /** From heating the first cup to opening the last shot, s. */
@@ -74,7 +85,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const heat = shotTimes(job, asked);
   const bench = benchOf(job, heat);
   const planned = timelineOf(bench, log);
-  const left = budget(job, asked).answer.left;
+  const { left, pourMost, shotsInCup } = budget(job, asked).answer;
   const cups = cupsOf(job, planned, left);
   const pieces = planned.length * job.mold.cavities;
   const counted = (end: "low" | "high") => {
@@ -111,6 +122,12 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
         high: Math.max(pieces, counted("low")),
         kind: "ratio",
       },
+      left,
+      pourMost,
+      shotsInCup,
+      wallPeak: quantified(heat.wallPeak, "temperature"),
+      firstWallPeak: heat.rows[0].wallPeak,
+      wallLimit: wallLimitOf(job),
       plastic,
       lasts: ends - begins,
       cost: costOf(job, {
@@ -123,7 +140,11 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
       late: last && foreseen ? last.injected - foreseen.injected : null,
     },
     cautions,
-    ignored: [...ignoredByShots(options.quick === true, job), "uneven_pace"],
+    ignored: [
+      ...ignoredByShots(options.quick === true, job),
+      "uneven_pace",
+      ...(job.run.timer === null ? [] : (["fixed_timer"] as const)),
+    ],
     effort: heat.effort.done(),
   };
 }

@@ -1,9 +1,10 @@
 import { type BudgetAnswer, budget } from "../../../lib/questions/budget/budget.ts";
 import { budgetKinds } from "../../../lib/questions/budget/kinds.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
+import { usedUpLines } from "../../messages/cups.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
-import { causeText, inBoth, leverText } from "../report.ts";
+import { causeText, hotPlasticWarning, inBoth, leverText } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -27,6 +28,8 @@ export const budgetQuestion: Question<BudgetAnswer> = {
     return {
       headline: [
         `Left at ${inBoth(job.shot.temperature, "temperature", system)}: ${rangeInWords(answer.left, "duration")}.`,
+        ...hotPlasticWarning(job.shot.temperature, answer.pourMost, system),
+        ...usedUpLines(answer.left),
         `Used so far: ${rangeInWords(answer.used, "ratio")} of its life.`,
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
         ...causeText(answer.cause, answer.left),

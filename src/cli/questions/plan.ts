@@ -1,9 +1,12 @@
+import type { Job } from "../../../lib/job/types.ts";
 import { planKinds } from "../../../lib/questions/plan/kinds.ts";
 import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/plan/plan.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
+import { cupLines, cupUse } from "../../messages/cups.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
 import { ABOUT } from "../about.ts";
-import { rangeInBoth } from "../report.ts";
+import { hotPlasticWarning, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -42,6 +45,7 @@ export const planOfJob: Question<PlanAnswer> = {
     "mix.plastic",
     "plan",
     "limits.demold",
+    "limits.wall",
     "uncertainty",
   ],
   kinds: planKinds,
@@ -53,6 +57,7 @@ export const planOfJob: Question<PlanAnswer> = {
       headline: [
         `${pieces.value} baits, between ${pieces.low} and ${pieces.high}, in ${shots.length} shots with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
         `It takes ${weigh(plastic.mass)} of plastic in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
+        ...limitLines(answer, system, job),
         ...(cost === null ? [] : [`A bait costs ${money(cost.each)}${costParts(cost)}.`]),
         ...(late === null ? [] : [lateText(late)]),
       ],
@@ -80,15 +85,15 @@ export const planOfJob: Question<PlanAnswer> = {
             weigh(cup.plastic.mass),
             weigh(cup.plastic.plain),
             ...stirredHeads(plastic).map((name) => weigh(cup.plastic[name])),
-            usedText(cup),
+            cupUse(cup.used),
           ]),
         ),
-        ...cups
-          .filter(({ lasts }) => !lasts)
-          .map(
-            ({ number }) =>
-              `Cup ${number} is held hot for longer than it surely bears: take smaller cups (cup.mass), or cooler plastic.`,
-          ),
+        ...(answer.shotsInCup > 0
+          ? []
+          : wrapped(
+              `A cup of ${weigh(job.cup.mass)} (cup.mass) holds less than a shot: here each cup is heated for one.`,
+              96,
+            )),
         "",
         "Shots",
         ...tableText(
@@ -109,6 +114,7 @@ export const planOfJob: Question<PlanAnswer> = {
           96,
         ),
         "",
+        ...wallLines(answer.wallPeak, answer.wallLimit, system),
         `Once its mold has settled a shot opens after ${rangeInBoth(settled, "duration", system)}.`,
         ...wrapped(
           `One bait takes ${weigh(plastic.bait)}, one shot with its sprue ${weigh(plastic.shot)}. Hands are needed for ${timeText(job.run.hands)} at each shot.`,
@@ -135,9 +141,15 @@ function clockText(seconds: number, { start }: Content): string {
   return seconds < 0 ? `-${text}` : text;
 }
 
-function usedText({ used }: Content["cups"][number]): string {
-  const share = (x: number) => (Number.isFinite(x) ? `${Math.round(100 * x)}` : "over 100");
-  return `${share(used.low)} to ${share(used.high)} %`;
+/** What the evening asks of plastic and mold that they do not bear. */
+function limitLines(answer: Content, system: UnitSystem, job: Job): string[] {
+  const { left, cups, pourMost, wallPeak, wallLimit, firstWallPeak } = answer;
+  const first = firstWallPeak > (wallLimit ?? Number.POSITIVE_INFINITY);
+  return [
+    ...hotPlasticWarning(job.shot.temperature, pourMost, system),
+    ...wallWarning(wallPeak, wallLimit, system, first),
+    ...cupLines(left, cups),
+  ];
 }
 
 const money = (amount: number) => amount.toFixed(2);

@@ -64,8 +64,18 @@ export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOpt
     marginRight,
     ...(reader.document && { document: reader.document }),
     style: { fontSize: "13px", background: "transparent", overflow: "visible" },
-    x: { ...x.scale, ...(even && { domain: even.x }), axis: null },
-    y: { ...y.scale, ...(even && { domain: even.y }), axis: null },
+    x: {
+      ...x.scale,
+      ...numbered(figure.x, columns, "x"),
+      ...(even && { domain: even.x }),
+      axis: null,
+    },
+    y: {
+      ...y.scale,
+      ...numbered(figure.y, columns, "y"),
+      ...(even && { domain: even.y }),
+      axis: null,
+    },
     marks: [
       frameMark({ x: x.way, y: y.way, ink: reader.tone("ink"), quiet: reader.tone("quiet") }),
       ...figure.marks.map((mark, i) => markOf(mark, columns[i] ?? {}, reader)),
@@ -74,6 +84,14 @@ export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOpt
       ),
     ],
   };
+}
+
+/** Bands that are named by numbers stand in their order: 2 before 12. */
+function numbered(axis: FigureOutput["x"], columns: readonly Columns[], place: "x" | "y") {
+  if (axis.type !== "band") return {};
+  const names = new Set(columns.flatMap((column) => Array.from(column[place] ?? [], String)));
+  const byNumber = [...names].sort((a, b) => Number(a) - Number(b));
+  return byNumber.every((name) => Number.isFinite(Number(name))) ? { domain: byNumber } : {};
 }
 
 /** Room beside a body, as a share of its size. */

@@ -1,8 +1,15 @@
 /** The sentences for what answers carry as codes, within reach of a working: `words.reason(...)`. */
-import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/answers/answer.ts";
+import type {
+  CautionCode,
+  IgnoredCode,
+  LeverCode,
+  Quantified,
+  Reason,
+} from "../../../lib/answers/answer.ts";
 import { fromUnit, toUnit } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cautionTexts } from "../../messages/cautions.ts";
+import { cupLines, cupUse, usedUpLines } from "../../messages/cups.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
@@ -30,6 +37,11 @@ export const words = {
       .join(" "),
   /** To which side the wall to make is rounded: away from the limit that it stands at. */
   wallSide,
+  /** Of a cup of plastisol: that it is used up, or held hot for too long, and what of its life a heat takes. */
+  usedUp: (left: Quantified): string => usedUpLines(left).join(" "),
+  cups: (left: Quantified, cups: Parameters<typeof cupLines>[1]): string =>
+    cupLines(left, cups).join(" "),
+  cupUse,
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),

@@ -165,3 +165,24 @@ test("__proto__ and the like are no way in", () => {
   }
   expect(({} as Record<string, unknown>)["x"]).toBeUndefined();
 });
+
+test("bands that are named by numbers stand in the order of the numbers", () => {
+  const molds = Array.from({ length: 12 }, (_, k) => String(k + 1));
+  const bars = [
+    {
+      mark: "bar-x",
+      data: { from: molds.map(() => 0), to: molds.map(() => 60), mold: molds },
+      x1: "from",
+      x2: "to",
+      y: "mold",
+    },
+  ];
+  const drawn = drawnOf(figure({ y: { label: "Mold", type: "band" } }, bars)) ?? "";
+  const frame = drawn.match(/<g class="frame">.*?<\/g>/s)?.[0] ?? "";
+  const named = [...frame.matchAll(/ y="([-\d.]+)"[^>]*>(\d+)</g)]
+    .filter(([, , name]) => molds.includes(name!))
+    .map(([, at, name]) => ({ at: Number(at), name: name! }));
+  const rows = named.filter(({ name }, i) => named.findIndex((one) => one.name === name) === i);
+  const downwards = rows.sort((a, b) => a.at - b.at).map(({ name }) => name);
+  expect(downwards).toEqual(molds);
+});
