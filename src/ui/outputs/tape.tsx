@@ -14,6 +14,8 @@ interface TapeMark {
   readonly label: string;
 }
 
+/** The longest figure of a tick, "10:00 min", px. */
+const FIGURE = 60;
 /** Before the sheet is laid out, and where it is printed without having been seen. */
 const USUAL_WIDTH = 640;
 const STEPS = [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 43200, 86400];
@@ -148,7 +150,7 @@ function SpanBand({ span, id, rule }: { span: TapeSpan; id: string; rule: Rule }
 
 function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule }) {
   const { x, width, top } = rule;
-  const long = tickStep(Math.max(until - from, 1e-9), width / 62);
+  const long = tickStep(Math.max(until - from, 1e-9), width / (1.5 * FIGURE));
   const fine = long / 5;
   const between = (long / Math.max(until - from, 1e-9)) * width;
   const ticks: number[] = [];
@@ -181,9 +183,6 @@ function Ticks({ from, until, rule }: { from: number; until: number; rule: Rule 
 function anchorOf(x: number, width: number): "start" | "middle" | "end" {
   return x < 12 ? "start" : x > width - FIGURE / 2 ? "end" : "middle";
 }
-
-/** The longest figure of a tick, "10:00 min", px. */
-const FIGURE = 60;
 
 /** A figure at the end of the tape stands to the left of its tick, where the one before may be. */
 function hasRoom(x: number, width: number, between: number): boolean {
