@@ -42,8 +42,8 @@ const EVERYWHERE: Readonly<Record<string, string>> = {
 function spelled(typed: string, kind: Kind): string {
   const plain = typed
     .replace(
-      /\s*(?:\u00b0|\u00ba|deg)\s*([CFcf])\b/g,
-      (_, letter: string) => ` deg${letter.toUpperCase()}`,
+      /\s*(?:(?:\u00b0|\u00ba|deg(?:rees?)?)\s*(c|f|celsius|fahrenheit)|(celsius|fahrenheit))\b/gi,
+      (_, scale = "", alone = "") => ` deg${`${scale}${alone}`[0]?.toUpperCase()}`,
     )
     .replace(/\u2103/g, "degC")
     .replace(/\u2109/g, "degF")
@@ -53,9 +53,28 @@ function spelled(typed: string, kind: Kind): string {
     .replace(/[\u00b5\u03bc]m\b/g, "um")
     .replace(/[\u2033\u201d]/g, '"')
     .replace(/\s+/g, " ")
-    .trim();
+    .trim()
+    .replace(/(?<=\w)\.$/, ""); // "in."
   const own = (kinds[kind] as KindOfQuantity).spellings;
-  return own?.[plain] ?? EVERYWHERE[plain] ?? plain.replace(/\b([a-z]+)([23])\b/gi, "$1^$2");
+  const known = own?.[plain] ?? EVERYWHERE[plain];
+  return known ?? plain.replace(/\b([a-z]+)([23])\b/gi, "$1^$2");
+}
+
+/** Kinds whose units nobody tells apart by their capitals: `16 MM`, `5 Oz`. */
+const EVERYDAY: readonly Kind[] = ["length", "mass", "volume", "duration"];
+
+/** The unit as typed, or else in small letters where those are meant. */
+function unitTypedAs(
+  typed: string,
+  kind: Kind,
+): { unit: string; found: ReturnType<typeof findUnit> } {
+  const unit = spelled(typed, kind);
+  // mathjs would read the "-6 mm" of "5-6 mm" as a unit
+  const read = (one: string) => (/^(?:1 ?\/|[a-z])/i.test(one) ? findUnit(one) : null);
+  const found = read(unit);
+  if (found !== null || !EVERYDAY.includes(kind)) return { unit, found };
+  const small = spelled(typed.toLowerCase(), kind);
+  return { unit: small, found: read(small) };
 }
 
 /** Kinds whose unit fits: what a wrong unit would have been right for. */
@@ -83,9 +102,7 @@ function readOne(
     return { code: "wrong_kind", path, given, possible: ["%"] };
   }
   if (unitTyped === "") return missing(value, kind, given, path);
-  const unit = spelled(unitTyped, kind);
-  // mathjs would read the "-6 mm" of "5-6 mm" as a unit
-  const found = /^(?:1 ?\/|[a-z])/i.test(unit) ? findUnit(unit) : null;
+  const { unit, found } = unitTypedAs(unitTyped, kind);
   const { propose, si } = kinds[kind];
   if (!found) return { code: "unknown_unit", path, given, possible: [propose] };
   if (found.dimensions !== findUnit(si)!.dimensions) {

@@ -39,6 +39,7 @@ test("a dial keeps its value when a letter is pasted into it, and a turn is take
   const { page, context } = await openSheet(browser, site, "", PHONE);
   const before = await mainAnswer(page);
   const field = thickness(page);
+  const stood = await field.inputValue();
   await field.fill("x".repeat(300));
   await page.getByText("At most 60 characters").waitFor();
   expect(await page.locator(".dials").first().locator(".dial").count()).toBe(3);
@@ -47,9 +48,13 @@ test("a dial keeps its value when a letter is pasted into it, and a turn is take
   // while the dial is in hand the answer is in sight, and the way back
   const strip = page.locator(".dial-strip");
   await strip.getByText("Open after").waitFor();
-  await strip.getByRole("button", { name: /Undo: Thickest part back to 16 mm/ }).tap();
-  await expect.poll(() => field.inputValue()).toBe("16 mm");
+  await strip.getByRole("button", { name: `Undo: Thickest part back to ${stood}` }).tap();
+  await expect.poll(() => field.inputValue()).toBe(stood);
   await expect.poll(() => mainAnswer(page)).toBe(before);
+  // a mistake leaves the answer before it in sight, and says that it is old
+  await expect.poll(() => strip.getByText("old:").count()).toBe(0);
+  await field.fill("3 in");
+  await strip.getByText("old: mend the dial first").waitFor();
   await context.close();
 });
 

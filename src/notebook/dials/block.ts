@@ -12,6 +12,7 @@ export const KEYS = [
   "step",
   "choices",
   "job",
+  "start",
 ] as const;
 type Key = (typeof KEYS)[number];
 
@@ -149,7 +150,7 @@ function textOf(scalar: { value: unknown; source?: string }): string {
 
 /** What a dial's entries say, before its kind is known. */
 interface Declared {
-  readonly base: Pick<Dial, "name" | "line" | "label" | "help" | "job">;
+  readonly base: Pick<Dial, "name" | "line" | "label" | "help" | "job" | "start">;
   readonly entries: ReadonlyMap<Key, Entry>;
   readonly choices: string[] | undefined;
 }
@@ -164,12 +165,20 @@ function dialOf(
   const label = text("label");
   const help = text("help");
   const job = text("job");
+  const start = text("start");
   const before = problems.length;
   if (label === undefined) problems.push({ code: "dial.label", line, name });
-  if (!entries.has("value") && job === undefined) {
+  if (!entries.has("value") && job === undefined && start === undefined) {
     problems.push({ code: "dial.value", line, name });
   }
-  const base = { name, line, label: label ?? name, ...(help && { help }), ...(job && { job }) };
+  const base = {
+    name,
+    line,
+    label: label ?? name,
+    ...(help && { help }),
+    ...(job && { job }),
+    ...(start && { start }),
+  };
   const dial = dialOfKind({ base, entries, choices }, problems);
   return problems.length > before ? undefined : dial;
 }

@@ -1,6 +1,7 @@
 /** What the dials of a page stand at: by the page's own text, or by the job's. */
 import type { JobReading } from "../../../lib/job/job.ts";
 import { kinds } from "../../../lib/units/kinds.ts";
+import { valueIn } from "../../../lib/units/quantity.ts";
 import { kindOf, quantityValue, textOf } from "./quantity-dial.ts";
 import type { Dial, DialReading, DialValue, PageProblem, QuantityDial } from "./types.ts";
 
@@ -36,7 +37,7 @@ function readDial(dial: Dial, job: OpenJob | undefined, problems: PageProblem[])
 }
 
 function readFromJob(dial: Dial, job: OpenJob | undefined, problems: PageProblem[]): DialReading {
-  const path = dial.job ?? "";
+  const path = dial.job ?? dial.start ?? "";
   const complain = (code: string): DialReading => {
     problems.push({ code, line: dial.line, name: dial.name, given: path });
     return { dial, text: "", from: "job" };
@@ -68,7 +69,8 @@ function textInJob(dial: QuantityDial, typed: unknown, value: number): string {
   const kind = dial.kind === "quantity" ? kindOf(dial) : undefined;
   if (kind === undefined) return String(value);
   const unit = dial.step === undefined ? undefined : /[a-zA-Z%].*$/.exec(dial.step)?.[0];
-  return textOf(value, unit ?? kinds[kind].propose, kind, 4);
+  const shown = unit ?? kinds[kind].propose;
+  return textOf(value, shown, kind, Math.abs(valueIn(value, shown, kind)) < 100 ? 3 : 4);
 }
 
 /** A value by its path in plain data: `bait.stations[0].width`. Own keys only. */

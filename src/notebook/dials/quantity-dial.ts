@@ -1,7 +1,13 @@
 /** A dial's text as a quantity: its kind, its value in SI, its bounds and step. */
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 import type { Problem } from "../../../lib/units/problem.ts";
-import { isProblem, type Quantity, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
+import {
+  isProblem,
+  type Quantity,
+  readQuantity,
+  valueIn,
+  withPossibleUnits,
+} from "../../../lib/units/quantity.ts";
 import type { PageProblem, QuantityDial } from "./types.ts";
 
 /** Order in which a kind is guessed from a unit; kinds that share a unit (temperature difference) are never guessed. */
@@ -25,12 +31,12 @@ const GUESSED: readonly Kind[] = [
   "viscosity",
 ];
 
-/** The kind of a quantity dial: as it says, or from the unit of its value. */
+/** The kind of a quantity dial: as it says, or from the unit of its bounds or its value. */
 export function kindOf(dial: QuantityDial): Kind | undefined {
   if (Object.hasOwn(kinds, dial.quantity)) return dial.quantity as Kind;
   if (dial.quantity !== "") return undefined;
-  // the value may be half typed; its bounds then still say what it is
-  for (const text of [dial.value, dial.min, dial.max]) {
+  // the value may be half typed, or of another kind by mistake: the bounds say what it is
+  for (const text of [dial.min, dial.max, dial.value]) {
     const kind = GUESSED.find((k) => text !== undefined && !isProblem(readQuantity(text, k)));
     if (kind !== undefined) return kind;
   }
@@ -77,18 +83,31 @@ export function quantityValue(
     return undefined;
   }
   if (isProblem(read)) {
-    const { code, possible, suggestion } = read;
+    const kind = kindOf(dial);
+    const within = (text: string | undefined, otherwise: number) => {
+      const bound = text === undefined ? undefined : readText(dial, text);
+      return bound === undefined || isProblem(bound) ? otherwise : bound.value;
+    };
+    const [least, most] = [within(dial.min, -Infinity), within(dial.max, Infinity)];
+    const { code, possible, suggestion } =
+      kind === undefined ? read : withPossibleUnits(read, kind, least, most);
     problems.push({
       code,
       ...at,
       ...(possible && { possible }),
       ...(suggestion && { suggestion }),
+      ...endsOf(dial),
     });
     return undefined;
   }
   const found = boundProblems(dial, text, read.value);
   problems.push(...found);
   return found.length > 0 ? undefined : read.value;
+}
+
+/** What is possible, as the page has it. */
+function endsOf({ min, max }: QuantityDial): Pick<PageProblem, "least" | "most"> {
+  return { ...(min !== undefined && { least: min }), ...(max !== undefined && { most: max }) };
 }
 
 /** What is wrong with the bounds, the step, or a value beyond them. */
@@ -116,11 +135,7 @@ function boundProblems(dial: QuantityDial, text: string, value: number): PagePro
   const sizes = [least, most, value].filter(Number.isFinite).map(Math.abs);
   const room = 1e-9 * Math.max(...sizes);
   if (!(value >= least - room && value <= most + room)) {
-    const ends = {
-      ...(min !== undefined && { least: min }),
-      ...(max !== undefined && { most: max }),
-    };
-    problems.push({ code: "dial.range", ...at, ...ends });
+    problems.push({ code: "dial.range", ...at, ...endsOf(dial) });
   }
   return problems;
 }

@@ -21,6 +21,11 @@ export const dialSchema = z.strictObject({
   step: typed.optional().meta({ description: "one press of plus or minus" }),
   choices: z.array(typed).min(2).max(40).optional(),
   job: z.string().max(300).optional().meta({ description: "key of the job that it stands for" }),
+  start: z
+    .string()
+    .max(300)
+    .optional()
+    .meta({ description: "key of the job at which it starts; the job stays as it is" }),
 });
 
 const dialsSchema = z.record(z.string().regex(/^[a-zA-Z][a-zA-Z0-9]{0,39}$/), dialSchema);

@@ -24,6 +24,8 @@ interface DialBase {
   readonly line: number;
   /** Path in the job that it stands for: `bait.thickness`. */
   readonly job?: string;
+  /** Path in the job at whose value it starts; what is set then stays the page's own. */
+  readonly start?: string;
 }
 
 /** A quantity or a plain number: `value`, `min`, `max`, `step` are texts as typed, `16 mm`. */

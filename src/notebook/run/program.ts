@@ -129,6 +129,8 @@ export function firstTouched(before: Page, after: Page, { job = false }: Touched
   let touched = after.workings.findIndex((working, i) => {
     if (working.body !== before.workings[i]?.body) return true;
     if (changed.some((name) => mentions(working.body, name))) return true;
+    if (job && after.dials.some((d) => d.value === undefined && mentions(working.body, d.name)))
+      return true;
     const jobChanged = job || changed.some((name) => isOfJob(before, name) || isOfJob(after, name));
     return jobChanged && mentions(working.body, "job");
   });
@@ -149,7 +151,7 @@ export function changedDials(before: Page, after: Page): string[] {
     old.delete(dial.name);
     if (was === undefined || was.kind !== dial.kind || was.value !== dial.value) {
       changed.push(dial.name);
-    } else if (was.job !== dial.job) changed.push(dial.name);
+    } else if (was.job !== dial.job || was.start !== dial.start) changed.push(dial.name);
   }
   return [...changed, ...old.keys()];
 }

@@ -1,8 +1,10 @@
 import { useEffect, useState } from "preact/hooks";
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
+import { type Old, OldWord } from "../outputs/old-word.tsx";
 import { unitSystem } from "../reading/preferences.ts";
 import { shown } from "../reading/shown.ts";
 import { asPrinted } from "./dial-help.ts";
+import { oldOf } from "./old.ts";
 import type { OpenPage } from "./open-page.ts";
 
 /** After a turn the way back stays in reach for this long. ms */
@@ -17,7 +19,7 @@ export function DialStrip({ open }: { open: OpenPage }) {
   const turned = open.turned.value;
   const isRecent = useRecent(turned);
   const bottom = useKeyboardTop();
-  const answer = mainAnswer(open);
+  const { answer, old } = mainAnswer(open);
   if (!isTyping && !isRecent) return null;
   const { value, low, high, unit, label } = answer ?? {};
   const reading =
@@ -31,8 +33,9 @@ export function DialStrip({ open }: { open: OpenPage }) {
       aria-label="While a dial is set"
     >
       {reading && (
-        <p aria-hidden="true">
+        <p aria-hidden="true" class={old ? "is-old" : ""}>
           {label} <b>{reading.parts.map((p) => `${p.figure} ${p.unit}`.trim()).join(" ")}</b>
+          <OldWord old={old} />
         </p>
       )}
       {turned && (
@@ -50,10 +53,13 @@ export function DialStrip({ open }: { open: OpenPage }) {
   );
 }
 
-function mainAnswer(open: OpenPage): AnswerOutput | undefined {
-  for (const list of open.run.value.outputs)
-    for (const output of list) if (output.kind === "answer" && output.main) return output;
-  return undefined;
+/** The page's main answer, and why it is old where it is. */
+function mainAnswer(open: OpenPage): { answer?: AnswerOutput; old?: Old } {
+  for (const [working, list] of open.run.value.outputs.entries())
+    for (const output of list)
+      if (output.kind === "answer" && output.main)
+        return { answer: output, old: oldOf(open, working) };
+  return {};
 }
 
 /** Whether a dial of the sheet has the focus; Ctrl+Z in it takes back a turn. */

@@ -4,7 +4,6 @@ import type { PageProblem } from "../../notebook/dials/types.ts";
 import type { Output } from "../../notebook/outputs/output.ts";
 import { proseHtml, prosePieces } from "../../notebook/page/prose.ts";
 import type { Formula, Passage, Working } from "../../notebook/page/types.ts";
-import type { RunPhase } from "../../notebook/run/types.ts";
 import { useSlices } from "../frame/growing.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { useWide } from "../frame/use-wide.ts";
@@ -15,6 +14,7 @@ import { Details } from "./details.tsx";
 import { DialField } from "./dial.tsx";
 import { DialStrip } from "./dial-strip.tsx";
 import { FormulaFold } from "./formula.tsx";
+import { isBlocked, oldOf } from "./old.ts";
 import type { OpenPage } from "./open-page.ts";
 import { Outputs } from "./outputs.tsx";
 import { spreadsOf, wideSpreadsOf } from "./spreads.ts";
@@ -78,11 +78,6 @@ function isFresh(open: OpenPage): boolean {
   const { phase, outputs } = open.run.value;
   const underWay = phase === "idle" || phase === "running";
   return outputs.length === 0 && underWay && !isBlocked(open);
-}
-
-/** A dial or the page itself has to be mended before anything can be worked out. */
-function isBlocked(open: OpenPage): boolean {
-  return open.dials.value.problems.length > 0 || open.page.value.problems.length > 0;
 }
 
 /** Passages before the first that is worked out; all where there is none. */
@@ -168,15 +163,6 @@ function Dials({ open, names }: { open: OpenPage; names: readonly string[] }) {
   );
 }
 
-/** Why a figure is old, by what the page is doing. */
-const OLD_WORDS: Readonly<Record<RunPhase, string>> = {
-  idle: "new one coming",
-  running: "new one coming",
-  done: "new one coming",
-  stopped: "stopped before the new one",
-  failed: "the new one failed",
-};
-
 function wordsFor(name: string, problems: readonly PageProblem[]): string | undefined {
   const found = problems.find((p) => p.name === name);
   return found && dialWords(found);
@@ -204,8 +190,7 @@ function WorkingView({ working, open }: { working: Working; open: OpenPage }) {
   const run = open.run.value;
   const { number } = working;
   const outputs = run.outputs[number] ?? NOTHING;
-  const stale = run.staleFrom !== undefined && number >= run.staleFrom;
-  const old = isBlocked(open) ? "mend the dial first" : stale ? OLD_WORDS[run.phase] : undefined;
+  const old = oldOf(open, number);
   const problem = run.problem?.working === number ? run.problem : undefined;
   const shown = useMemo(
     () => <Outputs outputs={outputs} old={old} open={open} />,

@@ -62,6 +62,14 @@ const GOOD: [string, Kind, number][] = [
   ["2 m/s", "speed", 2],
   ["7 mph", "speed", 3.12928],
   ["700 mPa s", "viscosity", 0.7],
+  ["16 MM", "length", 0.016],
+  ["5/8 IN.", "length", 0.015875],
+  ["2 Oz", "mass", 0.05669904625],
+  ["5 FL OZ", "volume", 1.478676478125e-4],
+  ["2 H 30 MIN", "duration", 9000],
+  ["68 degrees F", "temperature", 293.15],
+  ["68 Fahrenheit", "temperature", 293.15],
+  ["20 degrees Celsius", "temperature", 293.15],
 ];
 
 test.each(GOOD)("%s as %s", (text, kind, expected) => {

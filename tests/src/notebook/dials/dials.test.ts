@@ -3,6 +3,8 @@ import { readDials } from "../../../../src/notebook/dials/dials.ts";
 import { stepDial } from "../../../../src/notebook/dials/step-dial.ts";
 import { readPage } from "../../../../src/notebook/page/page.ts";
 import { withDial } from "../../../../src/notebook/page/set-dial.ts";
+import { jobForPage, openJob } from "../../../../src/notebook/run/open-job.ts";
+import { firstTouched } from "../../../../src/notebook/run/program.ts";
 
 const pageWith = (dials: string) => readPage(`# T\n\n\`\`\`dials\n${dials}\n\`\`\`\n`);
 
@@ -130,4 +132,47 @@ test("any text typed into a dial is read back as it was", () => {
       expect(page.dials[0]?.value).toBe(typed.trim());
     }
   }
+});
+
+const open = (text: string) => {
+  const read = openJob(text);
+  if ("problems" in read) throw new Error(JSON.stringify(read.problems));
+  return read;
+};
+const STARTS =
+  "a: { label: A, start: bait.thickness, min: 1 mm, max: 60 mm }\nb: { label: B, start: shot.temperature, min: 250 degF, max: 400 degF }";
+
+test("a dial that starts at a key of the job stands where the job does, and leaves the job alone once it is set", () => {
+  const mine = open("bait: { thickness: 5/8 in }\nshot: { temperature: 350 degF }");
+  const page = pageWith(STARTS);
+  const [a, b] = readDials(page, mine).readings;
+  expect(a).toMatchObject({ text: "5/8 in", from: "job", value: 0.015875 });
+  expect(b).toMatchObject({ text: "350 degF", from: "job" });
+  const set = readPage(withDial(page, "a", "20 mm"));
+  expect(readDials(set, mine).readings[0]).toMatchObject({ from: "page", value: 0.02 });
+  expect(jobForPage(set, mine)).toEqual({ job: mine.reading.job });
+  // back to the job's
+  expect(withDial(set, "a", undefined)).toBe(page.text);
+});
+
+test("another job is worked out where a dial that is the job's is used", () => {
+  const text = `# T\n\n\`\`\`dials\n${STARTS}\n\`\`\`\n\n\`\`\`ts\nshow.note({ text: "x", tone: "info" });\n\`\`\`\n\n\`\`\`ts\nshow.note({ text: String(a), tone: "info" });\n\`\`\`\n`;
+  const page = readPage(text);
+  expect(firstTouched(page, page, { job: true })).toBe(1);
+  const set = readPage(withDial(page, "a", "20 mm"));
+  expect(firstTouched(set, set, { job: true })).toBe(2);
+});
+
+test.each([
+  // 340 degC is more than 400 degF, 500 is too much in either; three quarters of a millimeter are too little
+  ["b", "340", { code: "unit_missing", possible: ["340 degF"] }],
+  ["b", "500", { code: "unit_missing", least: "250 degF", most: "400 degF" }],
+  ["a", "3/4", { code: "unit_missing", possible: ["3/4 in"] }],
+  ["a", "16", { code: "unit_missing", possible: ["16 mm"] }],
+  ["a", "400 C", { code: "unknown_unit", least: "1 mm", most: "60 mm" }],
+])("%s at %s is refused with the units in which it is possible", (name, typed, problem) => {
+  const page = readPage(withDial(pageWith(STARTS), name, typed));
+  const { problems } = readDials(page, open("bait: { thickness: 5/8 in }"));
+  expect(problems).toHaveLength(1);
+  expect(problems[0]).toMatchObject({ name, given: typed, ...problem });
 });
