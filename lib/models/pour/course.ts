@@ -122,15 +122,18 @@ function fieldOf(snapshots: readonly Snapshot[], resin: PouredResin): Field {
   const last = snapshots[snapshots.length - 1];
   const cells = resinCells(last, resin.material.cure?.initial ?? 0);
   const rows = snapshots.map(({ temperature, cure }) => {
-    let [least, most, hardness, glass] = [1, 0, Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
-    for (const i of cells) {
-      const a = Math.min(Math.max(cure![i], 0), 1);
-      const Tg = glassAt(resin.glass, a);
-      least = Math.min(least, a);
-      most = Math.max(most, a);
-      glass = Math.min(glass, Tg);
-      hardness = Math.min(hardness, Tg - temperature[i]);
+    let [least, most, hardness] = [1, 0, Number.POSITIVE_INFINITY];
+    // plain comparisons: before these few looks are over, nothing of them has been compiled
+    for (let k = 0; k < cells.length; k++) {
+      const own = cure![cells[k]];
+      const a = own > 0 ? (own < 1 ? own : 1) : 0;
+      const over = glassAt(resin.glass, a) - temperature[cells[k]];
+      if (a < least) least = a;
+      if (a > most) most = a;
+      if (over < hardness) hardness = over;
     }
+    // it rises with the cure
+    const glass = cells.length > 0 ? glassAt(resin.glass, least) : Number.POSITIVE_INFINITY;
     return { least, most, hardness, glass };
   });
   return {

@@ -15,6 +15,11 @@ import { colorRules, horizonOf } from "./table.ts";
 
 const QUICK = { resolution: 2 } as const;
 const FULL = { resolution: 1, tolerance: 1e-3 } as const;
+/**
+ * Behind a back of metal or water the section has half as many cells more, and is solved as it is, at twice the price each. So
+ * coarse a window closes 0.8 % before that of cells half as wide, not 0.4 % before it (measured).
+ */
+const FULL_BACKED = { resolution: 0.8, tolerance: 1e-3 } as const;
 /** For windows that are compared: what the grid adds is alike in all. */
 const COMPARING = { resolution: 0.65, tolerance: 1e-3 } as const;
 
@@ -34,7 +39,7 @@ export const HOTTER = 10;
 function lookAt(
   stack: Stack,
   job: Job,
-  solving: typeof QUICK | typeof FULL | typeof COMPARING,
+  solving: typeof QUICK | typeof FULL | typeof FULL_BACKED | typeof COMPARING,
   near?: Near,
 ): Look {
   const horizon = horizonOf(job.layer.depth);
@@ -61,7 +66,10 @@ export function quickLook(scenario: Scenario, station: Station, near?: Near): Lo
 
 /** In the section of the station. */
 export function fullLook(scenario: Scenario, station: Station, near?: Near): Look {
-  return lookAt(layerSection(scenario, station), scenario.job, FULL, near);
+  const stack = layerSection(scenario, station);
+  // what is lifted off with the upper half: it alone, or a back and plates with it
+  const isBacked = stack.upper.length > 1;
+  return lookAt(stack, scenario.job, isBacked ? FULL_BACKED : FULL, near);
 }
 
 /** In the section, as windows are compared. */
