@@ -78,7 +78,9 @@ export function readStencil(
   out.rate = rate;
   if (below < 0) return;
   const above = below + 1;
-  const [coldest, hottest] = values[below] < values[above] ? [below, above] : [above, below];
+  const isRising = values[below] < values[above];
+  const coldest = isRising ? below : above;
+  const hottest = isRising ? above : below;
   const over = value > values[hottest] ? hottest : value < values[coldest] ? coldest : -1;
   if (over < 0) return;
   const sign = over === hottest ? 1 : -1;

@@ -89,6 +89,9 @@ class GridReader implements ProbeReader {
   private readonly now: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
   private readonly side: Sample = { value: 0, slope: 0, cure: 0, cureSlope: 0 };
   private age = 0;
+  /** Of the link last read, before and after the place, K/W. */
+  private before = 0;
+  private after = 0;
   private readonly contacts = new Map<FaceSide, FirstContact>();
   // of a point's stencil: cells of one row, then what the rows gave
   private readonly cellValues = new Float64Array(4);
@@ -149,7 +152,8 @@ class GridReader implements ProbeReader {
       if (side.kind !== "link" || !isFirstContact(side, start, op.fill)) continue;
       const value = faceAtStart(side, start, op.fill, op.T);
       if (value === undefined) continue;
-      const { before, after } = this.resistances(side);
+      this.takeResistances(side);
+      const { before, after } = this;
       const crossed = Math.max(before * op.C[side.link.a], after * op.C[side.link.b]);
       contacts.set(side, { value, crossed });
     }
@@ -364,7 +368,8 @@ class GridReader implements ProbeReader {
       side.slope = op.surfaceRate(link, 0, side.slope);
       return;
     }
-    const { before, after } = this.resistances(from);
+    this.takeResistances(from);
+    const { before, after } = this;
     const g = op.conductance(link.a, link.axis);
     const looksOut = before + after === Number.POSITIVE_INFINITY;
     if (g === 0 || looksOut) {
@@ -385,7 +390,7 @@ class GridReader implements ProbeReader {
           : 0.5 * (atFirst + atSecond);
     side.value = T[link.a] + share * (T[link.b] - T[link.a]);
     side.slope += share * (f[link.b] / C[link.b] - side.slope);
-    const contact = this.contacts.get(from);
+    const contact = this.contacts.size > 0 ? this.contacts.get(from) : undefined;
     if (contact !== undefined) this.holdContact(contact);
   }
 
@@ -400,15 +405,19 @@ class GridReader implements ProbeReader {
     side.value += held * off;
   }
 
-  /** Of a link before and after the place that is read, K/W. */
-  private resistances({ link, before: last }: LinkSide): { before: number; after: number } {
+  /** Takes the resistances of a link before and after the place that is read. */
+  private takeResistances({ link, before: last }: LinkSide): void {
+    const { op } = this;
+    const count = link.parts.length;
     let before = 0;
     let after = 0;
-    for (let q = 0; q < link.parts.length; q++) {
-      if (q <= last) before += this.op.partResistance(link, q);
-      else after += this.op.partResistance(link, q);
+    for (let q = 0; q < count; q++) {
+      const R = op.partResistance(link, q);
+      if (q <= last) before += R;
+      else after += R;
     }
-    return { before, after };
+    this.before = before;
+    this.after = after;
   }
 
   fillHolds(holds: Uint8Array): void {
