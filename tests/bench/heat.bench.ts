@@ -55,11 +55,21 @@ export function heatBench(): void {
     ["problem", "cells", "steps", "ms least / median", "error"],
     [
       row("P1 layered slab", P1, LAYERED_SLAB_S),
-      // the cells that 0.1 % takes, for slabs like this one
-      row("P1 layered slab, resolution 0.6", { ...P1, resolution: 0.6 }, LAYERED_SLAB_S),
+      // the cells that 0.1 % takes, for slabs and sections like these
+      row("P1 layered slab, resolution 0.45", { ...P1, resolution: 0.45 }, LAYERED_SLAB_S),
       row("P1, tolerance 1e-3", { ...P1, tolerance: 1e-3 }, LAYERED_SLAB_S),
       row("P2 ellipse, perfect contact", problemOf(ellipseInBlock()), ELLIPSE_S.perfect),
       row("P2 ellipse, contact 1000", problemOf(ellipseInBlock(1000)), ELLIPSE_S.film),
+      row(
+        "P2, resolution 0.8, perfect contact",
+        problemOf(ellipseInBlock(), { resolution: 0.8 }),
+        ELLIPSE_S.perfect,
+      ),
+      row(
+        "P2, resolution 0.8, contact 1000",
+        problemOf(ellipseInBlock(1000), { resolution: 0.8 }),
+        ELLIPSE_S.film,
+      ),
       row(
         "P2 quick, perfect contact",
         problemOf(ellipseInBlock(), { resolution: 0.6, estimateGrid: false }),
@@ -85,7 +95,7 @@ export function heatBench(): void {
       peakRow("P4 slab, coarse", problemOf(curingSlab, { resolution: 0.7 }), CURING_SLAB),
       peakRow("P4 slab, one grid", problemOf(curingSlab, ONE_GRID), CURING_SLAB),
       peakRow("P4 square", problemOf(curingSquare), CURING_SQUARE),
-      peakRow("P4 square, coarse", problemOf(curingSquare, { resolution: 0.7 }), CURING_SQUARE),
+      peakRow("P4 square, coarse", problemOf(curingSquare, { resolution: 0.6 }), CURING_SQUARE),
     ],
   );
   convergence();
