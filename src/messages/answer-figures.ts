@@ -47,6 +47,7 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   netMass: "weight in the water",
   open: "window opens after",
   opening: "may be opened after",
+  openingOfBar: "the bar that stands for it, opened after",
   peak: "hottest",
   peakTime: "hottest after",
   pieces: "baits",

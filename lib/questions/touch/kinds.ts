@@ -6,6 +6,7 @@ export const touchKinds: KindsOf<TouchContent> = {
   contact: "conductance",
   to: "count",
   opening: "duration",
+  openingOfBar: "duration",
   skinPeakAfter: "duration",
   takes: "duration",
   times: "duration",

@@ -18,7 +18,7 @@ import type { TouchAnswer } from "./touch.ts";
  * @example touchProblems(readJob("bait: { thickness: 16 mm }").job, touch(readJob("bait: { thickness: 16 mm }").job, { quick: true }))[0].gives["core.value"] // "probes.core[0]"
  */
 export function touchProblems(job: Job, { answer }: TouchAnswer): BareProblem[] {
-  const { opening, air } = answer;
+  const { openingOfBar: opening, air } = answer;
   const scenario = scenarioOf(job);
   const around = scenarioSurroundings(scenario).open;
   const { station } = fattestOf(partsOf(job));

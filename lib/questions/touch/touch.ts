@@ -69,6 +69,8 @@ export interface Outside {
 export interface TouchContent {
   /** The mold is opened this long after the shot, s. */
   readonly opening: number;
+  /** When the bar or sheet of one dimension is as far as the section is then, s. */
+  readonly openingOfBar: number;
   readonly openedBy: "timer" | "demold";
   /** The fattest station, which decides. */
   readonly station: string;
@@ -110,13 +112,19 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const effort = new EffortSum();
   const stop = shouldStop && { shouldStop };
   const { timer } = job.run;
-  const opening = Math.min(LONGEST, timer ?? openingOf(scenario, options));
+  const { opening, openingOfBar } = openingOf(scenario, options);
   const part = fattestOf(partsOf(job));
   const index = job.bait.stations.indexOf(part.station);
   const bodyOf = (s: Scenario): StandIn => standInOf(s.job.bait.stations[index]);
   const opened = (s: Scenario, water: boolean): Opened => {
     const { open, dip } = scenarioSurroundings(s);
-    return { scenario: s, body: bodyOf(s), opening, around: water ? dip : open, ...stop };
+    return {
+      scenario: s,
+      body: bodyOf(s),
+      opening: openingOfBar,
+      around: water ? dip : open,
+      ...stop,
+    };
   };
   const limits = CONTACTS.map(touchableBelow);
   const sides = [false, true].map((water) => {
@@ -187,6 +195,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     question: "touch",
     answer: {
       opening,
+      openingOfBar,
       openedBy: timer === null ? "demold" : "timer",
       station: part.name,
       skin: range(0, "temperature"),
@@ -212,15 +221,27 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   };
 }
 
-/** The moment that `demold` says, s. */
-function openingOf(scenario: Scenario, options: QuestionOptions): number {
+/**
+ * When the mold is opened, s: by the timer, or when `demold` says. A sheet cools more slowly than the section that it stands
+ * for, a bar at another pace: it is opened when it is as far, as long after the shot as it takes longer to the limit.
+ */
+function openingOf(scenario: Scenario, options: QuestionOptions) {
   const { job } = scenario;
+  const { timer } = job.run;
+  const within = (opening: number, factor: number) => ({
+    opening: Math.min(LONGEST, opening),
+    openingOfBar: Math.min(LONGEST, opening * (Number.isFinite(factor) ? factor : 1)),
+  });
+  if (options.quick) {
+    if (timer !== null) return within(timer, 1);
+    const times = job.bait.stations.map(
+      (station) => cool(barModel(scenario, standInOf(station)), job.limits.demold).time,
+    );
+    return within(Math.max(...times), 1);
+  }
   // its range is not asked for
-  if (!options.quick) return demold(job, { ...options, likelyOnly: true }).answer.time.value;
-  const times = job.bait.stations.map(
-    (station) => cool(barModel(scenario, standInOf(station)), job.limits.demold).time,
-  );
-  return Math.max(...times);
+  const { time, quick } = demold(job, { ...options, likelyOnly: true }).answer;
+  return within(timer ?? time.value, quick.time / time.value);
 }
 
 function leversOf(water: Outside, held: Quantified): Lever[] {

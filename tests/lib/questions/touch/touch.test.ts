@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { type Job, readJob } from "../../../../lib/job/job.ts";
 import type { Scenario } from "../../../../lib/models/scenario.ts";
 import { timeBelow } from "../../../../lib/models/sprue/cooling.ts";
+import { demold } from "../../../../lib/questions/demold/demold.ts";
 import { cooledBelow, coolFrom, outOfMold } from "../../../../lib/questions/touch/cooling.ts";
 import { touch, touchableBelow } from "../../../../lib/questions/touch/touch.ts";
 import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
@@ -140,3 +141,24 @@ test("opened when it is cool: held at once, bagged after a day at least", () => 
       expect(mean[i]!).toBeGreaterThanOrEqual(skin[i]! - 0.01);
     });
 });
+
+test.each([
+  ["a flat bar", "{ thickness: 1 in, width: 2 in, length: 6 in, form: flat }", ""],
+  ["a round one", "{ thickness: 16 mm }", ""],
+  ["a flat one by the timer", "{ thickness: 10 mm, width: 20 mm, form: flat }", "timer"],
+])(
+  "opened when the section is at the limit, the core is at it, too: %s",
+  (_, bait, timer) => {
+    const text = (more: string) => `{ bait: ${bait}, mold: { wall: 1 in }${more} }`;
+    const { time, limit } = demold(readJob(text("")).job, { likelyOnly: true }).answer;
+    const run = timer === "" ? "" : `, run: { timer: ${time.value} s }`;
+    const { answer } = touch(readJob(text(run)).job, { likelyOnly: true });
+    expect(answer.openedBy).toBe(timer === "" ? "demold" : "timer");
+    expect(Math.abs(answer.opening / time.value - 1)).toBeLessThan(1e-9);
+    // two nested grids each, stepped apart
+    expect(Math.abs(answer.core.value - limit)).toBeLessThan(0.5);
+    for (const colder of [answer.mean.value, answer.skin.value])
+      expect(colder).toBeLessThan(answer.core.value);
+  },
+  120_000,
+);
