@@ -54,6 +54,7 @@ export const ignoredCodes = [
   "glide", // sinks straight down
   "fins_and_tail",
   "uneven_pace", // of the hands, over an evening
+  "mold_before_preheat", // its temperature, where a preheat says another
   "fixed_timer", // the plan opens when it is cool
 ] as const;
 export type IgnoredCode = (typeof ignoredCodes)[number];

@@ -29,6 +29,8 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   line_in_water: "The line: its pull, its drag and its weight.",
   glide: "Gliding to the side: it sinks or rises straight.",
   uneven_pace: "Breaks, mishaps and hands that tire: log the shots, and the plan is made anew.",
+  mold_before_preheat:
+    "The job's mold.temperature: the mold starts as warm as it is preheated (run.preheat).",
   fixed_timer: "The fixed timer of the job: each shot is opened when it is cool.",
   fins_and_tail: "What fins and a soft tail do to the flow, beyond the range that is given.",
   outside_checked_range:

@@ -30,6 +30,7 @@ import {
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
+import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
 
@@ -169,7 +170,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
       picture,
     },
     cautions,
-    ignored: ignoredByShots(quick, job),
+    ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };
 }

@@ -20,6 +20,7 @@ import type { Stack } from "../../models/layer/stack.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
+import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type Closed, closeAt, courseOfMarch, openWallPeak, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
@@ -181,7 +182,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       courseClosed: closed?.course ?? null,
     },
     cautions: cautionsFor(job, wallPeak),
-    ignored: ignoredBy(quick, job),
+    ignored: [...ignoredBy(quick, job), ...ignoredByPreheat(given)],
     effort: {
       cells: openColor.cells,
       steps: window.steps() + (closed?.steps ?? 0),

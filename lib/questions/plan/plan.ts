@@ -14,6 +14,7 @@ import {
   type PlannedShot,
   timelineOf,
 } from "../../models/shots/timeline.ts";
+import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError, type Problem } from "../../units/problem.ts";
 import { budget } from "../budget/budget.ts";
@@ -142,6 +143,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
     cautions,
     ignored: [
       ...ignoredByShots(options.quick === true, job),
+      ...ignoredByPreheat(job),
       "uneven_pace",
       ...(job.run.timer === null ? [] : (["fixed_timer"] as const)),
     ],

@@ -4,6 +4,7 @@ import type { Shots } from "./shots.ts";
 
 export const shotsKinds: KindsOf<Shots> = {
   cycles: "count",
+  from: "count",
   handsBindFrom: "count",
   high: "count",
   low: "count",
@@ -21,6 +22,7 @@ export const shotsKinds: KindsOf<Shots> = {
   timer: "duration",
   difference: "ratio",
   share: "ratio",
+  hottest: "temperature",
   hottestByTimer: "temperature",
   wallBefore: "temperature",
   wallLimit: "temperature",

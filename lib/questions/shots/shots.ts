@@ -2,6 +2,7 @@
 
 import type { Answer, Cause, Lever, Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
+import { setTemperature } from "../../models/bait/bar.ts";
 import { ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
@@ -9,6 +10,7 @@ import { benchOf } from "../../models/shots/bench.ts";
 import { carriedFrom, type Pace, steadyShot } from "../../models/shots/cycle.ts";
 import { march, shotTimes } from "../../models/shots/run-times.ts";
 import { timelineOf } from "../../models/shots/timeline.ts";
+import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
@@ -40,12 +42,28 @@ export interface Steady {
   readonly cycles: number;
 }
 
+/** What a fixed timer does that is shorter than the bait needs. */
+interface TooEarly {
+  /** Most likely; else with bad luck only. */
+  readonly likely: boolean;
+  /** Number of the first shot that it opens too early; null: none of the run, only once the mold has settled, or with bad luck. */
+  readonly from: number | null;
+  /** Number of the last; null: it goes on so. A preheated mold may only be too hot at first. */
+  readonly to: number | null;
+  /** Hottest point of any shot as it is opened, K. */
+  readonly hottest: number;
+  /** It still flows there. */
+  readonly molten: boolean;
+}
+
 /** A run of shots into one mold, and the state that it settles to. Times in s, temperatures in K. */
 export interface Shots {
   readonly shots: readonly ShotRow[];
   readonly steady: Steady;
   /** The fixed time: `run.timer`, else the first shot's own, s. */
   readonly timer: number;
+  /** null: no timer is set, or it is long enough, with bad luck, too. */
+  readonly tooEarly: TooEarly | null;
   /** First shot, and the shot it settles to, s. */
   readonly first: Quantified;
   readonly settled: Quantified;
@@ -111,6 +129,11 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
   const once = { wanted: 1, settled, enough: () => true };
   const [firstQuick] = quick ? rows : march(cycle(bar, pace), pace, effort, once);
   const { wallPeak } = run;
+  const early = tooEarlyBy(
+    job,
+    [...atTimer, settledByTimer],
+    Math.max(run.first.high, run.later.high),
+  );
   const wallLimit = wallLimitOf(job);
   const carried = carriedFrom(settledQuick, settled);
   const share = (end: number) =>
@@ -142,6 +165,7 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
         cycles: settled.cycles,
       },
       timer,
+      tooEarly: early,
       first: quantified(run.first, "duration"),
       settled: quantified(run.later, "duration"),
       wallPeak: quantified(wallPeak, "temperature"),
@@ -156,8 +180,37 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
       full: quick ? null : { first: rows[0].opensAfter, settled: settled.opensAfter },
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
     },
-    cautions: run.cautions,
-    ignored: ignoredByShots(quick, job),
+    cautions: early === null ? run.cautions : ["touch_burn", ...run.cautions],
+    ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };
 }
+
+/**
+ * @param byTimer shots of the run opened by the timer, then the settled one
+ * @param surely when every shot may surely be opened, s
+ */
+function tooEarlyBy(
+  job: Job,
+  byTimer: readonly { readonly hottest: number }[],
+  surely: number,
+): TooEarly | null {
+  const { timer } = job.run;
+  if (timer === null) return null;
+  const hottest = Math.max(...byTimer.map((shot) => shot.hottest));
+  // a timer that stands at the limit is none that is too early
+  const isHot = (shot: { readonly hottest: number }) => shot.hottest > job.limits.demold + NEARLY;
+  const [first, last] = [byTimer.findIndex(isHot), byTimer.findLastIndex(isHot)];
+  if (first < 0 && timer >= surely) return null;
+  const settled = byTimer.length - 1;
+  return {
+    likely: first >= 0,
+    from: first < 0 || first === settled ? null : first + 1,
+    to: last < 0 || last === settled ? null : last + 1,
+    hottest,
+    molten: hottest > setTemperature(job),
+  };
+}
+
+/** No thermometer at the bench tells less, K. */
+const NEARLY = 0.5;

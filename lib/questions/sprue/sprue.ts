@@ -25,6 +25,7 @@ import {
   widestSprue,
 } from "../../models/sprue/body.ts";
 import { timeBelow } from "../../models/sprue/cooling.ts";
+import { ignoredByPreheat } from "../../models/start.ts";
 import { formatQuantity } from "../../units/format.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { InputError } from "../../units/problem.ts";
@@ -238,7 +239,7 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
     question: "sprue",
     answer: content,
     cautions: [...plasticCautions([job.shot]), ...waterCautions(job)],
-    ignored: ignoredOf(options.quick === true),
+    ignored: [...ignoredOf(options.quick === true), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };
 }

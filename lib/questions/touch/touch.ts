@@ -18,6 +18,7 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { fattestOf, partsOf } from "../../models/sprue/body.ts";
+import { ignoredByPreheat } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { demold } from "../demold/demold.ts";
 import { cooledBelow, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
@@ -216,6 +217,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
       "shrink_gap",
       "air_drafts",
       "plasticizer_migration",
+      ...ignoredByPreheat(given),
     ] satisfies IgnoredCode[],
     effort: effort.done(),
   };

@@ -12,7 +12,16 @@ import type { Question } from "./question.ts";
 export const demoldQuestion: Question<DemoldAnswer> = {
   name: "demold",
   about: ABOUT.demold,
-  reads: ["room", "bait", "mold", "shot", "limits.demold", "limits.wall", "uncertainty"],
+  reads: [
+    "room",
+    "bait",
+    "mold",
+    "shot",
+    "run.preheat",
+    "limits.demold",
+    "limits.wall",
+    "uncertainty",
+  ],
   kinds: demoldKinds,
   run: (job, options) => demold(job, options),
   problems: (_, job) => demoldProblems(job),

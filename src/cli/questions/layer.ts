@@ -19,6 +19,7 @@ export const layerQuestion: Question<LayerAnswer> = {
     "mold",
     "shot",
     "layer",
+    "run.preheat",
     "limits.demold",
     "limits.set",
     "limits.bond",
@@ -38,7 +39,9 @@ export const layerQuestion: Question<LayerAnswer> = {
           ? []
           : [
               `At the best moment the joint gets to ${inBoth(joint.temperature, "temperature", system)} and heals to ${Math.round(100 * joint.healing)} %.`,
-              `The second color then melts the first ${formatQuantity(reason.remelt, "length", { system, step: 1e-4 })} deep.`,
+              reason.remelt < LEAST_REMELT
+                ? "The second color then melts nothing of the first."
+                : `The second color then melts the first ${formatQuantity(reason.remelt, "length", { system, step: LEAST_REMELT })} deep.`,
             ]),
         ...(demold === null
           ? []
@@ -84,10 +87,16 @@ function momentText(seconds: number): string {
   return Number.isFinite(seconds) ? timeText(seconds) : "longer than looked at";
 }
 
+/** A depth less than this is none that could be seen, m. */
+const LEAST_REMELT = 1e-4;
+
 function whenText(range: Quantified, system: UnitSystem): string {
-  return Number.isFinite(range.high)
-    ? rangeInBoth(range, range.kind, system)
-    : momentText(range.value);
+  if (Number.isFinite(range.high)) return rangeInBoth(range, range.kind, system);
+  if (!Number.isFinite(range.low)) return momentText(range.value);
+  const likely = Number.isFinite(range.value)
+    ? `most likely ${timeText(range.value)}, perhaps`
+    : "most likely";
+  return `at least ${timeText(range.low, "down")}, ${likely} longer than looked at`;
 }
 
 /** The moment, and how far from it the bad cases are met as well as they can be: that span is not the window. */

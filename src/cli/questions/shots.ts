@@ -1,10 +1,13 @@
+import type { Job } from "../../../lib/job/types.ts";
 import { shotsKinds } from "../../../lib/questions/shots/kinds.ts";
 import { shotsProblems } from "../../../lib/questions/shots/problems.ts";
 import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { timerLines } from "../../messages/timer.ts";
 import { ABOUT } from "../about.ts";
-import { causeText, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
+import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -28,6 +31,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
       headline: [
         `First shot: open ${rangeInBoth(first, "duration", system)} after it.`,
         `Once the mold has settled: ${rangeInBoth(settled, "duration", system)}.`,
+        ...timerText(answer, job, system),
         ...wallWarning(answer.wallPeak, answer.wallLimit, system, hotFirst),
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,
         ...causeText(answer.cause, answer.settled),
@@ -117,3 +121,17 @@ export const shotsQuestion: Question<ShotsAnswer> = {
     },
   ],
 };
+
+/** The timer's warning, with how hot it is when it rings. */
+function timerText(
+  { tooEarly }: ShotsAnswer["answer"],
+  { limits }: Job,
+  system: UnitSystem,
+): string[] {
+  const lines = timerLines(tooEarly);
+  if (tooEarly === null || !tooEarly.likely) return lines;
+  const [hottest, limit] = [tooEarly.hottest, limits.demold].map((si) =>
+    inBoth(si, "temperature", system),
+  );
+  return [...lines, `Its hottest point is then at up to ${hottest}; it opens well at ${limit}.`];
+}

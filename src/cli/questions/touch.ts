@@ -12,7 +12,16 @@ import type { Question } from "./question.ts";
 export const touchQuestion: Question<TouchAnswer> = {
   name: "touch",
   about: ABOUT.touch,
-  reads: ["room", "bait", "mold", "shot", "run.timer", "limits.demold", "uncertainty"],
+  reads: [
+    "room",
+    "bait",
+    "mold",
+    "shot",
+    "run.preheat",
+    "run.timer",
+    "limits.demold",
+    "uncertainty",
+  ],
   kinds: touchKinds,
   run: (job, options) => touch(job, options),
   problems: (answer, job) => touchProblems(job, answer),

@@ -14,6 +14,7 @@ import { ignoredLine } from "../../messages/ignored.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import { wallSide } from "../../messages/wall-side.ts";
 
@@ -42,6 +43,8 @@ export const words = {
   cups: (left: Quantified, cups: Parameters<typeof cupLines>[1]): string =>
     cupLines(left, cups).join(" "),
   cupUse,
+  /** From which shot on a fixed timer opens too early, from the answer to `shots`. */
+  timer: (tooEarly: Parameters<typeof timerLines>[0]): string => timerLines(tooEarly).join(" "),
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),

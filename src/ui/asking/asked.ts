@@ -24,9 +24,11 @@ export interface Opening {
 export interface WindowAtBench {
   readonly open: Range;
   readonly close: Range;
-  /** When to start closing the mold, and when the second color should go in; null: no moment is safe. */
+  /** When to start closing the mold, and when the second color should go in: best, and from when until when; null: no moment is safe. */
   readonly startClosing: number | null;
-  readonly injectAt: number | null;
+  readonly injectAt: Range | null;
+  /** With bad luck, too, it is right then. */
+  readonly sure: boolean;
 }
 
 export interface CardFacts {
@@ -36,6 +38,8 @@ export interface CardFacts {
   readonly byMold: readonly { readonly temperature: number; readonly open: Range | null }[];
   readonly sprueCloses: Range | null;
   readonly window: WindowAtBench | null;
+  /** Hottest that the first shot takes the mold's face, K. */
+  readonly firstWallPeak: number;
 }
 
 export interface Answers {

@@ -3,12 +3,15 @@
 import { parse } from "yaml";
 import type { Range } from "../../../lib/confidence/range.ts";
 import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
+import { withMold } from "../../../lib/models/start.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
-import { shots } from "../../../lib/questions/shots/shots.ts";
+import { type Shots, shots } from "../../../lib/questions/shots/shots.ts";
 import { sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { fromUnit } from "../../../lib/units/display.ts";
 import type { Answers, CardFacts, Opening, Question, WindowAtBench } from "./asked.ts";
+
+const MOLD = "mold.temperature";
 
 /** Temperatures of the mold in the card's table, degC. */
 const MOLD_TABLE_C = [20, 30, 40, 50, 60];
@@ -16,7 +19,8 @@ const CARD_SHOTS = 10;
 
 export function answerFor({ ask, jobText, settings, shot }: Question): Answers[keyof Answers] {
   let raw: unknown = parse(jobText, { maxAliasCount: 0 });
-  for (const [path, text] of Object.entries(settings)) raw = withSetting(raw, path, text);
+  for (const [path, text] of Object.entries(settings))
+    raw = measured(withSetting(raw, path, text), path);
   const { job } = readJob(JSON.stringify(raw));
   switch (ask) {
     case "opening":
@@ -24,8 +28,16 @@ export function answerFor({ ask, jobText, settings, shot }: Question): Answers[k
     case "window":
       return windowOf(job);
     case "card":
-      return card(job, raw);
+      return card(job);
   }
+}
+
+/** A mold that was read has the temperature that was read, whatever it was preheated to. */
+function measured(raw: Record<string, unknown>, path: string): Record<string, unknown> {
+  const { run } = raw;
+  if (path !== MOLD || typeof run !== "object" || run === null) return raw;
+  const { preheat: _, ...others } = run as Record<string, unknown>;
+  return { ...raw, run: others };
 }
 
 /** A time that never comes is null. */
@@ -34,8 +46,7 @@ function inTime({ value, low, high }: Range): Range | null {
 }
 
 /** Open times by shot: each with the share of range that the library gives for the first and the settled one. */
-function byShot(job: Job, count: number): (Range | null)[] {
-  const { answer } = shots({ ...job, run: { ...job.run, shots: count } });
+function openTimes(answer: Shots): (Range | null)[] {
   const first = inTime(answer.first);
   if (first === null) return answer.shots.map(() => null);
   const settled = inTime(answer.settled) ?? first;
@@ -50,36 +61,35 @@ function byShot(job: Job, count: number): (Range | null)[] {
 
 function opening(job: Job, shot: number): Opening {
   const { answer } = demold(job, { further: false });
+  const later = () =>
+    openTimes(shots({ ...job, run: { ...job.run, shots: shot } }).answer)[shot - 1] ?? null;
   return {
     sprueCloses: inTime(sprue(job, { quick: true }).answer.closes),
-    open: shot === 1 ? inTime(answer.time) : (byShot(job, shot)[shot - 1] ?? null),
+    open: shot === 1 ? inTime(answer.time) : later(),
   };
 }
 
-/** The window of the second color; null when there is none. */
+/** The window of the second color; null when there is none. With good luck it may stay open. */
 function windowOf(job: Job): WindowAtBench | null {
-  const { answer } = layer(job, { further: false });
-  const open = inTime(answer.open);
-  const close = inTime(answer.close);
-  if (answer.empty || open === null || close === null) return null;
-  return {
-    open,
-    close,
-    startClosing: answer.startClosing,
-    injectAt: answer.injectAt?.value ?? null,
-  };
+  const { empty, open, close, startClosing, injectAt, sure } = layer(job, {
+    further: false,
+  }).answer;
+  if (empty || !Number.isFinite(open.value)) return null;
+  return { open, close, startClosing, injectAt, sure };
 }
 
-function card(job: Job, raw: unknown): CardFacts {
-  const warmed = (celsius: number) =>
-    readJob(JSON.stringify(withSetting(raw, "mold.temperature", `${celsius} degC`))).job;
+function card(job: Job): CardFacts {
+  const { answer } = shots({ ...job, run: { ...job.run, shots: CARD_SHOTS } });
   return {
-    byShot: byShot(job, CARD_SHOTS).map((open, i) => ({ shot: i + 1, open })),
-    byMold: MOLD_TABLE_C.map((celsius) => ({
-      temperature: fromUnit(celsius, "degC"),
-      open: inTime(demold(warmed(celsius), { further: false }).answer.time),
-    })),
+    byShot: openTimes(answer).map((open, i) => ({ shot: i + 1, open })),
+    // a mold that is measured, whatever it was preheated to
+    byMold: MOLD_TABLE_C.map((celsius) => {
+      const temperature = fromUnit(celsius, "degC");
+      const { time } = demold(withMold(job, temperature), { further: false }).answer;
+      return { temperature, open: inTime(time) };
+    }),
     sprueCloses: inTime(sprue(job, { quick: true }).answer.closes),
     window: windowOf(job),
+    firstWallPeak: answer.shots[0]!.wallPeak,
   };
 }

@@ -26,7 +26,9 @@ export async function answerOfSheet(
   for (const dial of page.dials)
     if (isMold(dial) && dial.value !== undefined) page = readPage(withDial(page, dial.name, mold));
   const runner = new PageRunner();
-  const given = { page, jobText: withJobValue(jobText, MOLD.split("."), mold) };
+  // as it was read, whatever it was preheated to
+  const cold = withJobValue(jobText, ["run", "preheat"], undefined);
+  const given = { page, jobText: withJobValue(cold, MOLD.split("."), mold) };
   try {
     return await new Promise((resolve) => {
       runner.subscribe(({ phase, outputs, problem }) => {

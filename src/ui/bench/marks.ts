@@ -17,18 +17,20 @@ function mark(word: string, seconds: number, towards: "floor" | "round" | "ceil"
 }
 
 /** Without a surely safe moment the likely ends of the window are all that can be timed, and are called so. */
-function windowMarks({ open, close, startClosing, injectAt }: WindowAtBench): TimerMark[] {
+function windowMarks({ open, close, startClosing, injectAt, sure }: WindowAtBench): TimerMark[] {
+  const late = mark("Likely too late: it will peel", close.value, "round");
   if (injectAt === null || startClosing === null)
-    return [
-      mark("Likely set: close at once", open.value, "round"),
-      mark("Likely too late: it will peel", close.value, "round"),
-    ];
+    return [mark("Likely set: close at once", open.value, "round"), late].filter(comes);
   return [
     mark("Set: start closing", startClosing, "round"),
-    mark("Second color in", injectAt, "round"),
-    mark("Too late: it will peel", close.low, "floor"),
-  ];
+    mark("Second color in", injectAt.value, "round"),
+    // where luck may close it before the best moment, the likely end is what is left to wait for
+    sure ? mark("Too late: it will peel", close.low, "floor") : late,
+  ].filter(comes);
 }
+
+/** A window that stays open has no end to ring at. */
+const comes = ({ seconds }: TimerMark) => Number.isFinite(seconds);
 
 /** The marks of an opening or of a window, from the library's answer. */
 export function marksOf(

@@ -109,11 +109,7 @@ function Foretold(props: {
       </p>
     );
   const unsure =
-    reply &&
-    "answer" in reply &&
-    reply.answer &&
-    "close" in reply.answer &&
-    reply.answer.injectAt === null;
+    reply && "answer" in reply && reply.answer && "close" in reply.answer && !reply.answer.sure;
   return (
     <>
       {unsure && (

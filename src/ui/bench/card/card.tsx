@@ -1,6 +1,7 @@
 import type { ComponentChildren } from "preact";
 import type { Range } from "../../../../lib/confidence/range.ts";
 import type { Job } from "../../../../lib/job/types.ts";
+import { moldTemperaturePath } from "../../../../lib/models/start.ts";
 import { wallLimitOf } from "../../../../lib/models/wall-limit.ts";
 import { formatQuantity } from "../../../../lib/units/format.ts";
 import type { CardFacts } from "../../asking/asked.ts";
@@ -100,8 +101,8 @@ function Settings({ job: it, mark }: { job: Job; mark: Mark }) {
         {mark("shot.temperature")}
       </Fact>
       <Fact name="Mold, first shot">
-        {both(it.mold.temperature, "degC")}
-        {mark("mold.temperature")}
+        {both(it.run.preheat ?? it.mold.temperature, "degC")}
+        {mark(moldTemperaturePath(it))}
       </Fact>
       <Fact name="Open at (hottest spot)">
         {both(it.limits.demold, "degC")}
@@ -156,6 +157,9 @@ function Limits({ job: it, facts, mark }: { job: Job; facts: CardFacts; mark: Ma
       <Fact name="Second color">{windowText(facts, mark)}</Fact>
       <Fact name="Stop when the mold face is at">
         {stopAt === null ? "what its maker gives" : both(stopAt, "degC")}
+        {stopAt !== null && facts.firstWallPeak > stopAt && (
+          <b>: the first shot takes it to {both(facts.firstWallPeak, "degC")}, start cooler</b>
+        )}
       </Fact>
     </dl>
   );

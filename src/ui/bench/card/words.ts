@@ -14,14 +14,18 @@ export function rangeText({ low, high }: Range): string {
   return `${timeText(low, "down")} to ${timeText(high, "up")}`;
 }
 
+/** As the answer itself says it: from when until when, the best moment, and whether luck may spoil it. */
 export function windowText(facts: CardFacts, mark: (path: string) => string): string {
   const { window } = facts;
   if (!window) return "no window: see the sheet on two colors";
-  const { open, close, injectAt } = window;
+  const { open, close, injectAt, sure } = window;
+  const star = mark("layer.depth");
   if (injectAt === null)
-    return `not sure; likely ${timeText(open.value)} to ${timeText(close.value)}${mark("layer.depth")}`;
+    return `not sure; likely ${timeText(open.value)} to ${timeText(close.value)}${star}`;
+  const best = `best at ${timeText(injectAt.value)}`;
+  if (!sure) return `${best}, not sure: with bad luck there may be none${star}`;
   // the window that is sure: what is rounded makes it shorter
-  return `${timeText(open.high, "up")} to ${timeText(close.low, "down")}, best at ${timeText(injectAt)}${mark("layer.depth")}`;
+  return `${timeText(injectAt.low, "up")} to ${timeText(injectAt.high, "down")}, ${best}${star}`;
 }
 
 /** What most shifts the times on the card, in this order; the rest is counted. */

@@ -1,0 +1,116 @@
+// What the wall card and the timer say is what the command says of the same job.
+import { expect, test } from "vitest";
+import { readJob } from "../../../lib/job/job.ts";
+import { demold } from "../../../lib/questions/demold/demold.ts";
+import { layer } from "../../../lib/questions/layer/layer.ts";
+import { layerQuestion } from "../../../src/cli/questions/layer.ts";
+import type { CardFacts, Opening, WindowAtBench } from "../../../src/ui/asking/asked.ts";
+import { answerFor } from "../../../src/ui/asking/bench-answers.ts";
+import { windowText } from "../../../src/ui/bench/card/words.ts";
+import { marksOf } from "../../../src/ui/bench/marks.ts";
+
+const FLAT =
+  "{ bait: { thickness: 1 in, width: 2 in, length: 6 in, form: flat }, mold: { wall: 1 in }, shot: { temperature: 340 degF } }";
+const WARM =
+  "{ bait: { thickness: 12 mm, length: 80 mm }, room: { temperature: 22 degC }, shot: { temperature: 200 degC }, run: { preheat: 90 degC } }";
+
+const asked = (ask: "window" | "opening" | "card", jobText: string, settings = {}) =>
+  answerFor({ ask, jobText, settings, shot: 1 });
+const windowOf = (jobText: string) => asked("window", jobText) as WindowAtBench;
+const cardText = (window: WindowAtBench | null) =>
+  windowText({ window } as unknown as CardFacts, () => "");
+
+test.each([
+  ["that luck may spoil", FLAT, false],
+  ["that may stay open", WARM, true],
+])(
+  "the card's window %s is that of the answer, and its best moment lies in it",
+  (_, jobText, sure) => {
+    const { job } = readJob(jobText);
+    const found = layer(job, { further: false });
+    const [line = ""] = layerQuestion.text(found, job, "metric").headline;
+    const said = cardText(windowOf(jobText));
+    const best = /Inject the second color (.*?) after/.exec(line)?.[1];
+    expect(said).toContain(`best at ${best}`);
+    expect(found.answer.sure).toBe(sure);
+    if (sure) {
+      const [, from, to] = /from (.*?) to (.*?) it is right with bad luck, too/.exec(line)!;
+      expect(said).toBe(`${from} to ${to}, best at ${best}`);
+      const { low, value, high } = found.answer.injectAt!;
+      expect(low).toBeLessThanOrEqual(value);
+      expect(value).toBeLessThanOrEqual(high);
+    } else {
+      expect(said).toMatch(/not sure: with bad luck there may be none/);
+      expect(said).not.toMatch(/ to /);
+    }
+  },
+  120_000,
+);
+
+test.each([
+  ["that luck may spoil", FLAT],
+  ["that may stay open", WARM],
+])(
+  "no mark of a window %s rings too late before the second color is in",
+  (_, jobText) => {
+    const marks = marksOf("second color", windowOf(jobText));
+    for (const { seconds } of marks) expect(Number.isFinite(seconds)).toBe(true);
+    const times = marks.map(({ seconds }) => seconds);
+    expect(times).toEqual(times.toSorted((a, b) => a - b));
+  },
+  120_000,
+);
+
+const PLAIN = "{ bait: { thickness: 6 mm }, mold: { wall: 12 mm }";
+
+test("a mold that is read or looked up has that temperature, whatever the job preheats it to", () => {
+  const preheated = `${PLAIN}, run: { preheat: 80 degC } }`;
+  const facts = asked("card", preheated) as CardFacts;
+  const { job } = readJob(`${PLAIN} }`);
+  for (const { temperature, open } of facts.byMold) {
+    const mold = { ...job.mold, temperature, upperTemperature: temperature };
+    const { value } = demold({ ...job, mold }, { further: false }).answer.time;
+    expect(open!.value).toBeCloseTo(value, 6);
+  }
+  const times = facts.byMold.map(({ open }) => open!.value);
+  expect(times.every((time, i) => i === 0 || time > times[i - 1]!)).toBe(true);
+  const reading = { "mold.temperature": "30 degC" };
+  const [read, cold] = [preheated, `${PLAIN} }`].map(
+    (text) => asked("opening", text, reading) as Opening,
+  );
+  expect(read).toEqual(cold);
+}, 120_000);
+
+test("a preheat that takes the place of a mold temperature is told", () => {
+  const told = (run: string) =>
+    demold(readJob(`${PLAIN}${run} }`).job, { quick: true }).ignored.includes(
+      "mold_before_preheat",
+    );
+  expect(told(", run: { preheat: 80 degC }")).toBe(true);
+  expect(told("")).toBe(false);
+});
+
+test("a window that may stay open has its likely end with its range, and a seam that melts nothing says so", () => {
+  const { job } = readJob(WARM);
+  const found = layer(job, { further: false });
+  const { close } = found.answer;
+  expect(close.high).toBe(Number.POSITIVE_INFINITY);
+  const latest = (value: number) =>
+    layerQuestion.text(
+      { ...found, answer: { ...found.answer, close: { ...close, value } } },
+      job,
+      "metric",
+    ).headline[1];
+  expect(latest(close.value)).toMatch(/latest that bonds: at least .*, most likely longer than/);
+  expect(latest(990)).toMatch(
+    /at least .*, most likely 16 min 30 s, perhaps longer than looked at/,
+  );
+  const reason = { ...found.answer.reason, remelt: 2e-5 };
+  const { body } = layerQuestion.text(
+    { ...found, answer: { ...found.answer, reason } },
+    job,
+    "shop-us",
+  );
+  expect(body.join(" ")).toContain("melts nothing of the first");
+  expect(body.join(" ")).not.toMatch(/0\.000 in/);
+}, 120_000);
