@@ -12,7 +12,7 @@ export function checkHeatProblem(problem: HeatProblem): Problem[] {
   if (!FRAMES.includes(problem.frame)) f.add("unknown_frame", "frame", problem.frame, FRAMES);
   const flat = problem.frame === "section" || problem.frame === "round";
   for (const name of Object.keys(problem.materials)) checkMaterial(problem, name, f);
-  const regions = flat ? checkSection(problem, f) : checkLayers(problem, f);
+  const regions = [...new Set(flat ? checkSection(problem, f) : checkLayers(problem, f))];
   for (const [side, b] of Object.entries(problem.boundary)) checkBoundary(b, `boundary.${side}`, f);
   if (problem.stages.length === 0) f.add("missing", "stages");
   problem.stages.forEach((stage, i) => {

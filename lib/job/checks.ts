@@ -65,6 +65,8 @@ export function problemsBetween(
   const depth = read("pour.depth");
   if (depth)
     hold("masters_stand_out", "pour.masters.height", "length", { most: depth.value - 1e-3 });
+  const bait = read("bait.length");
+  if (bait) hold("mold_shorter", "mold.length", "length", { least: bait.value });
   const wall = read("mold.wall");
   if (wall) hold("plate_outside_mold", "mold.back.distance", "length", { most: wall.value });
   return problems;

@@ -1,4 +1,3 @@
-import type { z } from "zod";
 import type { RateSpec } from "../cure/rate-form.ts";
 import { makeTabulatedRateLaw } from "../cure/tabulated.ts";
 import { checkHeatProblem } from "../heat/check.ts";
@@ -18,10 +17,10 @@ import { simulate } from "../heat/simulate.ts";
 import type { Material, PropertyLaw } from "../materials/material.ts";
 import type { Outline } from "../shape/outline.ts";
 import { compileExpression } from "../units/expression.ts";
-import { nearest } from "../units/nearest.ts";
 import { InputError, type Problem, tried } from "../units/problem.ts";
+import { formOf } from "./form.ts";
 import { notesOn } from "./notes.ts";
-import { type SolveInput, solveSchema } from "./schema.ts";
+import type { SolveInput } from "./schema.ts";
 
 const ZERO = 273.15;
 
@@ -128,9 +127,19 @@ export function solve(input: unknown, options: SolveOptions = {}): SolveAnswer {
  * right: { temperature: 0 } }, until: 100, times: [100], probes: { mid: [0.01] } }).layers[0].initial // 373.15
  */
 export function readSolveProblem(input: unknown): HeatProblem {
-  const parsed = solveSchema.safeParse(input, { reportInput: true });
-  if (!parsed.success) throw new InputError(parsed.error.issues.flatMap(toProblems));
-  const given = parsed.data;
+  const { given, problems: ofForm, isOwn } = formOf(input);
+  if (given === undefined) throw new InputError(ofForm);
+  try {
+    const problem = readGiven(given);
+    if (ofForm.length === 0) return problem;
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    throw new InputError([...ofForm, ...error.problems.filter(isOwn)]);
+  }
+  throw new InputError(ofForm);
+}
+
+function readGiven(given: SolveInput): HeatProblem {
   const problems: Problem[] = [];
   const attempt = <A>(f: () => A, otherwise: A): A => tried(problems, f) ?? otherwise;
   const problem = translate(given, attempt);
@@ -148,8 +157,12 @@ export function readSolveProblem(input: unknown): HeatProblem {
   // without an end there is nothing that times or stages could be held against
   if (last === undefined && given.until === undefined)
     throw new InputError([...problems, { code: "missing", path: "until" }]);
-  if (typeof given.until === "number" && given.until < (last ?? 0))
-    problems.push({ code: "too_small", path: "until", given: given.until, least: `${last} s` });
+  if (typeof given.until === "number") {
+    if (last === undefined && !(given.until > 0))
+      problems.push({ code: "not_positive", path: "until", given: given.until });
+    else if (given.until < (last ?? 0))
+      problems.push({ code: "too_small", path: "until", given: given.until, least: `${last} s` });
+  }
   const end = problem.stages.at(-1)?.until ?? 0;
   if (problem.steady !== true)
     given.times?.forEach((t, i) => {
@@ -164,6 +177,8 @@ export function readSolveProblem(input: unknown): HeatProblem {
     });
   // what could not be translated has been named: no second complaint about the stand-in
   const named = new Set(problems.map(({ path }) => path));
+  // of an end that is given alone a stage was made
+  if (given.stages === undefined) named.add("stages[0].until");
   problems.push(...checkHeatProblem(problem).filter(({ path }) => !named.has(path)));
   if (problems.length > 0) throw new InputError(problems);
   return problem;
@@ -389,41 +404,4 @@ function toProbe(p: SolveInput["probes"][string]): Probe {
   if ("hottest" in p) return { kind: "hottest", region: p.hottest };
   if ("coldest" in p) return { kind: "coldest", region: p.coldest };
   return { kind: "face", region: p.face, neighbor: p.neighbor, of: p.of ?? "hottest" };
-}
-
-function toProblems(issue: z.core.$ZodIssue): Problem[] {
-  const path = issue.path.reduce<string>(
-    (at, key) =>
-      typeof key === "number" ? `${at}[${key}]` : at ? `${at}.${String(key)}` : String(key),
-    "",
-  );
-  const input = issue.input;
-  const given =
-    typeof input === "number" || typeof input === "string" || typeof input === "boolean"
-      ? { given: typeof input === "number" && !Number.isFinite(input) ? String(input) : input }
-      : {};
-  if (issue.code === "unrecognized_keys") {
-    const keys = ownKeys(path);
-    return issue.keys.map((key) => {
-      const suggestion = nearest(key, keys);
-      return {
-        code: "unknown_key",
-        path: path ? `${path}.${key}` : key,
-        given: key,
-        ...(keys.length > 0 ? { possible: keys } : {}),
-        ...(suggestion ? { suggestion } : {}),
-      };
-    });
-  }
-  if (issue.code === "invalid_type" && input === undefined) return [{ code: "missing", path }];
-  if (issue.code === "invalid_value")
-    return [{ code: "not_possible", path, ...given, possible: issue.values.map(String) }];
-  if (issue.code === "too_big") return [{ code: "too_many", path, most: String(issue.maximum) }];
-  if (issue.code === "too_small") return [{ code: "too_few", path, least: String(issue.minimum) }];
-  return [{ code: "not_a_number", path, ...given }];
-}
-
-/** Keys of the top level; deeper ones are named by the schema of `castclock schema solve`. */
-function ownKeys(path: string): string[] {
-  return path === "" ? Object.keys(solveSchema.shape) : [];
 }

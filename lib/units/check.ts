@@ -11,13 +11,17 @@ interface Allowed {
 /**
  * Collects the problems of an input, so that all of them are reported at once.
  *
- * Codes: `not_a_number` (NaN, infinite, no number), `too_small`, `too_big`.
+ * Codes: `missing` (undefined), `not_a_number` (NaN, infinite, no number), `too_small`, `too_big`.
  */
 export class Checks {
   readonly problems: Problem[] = [];
 
   /** Notes a problem when `given` is no finite number within the allowed range. True when it is fine. */
   number(path: string, given: number, allowed: Allowed = {}): boolean {
+    if (given === undefined) {
+      this.problems.push({ code: "missing", path });
+      return false;
+    }
     if (typeof given !== "number" || !Number.isFinite(given)) {
       this.problems.push({ code: "not_a_number", path, given: String(given) });
       return false;

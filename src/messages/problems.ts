@@ -77,6 +77,18 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     p.given === undefined ? "There are too few of these." : `${given(p)} are too few.`,
     range(p),
   ],
+  not_a_probe: () => [
+    "This is no probe.",
+    'Write the name of a layer or shape for its mean, [x] or [x, y] in m for a point, {"hottest": NAME}, {"coldest": NAME}, or {"face": NAME, "neighbor": NAME}.',
+  ],
+  not_a_boundary: () => [
+    "This is no boundary.",
+    'Write "insulated", {"temperature": degC}, {"flux": W/m2}, or {"h": W/(m2 K), "ambient": degC}.',
+  ],
+  not_a_law: (p) => [
+    `${given(p)} is no number, no table of pairs and no expression.`,
+    "Write it like 0.2, like [[20, 0.2], [120, 0.25]], or like 0.2 + 0.0005 * T.",
+  ],
   one_of: (p) => ["Exactly one of several is asked for here.", words(p)],
   lists_differ: (p) => [`Two lists that belong together differ in length.`, range(p)],
   bad_path: (p) => [`${given(p)} can't be set: there is no such place in this job.`],
@@ -162,6 +174,11 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   limit_above_shot: (p) => [
     `${given(p)} is no limit for this shot: it is there from the start.`,
     range(p),
+  ],
+  mold_shorter: (p) => [
+    `A mold of ${given(p)} is shorter than the bait.`,
+    range(p),
+    "bait.length says how long that is.",
   ],
   masters_stand_out: (p) => [`Masters of ${given(p)} would stand out of the resin.`, range(p)],
   plate_outside_mold: (p) => [

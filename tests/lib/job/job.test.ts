@@ -263,3 +263,65 @@ test("the JSON Schema asks for the bait alone", () => {
   expect(schema.properties["room"]!.required).toBeUndefined();
   expect(JSON.stringify(schema)).not.toContain('"required":true');
 });
+
+describe("two keys that don't go together are refused past the bound, and taken at it", () => {
+  const job = (path: string, value: string, [other, at]: readonly [string, string]) =>
+    [
+      [other, at],
+      [path, value],
+    ].reduce<Record<string, unknown>>(
+      (raw, [key = "", typed = ""]) => withSetting(raw, key, typed),
+      {
+        bait: { thickness: "16 mm" },
+      },
+    );
+
+  test.each([
+    ["mold_shorter", "mold.length", ["bait.length", "120 mm"], "120 mm", "119 mm", "least"],
+    [
+      "mold_hotter_than_shot",
+      "mold.temperature",
+      ["shot.temperature", "130 degC"],
+      "110 degC",
+      "111 degC",
+      "most",
+    ],
+    [
+      "mold_hotter_than_shot",
+      "run.preheat",
+      ["shot.temperature", "130 degC"],
+      "110 degC",
+      "111 degC",
+      "most",
+    ],
+    [
+      "limit_below_room",
+      "limits.demold",
+      ["room.temperature", "30 degC"],
+      "32 degC",
+      "31 degC",
+      "least",
+    ],
+    [
+      "limit_above_shot",
+      "limits.set",
+      ["shot.temperature", "150 degC"],
+      "145 degC",
+      "146 degC",
+      "most",
+    ],
+    ["masters_stand_out", "pour.masters.height", ["pour.depth", "20 mm"], "19 mm", "20 mm", "most"],
+    ["plate_outside_mold", "mold.back.distance", ["mold.wall", "15 mm"], "15 mm", "16 mm", "most"],
+  ] as const)("%s: %s", (code, path, other, fits, past, end) => {
+    expect(checkJob(job(path, fits, other)).job).toBeDefined();
+    try {
+      checkJob(job(path, past, other));
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      expect(error.problems).toHaveLength(1);
+      expect(error.problems[0]).toMatchObject({ code, path, given: past, [end]: fits });
+      return;
+    }
+    throw new Error(`${path} at ${past} is taken`);
+  });
+});

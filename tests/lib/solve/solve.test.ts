@@ -1,6 +1,7 @@
 /** `solve`: a problem as plain data, with everything that such a problem may hold, and what comes back. */
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { InputError, solve } from "../../../lib/index.ts";
+import { readSolveProblem } from "../../../lib/solve/solve.ts";
 
 const resin = {
   conductivity: 0.9,
@@ -165,4 +166,78 @@ test("every mistake of a problem at once, each with its path", () => {
     const paths = (error as InputError).problems.map(({ path }) => path);
     expect(paths).toEqual(expect.arrayContaining(["until", "layers[0].thickness"]));
   }
+});
+
+describe("a problem file at fault", () => {
+  const material = { conductivity: 0.2, density: 1000, specificHeat: 1800 };
+  const found = (input: unknown) => {
+    try {
+      readSolveProblem(input);
+    } catch (error) {
+      if (error instanceof InputError)
+        return error.problems.map(({ path, code }) => `${path}: ${code}`).sort();
+      throw error;
+    }
+    return [];
+  };
+  const layer = { name: "a", material: "p", thickness: 0.01, initial: 20 };
+  const whole = {
+    frame: "slab",
+    materials: { p: material },
+    layers: [layer],
+    boundary: { left: { temperature: 80 } },
+    until: 10,
+    probes: { c: "a" },
+    times: [10],
+  };
+
+  test("mistakes of its form and in what it says are told together", () => {
+    expect(found(whole)).toEqual([]);
+    const broken = {
+      ...whole,
+      layers: [
+        { ...layer, initial: "hot" },
+        { ...layer, material: "q", thickness: -0.01 },
+      ],
+      boundary: { left: "cold", front: "insulated", right: { h: -40, ambient: 20 } },
+      probes: { c: { hotest: "a" }, mean: "zz" },
+      foo: 1,
+    };
+    expect(found(broken)).toEqual([
+      "boundary.front: unknown_key",
+      "boundary.left: not_a_boundary",
+      "boundary.right.h: not_positive",
+      "foo: unknown_key",
+      "layers[0].initial: not_a_number",
+      "layers[1].material: unknown_material",
+      "layers[1].name: name_twice",
+      "layers[1].thickness: not_positive",
+      "probes.c: not_a_probe",
+      "probes.mean: unknown_region",
+    ]);
+  });
+
+  // each fault of the form alone brings no second complaint about what stands in for it
+  test.each([
+    [{ until: "soon" }, ["until: not_possible"]],
+    [{ until: -9, times: [] }, ["until: not_positive"]],
+    [
+      { probes: { c: { cure: "A" } }, crossings: [{ probe: "c", below: 50 }] },
+      ["probes.c: not_a_probe"],
+    ],
+    [{ layers: [{ ...layer, thickness: undefined }] }, ["layers[0].thickness: missing"]],
+    [{ layers: { a: layer } }, ["layers: not_a_list"]],
+    [{ materials: { p: { ...material, density: {} } } }, ["materials.p.density: not_a_law"]],
+    [{ frame: "cube" }, ["frame: not_possible"]],
+    [
+      { materials: { p: { ...material, cure: { law: "nth", heat: 3e5 } } } },
+      ["A", "E", "n"].map((key) => `materials.p.cure.${key}: missing`),
+    ],
+  ])("%j", (changed, problems) => {
+    expect(found({ ...whole, ...changed })).toEqual(problems);
+  });
+
+  test.each([[[]], [null], [3], ["text"]])("%j is no group of keys", (input) => {
+    expect(found(input)).toEqual([": not_a_group"]);
+  });
 });
