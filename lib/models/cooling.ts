@@ -9,7 +9,7 @@ import type { BaitModel } from "./bait/bar.ts";
 import { wallPeakOf } from "./wall-peak.ts";
 
 /** Longest cooling that is looked at, s: after that the answer is "never". */
-export const LONGEST = 6 * 3600;
+export const LONGEST = 24 * 3600;
 
 export interface Cooled {
   /** Until the hottest point is at the limit; Infinity when it never is. */

@@ -203,3 +203,21 @@ test("a cooler shot is offered down to where the plastic still pours, not below"
   expect(offered("170 degC")).toBe(true);
   expect(offered("165 degC")).toBe(false);
 });
+
+test("a bait that takes hours behind hot steel has a late end, in both looks", () => {
+  const { job } = readJob(`
+    room: { temperature: 70 degF }
+    bait: { thickness: 1 in, width: 2 in, length: 6 in, form: flat }
+    mold: { material: steel, wall: 1 in, temperature: 248 degF }
+    shot: { temperature: 350 degF }
+    limits: { demold: 130 degF }`);
+  for (const quick of [true, false]) {
+    const { time } = demold(job, { quick, further: false }).answer;
+    expect(time.high).toBeLessThan(2 * time.value);
+    // a mold 8 degF cooler is open sooner, and not by much
+    const mold = { ...job.mold, temperature: job.mold.temperature - 8 / 1.8 };
+    const cooler = demold({ ...job, mold }, { quick, further: false }).answer.time;
+    expect(cooler.high).toBeLessThan(time.high);
+    expect(cooler.high).toBeGreaterThan(0.9 * time.high);
+  }
+}, 60_000);
