@@ -4,6 +4,7 @@
  * Each carries what a form, the JSON Schema and an error message need: label, unit, range, default.
  */
 import { z } from "zod";
+import { timeOfDaySeconds } from "../units/clock.ts";
 import { type Kind, type KindOfQuantity, kinds } from "../units/kinds.ts";
 import { nearest } from "../units/nearest.ts";
 import { readNumber } from "../units/number.ts";
@@ -283,17 +284,14 @@ export function amount(label: string, initial?: string, least = 0) {
   );
 }
 
-/** A time of the day, `18:30`, as seconds after midnight. */
+/** A time of the day, `18:30` or `6:30 PM`, as seconds after midnight. */
 export function timeOfDay(label: string) {
   return leaf<number>(
     (given) => {
-      const found =
-        typeof given === "string" ? /^\s*([01]?\d|2[0-3]):([0-5]\d)\s*$/.exec(given) : null;
-      return found
-        ? Number(found[1]) * 3600 + Number(found[2]) * 60
-        : { problem: { code: "not_a_clock_time", path: "", given: shown(given) } };
+      const seconds = typeof given === "string" ? timeOfDaySeconds(given) : undefined;
+      return seconds ?? { problem: { code: "not_a_clock_time", path: "", given: shown(given) } };
     },
-    { label, kind: "text", possible: ["18:30"] },
+    { label, kind: "text", possible: ["18:30", "6:30 PM"] },
     "string",
   );
 }

@@ -1,9 +1,9 @@
 /** A log of shots as a table: mold, injected, and opened where it is; times of day, or from the start of the evening. */
 import { dsvFormat } from "d3-dsv";
 import type { Happened } from "../../lib/models/shots/timeline.ts";
+import { clockSeconds, DAY, isBareClock, isTimeOfDay } from "../../lib/units/clock.ts";
 import { InputError, type Problem } from "../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../lib/units/quantity.ts";
-import { clockSeconds, DAY, isBareClock, isTimeOfDay } from "../notebook/files/clock.ts";
 
 const COLUMNS = { mold: "mold", injected: "injected", opened: "opened" } as const;
 
@@ -116,6 +116,7 @@ class Times {
   /** s after midnight. */
   readonly start: number | null;
   private readonly bare: Reading | null;
+  private readonly first: string;
   private readonly latest: number;
   private readonly problems: Problem[];
 
@@ -123,6 +124,7 @@ class Times {
     this.problems = problems;
     this.latest = evening ? evening.session + OVERTIME : Number.POSITIVE_INFINITY;
     const [first] = cells.filter(({ typed }) => typed !== "");
+    this.first = first?.typed.slice(0, 40) ?? "";
     const sure = cells.some(({ typed }) => isTimeOfDay(typed));
     let reading: Reading | null = sure ? "clock" : "elapsed";
     if (evening && first && !sure && isBareClock(first.typed)) {
@@ -149,9 +151,22 @@ class Times {
     // of the first of them it was said already that they can't be told
     if (this.bare === null) return 0;
     const seconds = this.secondsOf(typed, path);
-    if (seconds !== null && !(seconds >= -NEAR && seconds <= this.latest))
-      this.problems.push({ code: "far_from_start", path, given: typed.slice(0, 40) });
+    if (seconds !== null && !(seconds >= -NEAR && seconds <= this.latest)) {
+      const given = typed.slice(0, 40);
+      this.problems.push(
+        this.isOfDay(typed)
+          ? { code: "two_ways_of_times", path, given, suggestion: this.first }
+          : { code: "far_from_start", path, given },
+      );
+    }
     return seconds ?? 0;
+  }
+
+  /** Times count from the first shot here, and this one does not, but is of this evening. */
+  private isOfDay(typed: string): boolean {
+    const clock = this.bare === "elapsed" && isBareClock(typed) ? clockSeconds(typed) : undefined;
+    if (clock === undefined || clock >= DAY || this.start === null) return false;
+    return (clock - this.start + NEAR + DAY) % DAY <= this.latest + NEAR;
   }
 
   private secondsOf(typed: string, path: string): number | null {

@@ -59,7 +59,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   ],
   not_a_clock_time: (p) => [
     `"${given(p)}" is no time of the day.`,
-    "Write it like 18:30, in quotes.",
+    "Write it like 18:30 or 6:30 PM, in quotes.",
   ],
   not_a_ratio: (p) => [
     `"${given(p)}" is no ratio.`,
@@ -136,6 +136,18 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   clock_or_elapsed: (p) => [
     `${given(p)} can be a time of the day, or count from the first shot.`,
     "Write the one like 7:05 PM, the other like 7 min.",
+  ],
+  mold_still_closed: (p) => [
+    `Mold ${given(p)} was not open yet when it was filled again.`,
+    "Correct the mold, or one of the two times.",
+  ],
+  opened_before_filled: () => [
+    "It was opened before it was injected.",
+    "Correct one of the two times.",
+  ],
+  two_ways_of_times: (p) => [
+    `${given(p)} is a time of the day, but this log begins with ${p.suggestion ?? "one"} from the first shot on.`,
+    "Write all its times in one way.",
   ],
   far_from_start: (p) => [
     `${given(p)} is far from when the evening starts, as a time of the day and from the first shot on.`,

@@ -62,6 +62,9 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
   const count = new Array<number>(bench.molds).fill(0);
   const waiting = count.map((): Waiting => ({ shot: null, from: 0 }));
   let hands = 0;
+  /** The last injection, and the last of all that has happened: nothing is planned into the past. */
+  let injectedLast = Number.NEGATIVE_INFINITY;
+  let now = Number.NEGATIVE_INFINITY;
   /** Fills a mold, unless it could not be opened before the session ends: then it rests. */
   const inject = (mold: number, injected: number, done: boolean) => {
     const { low, value, high } = bench.openAfter(count[mold] + 1);
@@ -82,6 +85,7 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
       done,
     };
     shots.push(shot);
+    injectedLast = Math.max(injectedLast, injected);
     waiting[mold] = { shot, from: likely };
   };
   const open = (mold: number, at: number) => {
@@ -92,10 +96,14 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
   for (const { mold, injected, opened } of [...happened].sort((a, b) => a.injected - b.injected)) {
     inject(mold - 1, injected, true);
     hands = Math.max(hands, injected);
+    now = Math.max(now, injected, opened ?? injected);
     if (opened === null) continue;
     open(mold - 1, opened);
     hands = Math.max(hands, opened + bench.hands);
   }
+  // the hands are at the molds that were opened before they turn to one that was not filled yet
+  if (happened.length > 0)
+    for (const idle of waiting.filter((_, mold) => count[mold] === 0)) idle.from = hands;
   while (shots.length < MOST_SHOTS) {
     const mold = nextOf(waiting);
     const { shot, from } = waiting[mold];
@@ -106,9 +114,11 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
       hands = at + bench.hands;
       inject(mold, waiting[mold].from, false);
     } else {
-      // a first injection takes hands by itself; later ones are part of the opening
-      if (count[mold] === 0) hands = at + bench.hands;
-      inject(mold, count[mold] === 0 ? at : from, false);
+      // a first injection takes hands by itself; that of a mold opened by the log ends the work on it
+      const first = count[mold] === 0;
+      const ready = Math.max(first ? at : from, now, injectedLast + bench.hands);
+      hands = Math.max(hands, first ? ready + bench.hands : ready);
+      inject(mold, ready, false);
     }
   }
   return [...shots]

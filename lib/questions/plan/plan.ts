@@ -172,9 +172,8 @@ function stepsOf(planned: readonly PlannedShot[], cups: readonly PlannedCup[]): 
 
 function logProblems(log: readonly Happened[], { run }: Job): Problem[] {
   const problems: Problem[] = [];
-  const last = new Map<number, number>();
-  log.forEach(({ mold, injected, opened }, i) => {
-    const path = `line ${i + 2}`;
+  const lines = log.map((shot, i) => ({ ...shot, path: `line ${i + 2}` }));
+  for (const { mold, injected, opened, path } of lines) {
     if (!Number.isInteger(mold) || mold < 1 || mold > run.molds)
       problems.push({
         code: "no_such_mold",
@@ -182,11 +181,15 @@ function logProblems(log: readonly Happened[], { run }: Job): Problem[] {
         given: String(mold),
         most: String(run.molds),
       });
-    const before = last.get(mold) ?? Number.NEGATIVE_INFINITY;
-    const end = opened ?? injected;
-    if (injected < before || end < injected)
-      problems.push({ code: "time_runs_back", path, given: `${Math.round(end)} s` });
-    last.set(mold, Math.max(before, end));
-  });
+    if (opened !== null && opened < injected)
+      problems.push({ code: "opened_before_filled", path: `${path}, opened` });
+  }
+  // a log may be in any order; a mold is filled, opened, filled
+  const until = new Map<number, number>();
+  for (const { mold, injected, opened, path } of lines.sort((a, b) => a.injected - b.injected)) {
+    if (injected < (until.get(mold) ?? Number.NEGATIVE_INFINITY))
+      problems.push({ code: "mold_still_closed", path: `${path}, injected`, given: String(mold) });
+    until.set(mold, Math.max(injected, opened ?? injected));
+  }
   return problems;
 }

@@ -4,6 +4,7 @@ import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { cupLines, cupUse } from "../../messages/cups.ts";
+import { openedSoonLines } from "../../messages/log.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
 import { ABOUT } from "../about.ts";
 import { hotPlasticWarning, rangeInBoth, wallLines, wallWarning } from "../report.ts";
@@ -57,6 +58,7 @@ export const planOfJob: Question<PlanAnswer> = {
       headline: [
         `${pieces.value} baits, between ${pieces.low} and ${pieces.high}, in ${shots.length} shots with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
         `It takes ${weigh(plastic.mass)} of plastic in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
+        ...openedSoonLines(shots),
         ...limitLines(answer, system, job),
         ...(cost === null ? [] : [`A bait costs ${money(cost.each)}${costParts(cost)}.`]),
         ...(late === null ? [] : [lateText(late)]),

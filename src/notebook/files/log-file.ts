@@ -5,6 +5,7 @@
 import { dsvFormat } from "d3-dsv";
 import type { ShopLog, TemperatureLog } from "../../../lib/questions/fit/fit.ts";
 import type { ShopLine, ShopVerdict } from "../../../lib/questions/fit/shop.ts";
+import { clockSeconds, DAY } from "../../../lib/units/clock.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
 import {
@@ -13,7 +14,6 @@ import {
   valueIn,
   withPossibleUnits,
 } from "../../../lib/units/quantity.ts";
-import { clockSeconds, DAY } from "./clock.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
 const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "bleed", "peel"];

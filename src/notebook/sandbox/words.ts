@@ -13,6 +13,7 @@ import { cupLines, cupUse, usedUpLines } from "../../messages/cups.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
+import { openedSoonLines } from "../../messages/log.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
@@ -43,6 +44,9 @@ export const words = {
   cups: (left: Quantified, cups: Parameters<typeof cupLines>[1]): string =>
     cupLines(left, cups).join(" "),
   cupUse,
+  /** Shots of a log that were opened too soon, from the answer to `plan`. */
+  openedSoon: (shots: Parameters<typeof openedSoonLines>[0]): string =>
+    openedSoonLines(shots).join(" "),
   /** From which shot on a fixed timer opens too early, from the answer to `shots`. */
   timer: (tooEarly: Parameters<typeof timerLines>[0]): string => timerLines(tooEarly).join(" "),
   /** What an uncertain input is called: `the thickness`. */

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { readJob } from "../../../lib/job/job.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { readBenchLog } from "../../../src/cli/bench-log.ts";
 import { runCommand } from "../../../src/cli/command.ts";
@@ -51,6 +52,35 @@ test("what can't be told apart or is far off is a problem, and so is a field wit
     ["far_from_start", "line 2, opened"],
     ["empty_cell", "line 3, injected"],
   ]);
+});
+
+test("a log that mixes both ways of writing times is told so", () => {
+  const of = (lines: string, start: number | null) => problemsOf(() => shotsOf(lines, start));
+  expect(of("1,0:07:30,0:14:00\n2,19:07:00,19:15:00", 19 * HOUR)).toEqual([
+    ["two_ways_of_times", "line 3, injected"],
+    ["two_ways_of_times", "line 3, opened"],
+  ]);
+});
+
+test("shots that were opened before their earliest time are told, and others are not", async () => {
+  const said = async (opened: string) => {
+    const log = `mold,injected,opened\n1,0 s,${opened}\n`;
+    const world = testWorld({ "job.yaml": JOB, "log.csv": log });
+    expect(await runCommand(["plan", "job.yaml", "log.csv", "--quick"], world)).toBe(0);
+    return world.printed;
+  };
+  // a bar of 8 mm takes more than a minute, and less than ten
+  expect(await said("20 s")).toContain("Shot 1 was opened before its earliest time");
+  expect(await said("10 min")).not.toContain("earliest time:");
+});
+
+test("the start of the evening is read as the log's times are", () => {
+  const start = (typed: string) => readJob(`${JOB}plan: { start: "${typed}" }`).job.plan.start;
+  for (const typed of ["19:00", "7:00 PM", "7:00 p.m.", "07:00pm"])
+    expect(start(typed)).toBe(19 * HOUR);
+  expect(start("12:15 AM")).toBe(900);
+  for (const typed of ["25:00", "13:00 PM", "0:30 AM", "7 PM", "today 7:00"])
+    expect(problemsOf(() => start(typed))).toEqual([["not_a_clock_time", "plan.start"]]);
 });
 
 const JOB = "bait: { thickness: 8 mm }\nrun: { molds: 2 }\n";

@@ -58,6 +58,43 @@ describe("the evening's line, by hand", () => {
     expect(late.length).toBeLessThanOrEqual(timelineOf(bench(1)).length);
   });
 
+  test.each([
+    [
+      "another mold not yet filled",
+      [
+        [1, 300, 360],
+        [1, 390, 420],
+      ],
+    ],
+    [
+      "two molds opened at once",
+      [
+        [1, 0, 300],
+        [2, 90, 310],
+      ],
+    ],
+    [
+      "a mold that lay idle since long",
+      [
+        [1, 7500, 7920],
+        [2, 0, 600],
+      ],
+    ],
+  ] as const)(
+    "after a log nothing is planned into the past, nor two shots for one pair of hands: %s",
+    (_, lines) => {
+      const log = lines.map(([mold, injected, opened]) => ({ mold, injected, opened }));
+      const now = Math.max(...log.map(({ opened }) => opened));
+      const shots = timelineOf(bench(2, 14400), log);
+      const planned = shots.filter(({ done }) => !done);
+      expect(new Set(planned.map(({ mold }) => mold)).size).toBe(2);
+      for (const { injected } of planned) expect(injected).toBeGreaterThanOrEqual(now);
+      const times = shots.map(({ injected }) => injected).filter((at) => at >= now - 90);
+      for (let i = 1; i < times.length; i++)
+        expect(times[i]! - times[i - 1]!).toBeGreaterThanOrEqual(90);
+    },
+  );
+
   test("never cool enough, or a session too short: no shot", () => {
     expect(timelineOf(bench(1, 200))).toEqual([]);
     const never = {
@@ -113,7 +150,18 @@ test("a log of molds that are not there, or that runs backwards, is refused", ()
     }
   };
   expect(codes([{ mold: 3, injected: 0, opened: 100 }])).toEqual(["no_such_mold line 2, mold"]);
-  expect(codes([{ mold: 1, injected: 200, opened: 100 }])).toEqual(["time_runs_back line 2"]);
+  expect(codes([{ mold: 1, injected: 200, opened: 100 }])).toEqual([
+    "opened_before_filled line 2, opened",
+  ]);
+  const twice = { mold: 1, injected: 300, opened: 1200 };
+  const once = { mold: 1, injected: 0, opened: 720 };
+  for (const [log, line] of [
+    [[once, twice], 3],
+    [[twice, once], 2],
+  ] as const)
+    expect(codes(log)).toEqual([`mold_still_closed line ${line}, injected`]);
+  // in any order, where each mold is filled and opened by turns
+  expect(codes([{ mold: 1, injected: 800, opened: 1200 }, once])).toEqual([]);
 });
 
 test("a mold that lasts no shot is refused: its price over none has no end", () => {

@@ -1,4 +1,4 @@
-/** Times of day as a log has them. */
+/** Times of day as people write them. */
 
 /** 14:05, 14:05:00.5, 2:05 PM, at the end of whatever stands before: a date. */
 const CLOCK = /(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,](\d+))?)?\s*([ap])?\.?m?\.?$/i;
@@ -22,4 +22,17 @@ export function isBareClock(cell: string): boolean {
 /** 7:05 PM, 2026-11-28T19:05:00: nothing but a time of day. */
 export function isTimeOfDay(cell: string): boolean {
   return clockSeconds(cell) !== undefined && !isBareClock(cell);
+}
+
+/** One time of the day and nothing else, to the minute: 18:30, 6:30 PM. */
+const OF_THE_DAY =
+  /^\s*(?:(?:[01]?\d|2[0-3]):[0-5]\d|(?:0?[1-9]|1[0-2]):[0-5]\d\s*[ap]\.?m\.?)\s*$/i;
+
+/**
+ * Seconds since midnight of what can be nothing but a time of the day; undefined for anything else.
+ *
+ * @example timeOfDaySeconds("6:30 PM") // 66600
+ */
+export function timeOfDaySeconds(typed: string): number | undefined {
+  return OF_THE_DAY.test(typed) ? clockSeconds(typed.trim()) : undefined;
 }
