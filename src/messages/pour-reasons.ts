@@ -11,6 +11,7 @@ const LINES: Readonly<Record<PourReason, string | ((hot: string) => string)>> = 
   lost_front:
     "With bad luck it runs away in a front narrower than the cells that are looked at: what they may miss is counted in how hot it gets.",
   above_limit: "It gets hotter than your limit for the peak.",
+  no_room_for_bad_luck: "It is deeper than is safe if room, pot life and heat all turn out badly.",
   melts_bed: "The bed under it goes soft.",
   melts_master: "The masters in it go soft.",
   never_hardens: "It does not harden in this room within a week.",

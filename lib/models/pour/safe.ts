@@ -9,11 +9,17 @@ import { deepestPour } from "./depth.ts";
 import { hardens } from "./hardening.ts";
 import { DEEPEST_LOOKED, LOOKED_AT, lineDepthFor } from "./line-depth.ts";
 import { type PourSetting, settingOf } from "./problem.ts";
-import { LIKELY_RESIN } from "./resin.ts";
+import { LIKELY_RESIN, TOO_HOT } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
 
 /** Nearer to the cliff than this no pour is recommended, K. */
 export const CLIFF_MARGIN = 15;
+
+/**
+ * A depth with room for bad luck has room for so much more depth, too: no bed is more level and no box more square. The
+ * unlucky pour of that depth still stays below what no pour may reach.
+ */
+const DEPTH_MARGIN = 1.1;
 
 /** A shallower pour is looked at as one of this depth, m. */
 const LEAST_DEPTH = 3e-3;
@@ -90,7 +96,7 @@ export function unluckiest(
   return { ...found.corner, line };
 }
 
-interface SafeDepth {
+export interface SafeDepth {
   /** m; Infinity: none down to 300 mm is too deep. */
   readonly depth: number;
   /** Far from walls, m; null: none there. */
@@ -99,7 +105,14 @@ interface SafeDepth {
   readonly share: number;
   /** Far from walls, m; null: none, or none that counts. */
   readonly cliff: number | null;
+  readonly boundBy: DepthBound;
 }
+
+/**
+ * What a deeper pour comes to with bad luck: over the limit, within 15 K of where the peak climbs most steeply, or so near
+ * to a runaway that a little more depth is one.
+ */
+export type DepthBound = "limit" | "climb" | "runaway";
 
 /**
  * The peak up to which this corner stays below the limit, and off its cliff, K.
@@ -137,7 +150,61 @@ export function safeDepth(
   const { most, cliff } = safePeak(runs, corner, limit, near.cliff);
   const line = lineDepthFor(runs, corner.resin, corner.setting, most, corner.line || undefined);
   const found = deepestPour(runs, corner.resin, corner.setting, most, { share, line });
-  return { depth: found.depth ?? Number.POSITIVE_INFINITY, line, share: found.share, cliff };
+  const left = line === null ? 1 : roomForDepth(runs, corner, limit, line);
+  return {
+    depth: left * (found.depth ?? Number.POSITIVE_INFINITY),
+    line,
+    share: found.share,
+    cliff,
+    boundBy: left < 1 ? "runaway" : most < limit ? "climb" : "limit",
+  };
+}
+
+/** What of a depth far from walls leaves room for DEPTH_MARGIN: 1 where a little more of it does not run away. */
+export function roomForDepth(
+  runs: PourRuns,
+  corner: PourCorner,
+  limit: number,
+  line: number,
+): number {
+  const over = Math.max(TOO_HOT, limit + CLIFF_MARGIN);
+  const deeper = DEPTH_MARGIN * line;
+  if (line === 0 || staysBelow(runs, corner, over, deeper)) return 1;
+  const hot = lineDepthFor(runs, corner.resin, corner.setting, over, line);
+  return hot === null ? 1 : Math.min(1, hot / deeper);
+}
+
+/** A rise that begins to run away grows with so many times the power of the depth that it did a little before. */
+const STEEPENS = 1.8;
+
+/** Whether a pour stays below `over` down to a depth far from walls: what was looked at nearby spares a look. */
+function staysBelow(runs: PourRuns, corner: PourCorner, over: number, deeper: number): boolean {
+  const { resin, setting } = corner;
+  const from = Math.max(setting.room, setting.stock);
+  const seen = runs.linePeaks(resin, setting);
+  const beyond = seen.find(({ depth }) => depth >= deeper);
+  if (beyond && beyond.value <= over) return true;
+  const near = seen.filter(({ depth }) => depth < deeper && depth * DEPTH_MARGIN ** 2 > deeper);
+  const powers = near
+    .slice(1)
+    .map(
+      ({ depth, value }, i) =>
+        Math.log((value - from) / (near[i].value - from)) / Math.log(depth / near[i].depth),
+    );
+  if (powers.length > 0) {
+    const last = near[near.length - 1];
+    const growth = (deeper / last.depth) ** (STEEPENS * Math.max(...powers));
+    if ((last.value - from) * growth <= over - from) return true;
+  }
+  return peakOver(runs, corner)(deeper) <= over;
+}
+
+/** Depths that a search from another depth finds differ by less than this factor (measured: 1.005). */
+const SAME_FOUND = 1.005;
+
+/** The safe depth as it is told of a pour of this depth: one that is found alike is safe itself. */
+export function safeBeside(safe: SafeDepth, depth: number): SafeDepth {
+  return depth > safe.depth && depth <= SAME_FOUND * safe.depth ? { ...safe, depth } : safe;
 }
 
 export interface RoomDepth {

@@ -24,6 +24,26 @@ const PAST_CLIFF = 1.4;
 const LIKE_IT = 0.03;
 
 /**
+ * What the walls leave of today's depth for whatever the pour's luck is. A pour that hardly gets hotter than it was poured,
+ * into a colder room, has its peak from its stock: it tells nothing of the walls, as much as that is so, and the unlucky
+ * pour is asked.
+ *
+ * @param share what they leave of the likely one
+ */
+function shareWithAnyLuck(
+  runs: PourRuns,
+  { likely, fast }: PourCorners,
+  { peak, share }: { readonly peak: number; readonly share: number },
+): number {
+  const warmer = likely.setting.stock - likely.setting.room;
+  if (!(warmer > 0)) return share;
+  const rise = Math.max(0, peak - likely.setting.stock);
+  const own = rise / (rise + warmer);
+  const { value } = runs.sectionPeak(fast.resin, fast.setting);
+  return share ** own * wallShare(runs, fast.resin, fast.setting, value) ** (1 - own);
+}
+
+/**
  * Depths of a pour that peaks at `peak` today.
  *
  * @param brief without the figure's curves
@@ -76,6 +96,7 @@ export function depthsOf(
     // drawn last: searches start from what is known by then, and must not hang on what is shown
     curve: () => (brief ? NO_CURVE : curvesOf(runs, corners, peakOf)),
     share,
+    anyLuck: shareWithAnyLuck(runs, corners, { peak, share }),
     cliff: cliffOf(peakOf(likely), riseOf(likely), {
       near: line ? boxDepth(line.depth) : undefined,
     }),

@@ -13,7 +13,14 @@ import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import { isCalibrated } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { ROOMS, type RoomDepth, safeDepth, safeDepthByRoom } from "../../models/pour/safe.ts";
+import {
+  type DepthBound,
+  ROOMS,
+  type RoomDepth,
+  safeBeside,
+  safeDepth,
+  safeDepthByRoom,
+} from "../../models/pour/safe.ts";
 import { partsOf } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
@@ -61,8 +68,13 @@ export interface PourContent {
   readonly deepestSinglePour: Quantified;
   /** Deepest that would be recommended, m: the `heatDepth`, where it hardens at all; null: in this room none is. */
   readonly recommendedDepth: number | null;
-  /** Deepest for its heat alone: below the limit and 15 K off the cliff in the pessimistic corner, m. */
+  /**
+   * Deepest for its heat alone: in the pessimistic corner below the limit and 15 K off the cliff, and a tenth more depth does
+   * not run away, m.
+   */
   readonly heatDepth: number;
+  /** What a deeper one comes to with bad luck; null: none is too deep. */
+  readonly heatDepthBoundBy: DepthBound | null;
   readonly cliff: CliffAhead | null;
   /** Peak over depth: likely, and both corners; for the figure. */
   readonly curve: {
@@ -142,11 +154,11 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   done();
   const depths = depthsOf(runs, corners, { peak: now.peak, limit, brief: options.brief === true });
   done();
-  const course: RangedCourse = { now, ranges: courseSpread(runs, depths.share) };
-  const verdict = verdictOn(runs, corners, course, depths);
+  const course: RangedCourse = { now, ranges: courseSpread(runs, depths.anyLuck) };
+  const safe = safeBeside(safeDepth(runs, limit, depths.share), job.pour.depth);
+  const verdict = verdictOn(runs, corners, course, { ...depths, safe });
   const { refused, stalled, worstPeak } = verdict;
   done();
-  const safe = safeDepth(runs, limit, depths.share);
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, limit, stalled);
   const volume = pouredVolume(job);
@@ -167,6 +179,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       deepestSinglePour: depths.deepest,
       recommendedDepth: stalled ? null : safe.depth,
       heatDepth: safe.depth,
+      heatDepthBoundBy: Number.isFinite(safe.depth) ? safe.boundBy : null,
       cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
       curve: depths.curve(),
       byRoom,
@@ -205,7 +218,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
           ? runs.picture(likely.resin, likely.setting, now.peakTime)
           : null,
     },
-    cautions: cautionsFor(job, { refused, stalled, peak: worstPeak }),
+    cautions: cautionsFor(job, { ...verdict, peak: worstPeak }),
     ignored: ignoredIn(options.quick === true),
     effort: runs.effort.done(),
   };
@@ -269,11 +282,19 @@ function planLayers(
 
 function cautionsFor(
   job: Job,
-  { refused, stalled, peak }: { refused: boolean; stalled: boolean; peak: number },
+  {
+    refused,
+    stalled,
+    tooHot,
+    peak,
+  }: Readonly<Record<"refused" | "stalled" | "tooHot", boolean>> & {
+    readonly peak: number;
+  },
 ): CautionCode[] {
   const cautions: CautionCode[] = [];
   // one that most likely never hardens may still run away with bad luck
-  if (refused && (!stalled || peak > job.limits.peak)) cautions.push("pour_not_recommended");
+  if (refused && (!stalled || tooHot || peak > job.limits.peak))
+    cautions.push("pour_not_recommended");
   else if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
   cautions.push(...castingCautions(job.pour.material));
   if (job.pour.granules > 0 && !cautions.includes("metal_powder")) cautions.push("metal_powder");

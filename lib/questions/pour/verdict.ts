@@ -9,15 +9,16 @@ import { LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
 import type { CourseNumber } from "../../models/pour/members.ts";
 import { type PouredResin, TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
-import { CLIFF_MARGIN } from "../../models/pour/safe.ts";
+import { CLIFF_MARGIN, type SafeDepth } from "../../models/pour/safe.ts";
 import { quantified } from "../../models/ranged.ts";
 
 /** Why a pour is not recommended, or what it harms. */
 export const pourReasons = [
   "too_hot", // predicted above 100 degC
-  "near_cliff", // within 15 K of the cliff in the pessimistic corner
+  "near_cliff", // in the pessimistic corner within 15 K of the cliff, or a little more depth runs away
   "lost_front", // it runs away as a front that is lost between the cells: no refusal, as such
   "above_limit", // above the limit of the job
+  "no_room_for_bad_luck", // deeper than is safe with bad luck; to be minded, no refusal
   "melts_bed", // a harm, no refusal
   "melts_master", // a harm, no refusal
   "never_hardens",
@@ -39,12 +40,20 @@ export interface RangedCourse {
   readonly ranges: Readonly<Record<CourseNumber, Spreading>>;
 }
 
+/** What is known of other depths. */
+interface Depths {
+  readonly pessimisticCliff: Cliff | null;
+  /** What the walls leave of today's. */
+  readonly share: number;
+  readonly safe: SafeDepth;
+}
+
 /** What the peak, the bed, the masters and the hardening say of the pour. */
 export function verdictOn(
   runs: PourRuns,
   { fast, likely }: PourCorners,
   { now, ranges }: RangedCourse,
-  { pessimisticCliff, share }: { readonly pessimisticCliff: Cliff | null; readonly share: number },
+  { pessimisticCliff, share, safe }: Depths,
 ) {
   const { pour, limits } = runs.job;
   const from = Math.max(likely.setting.room, likely.setting.stock);
@@ -63,11 +72,17 @@ export function verdictOn(
   const master =
     now.master === null ? null : softening(inStep(now.master, peak, from), pour.masters.softens);
   const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < LONGEST_TO_HARDEN);
+  const deeper = likely.setting.depth > safe.depth;
+  const onCliff = pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN;
+  const [tooHot, aboveLimit] = [now.peak > TOO_HOT, now.peak > limits.peak];
+  // a depth that is said to be safe is
+  const nearCliff = deeper && (onCliff || safe.boundBy === "runaway");
   const found: readonly [PourReason, boolean][] = [
-    ["too_hot", now.peak > TOO_HOT],
-    ["near_cliff", pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN],
+    ["too_hot", tooHot],
+    ["near_cliff", nearCliff],
     ["lost_front", worst.lost > 0],
-    ["above_limit", now.peak > limits.peak],
+    ["above_limit", aboveLimit],
+    ["no_room_for_bad_luck", deeper && !tooHot && !nearCliff && !aboveLimit],
     ["melts_bed", !bed.holds],
     ["melts_master", master !== null && !master.holds],
     ["never_hardens", stalled],
@@ -81,11 +96,18 @@ export function verdictOn(
     master,
     stalled,
     reasons,
-    refused: reasons.some((r) => !NO_REFUSAL.includes(r)),
+    refused: reasons.some((reason) => !NO_REFUSAL.includes(reason)),
+    /** For its heat, whether or not it hardens. */
+    tooHot: tooHot || nearCliff || aboveLimit,
   };
 }
 
-const NO_REFUSAL: readonly PourReason[] = ["lost_front", "melts_bed", "melts_master"];
+const NO_REFUSAL: readonly PourReason[] = [
+  "lost_front",
+  "no_room_for_bad_luck",
+  "melts_bed",
+  "melts_master",
+];
 
 /** A resin whose rise far from walls is below this share of the hotter one's is no rival within walls. */
 const RIVALS = 0.8;

@@ -13,7 +13,7 @@ import {
   type ResinMaker,
 } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { safePeak, unluckiest } from "../../models/pour/safe.ts";
+import { roomForDepth, safePeak, unluckiest } from "../../models/pour/safe.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 
@@ -114,9 +114,10 @@ export function mostOf(casting: Casting): Most {
   const unlucky = unluckiest(runs, job.limits.peak);
   const { most } = safePeak(runs, unlucky, job.limits.peak);
   const give = job.uncertainty.roomTemperature;
-  const { wall: safe } = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
+  const safe = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
+  const left = safe.line === null ? 1 : roomForDepth(runs, unlucky, job.limits.peak, safe.line);
   done();
-  return { range, safe: Math.min(safe, range.low), share, at };
+  return { range, safe: Math.min(wallOf(job, left * safe.depth), range.low), share, at };
 }
 
 const halfHeight = ({ bait }: Job): number => Math.max(...bait.stations.map((s) => s.height)) / 2;
@@ -149,7 +150,7 @@ function thickestIn(job: Job, at: Most["at"]) {
     warmer: number,
     start: Start,
     limit = job.limits.peak,
-  ): { wall: number; depth: number; share: number } => {
+  ): { wall: number; depth: number; share: number; line: number | null } => {
     const { job: cast, runs: lines } = at(REFERENCE);
     const today = settingOf(cast);
     const { room, stock } = today;
@@ -163,6 +164,6 @@ function thickestIn(job: Job, at: Most["at"]) {
     const first = line ? depthOf(line, start) : half + start.wall;
     const { depth, share } = deepestBelow(lookAt, first);
     const found = depth ?? Number.POSITIVE_INFINITY;
-    return { wall: wallOf(job, found), depth: found, share };
+    return { wall: wallOf(job, found), depth: found, share, line };
   };
 }

@@ -23,7 +23,9 @@ export const pourQuestion: Question<PourAnswer> = {
     return {
       headline: [
         recommended
-          ? "Yes, in one go."
+          ? reasons.includes("no_room_for_bad_luck")
+            ? "Most likely yes, in one go, but without room for bad luck."
+            : "Yes, in one go."
           : reasons.includes("never_hardens")
             ? "Not in this room: it would not harden."
             : "No, not in one go.",
@@ -123,8 +125,22 @@ function safeDepthLine(answer: PourContent, system: UnitSystem): string {
   if (recommendedDepth === null)
     return `For its heat alone, ${Number.isFinite(heatDepth) ? `up to ${depth} would be safe` : none}, with bad luck, too: no depth to pour while it does not harden.`;
   return Number.isFinite(heatDepth)
-    ? `Deepest single pour today, with room for bad luck: ${depth}; this one is ${own} deep.`
+    ? `Deepest single pour today, with room for bad luck: ${depth}; this one is ${own} deep. ${deeperText(answer, system)}`
     : `This one is ${own} deep; ${none}, even with bad luck.`;
+}
+
+/** What bounds the depth that has room for bad luck. */
+function deeperText({ heatDepthBoundBy, limit }: PourContent, system: UnitSystem): string {
+  switch (heatDepthBoundBy) {
+    case null:
+      return "";
+    case "limit":
+      return `Deeper, it gets above ${hot(limit, system)} when all turns out badly.`;
+    case "climb":
+      return "Deeper, it comes too near to the depth from which its peak climbs most steeply when all turns out badly.";
+    case "runaway":
+      return "Deeper, a little more depth makes it run away when all turns out badly.";
+  }
 }
 
 function timeInWords(range: PourContent["peakTime"]): string {
