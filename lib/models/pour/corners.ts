@@ -43,6 +43,18 @@ export function cornersAt(
   );
 }
 
+/**
+ * Who is left with most heat after a wait in the cold of which the likely pour needs no more: a slow resin that the wait
+ * found colder, whichever its activation energy.
+ */
+export function lateCorners(runs: PourRuns): PourCorner[] {
+  const setting = warmer(settingOf(runs.job), -runs.job.uncertainty.roomTemperature);
+  return ENDS.map((energy): PourCorner => {
+    const end: ResinCorner = { speed: "low", energy, heat: "high", conductivity: "low" };
+    return { end, resin: runs.resin(end), setting };
+  });
+}
+
 /** Pot life, heat of reaction, activation energy, conductivity and room at their ends, by the peak that they give. */
 export function pourCorners(runs: PourRuns): PourCorners {
   return {
@@ -52,9 +64,13 @@ export function pourCorners(runs: PourRuns): PourCorners {
 }
 
 /** The hottest of the unlucky corners, or the coolest of the lucky ones. */
-export function cornerOf(runs: PourRuns, end: "low" | "high"): PourCorner {
+export function cornerOf(
+  runs: PourRuns,
+  end: "low" | "high",
+  setting: PourSetting = settingOf(runs.job),
+): PourCorner {
   const peakAt = ({ resin, setting }: PourCorner) => runs.linePeak(resin, setting).value;
-  const all = cornersAt(runs, end).sort((a, b) => peakAt(a) - peakAt(b));
+  const all = cornersAt(runs, end, setting).sort((a, b) => peakAt(a) - peakAt(b));
   if (end === "high") all.reverse();
   const [first, ...others] = all;
   const rival = others.find((one) => one.end.energy !== first.end.energy);

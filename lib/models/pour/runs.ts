@@ -72,6 +72,8 @@ export interface PourRuns {
   sectionPeak(resin: PouredResin, setting: PourSetting): PourPeak;
   /** The same on a grid in between. */
   closerPeak(resin: PouredResin, setting: PourSetting): PourPeak;
+  /** The cut across the box on the coarse grid, to be changed and run. */
+  searched(resin: PouredResin, setting: PourSetting, until: number): HeatProblem;
   /** The cut across the box at the end of a look, on the coarse grid. */
   looked(resin: PouredResin, setting: PourSetting, until: number): Snapshot;
   /** Everything about the cut across the box, on the fine or the coarse grid. */
@@ -188,6 +190,10 @@ export function pourRuns(
     sectionPeak: quick ? lines.at : sections.at,
     closerPeak: quick ? lines.at : closer.at,
     resin: make,
+    searched(resin, setting, until) {
+      const grid = { until, ...SEARCHING, resolution: quick ? 1 : COARSE };
+      return problemOf(job, resin, setting, grid);
+    },
     looked(resin, setting, until) {
       const grid = { until, ...LOOKING, resolution: quick ? 1 : COARSE, snapshots: [until] };
       return run(problemOf(job, resin, setting, grid)).snapshots[0];

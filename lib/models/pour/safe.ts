@@ -19,7 +19,7 @@ export const CLIFF_MARGIN = 15;
  * A depth with room for bad luck has room for so much more depth, too: no bed is more level and no box more square. The
  * unlucky pour of that depth still stays below what no pour may reach.
  */
-const DEPTH_MARGIN = 1.1;
+export const DEPTH_MARGIN = 1.1;
 
 /** A shallower pour is looked at as one of this depth, m. */
 const LEAST_DEPTH = 3e-3;
@@ -160,6 +160,9 @@ export function safeDepth(
   };
 }
 
+/** A pour that was to stay below the limit and gets hotter than this has run away, K. */
+export const runawayOver = (limit: number): number => Math.max(TOO_HOT, limit + CLIFF_MARGIN);
+
 /** What of a depth far from walls leaves room for DEPTH_MARGIN: 1 where a little more of it does not run away. */
 export function roomForDepth(
   runs: PourRuns,
@@ -167,7 +170,7 @@ export function roomForDepth(
   limit: number,
   line: number,
 ): number {
-  const over = Math.max(TOO_HOT, limit + CLIFF_MARGIN);
+  const over = runawayOver(limit);
   const deeper = DEPTH_MARGIN * line;
   if (line === 0 || staysBelow(runs, corner, over, deeper)) return 1;
   const hot = lineDepthFor(runs, corner.resin, corner.setting, over, line);

@@ -173,9 +173,9 @@ export function alternativesTo(
   return found.sort((a, b) => a.peak - b.peak);
 }
 
-/** For a pour that would never harden: warm it, but only once it can no longer run away. */
+/** For a pour that would never harden: warm it, but only once it can no longer run away; none where with bad luck it always can. */
 export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Alternative[] {
-  if (warmBox === null) return [];
+  if (warmBox === null || warmBox.worstPeak > limit) return [];
   const { from, peak, worstPeak } = warmBox;
   return [
     {
@@ -185,7 +185,7 @@ export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Altern
       peak,
       peakTime: from,
       worstPeak,
-      serves: worstPeak <= limit,
+      serves: true,
     },
   ];
 }

@@ -4,18 +4,25 @@
  */
 import { glassAt, glassTransition, vitrificationCure } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
-import type { Boundary, OverTime } from "../../heat/problem.ts";
+import type { Boundary, HeatProblem, OverTime } from "../../heat/problem.ts";
 import type { Job } from "../../job/types.ts";
 import type { RateLaw } from "../../materials/material.ts";
-import type { PourCorners } from "../../models/pour/corners.ts";
+import {
+  cornerOf,
+  lateCorners,
+  type PourCorner,
+  type PourCorners,
+} from "../../models/pour/corners.ts";
 import { horizonOf } from "../../models/pour/course.ts";
 import { lostFront } from "../../models/pour/lost-front.ts";
 import { highest, reaches } from "../../models/pour/moments.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
 import { type PouredResin, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
+import { DEPTH_MARGIN, runawayOver } from "../../models/pour/safe.ts";
 import { integrate } from "../../numerics/runge-kutta.ts";
 import { Checks } from "../../units/check.ts";
+import { hottestWithBadLuck } from "./verdict.ts";
 
 /** A moment of a post-cure: s, K, cure 0 to 1, and the glass transition then, K. */
 export interface PostCureStep {
@@ -173,12 +180,22 @@ export interface ColdPour {
     readonly firmAfter: number | null;
     /** Peak with the box warmed then, and what it would be if it stood warm from the start, K. */
     readonly peak: number;
-    /** The same with the fast resin of the pessimistic corner, K. */
+    /**
+     * Hottest of the fast resins, which may run away by themselves, and of the slow ones, which have more heat left by then,
+     * K: above the limit, no wait that was looked at makes warming safe.
+     */
     readonly worstPeak: number;
     readonly peakAtOnce: number;
   } | null;
   /** The usual tip and its trap: stock warmed to 25 degC in this room; null in a warm room. */
-  readonly warmStock: { readonly stock: number; readonly peak: number } | null;
+  readonly warmStock: {
+    readonly stock: number;
+    readonly peak: number;
+    /** With all luck bad, K. */
+    readonly worstPeak: number;
+    /** Whether that pour runs away when it is a little deeper. */
+    readonly atEdge: boolean;
+  } | null;
 }
 
 /** Target of a warm box, K: 25 degC, or 10 K over a warmer room. */
@@ -186,73 +203,125 @@ const BOX = 298.15;
 /** Time in which a box comes to temperature, s. */
 const BOX_RAMP = 3600;
 
-/** Looks at the cold side: what stalls, and how to warm it without waking the cliff. */
+/**
+ * Looks at the cold side: what stalls, and how to warm it without waking the cliff.
+ *
+ * @param share what the walls leave of the depth
+ */
 export function coldPour(
   runs: PourRuns,
   corners: PourCorners,
-  limit: number,
-  stalled: boolean,
+  { share, stalled }: { readonly share: number; readonly stalled: boolean },
 ): ColdPour {
   const { resin, setting } = corners.likely;
   const stallsAt = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
   const cold = setting.room < 288.15;
-  const warmStock = cold
-    ? { stock: BOX, peak: runs.sectionPeak(resin, { ...setting, stock: BOX }).value }
-    : null;
   return {
     stallsAt,
     beforeGel: stallsAt < resin.gel,
-    warmBox: stalled || cold ? warmBoxOf(runs, corners, limit) : null,
-    warmStock,
+    warmBox: stalled || cold ? warmBoxOf(runs, corners) : null,
+    warmStock: cold ? warmStockOf(runs, corners, share) : null,
   };
 }
 
-function warmBoxOf(
+function warmStockOf(
   runs: PourRuns,
-  { likely, fast }: PourCorners,
-  limit: number,
-): ColdPour["warmBox"] {
+  { likely: { resin, setting } }: PourCorners,
+  share: number,
+): ColdPour["warmStock"] {
+  const warm = { ...setting, stock: BOX };
+  const { value: peak } = runs.sectionPeak(resin, warm);
+  const fast = cornerOf(runs, "high", warm);
+  const resins = hottestWithBadLuck(runs, fast, share);
+  const hottest = (depth: number) =>
+    Math.max(
+      ...resins.map((one) => {
+        const { value, lost } = runs.sectionPeak(one, { ...fast.setting, depth });
+        return value + lost;
+      }),
+    );
+  const worstPeak = Math.max(peak, hottest(setting.depth));
+  const over = runawayOver(runs.job.limits.peak);
+  const atEdge = worstPeak <= over && hottest(DEPTH_MARGIN * setting.depth) > over;
+  return { stock: BOX, peak, worstPeak, atEdge };
+}
+
+/** Waits before a box is warmed: as long as the likely resin takes to so much of what it comes to in the cold, and longer. */
+const WAITS_TO = [0.5, 0.7, 0.85, 0.95];
+const LONGER = [1.5, 2.5];
+
+function warmBoxOf(runs: PourRuns, { likely, fast }: PourCorners): ColdPour["warmBox"] {
   const { resin, setting } = likely;
+  const { peak: limit } = runs.job.limits;
   const law = resin.material.cure!.law;
   const to = Math.max(BOX, setting.room + 10);
   const start = Math.max(1e-6, resin.material.cure!.initial);
   const horizon = horizonOf(resin, setting.room, setting.stock);
-  const warmed = (from: number) =>
-    boxPeak(runs, { resin, setting }, { from, to, until: from + horizon });
-  const peakAtOnce = runs.linePeak(resin, { ...setting, room: to }).value;
   const stall = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
-  // as soon as so much has reacted that the rest can no longer run away
-  for (const share of [0.5, 0.7, 0.85, 0.95]) {
-    const cure = Math.max(2 * start, share * Math.min(stall, resin.gel));
-    const from = timeToCure(law, setting.room, { from: start, to: cure });
-    if (from === null || !(from < horizon)) continue;
-    const { peak, firm } = warmed(from);
-    if (peak > limit) continue;
-    const worst = boxPeak(runs, fast, { from, to, until: from + horizon });
-    return { from, to, firmAfter: firm, peak, worstPeak: worst.peak + worst.lost, peakAtOnce };
-  }
-  return null;
+  const waits = WAITS_TO.flatMap((part) => {
+    const cure = Math.max(2 * start, part * Math.min(stall, resin.gel));
+    return timeToCure(law, setting.room, { from: start, to: cure }) ?? [];
+  });
+  const longest = waits[waits.length - 1] ?? 0;
+  const all = [...waits, ...LONGER.map((by) => by * longest)].filter((t) => t > 0 && t < horizon);
+  // those that are left with most heat first: they tell soonest that a wait is too short
+  const rival = fast.rival === undefined ? [] : [{ ...fast, resin: fast.rival }];
+  const unlucky = [...lateCorners(runs).reverse(), fast, ...rival];
+  const stays = (from: number) =>
+    [likely, ...unlucky].every((one) => boxPeak(runs, one, { from, to }).worst <= limit);
+  // as soon as so much has reacted that the rest can no longer run away, with bad luck either
+  const from = all.find(stays) ?? all[all.length - 1];
+  if (from === undefined) return null;
+  const { peak } = boxPeak(runs, likely, { from, to });
+  return {
+    from,
+    to,
+    firmAfter: firmInBox(runs, likely, { from, to, until: from + horizon }),
+    peak,
+    worstPeak: Math.max(peak, ...unlucky.map((one) => boxPeak(runs, one, { from, to }).worst)),
+    peakAtOnce: runs.linePeak(resin, { ...setting, room: to }).value,
+  };
 }
 
-/** Peak far from the walls when the room around it is warmed to `to` from `from` on, and when the top is firm. */
+type Boxed = Pick<PourCorner, "resin" | "setting">;
+
+/** Every face in a room that is warmed to `to` from `from` on. */
+function inBox(
+  boundary: HeatProblem["boundary"],
+  { room }: PourSetting,
+  { from, to }: { readonly from: number; readonly to: number },
+): HeatProblem["boundary"] {
+  const ambient: OverTime = { t: [from, from + BOX_RAMP], value: [room, to] };
+  const warm = (b: Boundary): Boundary => (b.kind === "exchange" ? { ...b, ambient } : b);
+  return Object.fromEntries(Object.entries(boundary).map(([face, b]) => [face, warm(b)]));
+}
+
+/** Peak, and with what a lost front leaves open, when the room is warmed, as if no heat left by the short walls of the box: no cooler than it is. */
 function boxPeak(
   runs: PourRuns,
-  { resin, setting }: { readonly resin: PouredResin; readonly setting: PourSetting },
-  { from, to, until }: { readonly from: number; readonly to: number; readonly until: number },
-): { peak: number; lost: number; firm: number | null } {
-  const ambient: OverTime = { t: [from, from + BOX_RAMP], value: [setting.room, to] };
-  const warm = (b: Boundary | undefined): Boundary =>
-    b?.kind === "exchange" ? { ...b, ambient } : (b ?? { kind: "insulated" });
+  { resin, setting }: Boxed,
+  box: { readonly from: number; readonly to: number },
+): { readonly peak: number; readonly worst: number } {
+  const until = box.from + horizonOf(resin, box.to, box.to);
+  const { ends: _, ...problem } = runs.searched(resin, setting, until);
+  const boundary = inBox(problem.boundary, setting, box);
+  const history = runs.run({ ...problem, boundary });
+  const { value: peak } = highest(history, "hot");
+  return { peak, worst: peak + lostFront(history, resin) };
+}
+
+/** When the top of a pour in a warmed room is firm; null: not until then. */
+function firmInBox(
+  runs: PourRuns,
+  { resin, setting }: Boxed,
+  { until, ...box }: { readonly from: number; readonly to: number; readonly until: number },
+): number | null {
   const times = Array.from({ length: 160 }, (_, i) => (until * (i + 1)) / 160);
   const problem = pourLine(runs.job, resin, setting, { until, estimateGrid: false, times });
-  const history = runs.run({
-    ...problem,
-    boundary: { left: warm(problem.boundary.left), right: warm(problem.boundary.right) },
-  });
+  const boundary = inBox(problem.boundary, setting, box);
+  const history = runs.run({ ...problem, boundary });
   const least = times.map((_, i) =>
     Math.min(...["top", "bottom"].map((p) => history.cure[p]?.[i] ?? 0)),
   );
-  const { value: peak } = highest(history, "hot");
-  const firm = reaches(times, least, resin.gel + 0.05);
-  return { peak, lost: lostFront(history, resin), firm };
+  return reaches(times, least, resin.gel + 0.05);
 }

@@ -160,7 +160,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const { refused, stalled, worstPeak } = verdict;
   done();
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
-  const cold = coldPour(runs, corners, limit, stalled);
+  const cold = coldPour(runs, corners, { share: depths.anyLuck, stalled });
   const volume = pouredVolume(job);
   const byRoom = rooms === 0 ? [] : safeDepthByRoom(runs, limit, safe, done);
   return {

@@ -117,7 +117,7 @@ const RIVALS = 0.8;
  *
  * @param share what the walls leave of the depth
  */
-function hottestWithBadLuck(
+export function hottestWithBadLuck(
   runs: PourRuns,
   { resin, rival, setting }: PourCorners["fast"],
   share: number,

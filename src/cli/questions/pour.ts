@@ -222,7 +222,7 @@ const orNever = (seconds: number, towards?: "down" | "up") =>
   Number.isFinite(seconds) ? timeText(seconds, towards) : "never";
 
 function besideLines(answer: PourContent, system: UnitSystem): string[] {
-  const { bed, master, secondHalf, postCure, cold, filler, where } = answer;
+  const { bed, master, secondHalf, postCure, filler, where } = answer;
   const lines = [
     `Hottest place: ${long(where.overBed, system)} over the bed, ${long(where.fromWall, system)} from the nearer long wall.`,
     `The bed gets to ${hot(bed.hottest.value, system)}${bed.bears === null ? "" : `, it bears ${hot(bed.bears, system)}`}.`,
@@ -255,19 +255,31 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
         ? ["Your oven program heats faster than it hardens: the mold sags."]
         : []),
     );
-  if (cold.warmBox !== null)
-    lines.push(
-      `Warm it to ${hot(cold.warmBox.to, system)} only after ${timeText(cold.warmBox.from, "up")}: then it peaks at ${hot(cold.warmBox.peak, system)}, warm from the start at ${hot(cold.warmBox.peakAtOnce, system)}.`,
-    );
-  if (cold.warmStock !== null)
-    lines.push(
-      `Warming resin and hardener to ${hot(cold.warmStock.stock, system)} before mixing: it peaks at ${hot(cold.warmStock.peak, system)}.`,
-    );
+  lines.push(...coldLines(answer, system));
   if (filler?.settled)
     lines.push(
       `Clear resin on top when it gels: ${thin(filler.settled.value, system)}, with coarse powder ${thin(filler.settled.high, system)}.`,
     );
   return lines.flatMap((line) => wrapped(line, 96));
+}
+
+/** What warming a cold pour does, and what it does with bad luck. */
+function coldLines({ cold: { warmBox, warmStock }, limit }: PourContent, system: UnitSystem) {
+  const lines: string[] = [];
+  const worst = (si: number) => boundText(si, "temperature", "up", system);
+  if (warmBox !== null)
+    lines.push(
+      warmBox.worstPeak <= limit
+        ? `Warm it to ${hot(warmBox.to, system)} only after ${timeText(warmBox.from, "up")}: then it peaks at ${hot(warmBox.peak, system)}, at worst ${worst(warmBox.worstPeak)}, warm from the start at ${hot(warmBox.peakAtOnce, system)}.`
+        : `Do not warm it to ${hot(warmBox.to, system)}, however long it has stood: most likely it then peaks at ${hot(warmBox.peak, system)}, at worst ${worst(warmBox.worstPeak)}.`,
+    );
+  if (warmStock !== null)
+    lines.push(
+      `Warming resin and hardener to ${hot(warmStock.stock, system)} before mixing: it peaks at ${hot(warmStock.peak, system)}, at worst ${worst(warmStock.worstPeak)}${
+        warmStock.atEdge ? ", and a little deeper it runs away then" : ""
+      }.`,
+    );
+  return lines;
 }
 
 /** A depth known to a digit or two at best. */
