@@ -1,5 +1,6 @@
 /** Walks the job file beside its schema: fills in defaults, names unknown keys, refuses lists without end. */
 import { z } from "zod";
+import { findMaterial } from "../materials/catalog.ts";
 import { nearest } from "../units/nearest.ts";
 import type { Problem } from "../units/problem.ts";
 import type { Quantity } from "../units/quantity.ts";
@@ -84,13 +85,35 @@ export function fillDefaults(schema: z.ZodObject, file: Record<string, unknown>)
   const raw = fillGroup(walk, schema, file, "");
   // in the order of the file: a follower may be followed in turn
   for (const { path, from, put, meta } of walk.followers) {
-    const value = at(raw, from);
+    const followed = at(raw, from);
+    const value = fits(raw, followed, meta) ? followed : meta.initial;
     put(value);
     if (value !== undefined) note(walk, path, value, meta);
   }
   const { defaults, problems, leaves } = walk;
   const followers = new Set(walk.followers.map(({ path }) => path));
   return { raw, defaults, problems, leaves, followers };
+}
+
+/** Whether what is followed may stand there: a material that can't has the default beside it. */
+function fits(
+  raw: Record<string, unknown>,
+  followed: unknown,
+  { initial, families }: FieldMeta,
+): boolean {
+  if (initial === undefined || families === undefined) return true;
+  const family = familyOf(raw, followed);
+  return family !== undefined && families.includes(family);
+}
+
+/** Family of a material of the catalog, or of the one that a job's own is like. */
+function familyOf(raw: Record<string, unknown>, name: unknown): string | undefined {
+  const own: readonly unknown[] = Array.isArray(raw["materials"]) ? raw["materials"] : [];
+  let sought = name;
+  // each is like one before it, or of the catalog
+  for (const one of [...own].reverse())
+    if (isGroup(one) && one["name"] === sought) sought = one["like"];
+  return typeof sought === "string" ? findMaterial(sought)?.family : undefined;
 }
 
 /** Notes a leaf; a quantity is read here, once, and goes on with what it was read as. */

@@ -334,11 +334,14 @@ export function text(label: string, initial?: string) {
   );
 }
 
-/** The name of a material; it is looked up when the whole file is read, for a job may bring its own. */
+/**
+ * The name of a material; it is looked up when the whole file is read, for a job may bring its own. One that follows
+ * another and has a default, too, follows it where that can stand here.
+ */
 export function material(
   label: string,
   families: readonly string[],
-  initial: string,
+  initial: string | undefined,
   follows?: string,
 ) {
   return leaf<string>(
@@ -346,7 +349,13 @@ export function material(
       typeof given === "string" && given.trim() !== ""
         ? given.trim()
         : { problem: { code: "not_a_name", path: "", given: shown(given) } },
-    { label, kind: "material", families, ...(follows === undefined ? { initial } : { follows }) },
+    {
+      label,
+      kind: "material",
+      families,
+      ...(initial !== undefined && { initial }),
+      ...(follows !== undefined && { follows }),
+    },
     "string",
   );
 }

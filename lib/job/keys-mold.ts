@@ -87,7 +87,7 @@ export const layer = z.strictObject({
   }),
   temperature: shotTemperature("First color", { follows: "shot.temperature" }),
   second: z.strictObject({
-    material: material("Second color", MELTS, "soft plastisol", "shot.material"),
+    material: material("Second color", MELTS, undefined, "shot.material"),
     temperature: shotTemperature("Second color", { follows: "shot.temperature" }),
   }),
   more: z
@@ -98,7 +98,7 @@ export const layer = z.strictObject({
           most: "60 mm",
           required: true,
         }),
-        material: material("Next color", MELTS, "soft plastisol", "shot.material"),
+        material: material("Next color", MELTS, undefined, "shot.material"),
         temperature: shotTemperature("Next color", { follows: "shot.temperature" }),
       }),
     )

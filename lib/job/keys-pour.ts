@@ -8,7 +8,7 @@ const boxSide = (label: string, initial: string) =>
   quantity("length", label, { least: "10 mm", most: "1500 mm", initial });
 
 export const pour = z.strictObject({
-  material: material("Resin", CASTABLE, "filled epoxy"),
+  material: material("Resin", CASTABLE, "filled epoxy", "mold.material"),
   depth: quantity("length", "Depth over the clay", {
     least: "2 mm",
     most: "300 mm",

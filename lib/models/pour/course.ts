@@ -14,7 +14,7 @@ import type { PouredResin } from "./resin.ts";
 interface Milestones {
   /** Gelled somewhere, past its peak, and half of the rise is gone: it may be left alone. */
   readonly leave: number | null;
-  /** Past the gel point everywhere, and a little firmer: it may be turned over. */
+  /** Past the gel point everywhere, a little firmer, and past its heat, as it may be left alone: it may be turned over. */
   readonly turn: number | null;
   /** Cool, and its glass transition well over its own temperature everywhere: it comes out without bowing. A rubber: cured. */
   readonly comesOff: number | null;
@@ -32,6 +32,8 @@ export interface PourCourse {
   /** The first and the last place gels; null: not within the time looked at. */
   readonly gelFirst: number | null;
   readonly gelLast: number | null;
+  /** Past the gel point everywhere, and a little firmer; null: not within the time looked at. */
+  readonly firm: number | null;
   readonly bed: number; // hottest, K
   readonly master: number | null;
   readonly milestones: Milestones;
@@ -150,7 +152,12 @@ export function firmCure(resin: PouredResin): number {
   return isRubber(resin) ? RUBBER_TURN : Math.min(resin.gel + FIRM, 0.5 * (1 + resin.gel));
 }
 
-const isRubber = ({ glass }: PouredResin): boolean => glass.cured < RUBBER_BELOW;
+/** Soft at every temperature at which it is used. */
+export const isRubber = ({
+  glass,
+}: {
+  readonly glass: Pick<PouredResin["glass"], "cured">;
+}): boolean => glass.cured < RUBBER_BELOW;
 
 /**
  * Reads the course of a pour from a history of `pourSection` or `pourLine` that has snapshots.
@@ -172,7 +179,10 @@ export function courseOf(
   const rubber = isRubber(resin);
   const later = (...times: readonly (number | null)[]) =>
     times.some((x) => x === null) ? null : Math.max(...(times as number[]));
-  const turn = reaches(t, leastCure, firmCure(resin));
+  const firm = reaches(t, leastCure, firmCure(resin));
+  const leave = later(cool, gelFirst);
+  // nothing hot is lifted, however firm
+  const turn = later(firm, leave ?? firm);
   const away = fallsTo(
     history,
     "hot",
@@ -192,9 +202,10 @@ export function courseOf(
     where: whereHottest(history.snapshots, peakTime, place),
     gelFirst,
     gelLast,
+    firm,
     bed: highest(history, "bed").value,
     master: history.trace.probes["master"] ? highest(history, "master").value : null,
-    milestones: { leave: later(cool, gelFirst), turn, comesOff, clamp },
+    milestones: { leave, turn, comesOff, clamp },
     cureReached: leastCure[leastCure.length - 1],
     glassReached: leastGlass[leastGlass.length - 1],
     until: history.end,

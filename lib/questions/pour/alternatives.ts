@@ -73,7 +73,7 @@ function peaksLike(runs: PourRuns, { likely }: PourCorners, peak: number) {
 }
 
 /**
- * Every alternative that can be tried with this pour.
+ * Every alternative that can be tried with this pour; none where the likely pour alone is asked for.
  *
  * @param peak today's likely one, K
  */
@@ -82,7 +82,8 @@ export function alternativesTo(
   corners: PourCorners,
   { limit, peak, plan }: { limit: number; peak: number; plan: RatedPlan | null },
 ): Alternative[] {
-  const { job } = runs;
+  const { job, likelyOnly } = runs;
+  if (likelyOnly) return [];
   const { likely, fast } = corners;
   const { setting } = likely;
   const likelyPeak = peaksLike(runs, corners, peak);

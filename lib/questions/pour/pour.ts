@@ -7,7 +7,7 @@ import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PourCorners, pourCorners } from "../../models/pour/corners.ts";
-import type { PourCourse } from "../../models/pour/course.ts";
+import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
@@ -17,6 +17,7 @@ import {
   type DepthBound,
   ROOMS,
   type RoomDepth,
+  type SafeDepth,
   safeBeside,
   safeDepth,
   safeDepthByRoom,
@@ -163,6 +164,11 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const cold = coldPour(runs, corners, { share: depths.anyLuck, stalled });
   const volume = pouredVolume(job);
   const byRoom = rooms === 0 ? [] : safeDepthByRoom(runs, limit, safe, done);
+  // drawn last: searches start from what is known by then, and must not hang on what is shown
+  const curve = depths.curve();
+  const alternatives = stalled
+    ? warmBoxAlternative(cold, limit)
+    : alternativesTo(runs, corners, { limit, peak: now.peak, plan });
   return {
     question: "pour",
     answer: {
@@ -177,21 +183,15 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       master: verdict.master,
       limit,
       deepestSinglePour: depths.deepest,
-      recommendedDepth: stalled ? null : safe.depth,
-      heatDepth: safe.depth,
-      heatDepthBoundBy: Number.isFinite(safe.depth) ? safe.boundBy : null,
+      ...withRoom(safe, stalled),
       cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
-      curve: depths.curve(),
+      curve,
       byRoom,
       layers: plan?.layers ?? [],
       layersPeak: plan?.peak ?? null,
       layersWorstPeak: plan?.worstPeak ?? null,
       sandBetween: plan?.mechanical ?? false,
-      alternatives: stalled
-        ? warmBoxAlternative(cold, limit)
-        : options.likelyOnly
-          ? []
-          : alternativesTo(runs, corners, { limit, peak: now.peak, plan }),
+      alternatives,
       ...timesOf(course),
       secondHalf: secondHalfOf(runs, corners, now, depths),
       cureReached: now.cureReached,
@@ -218,9 +218,18 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
           ? runs.picture(likely.resin, likely.setting, now.peakTime)
           : null,
     },
-    cautions: cautionsFor(job, { ...verdict, peak: worstPeak }),
+    cautions: cautionsFor(job, { ...verdict, peak: worstPeak }, alternatives),
     ignored: ignoredIn(options.quick === true),
     effort: runs.effort.done(),
+  };
+}
+
+/** The depth with room for bad luck. */
+function withRoom({ depth, boundBy }: SafeDepth, stalled: boolean) {
+  return {
+    recommendedDepth: stalled ? null : depth,
+    heatDepth: depth,
+    heatDepthBoundBy: Number.isFinite(depth) ? boundBy : null,
   };
 }
 
@@ -243,7 +252,8 @@ function secondHalfOf(
   now: PourCourse,
   { shareAt }: ReturnType<typeof depthsOf>,
 ): SecondHalf | null {
-  if (now.milestones.comesOff === null) return null;
+  // a rubber has no glass to lose under the second half
+  if (now.milestones.comesOff === null || isRubber(resin)) return null;
   return secondHalfOn(
     runs,
     resin,
@@ -290,6 +300,7 @@ function cautionsFor(
   }: Readonly<Record<"refused" | "stalled" | "tooHot", boolean>> & {
     readonly peak: number;
   },
+  alternatives: readonly Alternative[],
 ): CautionCode[] {
   const cautions: CautionCode[] = [];
   // one that most likely never hardens may still run away with bad luck
@@ -297,7 +308,8 @@ function cautionsFor(
     cautions.push("pour_not_recommended");
   else if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
   cautions.push(...castingCautions(job.pour.material));
-  if (job.pour.granules > 0 && !cautions.includes("metal_powder")) cautions.push("metal_powder");
+  const granules = job.pour.granules > 0 || alternatives.some(({ code }) => code === "granules");
+  if (granules && !cautions.includes("metal_powder")) cautions.push("metal_powder");
   if (job.pour.postCure.length > 0) cautions.push("oven_ramp");
   return cautions;
 }

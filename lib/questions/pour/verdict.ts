@@ -71,7 +71,7 @@ export function verdictOn(
   const bed = softening(inStep(now.bed, peak, from), bears);
   const master =
     now.master === null ? null : softening(inStep(now.master, peak, from), pour.masters.softens);
-  const stalled = !((now.milestones.turn ?? Number.POSITIVE_INFINITY) < LONGEST_TO_HARDEN);
+  const stalled = !((now.firm ?? Number.POSITIVE_INFINITY) < LONGEST_TO_HARDEN);
   const deeper = likely.setting.depth > safe.depth;
   const onCliff = pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN;
   const [tooHot, aboveLimit] = [now.peak > TOO_HOT, now.peak > limits.peak];

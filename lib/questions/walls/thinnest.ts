@@ -22,6 +22,8 @@ export function wallsFor({ stiff }: Job["limits"]): readonly number[] {
 interface ShotsAtWall {
   readonly wall: number;
   readonly wallPeak: number;
+  /** Of the first shot alone. */
+  readonly firstPeak: number;
   readonly lastDemold: number;
 }
 
@@ -44,15 +46,17 @@ export function makeShotsBehind(
       ...stop,
     });
     let wallPeak = 0;
+    let firstPeak = 0;
     let lastDemold = 0;
     let count = 0;
     for (const shot of successiveShots(problem, pace)) {
       effort.add(shot.history);
+      if (count === 0) firstPeak = shot.wallPeak;
       wallPeak = Math.max(wallPeak, shot.wallPeak);
       lastDemold = shot.opensAfter;
       if (++count >= job.run.shots) break;
     }
-    return { wall, wallPeak, lastDemold };
+    return { wall, wallPeak, firstPeak, lastDemold };
   };
 }
 

@@ -152,7 +152,9 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const half = most.at(recommended ?? inLayers ?? job.mold.wall);
   const likelyResin = half.runs.resin(LIKELY_RESIN);
   const now = { least: least.wall, most: most.range.value, share: most.share };
-  const opens = likelyOnly ? [] : opensOf(casting, leastWith, now);
+  // where the first shot alone takes the face past its limit behind every wall, a rest can't help
+  const restHelps = likely.some(({ firstPeak }) => wallLimit === null || firstPeak <= wallLimit);
+  const opens = likelyOnly ? [] : opensOf(casting, leastWith, { ...now, restHelps });
   const ignored: IgnoredCode[] = [
     "one_dimension",
     "mold_ends",
@@ -182,18 +184,28 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       opens,
       shots: job.run.shots,
     },
-    cautions: cautionsFor(job, recommended, least.wall),
+    cautions: cautionsFor(job, { recommended, least: least.wall, opens }),
     ignored,
     effort: effort.done(),
   };
 }
 
-function cautionsFor(job: Job, recommended: number | null, least: number): CautionCode[] {
+function cautionsFor(
+  job: Job,
+  {
+    recommended,
+    least,
+    opens,
+  }: Pick<WallsContent, "recommended" | "opens"> & { readonly least: number },
+): CautionCode[] {
   const cautions: CautionCode[] = [
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
     ...plasticCautions([job.shot]).filter((code) => code === "plastisol_fumes"),
   ];
+  // what is advised has its caution, too
+  if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))
+    cautions.push("metal_powder");
   if (!Number.isFinite(least)) cautions.push("wall_above_limit");
   return cautions;
 }
@@ -254,7 +266,12 @@ function chosen(points: readonly WallPoint[], least: number, most: number): numb
 function opensOf(
   casting: Casting,
   leastWith: (changed: Job) => { readonly wall: number },
-  now: { readonly least: number; readonly most: number; readonly share: number },
+  now: {
+    readonly least: number;
+    readonly most: number;
+    readonly share: number;
+    readonly restHelps: boolean;
+  },
 ): WallsContent["opens"] {
   const { job } = casting;
   const { stiff } = job.limits;
@@ -298,7 +315,8 @@ function opensOf(
     const { wall } = leastWith(fanned);
     if (wall < now.least)
       found.push({ code: "fan", moves: "least", gives: { kind: "length", value: wall } });
-    found.push({ code: "longer_open", moves: "least" }, { code: "post_cure", moves: "least" });
+    if (now.restHelps) found.push({ code: "longer_open", moves: "least" });
+    found.push({ code: "post_cure", moves: "least" });
   }
   return found;
 }

@@ -1,3 +1,5 @@
+import type { Job } from "../../../lib/job/types.ts";
+import { isRubber } from "../../../lib/models/pour/course.ts";
 import type { RoomDepth } from "../../../lib/models/pour/safe.ts";
 import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
@@ -52,7 +54,7 @@ export const pourQuestion: Question<PourAnswer> = {
         "",
         ...milestoneLines(answer),
         "",
-        ...besideLines(answer, system),
+        ...besideLines(answer, job, system),
         "",
         ...roomTable(answer, system),
         "",
@@ -151,7 +153,7 @@ function timeInWords(range: PourContent["peakTime"]): string {
 }
 
 function depthInWords({ value, low, high }: PourContent["deepestSinglePour"], system: UnitSystem) {
-  if (!Number.isFinite(low)) return "any down to 300 mm";
+  if (!Number.isFinite(low)) return `any down to ${long(0.3, system)}`;
   const least = boundText(low, "length", "down", system);
   if (!Number.isFinite(value)) return `most likely any, at least ${least}`;
   return Number.isFinite(high)
@@ -221,10 +223,18 @@ function milestoneLines(answer: PourContent): string[] {
 const orNever = (seconds: number, towards?: "down" | "up") =>
   Number.isFinite(seconds) ? timeText(seconds, towards) : "never";
 
-function besideLines(answer: PourContent, system: UnitSystem): string[] {
+function besideLines(
+  answer: PourContent,
+  { pour: { material } }: Job,
+  system: UnitSystem,
+): string[] {
   const { bed, master, secondHalf, postCure, filler, where } = answer;
   const lines = [
-    `Hottest place: ${long(where.overBed, system)} over the bed, ${long(where.fromWall, system)} from the nearer long wall.`,
+    `Hottest place: ${long(where.overBed, system)} over the bed${
+      Number.isFinite(where.fromWall)
+        ? `, ${long(where.fromWall, system)} from the nearer long wall`
+        : ""
+    }.`,
     `The bed gets to ${hot(bed.hottest.value, system)}${bed.bears === null ? "" : `, it bears ${hot(bed.bears, system)}`}.`,
   ];
   if (master !== null)
@@ -237,13 +247,7 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
         secondHalf.holds ? "stays hard" : "goes soft and takes its print: post-cure it first"
       }.`,
     );
-  if (answer.now !== null)
-    lines.push(
-      `Now, ${timeText(answer.now.age)} after mixing, it withstands heat up to ${hot(answer.now.glass, system)}.`,
-    );
-  lines.push(
-    `Left in this room it withstands heat up to ${hot(answer.glassReached.value, system)}.`,
-  );
+  lines.push(...hardnessLines(answer, material, system));
   if (postCure !== null)
     lines.push(
       `After ${timeText(postCure.hold)} at ${hot(postCure.to, system)}: up to ${hot(postCure.glassReached, system)}${
@@ -261,6 +265,24 @@ function besideLines(answer: PourContent, system: UnitSystem): string[] {
       `Clear resin on top when it gels: ${thin(filler.settled.value, system)}, with coarse powder ${thin(filler.settled.high, system)}.`,
     );
   return lines.flatMap((line) => wrapped(line, 96));
+}
+
+/** What heat it withstands: a rubber's is that of its entry, not of a glass. */
+function hardnessLines(
+  { now, glassReached }: PourContent,
+  { resin, wallLimit }: Job["pour"]["material"],
+  system: UnitSystem,
+): string[] {
+  if (resin && isRubber({ glass: { cured: resin.glassCured.value } }))
+    return wallLimit ? [`Cured, it bears ${hot(wallLimit.value, system)}.`] : [];
+  return [
+    ...(now === null
+      ? []
+      : [
+          `Now, ${timeText(now.age)} after mixing, it withstands heat up to ${hot(now.glass, system)}.`,
+        ]),
+    `Left in this room it withstands heat up to ${hot(glassReached.value, system)}.`,
+  ];
 }
 
 /** What warming a cold pour does, and what it does with bad luck. */

@@ -148,6 +148,8 @@ function wallVerdict(
   long: (si: number) => string,
 ): string {
   const yours = `Your wall of ${long(wall)}`;
+  if (!Number.isFinite(least.value))
+    return `${yours} does not serve either${wall > most.value ? ", and most likely gets too hot in one pour" : ""}.`;
   if (wall < least.value) return `${yours} is too thin.`;
   if (wall > most.value) return `${yours} most likely gets too hot in one pour: pour it in layers.`;
   if (wall > mostWithBadLuck)

@@ -325,3 +325,21 @@ describe("two keys that don't go together are refused past the bound, and taken 
     throw new Error(`${path} at ${past} is taken`);
   });
 });
+
+describe("the resin of a pour where none is said", () => {
+  const poured = (text: string) => readJob(`bait: { thickness: 16 mm }\n${text}`).job.pour.material;
+  test.each([
+    ["mold: { material: polyurethane }", "polyurethane"],
+    ["mold: { material: silicone }", "silicone"],
+    ["mold: { material: aluminum 6061 }", "filled epoxy"],
+    ["mold: { wall: 20 mm }", "filled epoxy"],
+    ["mold: { material: polyurethane }\npour: { material: epoxy }", "epoxy"],
+    ["mold: { material: ours }\nmaterials: [{ name: ours, like: polyurethane }]", "ours"],
+    ["mold: { material: ours }\nmaterials: [{ name: ours, like: steel }]", "filled epoxy"],
+  ])("%s: that of the mold, if it can be poured", (text, name) => {
+    const bare = readJob(
+      `bait: { thickness: 16 mm }\npour: { material: ${name === "ours" ? "polyurethane" : name} }`,
+    );
+    expect(poured(text).name).toBe(name === "ours" ? "ours" : bare.job.pour.material.name);
+  });
+});

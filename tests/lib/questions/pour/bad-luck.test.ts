@@ -9,6 +9,7 @@ import { pourRuns } from "../../../../lib/models/pour/runs.ts";
 import { NINE_OF_TEN } from "../../../../lib/numerics/deviates.ts";
 import { normalQuantile } from "../../../../lib/numerics/special-functions.ts";
 import { pour } from "../../../../lib/questions/pour/pour.ts";
+import { pourQuestion } from "../../../../src/cli/questions/pour.ts";
 
 /** Warm stock in a cold room: the likely pour peaks at its stock, an unlucky deep one runs away a day later. */
 const WARM_STOCK = `
@@ -87,5 +88,78 @@ describe("the verdict is that of the depth with room for bad luck", () => {
     const minded = !recommended || reasons.includes("no_room_for_bad_luck");
     expect(minded).toBe(depth > heatDepth);
     expect(heatDepthBoundBy).toBe("climb");
+  });
+});
+
+describe("warming in a cold room", () => {
+  const COLD = `
+room: { temperature: 40 degF }
+bait: { thickness: 1 in, length: 6 in }
+pour: { material: epoxy, depth: 2 1/4 in, box: { length: 9 in, width: 6 in }, thinFilm: { time: 24 h, at: 25 degC } }
+`;
+  const THIN = `
+room: { temperature: 40 degF }
+bait: { thickness: 3/8 in, length: 3 in }
+pour: { material: epoxy, depth: 1/4 in, box: { length: 5 in, width: 3 in }, hardener: slow }
+`;
+
+  test("stock that is warmed peaks as the pour of that stock does when it is asked for, with bad luck, too", () => {
+    const { warmStock } = pour(at(COLD), { brief: true }).answer.cold;
+    const there = pour(at(WARM_STOCK), { brief: true }).answer;
+    expect(Math.abs(warmStock!.peak - there.peak.value)).toBeLessThan(1);
+    expect(Math.abs(warmStock!.worstPeak - there.worstPeak)).toBeLessThan(1.5);
+    // the asked pour is refused as near the cliff
+    expect(warmStock!.atEdge).toBe(true);
+  });
+  test("a box that no wait makes safe is no way out", () => {
+    const { answer } = pour(at(COLD), { brief: true });
+    const { worstPeak, peak } = answer.cold.warmBox!;
+    expect(worstPeak).toBeGreaterThan(answer.limit);
+    expect(peak).toBeLessThan(answer.limit);
+    expect(answer.alternatives).toEqual([]);
+  });
+  test("its worst is never below what is likely", () => {
+    const { answer } = pour(at(THIN), { brief: true });
+    const { worstPeak, peak } = answer.cold.warmBox!;
+    expect(worstPeak).toBeGreaterThanOrEqual(peak);
+    expect(worstPeak).toBeLessThanOrEqual(answer.limit);
+    const [{ worstPeak: worst, peak: likely }] = answer.alternatives as [
+      (typeof answer.alternatives)[number],
+    ];
+    expect([worst, likely]).toEqual([worstPeak, peak]);
+  });
+});
+
+describe("what is said beside it", () => {
+  const HOT = `
+room: { temperature: 75 degF }
+bait: { thickness: 1 in, length: 6 in }
+pour: { material: polyurethane, depth: 2 in, box: { length: 9 in, width: 5 in }, potLife: { time: 5 min } }
+`;
+
+  test("a pour that is hot is not turned over, however firm; granules come with the caution of their dust", () => {
+    const { answer, cautions } = pour(at(HOT), { brief: true });
+    for (const end of ["low", "value", "high"] as const)
+      expect(answer.turn[end]).toBeGreaterThanOrEqual(answer.leave[end]);
+    expect(answer.demold.value).toBeGreaterThanOrEqual(answer.turn.value);
+    expect(answer.alternatives.map(({ code }) => code)).toContain("granules");
+    expect(cautions).toContain("metal_powder");
+  });
+  test.each([
+    ["shop-us", "11 13/16 in"],
+    ["metric", "300 mm"],
+  ] as const)("a silicone gets no sentence of a glass, in units %s", (system, deepest) => {
+    const job = at(`
+room: { temperature: 70 degF }
+bait: { thickness: 5/8 in, length: 4 in }
+pour: { material: silicone, depth: 1 1/2 in, box: { length: 7 in, width: 4 in } }
+`);
+    const answer = pour(job, { quick: true, brief: true });
+    const { headline, body } = pourQuestion.text(answer, job, system);
+    const said = [...headline, ...body].join(" ");
+    expect(said).not.toMatch(/withstands|goes soft|post-cure|without end/);
+    expect(said).toContain(`any down to ${deepest}`);
+    // the entry's own limit, as `materials` has it
+    expect(said).toContain(system === "shop-us" ? "it bears 392 °F" : "it bears 200 °C");
   });
 });

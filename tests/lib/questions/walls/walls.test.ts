@@ -148,3 +148,31 @@ describe("what the clamp asks for is the shop's own to say", () => {
     expect(points[at].wallPeak).toBeLessThanOrEqual(wallLimit!);
   });
 }, 60_000);
+
+describe("a mold that the first shot takes past what it bears", () => {
+  const { job: given } = checkJob(
+    parseJobText(`
+room: { temperature: 75 degF }
+bait: { thickness: 1 in, length: 6 in }
+mold: { material: polyurethane, wall: 1 in }
+`),
+  );
+  const answer = walls(given);
+
+  test("is poured of its own resin where nothing else is said", () => {
+    expect(given.pour.material.name).toBe("polyurethane");
+  });
+  test("no rest is offered, and no wall called too thin where none serves", () => {
+    expect(answer.answer.least.value).toBe(Number.POSITIVE_INFINITY);
+    const codes = answer.answer.opens.map(({ code }) => code);
+    // `shots` of the same mold: the first shot does it, so a rest can't help
+    expect(codes).not.toContain("longer_open");
+    const said = wallsQuestion.text(answer, given, "shop-us").body.join(" ");
+    expect(said).not.toContain("too thin");
+    expect(said).toContain("does not serve either");
+  });
+  test("granules come with the caution of their dust", () => {
+    expect(answer.answer.opens.map(({ code }) => code)).toContain("granules");
+    expect(answer.cautions).toContain("metal_powder");
+  });
+});
