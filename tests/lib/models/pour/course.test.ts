@@ -102,10 +102,13 @@ describe("a pour that cures slower at its ends than in the middle", () => {
       expect(course.hardening.glass[k]).toBeCloseTo(glassOf(slow(TIMES[k]!)), 2);
     });
   });
-  test("may be left when half of its rise is gone, turned when it is firm", () => {
+  test("may be left when half of its rise is gone, turned when it is firm and may be left", () => {
     // the later root of x e^(1 - x) = 1/2
     expect(course.milestones.leave! / PEAK).toBeCloseTo(2.6783, 3);
-    expect(course.milestones.turn! / timeOf(0.65, 10000)).toBeCloseTo(1, 3);
+    expect(course.firm! / timeOf(0.65, 10000)).toBeCloseTo(1, 3);
+    // firm while it is hot: not lifted before it may be left alone
+    expect(course.milestones.leave!).toBeGreaterThan(course.firm!);
+    expect(course.milestones.turn).toBe(course.milestones.leave);
     expect(firmCure(resin)).toBeCloseTo(0.65, 12);
     // beyond nine tenths half of what is left
     expect(firmCure(resinOf({ gel: 0.94 }))).toBeCloseTo(0.97, 12);
