@@ -207,8 +207,19 @@ export function readQuantity(given: unknown, kind: Kind, path = ""): Quantity | 
   const text = given.trim();
   if (text === "" || text.length > 60)
     return { code: "not_a_quantity", path, given: text.slice(0, 60) };
-  return clockDuration(text, kind) ?? sumOfParts(text, kind, path);
+  const read = clockDuration(text, kind) ?? sumOfParts(text, kind, path);
+  const possible = LIKE[kind];
+  return isProblem(read) && read.code === "not_a_quantity" && possible
+    ? { ...read, possible }
+    : read;
 }
+
+/** What is shown to who typed no quantity at all. */
+const LIKE: Partial<Record<Kind, readonly string[]>> = {
+  length: ["16 mm", "5/8 in"],
+  temperature: ["170 degC", "338 degF"],
+  duration: ["390 s", "6 min 30 s"],
+};
 
 /** `5:20`, `1:04:50`: a duration as a clock shows it. */
 function clockDuration(text: string, kind: Kind): Quantity | undefined {

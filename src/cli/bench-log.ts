@@ -65,6 +65,8 @@ export function readBenchLog(
   text: string,
   evening: Evening | null = { start: null, session: 3 * 3600 },
 ): BenchLog {
+  if (text.replace(/^\uFEFF/, "").trim() === "")
+    throw new InputError([{ code: "log_of_shots_empty", path: "line 1" }]);
   const first = text.split(/\r?\n/, 1)[0] ?? "";
   const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
   const [heading = [], ...rows] = format.parseRows(text.replace(/^\uFEFF/, ""));

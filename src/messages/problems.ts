@@ -20,7 +20,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   meters_not_minutes: (p) => [`${given(p)} reads as meters, a time is asked for.`, hint(p)],
   not_a_quantity: (p) => [
     `"${given(p)}" is no number with a unit.`,
-    "Write one like 16 mm, 5/8 in or 338 degF.",
+    p.possible ? write(p, "Write one like") : "Write one like 16 mm, 5/8 in or 338 degF.",
     range(p),
   ],
   not_text: (p) => [
@@ -152,6 +152,26 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   far_from_start: (p) => [
     `${given(p)} is far from when the evening starts, as a time of the day and from the first shot on.`,
     "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot; plan.start of the job says when the evening starts.",
+  ],
+  log_empty: () => [
+    "The log is empty.",
+    "Of a probe its first line names the columns time and temperature, of shots seconds and verdict; then come the readings.",
+  ],
+  log_of_shots_empty: () => [
+    "The log is empty.",
+    "Its first line names the columns: mold,injected,opened; then comes a line for each shot.",
+  ],
+  few_verdicts: (p) => [
+    `The log has ${p.given === 0 ? "no line" : "one line"} that came out good or soft.`,
+    "It takes two or more.",
+  ],
+  few_readings: (p) => [
+    `The log has ${p.given === 0 ? "no readings" : `${given(p)} readings`} after the shot.`,
+    `It takes ${p.least ?? "more"}.`,
+  ],
+  steady_readings: (p) => [
+    "The probe's readings hardly change: nothing cooled while it was logged.",
+    `They must differ by ${p.least ?? "more"} or more.`,
   ],
   no_verdicts: () => [
     "This is a log of shots that doesn't say how they came out: fit learns from that.",

@@ -172,7 +172,7 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
   const checks = new Checks();
   if (telling.length < FEWEST_LINES)
     checks.add({
-      code: "too_small",
+      code: "few_verdicts",
       path: "log.lines",
       given: telling.length,
       least: String(FEWEST_LINES),
@@ -181,15 +181,19 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
   const now = openingOfJob(unlearned, options);
   const found = fitShop(job, lines, now.truer, options);
   const misses = found.odd.length > MOST_ODD * found.told;
+  // all of them are at one with each other, and with another job
+  const all = found.odd.length === found.told;
   const fitted = misses ? null : found.fitted;
   const cannotTell: { code: Untold; name?: string; other?: string }[] = [
     { code: "only_together" },
     ...(telling.every(({ verdict }) => verdict === "good") ? [{ code: "no_soft" as const }] : []),
     ...(telling.every(({ verdict }) => verdict === "soft") ? [{ code: "no_good" as const }] : []),
     ...(lines.length > telling.length ? [{ code: "other_verdicts" as const }] : []),
-    ...(misses ? [{ code: "lines_disagree" as const }] : []),
+    ...(misses && !all ? [{ code: "lines_disagree" as const }] : []),
     ...(found.raised > 1 ? [{ code: "verdicts_contradict" as const }] : []),
-    ...(isOfAnother(found) ? [{ code: "another_bait" as const }] : []),
+    ...(isOfAnother(found) || (all && found.raised === 1)
+      ? [{ code: "another_bait" as const }]
+      : []),
   ];
   return {
     question: "fit",
@@ -197,7 +201,7 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
       of: "shop",
       readings: found.told,
       fitted,
-      odd: found.odd,
+      odd: all ? [] : found.odd,
       parameters: parametersOf(job, found.weighed),
       residual: 0,
       cannotTell,
@@ -375,7 +379,7 @@ function check({ time, temperature, cupMass }: TemperatureLog): void {
     checks.add({ code: "not_a_pair", path: "log", given: `${time.length}, ${temperature.length}` });
   if (time.length < FEWEST)
     checks.add({
-      code: "too_small",
+      code: "few_readings",
       path: "log.readings",
       given: time.length,
       least: String(FEWEST),
@@ -396,7 +400,7 @@ function check({ time, temperature, cupMass }: TemperatureLog): void {
     temperature.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
     temperature.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
   if (temperature.length >= FEWEST && Number.isFinite(span) && span < 3)
-    checks.add({ code: "too_small", path: "log.temperature", given: span, least: "3 K" });
+    checks.add({ code: "steady_readings", path: "log.temperature", given: span, least: "3 K" });
   if (cupMass !== undefined) checks.number("log.cupMass", cupMass, { above: 0, most: 100 });
   checks.done();
 }

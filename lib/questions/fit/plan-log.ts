@@ -13,6 +13,7 @@ import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import { slopesAt } from "../../numerics/slopes.ts";
 import { erfc } from "../../numerics/special-functions.ts";
+import { demold } from "../demold/demold.ts";
 import { layOut, TIMES_OFF } from "./learned.ts";
 import { CLOCK, CURVE_OFF, heldOf, NOISE, OFF } from "./probe.ts";
 import { LINE_SCATTER } from "./shop.ts";
@@ -87,9 +88,12 @@ export function planLog(given: Job, options: QuestionOptions = {}): LogPlanAnswe
     middle: laid.surfaces.slice(1, 1 + GRID),
     face: laid.surfaces.slice(1 + GRID, 1 + 2 * GRID),
   };
+  const { time: now } = demold(job, { ...options, quick: true }).answer;
+  // the range that is answered, each end as much nearer as the deviation is less
   const range = (left: number): Quantified => {
-    const ends = (side: number) => opens * Math.exp(side * NINE_OF_TEN * left * whole);
-    return { value: opens, low: ends(-1), high: ends(1), kind: "duration" };
+    const end = (of: number) =>
+      Number.isFinite(now.value) ? now.value * (of / now.value) ** left : of;
+    return { value: now.value, low: end(now.low), high: end(now.high), kind: "duration" };
   };
   const probes = (["middle", "face"] as const).flatMap((of) =>
     LASTS.map((share): LogWorth => {
@@ -103,7 +107,7 @@ export function planLog(given: Job, options: QuestionOptions = {}): LogPlanAnswe
   });
   return {
     question: "fit",
-    answer: { station, now: range(1), logs: [...probes, ...shots] },
+    answer: { station, now, logs: [...probes, ...shots] },
     cautions: ["hot_plastisol"],
     ignored: ["one_dimension", "thermometer_error"],
     effort: effort.done(),

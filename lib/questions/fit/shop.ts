@@ -59,6 +59,13 @@ interface Told {
  * ones were good and longer ones soft, by what makes them likeliest with the time that suits them best.
  */
 function raisedScatter(lines: readonly Told[]): number {
+  // verdicts that one time parts are at odds with the job at most, not with each other
+  const besides = (late: number) => lines.filter((line) => line.late === late).map((l) => l.beside);
+  if (
+    Math.min(...besides(1), Number.POSITIVE_INFINITY) >=
+    Math.max(...besides(-1), Number.NEGATIVE_INFINITY)
+  )
+    return RAISED[0];
   const explained = (raised: number) =>
     Math.max(
       ...TRIED.map((time) =>

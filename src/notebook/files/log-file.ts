@@ -143,6 +143,8 @@ const TEMPERATURES = { least: 230, most: 650 };
  * @example readLog("time s, temperature degC\n0, 170\n60, 150").kind // "probe"
  */
 export function readLog(text: string): ReadLog {
+  if (text.replace(/^\uFEFF/, "").trim() === "")
+    throw new InputError([{ code: "log_empty", path: "line 1" }]);
   const table = new Table(text);
   if (table.at("verdict") >= 0) return shopLog(table);
   // shots without verdicts, as a plan takes them, are no probe's log with two columns missing

@@ -291,7 +291,7 @@ describe("a bad log", () => {
     return [];
   };
   test("too short, uneven, backwards, not numbers, flat: each is told, all at once", () => {
-    expect(codes({ time: [0, 1], temperature: [400, 390] })).toEqual(["too_small"]);
+    expect(codes({ time: [0, 1], temperature: [400, 390] })).toEqual(["few_readings"]);
     expect(codes({ time: [0, 1, 2, 3], temperature: [400, 390, 380] })).toContain("not_a_pair");
     expect(codes({ time: [0, 2, 1, Number.NaN], temperature: [400, 390, 380, 900] })).toEqual([
       "not_rising",
@@ -299,8 +299,49 @@ describe("a bad log", () => {
       "too_big",
     ]);
     expect(codes({ time: [0, 1, 2, 3], temperature: [300, 300.5, 300, 301] })).toEqual([
-      "too_small",
+      "steady_readings",
     ]);
-    expect(codes({ time: [], temperature: [] })).toEqual(["too_small"]);
+    expect(codes({ time: [], temperature: [] })).toEqual(["few_readings"]);
+  });
+});
+
+describe("verdicts that agree with each other", () => {
+  const { job } = readJob("bait: { thickness: 0.7 in, length: 4 in }\nmold: { wall: 3/4 in }");
+  const line = (opened: number, verdict: "good" | "soft") => ({
+    opened,
+    verdict,
+    mold: null,
+    shot: null,
+  });
+  const answered = (...lines: ReturnType<typeof line>[]) =>
+    fitLog(job, { lines }, { quick: true }).answer;
+  const codes = (answer: ReturnType<typeof answered>) => answer.cannotTell.map(({ code }) => code);
+
+  test("all good far too early: of another job, not at odds with each other, and no line against all", () => {
+    const all = answered(...[100, 100, 100, 100, 120].map((t) => line(t, "good")));
+    expect(codes(all)).toContain("another_bait");
+    expect(codes(all)).not.toContain("verdicts_contradict");
+    expect(codes(all)).not.toContain("lines_disagree");
+    expect(all.odd).toEqual([]);
+    expect(all.fitted).toBeNull();
+  });
+
+  test("a shorter one good and a longer one soft contradict each other, and else none does", () => {
+    const both = [line(420, "good"), line(450, "good"), line(560, "soft"), line(600, "soft")];
+    expect(codes(answered(...both))).toContain("verdicts_contradict");
+    const turned = both.map(({ opened, verdict }) =>
+      line(opened, verdict === "good" ? "soft" : "good"),
+    );
+    expect(codes(answered(...turned))).not.toContain("verdicts_contradict");
+  });
+
+  test("which log is worth making begins with the range that the quick look answers", () => {
+    const { now, logs } = planLog(job).answer;
+    const { low, value, high } = demold(job, { quick: true }).answer.time;
+    expect(now).toMatchObject({ low, value, high });
+    for (const { time } of logs) {
+      expect(time.low).toBeGreaterThanOrEqual(low);
+      expect(time.high).toBeLessThanOrEqual(high);
+    }
   });
 });

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { InputError } from "../../../../lib/units/problem.ts";
+import { problemLine } from "../../../../src/messages/problems.ts";
 import { readLog } from "../../../../src/notebook/files/log-file.ts";
 
 const probe = (text: string) => {
@@ -76,4 +77,20 @@ test("a shop's log as it is exported, and with a time to opening off the clock",
     "unknown_word",
     "empty_cell",
   ]);
+});
+
+test("a log without anything in it is told so, and what a field should hold", () => {
+  const said = (text: string) => {
+    try {
+      readLog(text);
+      return [];
+    } catch (error) {
+      return (error as InputError).problems.map(problemLine);
+    }
+  };
+  for (const text of ["", "\n \n", "\uFEFF"])
+    expect(said(text).join(" ")).toMatch(/log is empty.*time and temperature.*seconds and verdict/);
+  const [slip = ""] = said("seconds,verdict\nsoon,good\n390,good");
+  expect(slip).toMatch(/"soon" is no number with a unit\. Write one like 390 s/);
+  expect(slip).not.toMatch(/mm|degF/);
 });
