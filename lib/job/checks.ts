@@ -67,9 +67,20 @@ export function problemsBetween(
     hold("masters_stand_out", "pour.masters.height", "length", { most: depth.value - 1e-3 });
   const bait = read("bait.length");
   if (bait) hold("mold_shorter", "mold.length", "length", { least: bait.value });
+  if (bait)
+    for (const path of ["swim.hook.at", ...weightPlaces(file)])
+      hold("outside_bait", path, "length", { most: bait.value });
   const wall = read("mold.wall");
   if (wall) hold("plate_outside_mold", "mold.back.distance", "length", { most: wall.value });
   return problems;
+}
+
+/** Where the places of the weights stand in the file. */
+function weightPlaces(file: Record<string, unknown>): string[] {
+  const swim = file["swim"];
+  const weights =
+    typeof swim === "object" && swim !== null && "weights" in swim ? swim.weights : [];
+  return Array.isArray(weights) ? weights.slice(0, 200).map((_, i) => `swim.weights[${i}].at`) : [];
 }
 
 type Hold = (

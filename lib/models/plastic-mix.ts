@@ -19,7 +19,7 @@ export interface PlasticMix {
 }
 
 /** Plastic without anything stirred in is at least this share. */
-const LEAST_PLAIN = 0.2;
+export const LEAST_PLAIN = 0.2;
 
 /**
  * Plastic for a number of shots, each filling all cavities and one sprue with its gate.

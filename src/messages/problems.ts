@@ -212,6 +212,15 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     range(p),
     "bait.length says how long that is.",
   ],
+  outside_bait: (p) => [
+    `${given(p)} from the nose is beyond the tail.`,
+    range(p),
+    "bait.length says where that is.",
+  ],
+  volume_differs: (p) => [
+    `${given(p)} is not what the box holds: that is ${(p.possible ?? ["another volume"]).join(" or ")} without the masters.`,
+    "Leave one of the two out, or correct it.",
+  ],
   masters_stand_out: (p) => [`Masters of ${given(p)} would stand out of the resin.`, range(p)],
   plate_outside_mold: (p) => [
     `A plate ${given(p)} behind the cavity lies outside the mold wall.`,
@@ -356,10 +365,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   ],
 
   // mixing and size
-  too_much_stirred_in: (p) => [
-    `Color, hardener, softener and glitter make up ${given(p)} of the plastic.`,
-    range(p),
-  ],
+  too_much_stirred_in: (p) => [`What is stirred in makes up ${given(p)} of the plastic.`, range(p)],
   no_such_mold: (p) => [
     `There is no mold ${given(p)} in this job.`,
     range(p),

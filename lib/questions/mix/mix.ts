@@ -5,7 +5,8 @@ import type { Job, MixPour } from "../../job/types.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import { everyPour } from "../../models/pour/every-pour.ts";
-import { InputError, type Problem } from "../../units/problem.ts";
+import { formatQuantity } from "../../units/format.ts";
+import { InputError, type Problem, tried } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
 
 /** One pour of a mix: its parts, and what the scale does to their ratio. Masses in kg, volumes in m3. */
@@ -65,20 +66,30 @@ export type MixAnswer = Answer<"mix", MixContent>;
  *
  * @param job from `readJob`
  * @returns masses kg, volumes m3
- * @throws InputError when a pour has neither volume nor box (`volume_or_box`), masters leave no room in the box
- *   (`masters_fill_box`), or a ratio by volume has no densities (`densities_missing`)
+ * @throws InputError with what is wrong with every pour: it has neither volume nor box (`volume_or_box`), or both and they
+ *   differ (`volume_differs`), masters leave no room in the box (`masters_fill_box`), a ratio by volume has no densities
+ *   (`densities_missing`); and when additions leave too little plastic
  * @example mix(readJob("bait: { thickness: 16 mm }\nmix: { pours: [{ material: polyurethane, volume: 100 ml, ratio: '100:90', waste: 0 % }] }").job).answer.pours[0].byMass // 90
  */
 export function mix(job: Job): MixAnswer {
   const asked = job.mix.pours.length > 0 ? job.mix.pours : everyPour(job);
-  const pours = asked.map((pour, i): MixedPour => mixed(pour, `mix.pours[${i}]`, job.mix.scale));
+  const problems: Problem[] = [];
+  const pours = asked.flatMap(
+    (pour, i) => tried(problems, () => mixed(pour, `mix.pours[${i}]`, job.mix.scale)) ?? [],
+  );
+  // those on the way to the bait have their volumes by mass
+  job.mix.pours.forEach((pour, i) => {
+    boxProblem(pour, `mix.pours[${i}]`, problems);
+  });
+  const plastic = tried(problems, () => plasticMix(job, job.run.shots * job.run.molds));
+  if (plastic === undefined || problems.length > 0) throw new InputError(problems);
   const short = pours.filter((pour) => !pour.scaleIsEnough);
   const cautions = new Set(asked.flatMap(({ material }) => castingCautions(material)));
   return {
     question: "mix",
     answer: {
       pours,
-      plastic: plasticMix(job, job.run.shots * job.run.molds),
+      plastic,
       mass: pours.reduce((sum, pour) => sum + pour.mass, 0),
       decidedBy: short.length > 0 ? { code: "scale_step", name: short[0].name } : null,
       levers: short.length > 0 ? [{ code: "larger_batch" }, finerScale(short)] : [],
@@ -146,6 +157,21 @@ function mixed(pour: MixPour, path: string, step: number): MixedPour {
     scaleIsEnough: error <= pour.tolerance,
     coarsestScale: (step * pour.tolerance) / error,
   };
+}
+
+/** A volume and a box that say it differently by more than this are two pours, share. */
+const SAME_VOLUME = 0.1;
+
+function boxProblem({ volume, box, less }: MixPour, path: string, problems: Problem[]): void {
+  if (volume === null || box === null) return;
+  const held = box.length * box.width * box.height - less;
+  if (Math.abs(volume / held - 1) <= SAME_VOLUME) return;
+  problems.push({
+    code: "volume_differs",
+    path: `${path}.volume`,
+    given: formatQuantity(volume, "volume"),
+    possible: [formatQuantity(Math.max(0, held), "volume")],
+  });
 }
 
 function volumeOf(pour: MixPour, path: string, problems: Problem[]): number {

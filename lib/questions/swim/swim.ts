@@ -6,9 +6,11 @@ import type { Uncertain } from "../../confidence/uncertain.ts";
 import { freshWater, seaWater, waterViscosity } from "../../formulas/water.ts";
 import type { Job } from "../../job/types.ts";
 import { baitBody, baitMeasures, caliperedVolume } from "../../models/bait/body.ts";
+import { LEAST_PLAIN } from "../../models/plastic-mix.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { drawnAsRatio } from "../../numerics/deviates.ts";
 import { findRoot } from "../../numerics/roots.ts";
+import { InputError } from "../../units/problem.ts";
 import { balanceOf, filledPlastic, type Part, partsOf, type SwimCase } from "./balance.ts";
 import { type HookFits, hookFits } from "./hooks.ts";
 import { silhouetteOf, steadyFall } from "./sink.ts";
@@ -58,10 +60,12 @@ const DRAG_SHARE = 0.35;
  * Weight in water, attitude, and the speed of sinking or rising of a bait with its hook and weights, on a slack line.
  *
  * @param job from `readJob`: `bait`, `shot.material` and `swim`
+ * @throws InputError `too_much_stirred_in` when salt and spheres leave too little plastic
  * @returns masses kg, speeds m/s, angles rad
  * @example swim(readJob("bait: { thickness: 16 mm }").job).answer.sinks // "sinks"
  */
 export function swim(job: Job): SwimAnswer {
+  refuseTooMuch(job);
   const body = baitBody(job.bait);
   const shape = baitMeasures(job.bait);
   const silhouette = silhouetteOf(body, shape.surface);
@@ -141,6 +145,20 @@ export function swim(job: Job): SwimAnswer {
     ignored: ["line_in_water", "glide", "fins_and_tail"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
+}
+
+/** Salt and spheres that leave too little plastic to hold them. */
+function refuseTooMuch(job: Job): void {
+  const { salt, hollow } = job.swim;
+  if (salt + hollow > 1 - LEAST_PLAIN)
+    throw new InputError([
+      {
+        code: "too_much_stirred_in",
+        path: salt > hollow ? "swim.salt" : "swim.hollow",
+        given: `${Math.round((salt + hollow) * 100)} %`,
+        most: `${100 - LEAST_PLAIN * 100} %`,
+      },
+    ]);
 }
 
 /** The share at which nothing pulls either way; null when none up to `most` does. */

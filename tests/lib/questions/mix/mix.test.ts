@@ -1,5 +1,5 @@
 import fc from "fast-check";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { readJob } from "../../../../lib/job/job.ts";
 import {
   ratioByMass,
@@ -152,4 +152,39 @@ test("densities of the two parts count in the fill: parts mixed keep their volum
   // 100 g of A are 50 ml, 50 g of B are 50 ml: 150 g fill 100 ml
   expect(pour.mass).toBeCloseTo(0.15, 12);
   expect(pour.massA).toBeCloseTo(0.1, 12);
+});
+
+describe("what is wrong with several pours", () => {
+  const problemsOf = (text: string) => {
+    try {
+      mix(readJob(text).job);
+    } catch (error) {
+      if (error instanceof InputError) return error.problems.map(({ code, path }) => [path, code]);
+      throw error;
+    }
+    return [];
+  };
+  test("is told at once, and a volume and a box that differ are two", () => {
+    const found = problemsOf(`
+bait: { thickness: 16 mm }
+mix:
+  plastic: { hardener: 40 %, softener: 50 % }
+  pours:
+    - { material: epoxy, volume: 100 ml, ratio: "2:1", by: volume }
+    - { material: epoxy, box: { length: 5 in, width: 4 in, height: 1 in }, less: 2 l }
+    - { material: epoxy }
+    - { material: epoxy, volume: 100 ml, box: { length: 10 mm, width: 10 mm, height: 10 mm } }
+    - { material: epoxy, volume: 100 ml, box: { length: 100 mm, width: 50 mm, height: 21 mm }, less: 5 ml }
+`);
+    expect(found).toEqual(
+      expect.arrayContaining([
+        ["mix.pours[0].densityA", "densities_missing"],
+        ["mix.pours[1].less", "masters_fill_box"],
+        ["mix.pours[2].volume", "volume_or_box"],
+        ["mix.pours[3].volume", "volume_differs"],
+        ["mix.plastic", "too_much_stirred_in"],
+      ]),
+    );
+    expect(found).toHaveLength(5);
+  });
 });

@@ -5,6 +5,7 @@ import { readJob } from "../../../../lib/job/job.ts";
 import { shape } from "../../../../lib/questions/shape/shape.ts";
 import { balanceOf, filledPlastic } from "../../../../lib/questions/swim/balance.ts";
 import { swim } from "../../../../lib/questions/swim/swim.ts";
+import { InputError } from "../../../../lib/units/problem.ts";
 
 const bar = (more = "", bait = "thickness: 16 mm") =>
   swim(readJob(`bait: { length: 100 mm, ${bait} }\n${more}`).job).answer;
@@ -142,4 +143,31 @@ test("a bait weighs in the water's answer what its shape's says, range and all",
       for (const end of ["value", "low", "high"] as const)
         expect(swims[key][end] / shaped[key][end], `${key} ${end}`).toBeCloseTo(1, 2);
   }
+});
+
+describe("what can't be", () => {
+  const codeOf = (more: string) => {
+    try {
+      bar(more);
+    } catch (error) {
+      if (error instanceof InputError) return error.problems.map(({ code, path }) => [path, code]);
+      throw error;
+    }
+    return [];
+  };
+  test("a hook or a weight beyond the tail; at the tail it can", () => {
+    expect(codeOf("swim: { hook: { at: 101 mm, mass: 5 g } }")).toEqual([
+      ["swim.hook.at", "outside_bait"],
+    ]);
+    expect(codeOf("swim: { hook: { at: 100 mm, mass: 5 g } }")).toEqual([]);
+    expect(
+      codeOf("swim: { weights: [{ at: 20 mm, mass: 1 g }, { at: 120 mm, mass: 1 g }] }"),
+    ).toEqual([["swim.weights[1].at", "outside_bait"]]);
+  });
+  test("salt and spheres that leave too little plastic", () => {
+    expect(codeOf("swim: { salt: 60 %, hollow: 30 % }")).toEqual([
+      ["swim.salt", "too_much_stirred_in"],
+    ]);
+    expect(codeOf("swim: { salt: 60 %, hollow: 20 % }")).toEqual([]);
+  });
 });
