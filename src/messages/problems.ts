@@ -1,7 +1,7 @@
 /** One sentence for each mistake that can be made in an input: what was given, what is possible, what to do. */
 import type { Problem } from "../../lib/units/problem.ts";
 import { PAGE_SENTENCES } from "./page-problems.ts";
-import { given, hint, range, type Sentence, words, write } from "./pieces.ts";
+import { given, hint, inBoth, range, type Sentence, words, write } from "./pieces.ts";
 
 /** By code. A test reads the codes of the library and asks for a sentence each. */
 const SENTENCES: Readonly<Record<string, Sentence>> = {
@@ -217,10 +217,13 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     range(p),
     "bait.length says where that is.",
   ],
-  volume_differs: (p) => [
-    `${given(p)} is not what the box holds: that is ${(p.possible ?? ["another volume"]).join(" or ")} without the masters.`,
-    "Leave one of the two out, or correct it.",
-  ],
+  volume_differs: (p) => {
+    const both = inBoth(p, "volume");
+    return [
+      `${given(both)} is not what the box holds: that is ${(both.possible ?? ["another volume"]).join(" or ")} without the masters.`,
+      "Leave one of the two out, or correct it.",
+    ];
+  },
   masters_stand_out: (p) => [`Masters of ${given(p)} would stand out of the resin.`, range(p)],
   plate_outside_mold: (p) => [
     `A plate ${given(p)} behind the cavity lies outside the mold wall.`,
@@ -375,15 +378,22 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     `${given(p)} is poured, but the mold is of another material${p.possible ? `: ${p.possible.join(", ")}` : ", which is not poured"}.`,
     "Give mold.material and pour.material as the same resin.",
   ],
-  mass_differs: (p) => [
-    `${given(p)} does not go with the depth and the box: they hold about ${(p.possible ?? ["another mass"]).join(" or ")}.`,
-    "Leave one of the three out, or correct it.",
-  ],
-  mass_out_of_box: (p) => [
-    `${given(p)} does not fill this box to a depth that can be: masters that stand ${(p.possible ?? ["out"]).join(" or ")} high must be covered.`,
-    range(p),
-    "Or give a smaller box, or pour.masters.height.",
-  ],
+  mass_differs: (p) => {
+    const both = inBoth(p, "mass");
+    return [
+      `${given(both)} does not go with the depth and the box: they hold about ${(both.possible ?? ["another mass"]).join(" or ")}.`,
+      "Leave one of the three out, or correct it.",
+    ];
+  },
+  mass_out_of_box: (p) => {
+    const both = inBoth(p, "mass");
+    const high = inBoth({ ...p, given: null }, "length").possible ?? ["out"];
+    return [
+      `${given(both)} does not fill this box to a depth that can be: masters that stand ${high.join(" or ")} high must be covered.`,
+      range(both),
+      "Or give a smaller box, or pour.masters.height.",
+    ];
+  },
   volume_or_box: () => ["How much is poured?", "Give a volume, or the box that is filled."],
   masters_fill_box: (p) => [`The masters take ${given(p)}: no room is left in the box.`, range(p)],
   densities_missing: () => [

@@ -186,7 +186,7 @@ function volumeOf(pour: MixPour, path: string, problems: Problem[]): number {
     problems.push({
       code: "masters_fill_box",
       path: `${path}.less`,
-      given: `${(pour.less * 1e6).toPrecision(3)} ml`,
+      given: formatQuantity(pour.less, "volume"),
       most: `${(box * 1e6).toPrecision(3)} ml`,
     });
     return 0;

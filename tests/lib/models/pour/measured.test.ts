@@ -6,6 +6,7 @@ import { mixOf } from "../../../../lib/models/pour/mix.ts";
 import { pouredVolume } from "../../../../lib/models/pour/problem.ts";
 import type { InputError } from "../../../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../../../lib/units/quantity.ts";
+import { problemSentence } from "../../../../src/messages/problems.ts";
 
 test("mass, depth and box tell one story, or are refused with what they hold", () => {
   const weighed = (pour: string) => () =>
@@ -90,4 +91,19 @@ test("a ratio with a doubtful comma is asked about, like every number", () => {
     mix: { pours: [{ volume: "1 l", ratio: "100:12,5" }] },
   });
   expect(job.mix.pours[0]!.ratio).toMatchObject({ a: 100, b: 12.5 });
+});
+
+test("masses are told in the units of either shop, and those that are named as possible are", () => {
+  const text = (mass: string) =>
+    `{ bait: { thickness: 1 in }, pour: { mass: ${mass}, box: { length: 6 in, width: 5 in } } }`;
+  try {
+    measuredPour(checkJob(parseJobText(text("1 oz"))).job);
+    expect.unreachable();
+  } catch (error) {
+    const [problem] = (error as InputError).problems;
+    const said = problemSentence(problem!);
+    const [least, most] = [...said.matchAll(/\(([\d.]+ (?:oz|lb))\)/g)].slice(1).map(([, m]) => m!);
+    for (const mass of [least!, most!])
+      expect(() => measuredPour(checkJob(parseJobText(text(mass))).job), mass).not.toThrow();
+  }
 });
