@@ -54,13 +54,31 @@ test("nothing moves while the first answer comes", async () => {
   await context.close();
 });
 
-test("a default is marked as one until it is set", async () => {
+test("an example's value is marked as one until it is set", async () => {
   const { page, context } = await openSheet(browser, site, "", PHONE);
   const before = await mainAnswer(page);
   const dial = page.locator(".dial").first();
-  expect(await dial.textContent()).toContain("default, not yours");
+  expect(await dial.textContent()).toContain("example, not yours");
   await dial.getByRole("button", { name: /: more$/ }).tap();
-  await expect.poll(() => dial.textContent()).not.toContain("default, not yours");
+  await expect.poll(() => dial.textContent()).not.toContain("example, not yours");
   await expect.poll(() => mainAnswer(page)).not.toBe(before);
+  await context.close();
+});
+
+test("the first sheet starts at the reader's own job, and a dial that is set leaves the job alone", async () => {
+  const { page, context } = await openSheet(browser, site, "#/job", PHONE);
+  await page.getByRole("button", { name: "New job" }).click();
+  const own = page.getByLabel("Thickest part", { exact: true });
+  await own.fill("5/8 in");
+  await page.goto(`${site}#/`);
+  await mainAnswer(page);
+  const dial = page.locator(".dial").first();
+  await expect.poll(() => dial.textContent()).toContain("from your job");
+  const field = page.getByLabel("Thickest part", { exact: true });
+  expect(await field.inputValue()).toBe("5/8 in");
+  await field.fill("3/4 in");
+  await expect.poll(() => dial.textContent()).not.toContain("from your job");
+  await page.goto(`${site}#/job`);
+  await expect.poll(() => own.inputValue()).toBe("5/8 in");
   await context.close();
 });
