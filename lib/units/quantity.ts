@@ -72,9 +72,12 @@ function unitTypedAs(
   // mathjs would read the "-6 mm" of "5-6 mm" as a unit
   const read = (one: string) => (/^(?:1 ?\/|[a-z])/i.test(one) ? findUnit(one) : null);
   const found = read(unit);
-  if (found !== null || !EVERYDAY.includes(kind)) return { unit, found };
+  const fits = (one: typeof found) => one?.dimensions === findUnit(kinds[kind].si)?.dimensions;
+  if (!EVERYDAY.includes(kind) || (found !== null && fits(found))) return { unit, found };
   const small = spelled(typed.toLowerCase(), kind);
-  return { unit: small, found: read(small) };
+  const meant = read(small);
+  // an H is a henry to who knows every unit, but hours are asked for
+  return found === null || fits(meant) ? { unit: small, found: meant } : { unit, found };
 }
 
 /** Kinds whose unit fits: what a wrong unit would have been right for. */

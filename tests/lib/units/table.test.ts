@@ -3,6 +3,7 @@ import { beforeAll, expect, test } from "vitest";
 import { loadEveryUnit } from "../../../lib/units/every-unit.ts";
 import { findUnit } from "../../../lib/units/find-unit.ts";
 import { kinds } from "../../../lib/units/kinds.ts";
+import { parseQuantity } from "../../../lib/units/quantity.ts";
 import { tableUnits } from "../../../lib/units/table.ts";
 
 const math = create({ unitDependencies });
@@ -38,4 +39,14 @@ test("a unit beyond the table is found by mathjs, with the same dimensions as th
   expect(rod?.factor).toBeCloseTo(5.0292, 3);
   expect(rod?.dimensions).toBe(tableUnits.get("m")?.dimensions);
   expect(findUnit("BTU/(h ft degF)")?.dimensions).toBe(tableUnits.get("W/(m K)")?.dimensions);
+});
+
+test("capitals are read the same whether or not every unit is known: no henry, gauss or siemens", () => {
+  for (const [typed, kind, si] of [
+    ["2 H 30 MIN", "duration", 9000],
+    ["30 S", "duration", 30],
+    ["5 G", "mass", 0.005],
+    ["5 L", "volume", 0.005],
+  ] as const)
+    expect(parseQuantity(typed, kind)).toBeCloseTo(si, 9);
 });
