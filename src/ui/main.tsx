@@ -196,7 +196,18 @@ function goOffline(): void {
   void navigator.serviceWorker.register("./offline.js").catch(() => undefined); // works without, online
 }
 const isOnFirst = route.value.sheet === "page" && route.value.name === FIRST_PAGE;
-/** What comes after the first answer, whose files come first. ms */
+/** What comes after the first answer, whose files come first: not before this, and at the latest by that. ms */
 const AFTER_FIRST = 1500;
-setTimeout(() => void listPages(), isOnFirst ? AFTER_FIRST : 0);
-if (import.meta.env.PROD && "serviceWorker" in navigator) setTimeout(goOffline, AFTER_FIRST);
+const LATEST = 15_000;
+const LOOK = 250;
+
+/** Once the first answer stands; at once where none is waited for. */
+function afterFirst(then: () => void): void {
+  const stands = () => document.querySelector(".answer.main .figure-big") !== null;
+  if (stands() || performance.now() > LATEST) then();
+  else setTimeout(afterFirst, LOOK, then);
+}
+if (isOnFirst) setTimeout(afterFirst, AFTER_FIRST, () => void listPages());
+else setTimeout(() => void listPages());
+if (import.meta.env.PROD && "serviceWorker" in navigator)
+  setTimeout(isOnFirst ? afterFirst : goOffline, AFTER_FIRST, goOffline);

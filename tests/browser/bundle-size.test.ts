@@ -7,7 +7,7 @@ const site = inject("site");
 const assets = new URL("../../dist/site/assets/", import.meta.url);
 
 /** Ceiling of what is loaded before the first answer stands, as it goes over a wire. Raise it on purpose or not at all. */
-const FIRST_LOAD_KB = 250;
+const FIRST_LOAD_KB = 254;
 
 test(`the first sheet loads less than ${FIRST_LOAD_KB} KB of script, and no editor, formulas or unit parser`, async () => {
   const browser = await openBrowser();
