@@ -96,7 +96,8 @@ export function quantityValue(
       ...at,
       ...(possible && { possible }),
       ...(suggestion && { suggestion }),
-      ...endsOf(dial),
+      // one line beside a dial: what to type, or else between what
+      ...(possible === undefined && endsOf(dial)),
     });
     return undefined;
   }
