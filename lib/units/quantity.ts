@@ -23,17 +23,9 @@ const EVERYWHERE: Readonly<Record<string, string>> = {
   pounds: "lb",
   ounces: "oz",
   "fl oz": "floz",
-  "fl. oz": "floz",
-  "fl. oz.": "floz",
   "fluid ounce": "floz",
   "fluid ounces": "floz",
   "cu in": "in^3",
-  "cu. in.": "in^3",
-  "in.": "in",
-  "oz.": "oz",
-  "lb.": "lb",
-  "min.": "min",
-  "sec.": "s",
   tsp: "teaspoon",
   tbsp: "tablespoon",
 };
@@ -53,8 +45,8 @@ function spelled(typed: string, kind: Kind): string {
     .replace(/[\u00b5\u03bc]m\b/g, "um")
     .replace(/[\u2033\u201d]/g, '"')
     .replace(/\s+/g, " ")
-    .trim()
-    .replace(/(?<=\w)\.$/, ""); // "in."
+    .replace(/(?<=[a-z])\.(?=\s|$)/gi, "") // "in.", "cu. in."
+    .trim();
   const own = (kinds[kind] as KindOfQuantity).spellings;
   const known = own?.[plain] ?? EVERYWHERE[plain];
   return known ?? plain.replace(/\b([a-z]+)([23])\b/gi, "$1^$2");

@@ -204,10 +204,9 @@ const LOOK = 250;
 /** Once the first answer stands; at once where none is waited for. */
 function afterFirst(then: () => void): void {
   const stands = () => document.querySelector(".answer.main .figure-big") !== null;
-  if (stands() || performance.now() > LATEST) then();
+  if (!isOnFirst || stands() || performance.now() > LATEST) then();
   else setTimeout(afterFirst, LOOK, then);
 }
-if (isOnFirst) setTimeout(afterFirst, AFTER_FIRST, () => void listPages());
-else setTimeout(() => void listPages());
+setTimeout(afterFirst, isOnFirst ? AFTER_FIRST : 0, () => void listPages());
 if (import.meta.env.PROD && "serviceWorker" in navigator)
-  setTimeout(isOnFirst ? afterFirst : goOffline, AFTER_FIRST, goOffline);
+  setTimeout(afterFirst, AFTER_FIRST, goOffline);

@@ -1,5 +1,5 @@
 /** What happens in a pour over time, read from the simulated cut across the box. T K, times s, lengths m. */
-import { glassAt } from "../../cure/glass-transition.ts";
+import { type GlassTransition, glassAt } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { History, Snapshot } from "../../heat/problem.ts";
@@ -149,15 +149,12 @@ function fieldOf(snapshots: readonly Snapshot[], resin: PouredResin): Field {
 
 /** Cure of the least cured place from which on it may be turned over. */
 export function firmCure(resin: PouredResin): number {
-  return isRubber(resin) ? RUBBER_TURN : Math.min(resin.gel + FIRM, 0.5 * (1 + resin.gel));
+  return isRubber(resin.glass) ? RUBBER_TURN : Math.min(resin.gel + FIRM, 0.5 * (1 + resin.gel));
 }
 
 /** Soft at every temperature at which it is used. */
-export const isRubber = ({
-  glass,
-}: {
-  readonly glass: Pick<PouredResin["glass"], "cured">;
-}): boolean => glass.cured < RUBBER_BELOW;
+export const isRubber = ({ cured }: Pick<GlassTransition, "cured">): boolean =>
+  cured < RUBBER_BELOW;
 
 /**
  * Reads the course of a pour from a history of `pourSection` or `pourLine` that has snapshots.
@@ -176,7 +173,7 @@ export function courseOf(
   const gelLast = reaches(t, leastCure, resin.gel);
   const half = place.room + (peak - place.room) / 2;
   const cool = fallsTo(history, "hot", half, peakTime);
-  const rubber = isRubber(resin);
+  const rubber = isRubber(resin.glass);
   const later = (...times: readonly (number | null)[]) =>
     times.some((x) => x === null) ? null : Math.max(...(times as number[]));
   const firm = reaches(t, leastCure, firmCure(resin));

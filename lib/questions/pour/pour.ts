@@ -253,7 +253,7 @@ function secondHalfOf(
   { shareAt }: ReturnType<typeof depthsOf>,
 ): SecondHalf | null {
   // a rubber has no glass to lose under the second half
-  if (now.milestones.comesOff === null || isRubber(resin)) return null;
+  if (now.milestones.comesOff === null || isRubber(resin.glass)) return null;
   return secondHalfOn(
     runs,
     resin,

@@ -7,21 +7,12 @@ import { ABOUT } from "../about.ts";
 import { courseFigure } from "../figures.ts";
 import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import { OF_ONE_SHOT, type Question } from "./question.ts";
 
 export const demoldQuestion: Question<DemoldAnswer> = {
   name: "demold",
   about: ABOUT.demold,
-  reads: [
-    "room",
-    "bait",
-    "mold",
-    "shot",
-    "run.preheat",
-    "limits.demold",
-    "limits.wall",
-    "uncertainty",
-  ],
+  reads: [...OF_ONE_SHOT, "limits.demold", "limits.wall", "uncertainty"],
   kinds: demoldKinds,
   run: (job, options) => demold(job, options),
   problems: (_, job) => demoldProblems(job),

@@ -8,23 +8,12 @@ import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
 import { causeText, inBoth, leverText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
-import type { Question } from "./question.ts";
+import { OF_ONE_SHOT, type Question } from "./question.ts";
 
 export const layerQuestion: Question<LayerAnswer> = {
   name: "layer",
   about: ABOUT.layer,
-  reads: [
-    "room",
-    "bait",
-    "mold",
-    "shot",
-    "layer",
-    "run.preheat",
-    "limits.demold",
-    "limits.set",
-    "limits.bond",
-    "uncertainty",
-  ],
+  reads: [...OF_ONE_SHOT, "layer", "limits.demold", "limits.set", "limits.bond", "uncertainty"],
   kinds: layerKinds,
   run: (job, options) => layer(job, options),
   problems: (answer, job) => layerProblems(job, answer),

@@ -273,7 +273,7 @@ function hardnessLines(
   { resin, wallLimit }: Job["pour"]["material"],
   system: UnitSystem,
 ): string[] {
-  if (resin && isRubber({ glass: { cured: resin.glassCured.value } }))
+  if (resin && isRubber({ cured: resin.glassCured.value }))
     return wallLimit ? [`Cured, it bears ${hot(wallLimit.value, system)}.`] : [];
   return [
     ...(now === null

@@ -16,6 +16,9 @@ export interface QuestionText {
   readonly leversGive?: string;
 }
 
+/** What one shot in its mold hangs on. */
+export const OF_ONE_SHOT = ["room", "bait", "mold", "shot", "run.preheat"] as const;
+
 export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>> {
   readonly name: string;
   /** One line for `--help`. */

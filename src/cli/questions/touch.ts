@@ -7,21 +7,12 @@ import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
 import type { Drawing } from "../svg.ts";
 import { tableText, wrapped } from "../table.ts";
-import type { Question } from "./question.ts";
+import { OF_ONE_SHOT, type Question } from "./question.ts";
 
 export const touchQuestion: Question<TouchAnswer> = {
   name: "touch",
   about: ABOUT.touch,
-  reads: [
-    "room",
-    "bait",
-    "mold",
-    "shot",
-    "run.preheat",
-    "run.timer",
-    "limits.demold",
-    "uncertainty",
-  ],
+  reads: [...OF_ONE_SHOT, "run.timer", "limits.demold", "uncertainty"],
   kinds: touchKinds,
   run: (job, options) => touch(job, options),
   problems: (answer, job) => touchProblems(job, answer),

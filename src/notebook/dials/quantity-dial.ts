@@ -84,11 +84,7 @@ export function quantityValue(
   }
   if (isProblem(read)) {
     const kind = kindOf(dial);
-    const within = (text: string | undefined, otherwise: number) => {
-      const bound = text === undefined ? undefined : readText(dial, text);
-      return bound === undefined || isProblem(bound) ? otherwise : bound.value;
-    };
-    const [least, most] = [within(dial.min, -Infinity), within(dial.max, Infinity)];
+    const [least = -Infinity, most = Infinity] = [boundOf(dial, "min"), boundOf(dial, "max")];
     const { code, possible, suggestion } =
       kind === undefined ? read : withPossibleUnits(read, kind, least, most);
     problems.push({
@@ -106,6 +102,13 @@ export function quantityValue(
   return found.length > 0 ? undefined : read.value;
 }
 
+/** A bound or the step in SI; undefined where there is none, or none that can be read. */
+function boundOf(dial: QuantityDial, key: "min" | "max" | "step"): number | undefined {
+  const typed = dial[key];
+  const read = typed === undefined ? undefined : readText(dial, typed, key === "step");
+  return read === undefined || isProblem(read) ? undefined : read.value;
+}
+
 /** What is possible, as the page has it. */
 function endsOf({ min, max }: QuantityDial): Pick<PageProblem, "least" | "most"> {
   return { ...(min !== undefined && { least: min }), ...(max !== undefined && { most: max }) };
@@ -116,14 +119,10 @@ function boundProblems(dial: QuantityDial, text: string, value: number): PagePro
   const at = { line: dial.line, name: dial.name, given: text };
   const problems: PageProblem[] = [];
   const bound = (key: "min" | "max" | "step") => {
-    const typed = dial[key];
-    if (typed === undefined) return undefined;
-    const limit = readText(dial, typed, key === "step");
-    if (limit === undefined || isProblem(limit)) {
-      problems.push({ code: "dial.bound", ...at, given: `${key}: ${typed}` });
-      return undefined;
-    }
-    return limit.value;
+    const read = boundOf(dial, key);
+    if (read === undefined && dial[key] !== undefined)
+      problems.push({ code: "dial.bound", ...at, given: `${key}: ${dial[key]}` });
+    return read;
   };
   const least = bound("min") ?? Number.NEGATIVE_INFINITY;
   const most = bound("max") ?? Number.POSITIVE_INFINITY;
