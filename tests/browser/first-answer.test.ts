@@ -69,6 +69,8 @@ test("the first sheet starts at the reader's own job, and a dial that is set lea
   const { page, context } = await openSheet(browser, site, "#/job", PHONE);
   await page.getByRole("button", { name: "New job" }).click();
   const own = page.getByLabel("Thickest part", { exact: true });
+  // the new job's, and no longer the example's
+  await expect.poll(() => own.inputValue()).toBe("16 mm");
   await own.fill("5/8 in");
   await page.goto(`${site}#/`);
   await mainAnswer(page);
