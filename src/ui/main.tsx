@@ -98,10 +98,10 @@ function UndoStrip() {
 
 /** What has to be said, until it is put away; and the way to mend a job that can't be read. */
 function Notices() {
-  const { job: ofJob, page } = notices.value;
+  const { job: ofJob, page, shelf } = notices.value;
   const { name, problems } = job.value;
   const isBroken = problems.length > 0 && route.value.sheet !== "job";
-  const close = (which: "job" | "page") => {
+  const close = (which: keyof typeof notices.value) => {
     notices.value = { ...notices.value, [which]: "" };
   };
   return (
@@ -122,6 +122,7 @@ function Notices() {
         [
           ["job", ofJob],
           ["page", page],
+          ["shelf", shelf],
         ] as const
       ).map(
         ([which, words]) =>

@@ -125,6 +125,50 @@ test("the whole shelf goes into a file and comes back in another browser", async
   await other.context.close();
 });
 
+test("sheets and jobs stand there again after the browser threw its databases away, and it is said", async () => {
+  const { page, context } = await openSheet(browser, site, "#/job");
+  await page.getByRole("button", { name: "New job" }).click();
+  const field = page.getByLabel("Thickest part", { exact: true });
+  await expect.poll(() => field.inputValue()).toBe("16 mm");
+  await field.fill("5/8 in");
+  await addPage(page, site, ALL_OUTPUTS);
+  await page.goto(`${site}#/page/all-outputs`);
+  await mainAnswer(page);
+  await page.getByLabel("Thickest part", { exact: true }).fill("11 mm");
+  await page.waitForTimeout(600);
+  // from a page of the site on which no sheet is open: a database in use is not thrown away
+  await page.goto(`${site}icon.svg`);
+  await page.evaluate(async () => {
+    for (const { name = "" } of await indexedDB.databases())
+      await new Promise((done) => {
+        indexedDB.deleteDatabase(name).onsuccess = done;
+      });
+  });
+  await page.goto(`${site}#/page/all-outputs`);
+  await mainAnswer(page);
+  expect(await page.getByLabel("Thickest part", { exact: true }).inputValue()).toBe("11 mm");
+  await page.getByText("2 sheets and jobs came back").waitFor();
+  await page.goto(`${site}#/job`);
+  await expect.poll(() => field.inputValue()).toBe("5/8 in");
+  await context.close();
+});
+
+test("a sheet that is too large for a spare copy is kept, and that is said", async () => {
+  const { page, context } = await openSheet(browser, site, "#/index");
+  await addPage(page, site, ALL_OUTPUTS);
+  await page.goto(`${site}#/page/all-outputs`);
+  await mainAnswer(page);
+  await page.getByText("This sheet: copy, save").click();
+  const text = page.getByLabel("The whole sheet as text");
+  const long = `${await text.inputValue()}\n${"a word, ".repeat(50_000)}`;
+  await text.fill(long);
+  await page.getByText("too large for a spare copy").waitFor();
+  await page.reload();
+  await page.getByText("This sheet: copy, save").click();
+  expect(await text.inputValue()).toBe(long);
+  await context.close();
+});
+
 test("a job is changed in the form, read by the pages, saved and read again", async () => {
   const { page, context } = await openSheet(browser, site, "#/job");
   await page.getByRole("button", { name: "New job" }).click();

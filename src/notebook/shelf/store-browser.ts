@@ -1,6 +1,6 @@
 /** The shelf's store in the browser: one database, each change in one transaction, other tabs told by a channel. */
 import { createStore, get, update, values } from "idb-keyval";
-import type { DocumentKind, KeptDocument, ShelfStore } from "./store.ts";
+import { type DocumentKind, isDocument, type KeptDocument, type ShelfStore } from "./store.ts";
 
 const CHANNEL = "castclock-shelf";
 
@@ -58,15 +58,4 @@ async function changed(
     store,
   );
   return result;
-}
-
-function isDocument(found: unknown): found is KeptDocument {
-  if (typeof found !== "object" || found === null) return false;
-  const { kind, name, text, revision } = found as Record<string, unknown>;
-  return (
-    (kind === "page" || kind === "job") &&
-    typeof name === "string" &&
-    typeof text === "string" &&
-    typeof revision === "number"
-  );
 }

@@ -17,6 +17,18 @@ export interface KeptDocument {
   readonly removed?: number;
 }
 
+/** What is read from where it was kept may be anything. */
+export function isDocument(found: unknown): found is KeptDocument {
+  if (typeof found !== "object" || found === null) return false;
+  const { kind, name, text, revision } = found as Record<string, unknown>;
+  return (
+    (kind === "page" || kind === "job") &&
+    typeof name === "string" &&
+    typeof text === "string" &&
+    typeof revision === "number"
+  );
+}
+
 export interface ShelfStore {
   all(): Promise<readonly KeptDocument[]>;
   one(kind: DocumentKind, name: string): Promise<KeptDocument | undefined>;

@@ -1,4 +1,8 @@
-/** What has to be said about the sheet or the job, until the reader has put it away. */
+/** What has to be said about the sheet, the job or the shelf, until the reader has put it away. */
 import { signal } from "@preact/signals";
 
-export const notices = signal<{ readonly job?: string; readonly page?: string }>({});
+export const notices = signal<{
+  readonly job?: string;
+  readonly page?: string;
+  readonly shelf?: string;
+}>({});

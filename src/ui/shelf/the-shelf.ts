@@ -6,8 +6,11 @@ import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { openJournal } from "../../notebook/shelf/journal-browser.ts";
 import { Shelf, type Undo } from "../../notebook/shelf/shelf.ts";
 import { shippedDocuments } from "../../notebook/shelf/shipped.ts";
+import { type SparePlace, withSpares } from "../../notebook/shelf/spare.ts";
+import type { DocumentKind } from "../../notebook/shelf/store.ts";
 import { openStore } from "../../notebook/shelf/store-browser.ts";
 import { keptWell } from "../reading/kept.ts";
+import { notices } from "../reading/notices.ts";
 import { memoryStore } from "./memory-store.ts";
 
 export const pages = signal<readonly ShelfEntry[]>([]);
@@ -19,11 +22,39 @@ export const undoable = signal<{ readonly words: string; readonly undo: Undo } |
   undefined,
 );
 
+/** Undefined where the browser forbids it. */
+function storagePlace(): SparePlace | undefined {
+  try {
+    return localStorage;
+  } catch {
+    return undefined;
+  }
+}
+
+const spareNotices = {
+  broughtBack(count: number) {
+    const what = count === 1 ? "one sheet or job" : `${count} sheets and jobs`;
+    notices.value = {
+      ...notices.value,
+      shelf: `This browser had lost its databases: ${what} came back from the spare copies. What was typed in the last minutes before may be missing.`,
+    };
+  },
+  notSpared(kind: DocumentKind, name: string) {
+    const what = kind === "page" ? "sheet" : "job";
+    notices.value = {
+      ...notices.value,
+      shelf: `The ${what} \u201c${name}\u201d is kept, but too large for a spare copy: were this browser to lose its databases, it would be gone. Save it to a file now and then.`,
+    };
+  },
+};
+
 async function openShelf(): Promise<Shelf> {
-  const store = await openStore().catch(() => {
-    keptWell.value = false; // said in the title block
-    return memoryStore();
-  });
+  const store = await openStore()
+    .then((database) => withSpares(database, storagePlace(), spareNotices))
+    .catch(() => {
+      keptWell.value = false; // said in the title block
+      return memoryStore();
+    });
   const shelf = new Shelf(store, {
     shipped: shippedDocuments(
       { page: firstPages, job: shippedJobs },
