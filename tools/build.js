@@ -1,5 +1,6 @@
 // Builds the command (dist/cli), the notebook's site (dist/site) and the library for those who install it (dist/lib).
 // `node tools/build.js [cli|site|lib] [--force]`: without --force only what is older than its sources.
+import { execFileSync } from "node:child_process";
 import {
   existsSync,
   mkdirSync,
@@ -10,16 +11,19 @@ import {
   writeFileSync,
 } from "node:fs";
 import { join } from "node:path";
-import { argv, env, kill, pid as ownPid } from "node:process";
+import { argv, env, execPath, kill, pid as ownPid } from "node:process";
 import { fileURLToPath } from "node:url";
 
 export const root = fileURLToPath(new URL("..", import.meta.url));
 
 const TARGETS = {
   cli: {
-    made: "dist/cli/main.js",
+    made: "dist/cli/run.js.code", // the last that is written
     config: "tools/vite.cli.config.ts",
-    from: ["lib", "src/cli", "src/messages", "src/notebook", "src/sweep", "data", "notebooks"],
+    from: [
+      ...["lib", "src/cli", "src/messages", "src/notebook", "src/sweep", "data", "notebooks"],
+      "tools/compile-command.js",
+    ],
   },
   site: {
     made: "dist/site/index.html",
@@ -67,6 +71,8 @@ async function made(name) {
     if (before === undefined) delete env.NODE_ENV;
     else env.NODE_ENV = before;
   }
+  if (name === "cli")
+    execFileSync(execPath, [join(root, "tools/compile-command.js")], { stdio: "inherit" });
 }
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
