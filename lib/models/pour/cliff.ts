@@ -2,21 +2,26 @@
 import { linearAt } from "../../numerics/linear.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
 import { topOf } from "../../numerics/parabola.ts";
-import { LOOKED_AT } from "./line-depth.ts";
+import { LOOKED_AT, SHALLOWEST } from "./line-depth.ts";
 
 interface DepthCurve {
   readonly depth: readonly number[];
   readonly peak: readonly number[];
 }
 
-/** Where the peak climbs the fastest with the depth; null: it never runs away. */
+/** Where the peak climbs the fastest with the depth. */
 export interface Cliff {
   readonly depth: number;
   /** Peak there: K. Above it nothing is mild. */
   readonly peak: number;
   /** K per m of depth. */
   readonly steepness: number;
+  /** What doubling the depth around it adds, as a share of the adiabatic rise. */
+  readonly climb: number;
 }
+
+/** So much of the adiabatic rise with a depth doubled is a cliff; what adds less is a slope. */
+export const CLIFF = 1 / 3;
 
 /** Peak over depth for the figure, today's depth among the points; where it runs straight not every one is computed. */
 export function depthCurve(peakAt: (depth: number) => number, today: number): DepthCurve {
@@ -52,11 +57,20 @@ export function depthCurve(peakAt: (depth: number) => number, today: number): De
 const LOOKED_CLOSELY = 8;
 const STRAIGHT = 1;
 
-/** A cliff is first looked for at every second of these depths, then twice between the steepest and their neighbors. */
+/** A cliff is first looked for at every second of these depths. */
 const FIRST_LOOK = LOOKED_AT.filter((_, i) => i % 2 === 0);
-const CLOSER_LOOKS = 2;
 /** From so much of the depth that gets to a limit on a cliff above it is looked for. */
 const MILD = 0.75;
+
+/** In the end on all of them and some shallower ones: steps of them, counted from the first. */
+const CLOSE_STEP = Math.log(LOOKED_AT[1] / LOOKED_AT[0]);
+const CLOSER = 2;
+/** Somewhat more than half of a doubling, in these steps: so far to either side a climb is compared. */
+const HALF_DOUBLED = 3;
+const SHALLOWEST_AT = Math.ceil(Math.log(SHALLOWEST / LOOKED_AT[0]) / CLOSE_STEP);
+const DEEPEST_AT = LOOKED_AT.length - 1;
+/** So many steps a similar case's may be off; so many the first look's. */
+const MOST_MOVED = { near: 3, among: 6 } as const;
 
 interface Point {
   /** Logarithm of the depth. */
@@ -64,8 +78,13 @@ interface Point {
   readonly peak: number;
 }
 
-/** What is known before a cliff is looked for. */
-interface Beforehand {
+/** Peak at a step of the close ones. */
+type PeakAtStep = (step: number) => number;
+
+/** What is asked of a cliff, and known before it is looked for. */
+interface Asked {
+  /** Least climb that counts; left out: that of a cliff. */
+  readonly least?: number;
   /** One whose peak is certainly higher than `over`, K, counts as none; `from` is a depth, m, that stays below it. */
   readonly past?: { readonly over: number; readonly from: number };
   /** Where it lies in a similar case, m. */
@@ -73,68 +92,83 @@ interface Beforehand {
 }
 
 /**
- * Where the peak climbs most steeply with the logarithm of the depth; null where doubling the depth nowhere adds a third of
- * the adiabatic rise: that is a slope. The top of the parabola through the three steepest spans, so that it moves on evenly.
+ * The depth of whose doubling the upper half adds as much as the lower one: there doubling it adds most. Read over so wide a
+ * span it moves on evenly, where the steepest of narrow ones leaps by what the steps of a run leave in a peak.
  *
  * @param rise adiabatic rise, K
+ * @returns null where doubling the depth nowhere adds the least share of the rise
  */
 export function cliffOf(
   peakAt: (depth: number) => number,
   rise: number,
-  { past, near }: Beforehand = {},
+  { past, near, least = CLIFF }: Asked = {},
 ): Cliff | null {
-  const points = near === undefined ? undefined : pointsNear(peakAt, near);
-  return points ? cliffOn(points, rise) : cliffAmong(peakAt, rise, past);
+  const known = new Map<number, number>();
+  const peakAtStep: PeakAtStep = (step) => {
+    const peak = known.get(step) ?? peakAt(depthAt(step));
+    known.set(step, peak);
+    return peak;
+  };
+  const most = least * rise;
+  const from = near === undefined ? undefined : Math.round(stepOf(near));
+  const there = from === undefined ? undefined : crossingFrom(peakAtStep, from, MOST_MOVED.near);
+  const at = there ?? stepAmong(peakAtStep, most, past);
+  if (at === null) return null;
+  const cliff = cliffAt(peakAtStep, at, rise);
+  return cliff.climb > least ? cliff : null;
 }
 
-/** Steps between the depths on which a cliff is looked for in the end, as a logarithm. */
-const CLOSE_STEP = Math.log(FIRST_LOOK[1] / FIRST_LOOK[0]) / 2 ** CLOSER_LOOKS;
-/** So many of them to either side a climb is told from a slope: as far as doubling the depth around it goes. */
-const CLIMB_STEPS = Math.ceil(Math.LN2 / 2 / CLOSE_STEP);
-/** So many steps a similar case's may be off. */
-const MOST_MOVED = 4;
+const depthAt = (step: number): number =>
+  LOOKED_AT[step] ?? LOOKED_AT[0] * Math.exp(step * CLOSE_STEP);
+const stepOf = (depth: number): number => Math.log(depth / LOOKED_AT[0]) / CLOSE_STEP;
+
+/** By how much more the upper half of a doubling adds than the lower one, K. */
+const bendAt = (peakAt: PeakAtStep, step: number): number =>
+  peakAt(step + HALF_DOUBLED) - 2 * peakAt(step) + peakAt(step - HALF_DOUBLED);
 
 /**
- * Points around a cliff that is expected at a depth, those that a search through all depths ends with; undefined where the
- * steepest place isn't there.
+ * The last step at which the peak climbs more above than below it, from a step on that is near; the outermost where it does
+ * so everywhere, or nowhere; undefined: further away than `most`.
  */
-function pointsNear(peakAt: (depth: number) => number, near: number): Point[] | undefined {
-  const from = Math.log(FIRST_LOOK[0]);
-  const most = Math.round((Math.log(FIRST_LOOK[FIRST_LOOK.length - 1]) - from) / CLOSE_STEP);
-  const pointAt = (k: number): Point => {
-    const x = from + k * CLOSE_STEP;
-    return { x, peak: peakAt(Math.exp(x)) };
-  };
-  let first = Math.round((Math.log(near) - from) / CLOSE_STEP) - 2;
-  const outer = (last: number) => first - CLIMB_STEPS >= 0 && last + CLIMB_STEPS <= most;
-  const points = new Map<number, Point>();
-  for (let moved = 0; moved <= MOST_MOVED; moved++) {
-    if (!outer(first + 4)) return undefined;
-    const inner = Array.from({ length: 5 }, (_, i) => {
-      const k = first + i;
-      const point = points.get(k) ?? pointAt(k);
-      points.set(k, point);
-      return point;
-    });
-    const steepest = steepestOf(inner);
-    if (steepest === 1 || steepest === 2) {
-      const ends = [-CLIMB_STEPS, CLIMB_STEPS].map((by) => pointAt(first + 2 + by));
-      const all = [ends[0], ...inner, ends[1]];
-      // steeper still further off: that is another one
-      return steepestOf(all) === steepest + 1 ? all : undefined;
+function crossingFrom(peakAt: PeakAtStep, start: number, most: number): number | undefined {
+  const [first, last] = [SHALLOWEST_AT + HALF_DOUBLED, DEEPEST_AT - HALF_DOUBLED - 1];
+  let at = Math.min(Math.max(start, first), last);
+  for (let moved = 0; moved <= most; moved++) {
+    if (!(bendAt(peakAt, at) > 0)) {
+      if (at === first) return at;
+      at -= 1;
+    } else {
+      if (at === last || !(bendAt(peakAt, at + 1) > 0)) return at;
+      at += 1;
     }
-    first += steepest === 0 ? -1 : 1;
   }
   return undefined;
 }
 
-/** Among all depths. */
-function cliffAmong(
-  peakAt: (depth: number) => number,
-  rise: number,
-  past: Beforehand["past"],
-): Cliff | null {
-  const pointAt = (depth: number): Point => ({ x: Math.log(depth), peak: peakAt(depth) });
+/** The cliff between a step and the next. */
+function cliffAt(peakAt: PeakAtStep, step: number, rise: number): Cliff {
+  const [here, next] = [bendAt(peakAt, step), bendAt(peakAt, step + 1)];
+  const part = here > 0 ? (next > 0 ? 1 : here / (here - next)) : 0;
+  /** Along the line through two steps, so many after `part`. */
+  const along = (from: number, by: number) => {
+    const [a, b] = [peakAt(from), peakAt(from + 1)];
+    return a + (step + part + by - from) * (b - a);
+  };
+  const half = Math.LN2 / 2 / CLOSE_STEP;
+  const added = along(step + HALF_DOUBLED, half) - along(step - HALF_DOUBLED, -half);
+  const depth = depthAt(step) * Math.exp(part * CLOSE_STEP);
+  const slopeAfter = (from: number) => (peakAt(from + 1) - peakAt(from)) / CLOSE_STEP;
+  const slopes = [slopeAfter(step - 1), slopeAfter(step), slopeAfter(step + 1)] as const;
+  const { y: slope } = topOf([-1, 0, 1], slopes);
+  return { depth, peak: along(step, 0), steepness: slope / depth, climb: added / rise };
+}
+
+/** Among all depths the step before it; null: none that counts. */
+function stepAmong(peakAt: PeakAtStep, most: number, past: Asked["past"]): number | null {
+  const pointAt = (i: number): Point => ({
+    x: Math.log(FIRST_LOOK[i]),
+    peak: peakAt(i * CLOSER),
+  });
   // the steepest place lies in the steepest span or the nearer halves of its neighbors
   const certain = (points: readonly Point[]) => {
     const steepest = steepestOf(points);
@@ -143,53 +177,48 @@ function cliffAmong(
   };
   const lookFrom = (start: number): Point[] => {
     const looked: Point[] = [];
-    for (const depth of FIRST_LOOK.slice(start)) {
-      looked.push(pointAt(depth));
-      if (isPast(looked, rise) || certain(looked)) break;
+    for (let i = start; i < FIRST_LOOK.length; i++) {
+      looked.push(pointAt(i));
+      if (isPast(looked, most) || certain(looked)) break;
     }
     return looked;
   };
-  const start = past ? FIRST_LOOK.filter((depth) => depth < MILD * past.from).length - 1 : 0;
-  let points = lookFrom(Math.max(0, start));
+  let start = past ? FIRST_LOOK.filter((depth) => depth < MILD * past.from).length - 1 : 0;
+  start = Math.max(0, start);
+  let points = lookFrom(start);
   // it may lie before
-  if (start > 0 && steepestOf(points) < 2) points = lookFrom(0);
-  for (let look = 0; look < CLOSER_LOOKS; look++) {
-    if (certain(points)) return null;
-    const steepest = steepestOf(points);
-    points = points.flatMap((point, i) => {
-      const next = points[i + 1];
-      const near = next !== undefined && Math.abs(i - steepest) <= 1;
-      return near ? [point, pointAt(Math.exp((point.x + next.x) / 2))] : [point];
-    });
+  if (start > 0 && steepestOf(points) < 2) {
+    start = 0;
+    points = lookFrom(0);
   }
-  return cliffOn(points, rise);
-}
-
-/** The cliff on points that lie close together where it is steepest; null: that is a slope. */
-function cliffOn(points: readonly Point[], rise: number): Cliff | null {
+  if (certain(points) || !mayClimb(points, most)) return null;
   const at = Math.min(Math.max(steepestOf(points), 1), points.length - 3);
   const middle = (i: number) => (points[i].x + points[i + 1].x) / 2;
-  const { x, y: slope } = topOf(
+  const { x } = topOf(
     [middle(at - 1), middle(at), middle(at + 1)],
     [slopeOver(points, at - 1), slopeOver(points, at), slopeOver(points, at + 1)],
   );
-  const xs = points.map((point) => point.x);
-  const peaks = points.map(({ peak }) => peak);
-  const peakNear = (by: number) => linearAt(xs, peaks, x + by);
-  if (!(peakNear(Math.LN2 / 2) - peakNear(-Math.LN2 / 2) > rise / 3)) return null;
-  const depth = Math.exp(x);
-  return { depth, peak: peakNear(0), steepness: slope / depth };
+  return crossingFrom(peakAt, Math.floor(stepOf(Math.exp(x))), MOST_MOVED.among) ?? null;
 }
+
+/** A doubling lies within so many spans. */
+const SPANS_OF_DOUBLING = Math.ceil(Math.LN2 / (CLOSER * CLOSE_STEP)) + 1;
+
+/** Whether a doubling may add as much as `most`, K. */
+const mayClimb = (points: readonly Point[], most: number): boolean =>
+  points.some(
+    ({ peak }, i) => points[Math.min(i + SPANS_OF_DOUBLING, points.length - 1)].peak - peak > most,
+  );
 
 /** Spans after the steepest that must be flatter, by this, for a cliff to lie behind: deeper ones only get hot sooner. */
 const FLATTER = { spans: 3, share: 0.5 } as const;
 
-function isPast(points: readonly Point[], rise: number): boolean {
+function isPast(points: readonly Point[], most: number): boolean {
   const spans = points.length - 1;
   if (spans < FLATTER.spans + 2) return false;
   const steepest = steepestOf(points);
   const slope = slopeOver(points, steepest);
-  if (steepest + FLATTER.spans >= spans || !(slope * Math.LN2 > rise / 3)) return false;
+  if (steepest + FLATTER.spans >= spans || !(slope * Math.LN2 > most)) return false;
   return slopeOver(points, spans - 1) < FLATTER.share * slope;
 }
 

@@ -3,7 +3,7 @@
  * whatever depth was asked about. Depths m, T K.
  */
 
-import { type Cliff, cliffOf } from "./cliff.ts";
+import { CLIFF, type Cliff, cliffOf } from "./cliff.ts";
 import { cornersAt, type PourCorner } from "./corners.ts";
 import { deepestPour } from "./depth.ts";
 import { hardens } from "./hardening.ts";
@@ -14,6 +14,9 @@ import type { PourRuns } from "./runs.ts";
 
 /** Nearer to the cliff than this no pour is recommended, K. */
 export const CLIFF_MARGIN = 15;
+
+/** A slope whose climb is above this begins to be minded as a cliff is, all of it at that of a cliff. */
+const MINDED_FROM = 1 / 4;
 
 /**
  * A depth with room for bad luck has room for so much more depth, too: no bed is more level and no box more square. The
@@ -117,20 +120,77 @@ export type DepthBound = "limit" | "climb" | "runaway";
 /**
  * The peak up to which this corner stays below the limit, and off its cliff, K.
  *
- * @param near where the cliff is expected, m
+ * @param known `line`: a depth, m, that stays below `below`, K, up to which the cliff counts
  */
-export function safePeak(
+function safePeak(
   runs: PourRuns,
-  corner: Unluckiest,
+  corner: PourCorner,
   limit: number,
-  near?: number,
+  known: { readonly line: number | null; readonly below: number; readonly near?: number },
 ): { readonly most: number; readonly cliff: number | null } {
-  const past = { over: limit + CLIFF_MARGIN, from: corner.line ?? DEEPEST_LOOKED };
-  const cliff = lineCliff(runs, corner, { past, near });
-  return {
-    most: Math.min(limit, cliff ? cliff.peak - CLIFF_MARGIN : limit),
-    cliff: cliff && cliff.depth,
-  };
+  const { line, below: up, near } = known;
+  const past = { over: up + CLIFF_MARGIN, from: line ?? DEEPEST_LOOKED };
+  const cliff = lineCliff(runs, corner, { past, near, least: MINDED_FROM });
+  if (cliff === null) return { most: limit, cliff: null };
+  const steep = Math.min((cliff.climb - MINDED_FROM) / (CLIFF - MINDED_FROM), 1);
+  const minded = steep * shareOver(runs, corner, limit);
+  const below = Math.max(0, limit - (cliff.peak - CLIFF_MARGIN));
+  return { most: limit - minded * below, cliff: cliff.depth };
+}
+
+/** How far the deepest pour is over the limit, as a share of the margin: a climb that ends below the limit is none to mind. */
+function shareOver(runs: PourRuns, corner: PourCorner, limit: number): number {
+  const enough = ({ value }: { readonly value: number }) => value >= limit + CLIFF_MARGIN;
+  const { resin, setting } = corner;
+  if (runs.linePeaks(resin, setting).some(enough)) return 1;
+  peakOver(runs, corner)(DEEPEST_LOOKED);
+  const top = Math.max(...runs.linePeaks(resin, setting).map(({ value }) => value));
+  return Math.min(Math.max(0, (top - limit) / CLIFF_MARGIN), 1);
+}
+
+/** Where searches are expected to end far from walls, m. */
+interface Near {
+  readonly line?: number;
+  readonly cliff?: number;
+}
+
+interface SafeLine {
+  readonly corner: PourCorner;
+  /** Peak up to which it stays below the limit, and off its cliff, K. */
+  readonly most: number;
+  /** Depth of its cliff, m; null: none, or none that counts. */
+  readonly cliff: number | null;
+  /** Depth at which it gets there, m; null: none. */
+  readonly line: number | null;
+}
+
+/** The least depth far from walls that an unlucky pour may have: the one that is first at the limit may be later at its cliff. */
+export function safeLine(
+  runs: PourRuns,
+  limit: number,
+  setting: PourSetting = settingOf(runs.job),
+  near: Near = {},
+): SafeLine {
+  const first = unluckiest(runs, limit, setting, near.line);
+  const lineOf = (corner: PourCorner, most: number, from: number | undefined) =>
+    lineDepthFor(runs, corner.resin, corner.setting, most, from);
+  const expected = near.cliff === undefined ? {} : { near: near.cliff };
+  const peak = safePeak(runs, first, limit, { line: first.line, below: limit, ...expected });
+  const own = { corner: first, ...peak, line: lineOf(first, peak.most, first.line || undefined) };
+  if (own.line === 0) return own;
+  const at = own.line ?? DEEPEST_LOOKED;
+  const [rival] = cornersAt(runs, "high", setting)
+    .filter(({ end }) => end.energy !== first.end.energy)
+    .map((corner) => ({ corner, there: peakOver(runs, corner)(at) }))
+    .sort((a, b) => b.there - a.there);
+  const other = safePeak(runs, rival.corner, limit, {
+    line: own.line,
+    below: rival.there,
+    ...(own.cliff === null ? expected : { near: own.cliff }),
+  });
+  if (rival.there <= other.most) return own;
+  const line = lineOf(rival.corner, other.most, own.line ?? undefined);
+  return line === null ? own : { corner: rival.corner, ...other, line };
 }
 
 /**
@@ -144,11 +204,9 @@ export function safeDepth(
   limit: number,
   share: number,
   setting: PourSetting = settingOf(runs.job),
-  near: { readonly line?: number; readonly cliff?: number } = {},
+  near: Near = {},
 ): SafeDepth {
-  const corner = unluckiest(runs, limit, setting, near.line);
-  const { most, cliff } = safePeak(runs, corner, limit, near.cliff);
-  const line = lineDepthFor(runs, corner.resin, corner.setting, most, corner.line || undefined);
+  const { corner, most, cliff, line } = safeLine(runs, limit, setting, near);
   const found = deepestPour(runs, corner.resin, corner.setting, most, { share, line });
   const left = line === null ? 1 : roomForDepth(runs, corner, limit, line);
   return {

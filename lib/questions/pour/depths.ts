@@ -12,7 +12,7 @@ import { quantified } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
 
 /** The depth at which a pour runs away, and how far off it is. */
-export interface CliffAhead extends Cliff {
+export interface CliffAhead extends Omit<Cliff, "climb"> {
   /** Depth left to the cliff, m: negative, it is behind. */
   readonly depthLeft: number;
   /** K of the cliff's peak over today's in the pessimistic corner: below 15, the pour is refused. */
@@ -129,8 +129,9 @@ export function cliffAhead(
   worstPeak: number,
 ): CliffAhead | null {
   if (cliff === null) return null;
+  const { climb: _, ...known } = cliff;
   return {
-    ...cliff,
+    ...known,
     depthLeft: cliff.depth - depth,
     margin: (pessimisticCliff ?? cliff).peak - worstPeak,
   };

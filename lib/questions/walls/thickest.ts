@@ -13,7 +13,7 @@ import {
   type ResinMaker,
 } from "../../models/pour/resin.ts";
 import { type PourRuns, pourRuns } from "../../models/pour/runs.ts";
-import { roomForDepth, safePeak, unluckiest } from "../../models/pour/safe.ts";
+import { roomForDepth, safeLine } from "../../models/pour/safe.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 
@@ -111,8 +111,7 @@ export function mostOf(casting: Casting): Most {
   // the half of the mold, bait and wall together, is in the ratio of depths far from walls
   const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
-  const unlucky = unluckiest(runs, job.limits.peak);
-  const { most } = safePeak(runs, unlucky, job.limits.peak);
+  const { corner: unlucky, most } = safeLine(runs, job.limits.peak);
   const give = job.uncertainty.roomTemperature;
   const safe = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
   const left = safe.line === null ? 1 : roomForDepth(runs, unlucky, job.limits.peak, safe.line);

@@ -62,7 +62,7 @@ export const PINNED: readonly {
     numbers: {
       "Hottest it gets": 346.15,
       "It gels after": 19850.3,
-      "Deepest single pour, with room for bad luck": 0.033,
+      "Deepest single pour, with room for bad luck": 0.03364,
       "Deepest that most likely stays below your limit": 0.073062,
     },
   },
