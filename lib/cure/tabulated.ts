@@ -126,7 +126,7 @@ function evaluatePrepared(
   { low, high, switchAt }: Pieces,
   u: Float64Array,
   temperatures: Float64Array,
-  { at, cells, rate, byCure, byT }: RatePlaces,
+  { at, cells, rate, byCure, byT, withSlopes }: RatePlaces,
 ): void {
   const count = at.length;
   for (let place = 0; place < count; place++) {
@@ -187,6 +187,7 @@ function evaluatePrepared(
     // cure never goes back
     if (k < 0) left = 0;
     rate[place] = left === 0 ? 0 : k * left;
+    if (!withSlopes) continue;
     byCure[place] = ((k2 * c[4] * growth * b - k * c[9] * a) / (a * b)) * left;
     byT[place] = 0.125 * (k1 * c[1] + k2 * growth * c[3]) * over * over * left;
   }
@@ -196,7 +197,7 @@ function evaluatePrepared(
 function applyRest(
   { low: f, switchAt }: Pieces,
   u: Float64Array,
-  { at, rate, byCure, byT }: RatePlaces,
+  { at, rate, byCure, byT, withSlopes }: RatePlaces,
 ): void {
   const c = f.list;
   for (let place = 0; place < at.length; place++) {
@@ -224,8 +225,10 @@ function applyRest(
     const e = x * INVERSE[i] - 1;
     const ee = e * e;
     const rest = scale * f.q[i] * (1 + c[14] * e + ee * (c[15] + c[16] * e + ee * c[17]));
-    byCure[place] = a === cure ? (byCure[place] - (rate[place] * c[14]) / d) * rest : 0;
-    rate[place] *= rest;
+    const full = rate[place];
+    rate[place] = full * rest;
+    if (!withSlopes) continue;
+    byCure[place] = a === cure ? (byCure[place] - (full * c[14]) / d) * rest : 0;
     byT[place] *= rest;
   }
 }
@@ -249,7 +252,7 @@ function applyFastCap(
   c: Float64Array,
   u: Float64Array,
   temperatures: Float64Array,
-  { at, cells, rate, byCure, byT }: RatePlaces,
+  { at, cells, rate, byCure, byT, withSlopes }: RatePlaces,
 ): void {
   for (let place = 0; place < at.length; place++) {
     const cure = u[at[place]];
@@ -272,8 +275,10 @@ function applyFastCap(
       e = EXP[i] * (1 + d + dd * (0.5 + d * (1 / 6) + dd * (1 / 24 + d * (1 / 120))));
     } else e = Math.exp(c[0] * (a - limit));
     const share = 1 / (1 + e);
-    const change = rate[place] * c[0] * share * (1 - share);
-    rate[place] *= share;
+    const full = rate[place];
+    rate[place] = full * share;
+    if (!withSlopes) continue;
+    const change = full * c[0] * share * (1 - share);
     byCure[place] = a === cure ? byCure[place] * share - change : 0;
     byT[place] = byT[place] * share + change * slope;
   }

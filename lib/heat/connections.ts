@@ -4,7 +4,16 @@
  *
  * Symbols: T K, g W/K, R K/W.
  */
-import { NO_BYTES, NO_DOUBLES, NO_INTEGERS, vectorsOf } from "../numerics/typed-lists.ts";
+import {
+  bytes,
+  doubles,
+  integers,
+  integersOf,
+  NO_BYTES,
+  NO_DOUBLES,
+  NO_INTEGERS,
+  vectorsOf,
+} from "../numerics/typed-lists.ts";
 import type { Contents } from "./contents.ts";
 import type { Grid } from "./grid-type.ts";
 import { connectLinks, type OpenFace, outerFaces } from "./links.ts";
@@ -67,8 +76,8 @@ class CellConnections implements Connections {
     const n = grid.nx * grid.ny;
     this.grid = grid;
     this.contents = contents;
-    this.gx = new Float64Array(n);
-    this.gy = grid.ny > 1 ? new Float64Array(n) : this.gx;
+    this.gx = doubles(n);
+    this.gy = grid.ny > 1 ? doubles(n) : this.gx;
     this.upX = this.gx;
     this.loX = this.gx;
     this.stiffY = this.gy;
@@ -91,16 +100,16 @@ class CellConnections implements Connections {
       ...outerFaces(grid, contents, setting, builder),
     ];
     if (builder.slotCell.length > 0) {
-      this.slotCell = new Int32Array(builder.slotCell);
+      this.slotCell = integersOf(builder.slotCell, (cell) => cell);
       this.slotProps = builder.slotProps;
       [this.slotR, this.slotSlope] = vectorsOf(2, this.slotCell.length);
     }
     this.takeVariable(variable);
     const n = gx.length;
     const varies = variable.length > 0;
-    this.upX = varies ? new Float64Array(n) : gx;
-    this.loX = varies && grid.ny === 1 ? new Float64Array(n) : this.upX;
-    this.stiffY = varies && grid.ny > 1 ? new Float64Array(n) : gy;
+    this.upX = varies ? doubles(n) : gx;
+    this.loX = varies && grid.ny === 1 ? doubles(n) : this.upX;
+    this.stiffY = varies && grid.ny > 1 ? doubles(n) : gy;
     return faces;
   }
 
@@ -108,16 +117,16 @@ class CellConnections implements Connections {
   private takeVariable(variable: readonly Variable[]): void {
     const count = variable.length;
     if (count === 0) return;
-    const firstPart = new Int32Array(count + 1);
+    const firstPart = integers(count + 1);
     for (let w = 0; w < count; w++)
       firstPart[w + 1] = firstPart[w] + variable[w].resistance.slots.length;
     this.firstPart = firstPart;
-    this.variableAt = new Int32Array(count);
-    this.variableAxis = new Uint8Array(count);
-    this.fixed = new Float64Array(count);
-    this.partSlot = new Int32Array(firstPart[count]);
-    this.partShape = new Float64Array(firstPart[count]);
-    this.partEnd = new Uint8Array(firstPart[count]);
+    this.variableAt = integers(count);
+    this.variableAxis = bytes(count);
+    this.fixed = doubles(count);
+    this.partSlot = integers(firstPart[count]);
+    this.partShape = doubles(firstPart[count]);
+    this.partEnd = bytes(firstPart[count]);
     for (let w = 0; w < count; w++) {
       const { at, axis, resistance } = variable[w];
       const { slots, shapes, ends } = resistance;

@@ -6,7 +6,14 @@
  */
 import type { Material, RateLaw, RatePlaces } from "../materials/material.ts";
 import { makeRatePlaces } from "../materials/rate-places.ts";
-import { doublesOf, integersOf, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
+import {
+  bytes,
+  doubles,
+  doublesOf,
+  integersOf,
+  NO_DOUBLES,
+  vectorsOf,
+} from "../numerics/typed-lists.ts";
 import { cureEntries, cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { type MixedCell, MixedCells } from "./mixed-cells.ts";
@@ -117,9 +124,9 @@ class CellContents implements Contents {
     this.properties = properties;
     this.hasCure = Object.values(materials).some((m) => m.cure !== undefined);
     this.T = T;
-    [this.C, this.perC] = grid.ny === 1 ? vectorsOf(2, n) : [new Float64Array(n), NO_DOUBLES];
-    this.active = new Uint8Array(n);
-    this.qV = this.hasCure ? new Float64Array(cureEntries(grid)) : NO_DOUBLES;
+    [this.C, this.perC] = grid.ny === 1 ? vectorsOf(2, n) : [doubles(n), NO_DOUBLES];
+    this.active = bytes(n);
+    this.qV = this.hasCure ? doubles(cureEntries(grid)) : NO_DOUBLES;
   }
 
   private volume(cell: number): number {
@@ -280,11 +287,11 @@ class CellContents implements Contents {
     const n = this.active.length;
     this.curing = [...cures].map(([law, { entries, cells }]) => ({
       law,
-      entries: new Int32Array(entries),
+      entries: integersOf(entries, (r) => r),
       heat: doublesOf(entries, (r) => qV[r]),
       ...makeRatePlaces(
         integersOf(entries, (r) => n + r),
-        new Int32Array(cells),
+        integersOf(cells, (cell) => cell),
       ),
     }));
   }

@@ -1,5 +1,7 @@
 /** What each cell of a grid holds: one region, or shares of several. */
+
 import polygonClipping from "polygon-clipping";
+import { integers } from "../numerics/typed-lists.ts";
 import { type CoveredShare, coveredAreas } from "../shape/clip.ts";
 import { type Box, boxOf, type Ring } from "../shape/outline.ts";
 import type { Scan } from "../shape/scan.ts";
@@ -37,7 +39,7 @@ export function contentOf(
 ): Content {
   const { nx, ny, x, y, xc, frame } = grid;
   const n = nx * ny;
-  const content = new Int32Array(n);
+  const content = integers(n);
   const center = new Int16Array(n);
   for (let j = 0; j < ny; j++) {
     const scan = rows[j];

@@ -8,7 +8,7 @@
  */
 
 import { memoized } from "../numerics/memoized.ts";
-import { vectorsOf } from "../numerics/typed-lists.ts";
+import { doubles, vectorsOf } from "../numerics/typed-lists.ts";
 import { halved, TooManyLines } from "../shape/lines.ts";
 import { type Ring, ringsOf } from "../shape/outline.ts";
 import { type Scan, scanLine } from "../shape/scan.ts";
@@ -107,7 +107,7 @@ function cut(problem: HeatProblem, shapes: Laid["rings"], x: Float64Array, y: Fl
   const ny = y.length - 1;
   const [xc, vx, toRight, toLeft] = vectorsOf(4, nx);
   const [yc, ly] = vectorsOf(2, ny);
-  const ax = new Float64Array(nx + 1);
+  const ax = doubles(nx + 1);
   for (let i = 0; i <= nx; i++) ax[i] = faceArea(frame, x[i]);
   for (let i = 0; i < nx; i++) {
     const center = 0.5 * (x[i] + x[i + 1]);

@@ -2,7 +2,7 @@
  * Integrates one grid through the stages of a problem: adaptive steps that end at breakpoints and stops.
  */
 import { makeStepper, type Stepper, type StepVectors } from "../numerics/rosenbrock.ts";
-import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
+import { doubles, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { boundaryTimes, isMoving } from "./boundary.ts";
 import { makeBreakpoints, stepToward } from "./breakpoints.ts";
 import { makeStepBudget, type StepBudget } from "./budget.ts";
@@ -124,8 +124,8 @@ class Integration implements Integrator {
     this.leftOfStep = grid.ny > 1 ? LEFT_OF_STEP_ERROR.section : LEFT_OF_STEP_ERROR.row;
     const [u, f, next, error] = vectorsOf(4, op.size);
     this.vectors = { u, f, next, error };
-    this.cure = op.hasCure ? new Float64Array(op.qV.length) : NO_DOUBLES;
-    this.offset = op.hasCure ? new Float64Array(op.size) : NO_DOUBLES;
+    this.cure = op.hasCure ? doubles(op.qV.length) : NO_DOUBLES;
+    this.offset = op.hasCure ? doubles(op.size) : NO_DOUBLES;
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
     if (problem.stages.some(({ past }) => past)) this.pastPeak = makePastPeak(op);

@@ -15,7 +15,7 @@
 import type { Material } from "../materials/material.ts";
 import { evaluateAt } from "../materials/rate-places.ts";
 import type { StiffSystem } from "../numerics/rosenbrock.ts";
-import { NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
+import { doubles, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
 import { type Connections, makeConnections } from "./connections.ts";
 
 import { type Contents, makeContents } from "./contents.ts";
@@ -78,7 +78,7 @@ export function makeOperator(
   properties: ReadonlyMap<string, Properties>,
   moves: boolean,
 ): Operator {
-  const T = new Float64Array(grid.nx * grid.ny).fill(ZERO_CELSIUS + 20);
+  const T = doubles(grid.nx * grid.ny).fill(ZERO_CELSIUS + 20);
   return new HeatBalance(grid, moves, () => makeContents(grid, materials, properties, T));
 }
 
@@ -139,7 +139,7 @@ class HeatBalance implements Operator {
     this.cells = n;
     this.size = n + curing + 1;
     this.moves = moves;
-    this.D = new Float64Array(n);
+    this.D = doubles(n);
     this.solver = new SplitSolver(grid.nx, grid.ny, this.D, connections, active);
     [this.perCure, this.handed, this.back] = vectorsOf(3, curing);
   }
@@ -214,7 +214,7 @@ class HeatBalance implements Operator {
     this.contents.capacities();
   }
 
-  rates(t: number, u: Float64Array, out: Float64Array): void {
+  rates(t: number, u: Float64Array, out: Float64Array, inStep = false): void {
     const { T, cells: n, contents } = this;
     contents.temperatures(u);
     this.connections.conductances();
@@ -233,7 +233,7 @@ class HeatBalance implements Operator {
         incoming += q;
       }
     incoming += this.faces.flows(t, out);
-    if (this.hasCure) this.cureRates(u, out);
+    if (this.hasCure) this.cureRates(u, out, !inStep);
     out[this.size - 1] = incoming;
   }
 
@@ -273,13 +273,14 @@ class HeatBalance implements Operator {
     }
   }
 
-  /** Rates of cure and their slopes. */
-  private cureRates(u: Float64Array, out: Float64Array): void {
+  /** Rates of cure, and their slopes where they are wanted. */
+  private cureRates(u: Float64Array, out: Float64Array, withSlopes: boolean): void {
     const { T, cells: n, size } = this;
     const { curing } = this.contents;
     for (let i = n; i < size; i++) out[i] = 0;
     for (let c = 0; c < curing.length; c++) {
       const places = curing[c];
+      places.withSlopes = withSlopes;
       evaluateAt(places.law, u, T, places);
       const { at, cells, rate, heat } = places;
       const count = at.length;
@@ -319,7 +320,7 @@ class HeatBalance implements Operator {
     this.connections.conductances();
     const d = h * 1e-3;
     out.fill(0);
-    if (this.early.length === 0) this.early = new Float64Array(n);
+    if (this.early.length === 0) this.early = doubles(n);
     const { early } = this;
     early.fill(0);
     const later = faces.flows(t + d, out);

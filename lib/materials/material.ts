@@ -37,6 +37,8 @@ export interface RatePlaces {
   readonly byCure: Float64Array;
   /** Its slope by temperature, 1/(s K). */
   readonly byT: Float64Array;
+  /** Whether the slopes are wanted as well; else they stay as they are. */
+  withSlopes: boolean;
 }
 
 /** How a material cures and what heat it sets free. */

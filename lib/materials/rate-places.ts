@@ -8,7 +8,7 @@ import type { RateLaw, RatePlaces } from "./material.ts";
 
 export function makeRatePlaces(at: Int32Array, cells: Int32Array): RatePlaces {
   const [rate, byCure, byT] = vectorsOf(3, at.length);
-  return { at, cells, rate, byCure, byT };
+  return { at, cells, rate, byCure, byT, withSlopes: true };
 }
 
 const one = new Float64Array(3);
@@ -24,10 +24,11 @@ export function evaluateAt(
     law.evaluateAt(cure, T, places);
     return;
   }
-  const { at, cells, rate, byCure, byT } = places;
+  const { at, cells, rate, byCure, byT, withSlopes } = places;
   for (let b = 0; b < at.length; b++) {
     law.evaluate(cure[at[b]], T[cells[b]], one);
     rate[b] = one[0];
+    if (!withSlopes) continue;
     byCure[b] = one[1];
     byT[b] = one[2];
   }

@@ -5,7 +5,7 @@
  * Stage i solves  (1/(gamma h) - J) U_i = f(t + alpha_i h, u + sum a_ij U_j) + sum (c_ij / h) U_j + gamma_i h f_t
  * and the step ends at u + sum m_i U_i with the error estimate sum e_i U_i.
  */
-import { NO_DOUBLES, partsOf } from "./typed-lists.ts";
+import { doubles, NO_DOUBLES, partsOf } from "./typed-lists.ts";
 
 /** Weights are of one type throughout: read from lists of numbers, whole and broken ones would be boxed in every loop. */
 export interface Tableau {
@@ -125,11 +125,11 @@ export interface StiffSystem {
   readonly size: number;
   /** false when f never depends on t: `timeSlope` is then not asked. */
   readonly moves: boolean;
-  /** out = f(t, u). */
-  rates(t: number, u: Float64Array, out: Float64Array): void;
+  /** out = f(t, u); `inStep`: for a stage of a step, after which `linearize` is not called. */
+  rates(t: number, u: Float64Array, out: Float64Array, inStep?: boolean): void;
   /** out = df/dt at fixed u, over a time scale h; false when it is zero and `out` was not written. */
   timeSlope(t: number, h: number, u: Float64Array, rates: Float64Array, out: Float64Array): boolean;
-  /** Takes the Jacobian at (t, u); `rates` was called with them just before, and none since. */
+  /** Takes the Jacobian at (t, u); `rates` was called with them just before, for no stage, and none since. */
   linearize(t: number, u: Float64Array): void;
   /** Prepares (1/gammaH - J); false when the step is too long for it. */
   factor(gammaH: number): boolean;
@@ -162,15 +162,15 @@ export interface Stepper {
 export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const { stages, gamma, time, timeSlope, a, c, m, e, goesOn } = tableau;
   const n = system.size;
-  const all = new Float64Array(stages * n);
+  const all = doubles(stages * n);
   const U = partsOf(all, n);
-  const timeSlopes = system.moves ? new Float64Array(n) : NO_DOUBLES;
+  const timeSlopes = system.moves ? doubles(n) : NO_DOUBLES;
   const perStep = new Float64Array(stages);
   let once = NO_DOUBLES;
 
   /** (1 + (1 - 2 gamma) hJ) / (1 - gamma hJ)^2 from two solutions: e^hJ to first order, bounded for whatever is stiff. */
   function carry(h: number, offset: Float64Array): void {
-    if (once.length === 0) once = new Float64Array(n);
+    if (once.length === 0) once = doubles(n);
     const perGammaH = 1 / (gamma * h);
     const more = (1 - 2 * gamma) / gamma;
     for (let i = 0; i < n; i++) once[i] = offset[i] * perGammaH;
@@ -193,7 +193,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
       else {
         if (goesOn[s]) addTo(stageState, U[s - 1]);
         else combine(stageState, u, all, a[s], s);
-        system.rates(t + time[s] * h, stageState, stageRates);
+        system.rates(t + time[s] * h, stageState, stageRates, true);
         for (let j = 0; j < s; j++) perStep[j] = c[s][j] * perH;
         combine(rhs, stageRates, all, perStep, s);
       }

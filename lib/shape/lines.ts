@@ -2,6 +2,8 @@
  * Grid lines between two ends: cell sizes follow a wish that varies along the line, and chosen places (`snaps`)
  * are hit exactly, so that material boundaries along the grid fall on lines.
  */
+import { doubles, doublesOf } from "../numerics/typed-lists.ts";
+
 export function placeLines(
   from: number,
   to: number,
@@ -19,7 +21,7 @@ export function placeLines(
     for (const x of inner) lines.push(x);
     lines.push(stops[k + 1]);
   }
-  return new Float64Array(lines);
+  return doublesOf(lines, (x) => x);
 }
 
 /** Thrown instead of laying out more lines than any grid can have. */
@@ -43,7 +45,7 @@ function spread(from: number, to: number, size: (x: number) => number): number[]
   const smallest = Math.min(size(from), size(to));
   const wanted = Math.ceil((2 * (to - from)) / smallest);
   const samples = Math.min(MOST_SAMPLES, Math.max(LEAST_SAMPLES, wanted));
-  const sum = new Float64Array(samples + 1);
+  const sum = doubles(samples + 1);
   const step = (to - from) / samples;
   for (let i = 0; i < samples; i++) sum[i + 1] = sum[i] + step / size(from + (i + 0.5) * step);
   const count = Math.max(1, Math.round(sum[samples] + 0.2));
@@ -59,7 +61,7 @@ function spread(from: number, to: number, size: (x: number) => number): number[]
 
 /** Every cell cut in two equal halves: the finer of two exactly nested grids. */
 export function halved(lines: Float64Array): Float64Array {
-  const out = new Float64Array(2 * lines.length - 1);
+  const out = doubles(2 * lines.length - 1);
   for (let i = 0; i < lines.length; i++) {
     out[2 * i] = lines[i];
     if (i + 1 < lines.length) out[2 * i + 1] = 0.5 * (lines[i] + lines[i + 1]);
