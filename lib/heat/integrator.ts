@@ -135,7 +135,7 @@ class Integration implements Integrator {
   run(fresh: boolean): RunRecord {
     const { op, problem } = this;
     const n = op.cells;
-    const found = makeRunRecord(problem, this.reader.names);
+    const found = makeRunRecord(problem, this.reader.names, this.scale.span);
     found.isCut.set(this.reader.isCut);
     let t = 0;
     this.monitor.begin(found);

@@ -132,7 +132,6 @@ export function merge(
   const cure: Record<string, Float64Array> = {};
   const extremes: Record<string, Extreme> = {};
   const holds: Record<string, Uint8Array> = {};
-  const columns: Record<string, Float64Array> = {};
   const cures = Object.values(problem.materials).some((m) => m.cure);
   names.forEach((name, p) => {
     probes[name] = doublesOf(fine.values[p], (v, k) =>
@@ -141,7 +140,6 @@ export function merge(
     if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, alike, p);
     holds[name] = fine.holds[p];
     extremes[name] = extremeOf(pair, p);
-    columns[name] = fine.trace.column(p + 1);
   });
   const stageEnds = fine.stageEnds.map((e, k) => better(pair, e, coarse?.stageEnds[k]));
   const history: History = {
@@ -154,7 +152,7 @@ export function merge(
     extremes,
     ...(problem.steady === true && { flows: flowsOf(pair) }),
     crossings: crossingsOf(problem, pair),
-    trace: { times: fine.trace.column(0), probes: columns },
+    trace: traceOf(fine, names),
     snapshots: fine.snapshots,
     effort: {
       ...effort,
@@ -168,6 +166,18 @@ export function merge(
     stopped: fine.stopped,
   };
   return inGivenOrder(history, problem.times);
+}
+
+/** Laid out once somebody looks. */
+function traceOf({ trace }: RunRecord, names: readonly string[]): History["trace"] {
+  return {
+    get times() {
+      return trace.column(0);
+    },
+    get probes() {
+      return Object.fromEntries(names.map((name, p) => [name, trace.column(p + 1)]));
+    },
+  };
 }
 
 /**

@@ -13,6 +13,7 @@ import type { Start } from "./first-instant.ts";
 import { makeProbeValues, type ProbeReader, type ProbeValues } from "./probes.ts";
 import type { Crossing, HeatProblem, Past, Snapshot, Stop } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
+import { CUBIC_REACH } from "./trace.ts";
 
 /** A crossing or an extreme nearer to an end of its step than this share of it is told by that end. */
 const UNSURE_FROM = 0.03;
@@ -24,13 +25,6 @@ const UNSURE = { nested: 0.2, alone: 1 };
 
 /** Where something cures, the error at an end of a step is that of the worst cell; a probe that crosses has less of it (measured). */
 const OF_WORST_CELL = 0.6;
-
-/** A cubic with one slope off by d leaves its line by 4/27 of d h. */
-const CUBIC_REACH = 27 / 4;
-
-/** Where a step's cubic bends, the trace has points between its ends: lines from point to point then miss it by this share of the span. */
-const TRACED = 2e-4;
-const MOST_BETWEEN = 12;
 
 export interface Monitor {
   /** A run begins: what is seen from now on goes to `found`. */
@@ -85,7 +79,6 @@ class ProbeMonitor implements Monitor {
   private readonly boundedSlope: Float64Array;
   // 1 for a probe whose place holds something in this stage
   private readonly holds: Uint8Array;
-  private readonly between: Float64Array;
   private readonly cubic: Cubic = { h: 0, y0: 0, d0: 0, y1: 0, d1: 0 };
   private found: RunRecord | undefined;
   /** Start of the stage and of the step, s. */
@@ -114,7 +107,6 @@ class ProbeMonitor implements Monitor {
     this.after = makeProbeValues(count);
     this.boundedSlope = new Float64Array(count);
     this.holds = new Uint8Array(count);
-    this.between = new Float64Array(count);
   }
 
   begin(found: RunRecord): void {
@@ -133,7 +125,8 @@ class ProbeMonitor implements Monitor {
     this.begun = t;
     this.now = t;
     reader.readStart(start, u, f, before);
-    record.trace.add(t, before.value);
+    record.trace.row(t, 0);
+    for (const value of before.value) record.trace.probe(value, 0, value, 0);
     reader.fillHolds(this.holds);
     this.startExtremes(record, t);
     this.startCrossings(record, t);
@@ -240,8 +233,7 @@ class ProbeMonitor implements Monitor {
   take(t: number, end: number, error: number, smooth: boolean): void {
     const { record } = this;
     this.now = end;
-    if (smooth) this.traceBetween(record, t, end - t);
-    record.trace.add(end, this.after.value);
+    this.trace(record, end, end - t, smooth);
     const crossed = this.recordCrossings(record, t, end - t, error);
     this.recordExtremes(record, t, end - t, error);
     const wanted = this.recordTimes(record, t, end);
@@ -249,22 +241,15 @@ class ProbeMonitor implements Monitor {
     [this.before, this.after] = [this.after, this.before];
   }
 
-  private traceBetween({ trace }: RunRecord, t: number, h: number): void {
-    const { before, after, boundedSlope, holds, between, span } = this;
-    let bend = 0;
+  /** The cubics of the step; straight lines where nothing is held, or the slopes at its ends are not to be trusted. */
+  private trace({ trace }: RunRecord, end: number, h: number, smooth: boolean): void {
+    const { before, after, boundedSlope, holds } = this;
+    trace.row(end, h);
     for (let p = 0; p < holds.length; p++) {
-      if (holds[p] === 0) continue;
-      const line = after.value[p] - before.value[p];
-      const off = Math.max(
-        Math.abs(before.slope[p] * h - line),
-        Math.abs(boundedSlope[p] * h - line),
-      );
-      bend = Math.max(bend, off / CUBIC_REACH);
-    }
-    const parts = Math.min(MOST_BETWEEN, Math.ceil(Math.sqrt(bend / (TRACED * span))));
-    for (let k = 1; k < parts; k++) {
-      for (let p = 0; p < holds.length; p++) between[p] = hermite(this.cubicOf(p, h), k / parts);
-      trace.add(t + (k / parts) * h, between);
+      const y0 = before.value[p];
+      const y1 = after.value[p];
+      if (smooth && holds[p] === 1) trace.probe(y0, before.slope[p], y1, boundedSlope[p]);
+      else trace.probe(y0, (y1 - y0) / h, y1, (y1 - y0) / h);
     }
   }
 

@@ -1,5 +1,6 @@
 /** What the integration of one grid finds: values at the wanted times, crossings, extremes, the trace. */
 import type { HeatProblem, Snapshot } from "./problem.ts";
+import { Trace } from "./trace.ts";
 
 /** What one grid found; times in s, temperatures in K. */
 export interface RunRecord {
@@ -40,8 +41,16 @@ export interface RunRecord {
   stopped: boolean;
 }
 
-/** An empty record for the probes of a problem. */
-export function makeRunRecord(problem: HeatProblem, names: readonly string[]): RunRecord {
+/**
+ * An empty record for the probes of a problem.
+ *
+ * @param span of the temperatures that can occur, K
+ */
+export function makeRunRecord(
+  problem: HeatProblem,
+  names: readonly string[],
+  span: number,
+): RunRecord {
   const times = new Float64Array(problem.times ?? []).sort();
   const count = names.length;
   return {
@@ -62,7 +71,7 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     minError: new Float64Array(count),
     isCut: new Uint8Array(count),
     stageEnds: [],
-    trace: new Trace(count + 1),
+    trace: new Trace(count, span),
     snapshots: [],
     flows: [],
     steps: 0,
@@ -73,24 +82,4 @@ export function makeRunRecord(problem: HeatProblem, names: readonly string[]): R
     end: 0,
     stopped: false,
   };
-}
-
-/** A table that grows: time and one column for each probe. */
-class Trace {
-  readonly columns: number;
-  private readonly rows: number[] = [];
-  constructor(columns: number) {
-    this.columns = columns;
-  }
-  /** Appends a row: the time, then the values. */
-  add(time: number, values: Float64Array): void {
-    this.rows.push(time);
-    for (let p = 1; p < this.columns; p++) this.rows.push(values[p - 1]);
-  }
-  column(c: number): Float64Array {
-    const { rows, columns } = this;
-    const out = new Float64Array(rows.length / columns);
-    for (let r = 0; r < out.length; r++) out[r] = rows[r * columns + c];
-    return out;
-  }
 }

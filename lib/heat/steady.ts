@@ -60,7 +60,7 @@ export function steadyRun(
   const op = makeOperator(grid, problem.materials, properties, false);
   op.solveDirectly(true);
   const reader = makeProbeReader(op, problem.probes);
-  const found = makeRunRecord(problem, reader.names);
+  const found = makeRunRecord(problem, reader.names, scale.span);
   const [setup] = stageSetups(problem, grid.regions, true);
   op.configure(setup.setting);
   const u = new Float64Array(op.size);

@@ -38,7 +38,7 @@ const slab = (more: Partial<HeatProblem> = {}) =>
 /** A run on cells of this size: everything is off by `off` times size to the power. */
 function runOf(problem: HeatProblem, size: number, order = 2, off = 8): RunRecord {
   const by = off * size ** order;
-  const found = makeRunRecord(problem, ["p"]);
+  const found = makeRunRecord(problem, ["p"], 1e4);
   [...exact.values].forEach((v, k) => {
     found.values[0]![k] = v + by;
     found.cures[0]![k] = exact.cures[k]! + 1e-3 * by;
@@ -57,8 +57,11 @@ function runOf(problem: HeatProblem, size: number, order = 2, off = 8): RunRecor
   found.startMin[0] = 305;
   found.stageEnds.push(...exact.stageEnds.map((end) => end + 0.01 * by));
   found.flows.push(5 + by, 0, -5 - by, 0);
-  found.trace.add(0, Float64Array.of(300));
-  found.trace.add(100, Float64Array.of(338 + by));
+  found.trace.row(0, 0);
+  found.trace.probe(300, 0, 300, 0);
+  found.trace.row(100, 100);
+  const slope = 0.01 * (38 + by);
+  found.trace.probe(300, slope, 338 + by, slope);
   found.end = found.stageEnds[1]!;
   found.steps = 100 / size;
   found.rejected = 3;

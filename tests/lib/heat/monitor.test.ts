@@ -31,7 +31,7 @@ function record(y: (t: number) => number, slope: (t: number) => number, ends: re
       { probe: "p", below: 299 },
     ],
   } as unknown as HeatProblem;
-  const found = makeRunRecord(problem, ["p"]);
+  const found = makeRunRecord(problem, ["p"], 1e4);
   const monitor = makeMonitor(problem, reader, 1e4, () => {
     throw new Error("no snapshot was asked for");
   });
@@ -120,7 +120,7 @@ function follow(
 ) {
   const given = problem as HeatProblem;
   const reader = readerOf(curves);
-  const found = makeRunRecord(given, reader.names);
+  const found = makeRunRecord(given, reader.names, span);
   const monitor = makeMonitor(given, reader, span, picture);
   monitor.begin(found);
   let t = 0;
@@ -440,7 +440,7 @@ test("a step goes on from the true slope at its start, also when that has jumped
     const curves = [{ y: (t: number) => 300 + t * t, slope: (t: number) => 2 * t }];
     const problem = { times: [0.5, 1.5] } as unknown as HeatProblem;
     const reader = readerOf(curves);
-    const found = makeRunRecord(problem, reader.names);
+    const found = makeRunRecord(problem, reader.names, 100);
     const monitor = makeMonitor(problem, reader, 100, picture);
     monitor.begin(found);
     monitor.startStage(0, {} as Start, Float64Array.of(0), none);
