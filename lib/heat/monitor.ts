@@ -19,9 +19,9 @@ import { CUBIC_REACH } from "./trace.ts";
 const UNSURE_FROM = 0.03;
 /**
  * Parabolas that differ by so many times the tolerance leave a crossing open, or an extreme that is beyond the step's ends by as
- * much. One grid alone keeps no tolerance of its own.
+ * much. One grid alone keeps no tolerance of its own, nor do two of which none was asked.
  */
-const UNSURE = { nested: 0.2, alone: 1 };
+const UNSURE = { asked: 0.2, unasked: 0.8, alone: 1 };
 
 /** Where something cures, the error at an end of a step is that of the worst cell; a probe that crosses has less of it (measured). */
 const OF_WORST_CELL = 0.6;
@@ -96,8 +96,9 @@ class ProbeMonitor implements Monitor {
     const count = reader.names.length;
     this.reader = reader;
     this.span = span;
-    const share = problem.estimateGrid === false ? UNSURE.alone : UNSURE.nested;
-    this.open = share * (problem.tolerance ?? 1e-4) * span;
+    const { estimateGrid, tolerance } = problem;
+    const kind = estimateGrid === false ? "alone" : tolerance === undefined ? "unasked" : "asked";
+    this.open = UNSURE[kind] * (tolerance ?? 1e-4) * span;
     this.snapshotAt = snapshotAt;
     this.crossings = problem.crossings ?? [];
     this.crossingProbe = this.crossings.map((c) => reader.names.indexOf(c.probe));

@@ -80,7 +80,7 @@ function marched(problem: HeatProblem, cycles: number): number {
 
 const ms = (run: (call: number) => unknown): string => {
   const { least, median } = measure(run);
-  return `${least.toFixed(1)} / ${median.toFixed(1)}`;
+  return `${least.toFixed(2)} / ${median.toFixed(2)}`;
 };
 
 export function shopBench(): void {
