@@ -103,6 +103,7 @@ export const leverCodes = [
   "measure_mold",
   "measure_shot",
   "measure_thickness",
+  "more_stations", // of a bait, where it bends
   "measure_pot_life",
   "measure_set",
   "dunk",

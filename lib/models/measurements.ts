@@ -35,6 +35,7 @@ export function measurements({ uncertainty: u }: Job): Measurement[] {
   });
   return [
     of("measure_thickness", 2, { "bait.thickness": over(0.0003, u.thickness) }),
+    of("more_stations", 5, { "bait.stations": 0.3 }),
     of("measure_shot", 2, {
       "shot.temperature": over(2, u.shotTemperature),
       "layer.temperature": over(2, u.shotTemperature),

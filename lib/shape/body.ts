@@ -3,8 +3,9 @@
  * at 0, x across, y up.
  *
  * Squares of width and height are joined, not the sides themselves: an ellipsoid's are a parabola, so that a round nose
- * comes out round.
+ * comes out round. Joined straight, the sides run from section to section and to the tips.
  */
+import { linearAt } from "../numerics/linear.ts";
 import { monotoneCubic } from "../numerics/monotone.ts";
 import type { Point } from "./outline.ts";
 import { largestCircle, measuresOf, perimeterOf } from "./polygon.ts";
@@ -37,8 +38,13 @@ export interface Body {
  * The body through its sections, closed at nose and tail: to a tip where no section stands at the end itself.
  *
  * @param sections in order from the nose, each between 0 and `length`
+ * @param joined how their sides run between them
  */
-export function bodyOf(length: number, sections: readonly BodySection[]): Body {
+export function bodyOf(
+  length: number,
+  sections: readonly BodySection[],
+  joined: "smoothly" | "straight" = "smoothly",
+): Body {
   const tip = (at: number, like: BodySection): BodySection => ({
     ...like,
     at,
@@ -54,10 +60,15 @@ export function bodyOf(length: number, sections: readonly BodySection[]): Body {
     ...(last.at < length - near ? [tip(length, last)] : []),
   ];
   const at = all.map((s) => s.at);
-  const joined = (value: (s: BodySection) => number) => monotoneCubic(at, all.map(value));
-  const width2 = joined((s) => s.width ** 2);
-  const height2 = joined((s) => s.height ** 2);
-  const rise = joined((s) => s.rise ?? 0);
+  const smooth = (value: (s: BodySection) => number) => monotoneCubic(at, all.map(value));
+  const sideOf = (side: (s: BodySection) => number) => {
+    if (joined === "straight") return (x: number) => linearAt(at, all.map(side), x);
+    const square = smooth((s) => side(s) ** 2);
+    return (x: number) => Math.sqrt(Math.max(0, square(x)));
+  };
+  const width = sideOf((s) => s.width);
+  const height = sideOf((s) => s.height);
+  const rise = smooth((s) => s.rise ?? 0);
   const units = all.map((s) =>
     s.outline
       ? unitOutlineOf(s.outline)
@@ -67,8 +78,8 @@ export function bodyOf(length: number, sections: readonly BodySection[]): Body {
   if (all[0].width === 0) units[0] = units[1];
   if (all[all.length - 1].width === 0) units[all.length - 1] = units[all.length - 2];
   const sizeAt = (x: number) => ({
-    width: Math.sqrt(Math.max(0, width2(x))),
-    height: Math.sqrt(Math.max(0, height2(x))),
+    width: width(x),
+    height: height(x),
     rise: rise(x),
   });
   return {
@@ -188,18 +199,21 @@ function thicknessAt(body: Body, at: number): Thickness {
   return { at, thickness: 2 * largestCircle(outline).radius };
 }
 
-/** Nearer to an end than this share of the length, a body is thin because it ends there. */
+/** Nearer to a tip than this share of the length, a body is thin because it ends there. */
 const ENDS = 0.03;
 
 /**
- * The thickest spot, and the thinnest between two thicker ones or, where there is none, toward the tail.
+ * The thickest spot, and the thinnest between two thicker ones or, where there is none, of all but the tips. An end that is
+ * as thick as its own section is none.
  */
 export function thickestAndThinnest(body: Body): { thickest: Thickness; thinnest: Thickness } {
   const along = thicknessAlong(body);
   const best = along.reduce((a, b) => (b.thickness > a.thickness ? b : a));
   const step = body.length / along.length;
   const thickest = refined(body, best, step, 1);
-  const inner = along.filter(({ at }) => at > ENDS * body.length && at < (1 - ENDS) * body.length);
+  const [nose, tail] = [0, body.length].map((at) => thicknessAt(body, at));
+  const [from, to] = [nose, tail].map(({ thickness }) => (thickness > 0 ? 0 : ENDS * body.length));
+  const inner = along.filter(({ at }) => at > from && at < body.length - to);
   const waists = inner.filter(
     ({ thickness }, i) =>
       i > 0 &&
@@ -207,7 +221,8 @@ export function thickestAndThinnest(body: Body): { thickest: Thickness; thinnest
       thickness < inner[i - 1].thickness * (1 - 1e-4) &&
       thickness <= inner[i + 1].thickness,
   );
-  const pool = waists.length > 0 ? waists : inner;
+  const ends = [nose, tail].filter(({ thickness }) => thickness > 0);
+  const pool = waists.length > 0 ? waists : [...inner, ...ends];
   const least = pool.reduce((a, b) => (b.thickness < a.thickness ? b : a));
   return { thickest, thinnest: waists.length > 0 ? refined(body, least, step, -1) : least };
 }

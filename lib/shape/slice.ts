@@ -35,6 +35,7 @@ const findings = [
   "width_from_height", // no top view
   "stations_sorted",
   "far_from_weight",
+  "few_stations", // straight sides between them would hold much less
 ] as const;
 export type FindingCode = (typeof findings)[number];
 

@@ -28,6 +28,8 @@ const LINES: Readonly<Record<FindingCode, (finding: Finding) => string>> = {
   width_from_height: () =>
     "There is no top view: it is taken as wide as it is high. Draw one and name it top.",
   stations_sorted: () => "The stations were put in order from the nose.",
+  few_stations: ({ count }) =>
+    `The stations are few for this shape: joined by straight sides they would hold ${Math.round(100 * (count ?? 0))} % less. More stations, where it bends, narrow the volume and the weight.`,
   far_from_weight: () =>
     "Shape and weighing do not agree: check the unit or the scale of the file, salt or bubbles in the plastic, and the sprue that was weighed with it.",
 };

@@ -1,6 +1,7 @@
 /** What an uncertain input or a guess is called, by its path in the job. */
 const NAMES: Readonly<Record<string, string>> = {
   "bait.thickness": "the thickness",
+  "bait.stations": "how the bait runs between its stations",
   "shot.temperature": "the plastic's temperature",
   "mold.temperature": "the mold's temperature",
   "room.temperature": "the room's temperature",

@@ -44,6 +44,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   measure_mold: "measure the mold's temperature, on a matt spot",
   measure_shot: "measure the plastic's temperature with a probe",
   measure_thickness: "measure the thickest spot with calipers",
+  more_stations: "measure more stations along the bait, where it bends",
   measure_pot_life: "time the pot life of a weighed cup",
   dunk: "drop it in cold water, away from the hot cup",
   smaller_cup: "heat smaller cups, so that less stands hot",

@@ -1,5 +1,5 @@
 /** The whole bait of a job, joined through its stations. */
-import type { Range } from "../../confidence/range.ts";
+import { productOf, type Range } from "../../confidence/range.ts";
 import type { Bait, Station } from "../../job/types.ts";
 import { memoized } from "../../numerics/memoized.ts";
 import {
@@ -51,4 +51,25 @@ export function caliperedVolume(body: Body, off: number): Range {
     return bodyMeasures(bodyOf(body.length, sections)).volume;
   };
   return { value: bodyMeasures(body).volume, low: at(-off), high: at(off) };
+}
+
+interface StationVolume extends Range {
+  /** How much less straight sides between the stations would hold, as a share; 0: not less. */
+  readonly straightLess: number;
+  /** What most of the range comes from. */
+  readonly mostly: "bait.thickness" | "bait.stations";
+}
+
+/** Volume of a body that is known at its stations alone, m3: between them its sides may run smoothly or straight. */
+export function volumeByStations(body: Body, off: number): StationVolume {
+  const calipered = caliperedVolume(body, off);
+  const { value } = calipered;
+  const straight = bodyMeasures(bodyOf(body.length, body.sections, "straight")).volume / value;
+  const joined = { value: 1, low: Math.min(1, straight), high: Math.max(1, straight) };
+  const width = ({ value: middle, low, high }: Range) => (high - low) / middle;
+  return {
+    ...productOf(calipered, joined),
+    straightLess: 1 - joined.low,
+    mostly: width(joined) > width(calipered) ? "bait.stations" : "bait.thickness",
+  };
 }

@@ -4,7 +4,7 @@ import type { Answer, Quantified } from "../../answers/answer.ts";
 import { productOf, type Range } from "../../confidence/range.ts";
 import type { Bait, Job } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
-import { baitBody, caliperedVolume } from "../../models/bait/body.ts";
+import { baitBody, caliperedVolume, volumeByStations } from "../../models/bait/body.ts";
 import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
@@ -91,6 +91,8 @@ export interface ShapeOptions extends QuestionOptions {
 
 /** A mesh is taken to be made to this share of its volume: print, sanding. A guess. */
 const MESH_SHARE = 0.02;
+/** From so much less volume on, if its stations are joined straight, a bait has too few of them. A guess. */
+const FEW_STATIONS = 0.1;
 /** A weighing of one bait is right to this share: trimmed sprue, bubbles. A guess. */
 const WEIGHING = 0.03;
 
@@ -133,11 +135,12 @@ export function shape(job: Job, options: ShapeOptions = {}): ShapeAnswer {
   });
   const slowest = solved.reduce((a, b) => (b.opens > a.opens ? b : a));
   const source = reading?.source ?? "stations";
-  const volume = volumeRange(measures.volume, source, job, joinedBody);
+  const { straightLess, ...volume } = volumeRange(measures.volume, source, job, joinedBody);
   const mass = productOf(volume, job.shot.material.density);
   const weighed = weighings(options, volume, mass);
   const findings: Finding[] = [...(reading?.findings ?? [])];
   if (weighed.some(({ agrees }) => !agrees)) findings.push({ finding: "far_from_weight" });
+  if (straightLess > FEW_STATIONS) findings.push({ finding: "few_stations", count: straightLess });
   const area = (factor: number) => measures.surface * factor ** (2 / 3);
   return {
     question: "shape",
@@ -219,13 +222,22 @@ function extremesOf(slices: readonly Slice[]): { thickest: Thickness; thinnest: 
   return { thickest: plain(thick), thinnest: plain(thin) };
 }
 
-/** A mesh is made as it is drawn, nearly. */
-function volumeRange(value: number, source: ShapeContent["source"], job: Job, body: Body): Range {
-  if (source === "mesh")
-    return { value, low: value * (1 - MESH_SHARE), high: value * (1 + MESH_SHARE) };
-  const calipered = caliperedVolume(body, job.uncertainty.thickness);
-  const share = value / calipered.value;
-  return { value, low: share * calipered.low, high: share * calipered.high };
+/** A mesh is made as it is drawn, nearly; a drawing has its outline; how a body runs between stations is not known. */
+function volumeRange(
+  value: number,
+  source: ShapeContent["source"],
+  job: Job,
+  body: Body,
+): Range & { readonly straightLess: number } {
+  if (source === "stations") {
+    const { low, high, straightLess } = volumeByStations(body, job.uncertainty.thickness);
+    return { value, low, high, straightLess };
+  }
+  const by = source === "mesh" ? null : caliperedVolume(body, job.uncertainty.thickness);
+  const [low, high] = by
+    ? [by.low / by.value, by.high / by.value]
+    : [1 - MESH_SHARE, 1 + MESH_SHARE];
+  return { value, low: value * low, high: value * high, straightLess: 0 };
 }
 
 function weighings({ weight, displaced }: ShapeOptions, volume: Range, mass: Range): Weighed[] {

@@ -5,7 +5,7 @@ import { spread } from "../../confidence/spread.ts";
 import type { Uncertain } from "../../confidence/uncertain.ts";
 import { freshWater, seaWater, waterViscosity } from "../../formulas/water.ts";
 import type { Job } from "../../job/types.ts";
-import { baitBody, baitMeasures, caliperedVolume } from "../../models/bait/body.ts";
+import { baitBody, baitMeasures, volumeByStations } from "../../models/bait/body.ts";
 import { LEAST_PLAIN } from "../../models/plastic-mix.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { drawnAsRatio } from "../../numerics/deviates.ts";
@@ -80,18 +80,15 @@ export function swim(job: Job): SwimAnswer {
     const balance = balanceOf(parts, s.water, silhouette.center);
     return { parts, balance, ...steadyFall(balance, silhouette, water, s.drag) };
   };
-  const calipered = caliperedVolume(body, job.uncertainty.thickness);
+  const range = volumeByStations(body, job.uncertainty.thickness);
   const uncertain: Uncertain<SwimCase>[] = [
     {
       name: "shot.material.density",
       at: (s, z) => ({ ...s, plastic: drawnAsRatio({ value, low, high }, z) }),
     },
     {
-      name: "bait.thickness",
-      at: (s, z) => ({
-        ...s,
-        size: drawnAsRatio(calipered, z) / calipered.value,
-      }),
+      name: range.mostly,
+      at: (s, z) => ({ ...s, size: drawnAsRatio(range, z) / range.value }),
     },
     {
       name: "swim.drag",

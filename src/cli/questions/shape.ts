@@ -9,7 +9,7 @@ import { listText, tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
 const SOURCES = {
-  stations: "the stations of the job, joined smoothly",
+  stations: "the stations of the job, joined smoothly (straight sides are in the range, too)",
   drawing: "the drawing",
   mesh: "the mesh",
 } as const;
@@ -32,7 +32,7 @@ export const shapeOfJob: Question<ShapeAnswer> = {
       headline: [
         `One bait: ${rangeInBoth(answer.volume, "volume", system)}.`,
         `It weighs ${rangeInBoth(answer.mass, "mass", system)} in ${job.shot.material.name}.`,
-        `Thickest: ${inBoth(thickest.thickness, "length", system)}, ${long(thickest.at)} from the nose. Thinnest: ${inBoth(thinnest.thickness, "length", system)}, at ${long(thinnest.at)}.`,
+        `Thickest: ${inBoth(thickest.thickness, "length", system)}, ${long(thickest.at)} from the nose. Thinnest, tips left out: ${inBoth(thinnest.thickness, "length", system)}, at ${long(thinnest.at)}.`,
         `Slowest to cool: ${slowest.name}, ${long(slowest.at)} from the nose.`,
       ],
       body: [

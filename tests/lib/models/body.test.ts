@@ -1,7 +1,12 @@
 /** The body through a bait's stations: closed sums of bars, and a station that says the same twice. */
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import type { Bait, Station } from "../../../lib/job/types.ts";
-import { baitBody, baitMeasures, caliperedVolume } from "../../../lib/models/bait/body.ts";
+import {
+  baitBody,
+  baitMeasures,
+  caliperedVolume,
+  volumeByStations,
+} from "../../../lib/models/bait/body.ts";
 
 const station = (at: number, width: number, height = width): Station =>
   ({ name: `${at}`, at, width, height, form: "round" }) as Station;
@@ -42,4 +47,63 @@ test("calipers that are off: a bar by its own formula, never below a quarter of 
   expect(by(0.001).high / bar(0.021, 0.013)).toBeCloseTo(1, 3);
   expect(by(0.1).low / bar(0.005, 0.003)).toBeCloseTo(1, 3);
   expect(by(0.01).low / bar(0.01, 0.003)).toBeCloseTo(1, 3);
+});
+
+describe("between its stations", () => {
+  /** Of an elliptic cone cut off, sides straight: the mean of its area over the length, integrated by hand. */
+  const frustum = (from: Station, to: Station, long: number) =>
+    ((Math.PI / 4) *
+      long *
+      (from.width * from.height +
+        to.width * to.height +
+        (from.width * to.height + to.width * from.height) / 2)) /
+    3;
+  const tip = station(0, 0);
+
+  test("straight sides hold the frusta and the cones of its tips; the range covers them and the smooth body", () => {
+    const stations = [
+      station(0.02, 0.014, 0.016),
+      station(0.05, 0.018, 0.022),
+      station(0.09, 0.004),
+    ];
+    const body = baitBody(bait(...stations));
+    const exact =
+      frustum(tip, stations[0]!, 0.02) +
+      frustum(stations[0]!, stations[1]!, 0.03) +
+      frustum(stations[1]!, stations[2]!, 0.04) +
+      frustum(stations[2]!, tip, 0.01);
+    const { value, low, high, straightLess, mostly } = volumeByStations(body, 0.0003);
+    // 64 corners of an ellipse, 48 slices of a frustum
+    expect(Math.abs(1 - straightLess - exact / value)).toBeLessThan(2e-3);
+    expect(low).toBeLessThan(exact);
+    expect(high).toBeGreaterThan(value);
+    expect(mostly).toBe("bait.stations");
+  });
+
+  test("more stations of one ellipsoid narrow it, around its true volume", () => {
+    const [length, wide] = [0.1, 0.02];
+    const of = (count: number) => {
+      const stations = Array.from({ length: count }, (_, i) => {
+        const at = (length * (i + 1)) / (count + 1);
+        return station(at, wide * Math.sqrt(1 - ((2 * at) / length - 1) ** 2));
+      });
+      return volumeByStations(baitBody(bait(...stations)), 1e-4);
+    };
+    const volume = (Math.PI / 6) * length * wide ** 2;
+    let before = Number.POSITIVE_INFINITY;
+    for (const count of [2, 3, 5, 9, 17]) {
+      const { low, high } = of(count);
+      expect(low).toBeLessThan(volume);
+      expect(high).toBeGreaterThan(volume);
+      expect(high - low).toBeLessThan(before);
+      before = high - low;
+    }
+    expect(of(17).mostly).toBe("bait.thickness");
+  });
+
+  test("a bar is one whichever way it is joined", () => {
+    const even = volumeByStations(baitBody(bait(station(0.05, 0.02, 0.012))), 0.0003);
+    expect(even.straightLess).toBeCloseTo(0, 9);
+    expect(even.mostly).toBe("bait.thickness");
+  });
 });

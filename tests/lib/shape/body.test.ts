@@ -116,3 +116,22 @@ test("between two sections a body is never thicker nor thinner than both", () =>
     expect(width).toBeLessThanOrEqual(0.02 + 1e-12);
   }
 });
+
+test("the thinnest spot leaves tips out, not an end that is as thick as its own section", () => {
+  const round = (at: number, size: number) => ({
+    at,
+    width: size,
+    height: size,
+    form: "round" as const,
+  });
+  const blunt = thickestAndThinnest(
+    bodyOf(0.1, [round(0, 0.01), round(0.05, 0.02), round(0.1, 0.004)]),
+  );
+  expect(blunt.thinnest.at).toBeCloseTo(0.1, 9);
+  expect(blunt.thinnest.thickness).toBeCloseTo(0.004, 6);
+  const tipped = thickestAndThinnest(
+    bodyOf(0.1, [round(0.03, 0.01), round(0.05, 0.02), round(0.09, 0.004)]),
+  );
+  expect(tipped.thinnest.at).toBeLessThan(0.1 * (1 - 0.03));
+  expect(tipped.thinnest.thickness).toBeGreaterThan(0.001);
+});
