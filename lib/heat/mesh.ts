@@ -21,12 +21,13 @@ const WIDEST_2D = 1 / 10;
 /** From this ratio of its sides on a shape with straight edges is a sheet: fine across, its long sides fine at their ends. */
 const SHEET = 4;
 /**
- * What only conducts, so many times as well as the block, is nearly even along itself: its longer side is fine at its ends
- * alone, whatever the ratio. A plate of metal behind a cavity.
+ * What only conducts, so many times as well as the block, is nearly even in itself: its longer side is fine at its ends
+ * alone, whatever the ratio, and across it takes as many cells as a thin sheet. A plate of metal behind a cavity.
  */
 const EVENS_OUT = 20;
-/** A sheet that only conducts is crossed by a nearly straight profile from this ratio on, and takes this many cells. */
+/** A sheet that only conducts is crossed by a nearly straight profile from this ratio on. */
 const THIN = 8;
+/** Cells across such a sheet, coarse grid. */
 const ACROSS_THIN = 2;
 /** Cells across the thinnest place between two outlines one within the other, coarse grid. */
 const ACROSS_SHELL = 2;
@@ -162,8 +163,8 @@ function wishOf({ outline, rings, active, even }: Laying, axis: 0 | 1, finer: nu
     const ends = snaps.map((at) => ({ from: at, to: at, size }));
     return { spots: ends, snaps };
   }
-  const whole = thin && !straight ? thinner / ACROSS_SHAPE / finer : size;
-  return { spots: [{ from, to, size: whole }], snaps };
+  const cells = straight && (thin || even) ? ACROSS_THIN : ACROSS_SHAPE;
+  return { spots: [{ from, to, size: thinner / cells / finer }], snaps };
 }
 
 /** Every edge runs along a grid line. */

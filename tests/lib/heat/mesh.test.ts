@@ -241,7 +241,7 @@ describe("a section", () => {
     expect(Array.from(upright.y)).toEqual(Array.from(hot.x, (x) => expect.closeTo(x, 9)));
     expect(Array.from(upright.x)).toEqual(Array.from(hot.y, (x) => expect.closeTo(x, 9)));
   });
-  test("metal that only conducts is fine along its longer side at its ends alone, whether it is there all the time or not", () => {
+  test("metal that only conducts is fine along its longer side at its ends alone and coarse across, whether it is there all the time or not", () => {
     const plate = (conductivity: number, initial: number, more: Partial<HeatProblem> = {}) =>
       linesOf(
         section([{ outline: rectangle(0.024, 0.008, 0.05, 0.03), initial }], {
@@ -259,11 +259,14 @@ describe("a section", () => {
     const metal = plate(200, 300);
     expect(inside(metal.x, 0.05)).toBeGreaterThan(0.002);
     expect(beside(metal.x, 0.038)[1]).toBeLessThan(0.0012);
-    expect(inside(metal.y, 0.03)).toBeLessThan(0.0011);
+    // two cells across
+    expect(inside(metal.y, 0.028)).toBeCloseTo(0.004, 9);
     const stages = [{ until: 1, absent: ["s0"] }, { until: 2 }];
-    expect(plate(200, 300, { stages }).x).toEqual(metal.x);
-    for (const other of [plate(10, 300), plate(200, 400)])
+    expect(plate(200, 300, { stages })).toEqual(metal);
+    for (const other of [plate(10, 300), plate(200, 400)]) {
       expect(inside(other.x, 0.05)).toBeLessThan(0.0011);
+      expect(inside(other.y, 0.03)).toBeLessThan(0.0011);
+    }
   });
   test("has heat of its own what is warmer than the block, cures, heats, is filled or left out", () => {
     const active = (shape: Partial<Shape>, more: Partial<HeatProblem> = {}) =>
