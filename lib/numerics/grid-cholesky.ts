@@ -122,64 +122,104 @@ function dissect(nx: number, ny: number, visit: (front: Front) => void, joined?:
  * @example makeGridCholesky(3, 1).entries // 9
  */
 export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): GridCholesky {
-  const n = nx * ny;
-  const fronts: Front[] = [];
-  dissect(nx, ny, (front) => fronts.push(front), joined);
-  const alone = Array.from(joined ?? []).flatMap((yes, cell) => (yes === 0 ? [cell] : []));
-  const inverse = new Float64Array(alone.length);
-  const count = fronts.length;
-  // front f: variables cells[first[f]...], owns[f] of them eliminated, then the rim; its factor rows from panel[f]
-  const owns = Int32Array.from(fronts, (f) => f.own.length);
-  const rims = Int32Array.from(fronts, (f) => f.rim.length);
-  const first = new Int32Array(count + 1);
-  const panel = new Int32Array(count + 1);
-  for (let f = 0; f < count; f++) {
-    first[f + 1] = first[f] + owns[f] + rims[f];
-    panel[f + 1] = panel[f] + (owns[f] + rims[f]) * owns[f];
-  }
-  const cells = new Int32Array(first[count]);
-  for (let f = 0; f < count; f++) {
-    cells.set(fronts[f].own, first[f]);
-    cells.set(fronts[f].rim, first[f] + owns[f]);
-  }
-  const children = Int32Array.from(fronts, (f) => f.children);
-  const deepest = stackNeeded(fronts);
-  const L = new Float64Array(panel[count]);
-  const stack = new Float64Array(deepest.numbers);
-  const heightOf = new Int32Array(deepest.fronts + 1); // where each waiting remainder begins
-  const frontOf = new Int32Array(deepest.fronts + 1);
-  const place = new Int32Array(n); // of a cell in the front at work
-  const mapped = new Int32Array(Math.max(...rims, 1));
-  const widest = fronts.reduce((most, f) => Math.max(most, f.own.length + f.rim.length), 0);
-  const some = new Float64Array(widest);
-  const rest = new Float64Array(deepest.largest);
+  return new FrontalCholesky(nx, ny, joined);
+}
 
-  function factor(d: Float64Array, gx: Float64Array, gy: Float64Array): boolean {
+/** A class, whose methods are the same for every grid: closures of each grid's own are compiled anew for every one. */
+class FrontalCholesky implements GridCholesky {
+  private readonly nx: number;
+  private readonly n: number;
+  private readonly alone: Int32Array;
+  private readonly inverse: Float64Array;
+  private readonly count: number;
+  // front f: variables cells[first[f]...], owns[f] of them eliminated, then the rim; its factor rows from panel[f]
+  private readonly owns: Int32Array;
+  private readonly rims: Int32Array;
+  private readonly first: Int32Array;
+  private readonly panel: Int32Array;
+  private readonly cells: Int32Array;
+  private readonly children: Int32Array;
+  private readonly L: Float64Array;
+  private readonly stack: Float64Array;
+  private readonly heightOf: Int32Array; // where each waiting remainder begins
+  private readonly frontOf: Int32Array;
+  private readonly place: Int32Array; // of a cell in the front at work
+  private readonly mapped: Int32Array;
+  private readonly some: Float64Array;
+  private readonly rest: Float64Array;
+
+  constructor(nx: number, ny: number, joined: Uint8Array | undefined) {
+    const n = nx * ny;
+    this.nx = nx;
+    this.n = n;
+    const fronts: Front[] = [];
+    dissect(nx, ny, (front) => fronts.push(front), joined);
+    this.alone = Int32Array.from(
+      Array.from(joined ?? []).flatMap((yes, cell) => (yes === 0 ? [cell] : [])),
+    );
+    this.inverse = new Float64Array(this.alone.length);
+    const count = fronts.length;
+    this.count = count;
+    const owns = Int32Array.from(fronts, (f) => f.own.length);
+    const rims = Int32Array.from(fronts, (f) => f.rim.length);
+    const first = new Int32Array(count + 1);
+    const panel = new Int32Array(count + 1);
+    for (let f = 0; f < count; f++) {
+      first[f + 1] = first[f] + owns[f] + rims[f];
+      panel[f + 1] = panel[f] + (owns[f] + rims[f]) * owns[f];
+    }
+    const cells = new Int32Array(first[count]);
+    for (let f = 0; f < count; f++) {
+      cells.set(fronts[f].own, first[f]);
+      cells.set(fronts[f].rim, first[f] + owns[f]);
+    }
+    this.owns = owns;
+    this.rims = rims;
+    this.first = first;
+    this.panel = panel;
+    this.cells = cells;
+    this.children = Int32Array.from(fronts, (f) => f.children);
+    const deepest = stackNeeded(fronts);
+    this.L = new Float64Array(panel[count]);
+    this.stack = new Float64Array(deepest.numbers);
+    this.heightOf = new Int32Array(deepest.fronts + 1);
+    this.frontOf = new Int32Array(deepest.fronts + 1);
+    this.place = new Int32Array(n);
+    this.mapped = new Int32Array(Math.max(...rims, 1));
+    const widest = fronts.reduce((most, f) => Math.max(most, f.own.length + f.rim.length), 0);
+    this.some = new Float64Array(widest);
+    this.rest = new Float64Array(deepest.largest);
+  }
+
+  get entries(): number {
+    return this.L.length;
+  }
+
+  factor(d: Float64Array, gx: Float64Array, gy: Float64Array): boolean {
+    const { L, rest, stack, alone, inverse, owns, rims, place, cells } = this;
     L.fill(0);
-    alone.forEach((cell, k) => {
-      inverse[k] = 1 / d[cell];
-    });
+    for (let k = 0; k < alone.length; k++) inverse[k] = 1 / d[alone[k]];
     let waiting = 0;
     let top = 0;
-    for (let f = 0; f < count; f++) {
+    for (let f = 0; f < this.count; f++) {
       const s = owns[f];
       const r = rims[f];
-      const at = first[f];
-      const base = panel[f];
+      const at = this.first[f];
+      const base = this.panel[f];
       for (let k = 0; k < s + r; k++) place[cells[at + k]] = k;
       rest.fill(0, 0, r * r);
-      assemble(f, d, gx, gy);
-      for (let c = 0; c < children[f]; c++) {
+      this.assemble(f, d, gx, gy);
+      for (let c = 0; c < this.children[f]; c++) {
         waiting--;
-        top = heightOf[waiting];
-        addRemainder(frontOf[waiting], top, base, s, r);
+        top = this.heightOf[waiting];
+        this.addRemainder(this.frontOf[waiting], top, base, s, r);
       }
       if (!eliminate(L, base, s, s + r)) return false;
       if (r > 0) {
         subtractSquare(L, base + s * s, s, r, rest);
         stack.set(r * r === rest.length ? rest : rest.subarray(0, r * r), top);
-        heightOf[waiting] = top;
-        frontOf[waiting] = f;
+        this.heightOf[waiting] = top;
+        this.frontOf[waiting] = f;
         waiting++;
         top += r * r;
       }
@@ -188,15 +228,11 @@ export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): G
   }
 
   /** The matrix's own entries of the cells that front f eliminates. */
-  function assemble(f: number, d: Float64Array, gx: Float64Array, gy: Float64Array): void {
-    const s = owns[f];
-    const at = first[f];
-    const base = panel[f];
-    const end = at + s + rims[f];
-    const join = (k: number, other: number, g: number) => {
-      const to = place[other];
-      if (to >= 0 && to < end - at && cells[at + to] === other && to > k) L[base + to * s + k] -= g;
-    };
+  private assemble(f: number, d: Float64Array, gx: Float64Array, gy: Float64Array): void {
+    const { L, cells, nx, n } = this;
+    const s = this.owns[f];
+    const at = this.first[f];
+    const base = this.panel[f];
     for (let k = 0; k < s; k++) {
       const cell = cells[at + k];
       const i = cell % nx;
@@ -205,17 +241,28 @@ export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): G
       const north = cell + nx < n ? gy[cell] : 0;
       const south = cell >= nx ? gy[cell - nx] : 0;
       L[base + k * s + k] += d[cell] + east + west + north + south;
-      if (i + 1 < nx) join(k, cell + 1, east);
-      if (i > 0) join(k, cell - 1, west);
-      if (cell + nx < n) join(k, cell + nx, north);
-      if (cell >= nx) join(k, cell - nx, south);
+      if (i + 1 < nx) this.join(f, k, cell + 1, east);
+      if (i > 0) this.join(f, k, cell - 1, west);
+      if (cell + nx < n) this.join(f, k, cell + nx, north);
+      if (cell >= nx) this.join(f, k, cell - nx, south);
     }
   }
 
+  /** Couples the kth cell of front f to another one that comes after it there. */
+  private join(f: number, k: number, other: number, g: number): void {
+    const { cells } = this;
+    const at = this.first[f];
+    const s = this.owns[f];
+    const to = this.place[other];
+    if (to > k && to < s + this.rims[f] && cells[at + to] === other)
+      this.L[this.panel[f] + to * s + k] -= g;
+  }
+
   /** Adds what front `from` left on its rim, lower half by rows, to the front at work. */
-  function addRemainder(from: number, begin: number, base: number, s: number, r: number): void {
-    const m = rims[from];
-    const at = first[from] + owns[from];
+  private addRemainder(from: number, begin: number, base: number, s: number, r: number): void {
+    const { L, rest, stack, mapped, place, cells } = this;
+    const m = this.rims[from];
+    const at = this.first[from] + this.owns[from];
     for (let k = 0; k < m; k++) mapped[k] = place[cells[at + k]];
     for (let k = 0; k < m; k++) {
       const row = begin + k * m;
@@ -230,18 +277,19 @@ export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): G
     }
   }
 
-  function solve(x: Float64Array): void {
+  solve(x: Float64Array): void {
+    const { alone, inverse, count } = this;
     for (let k = 0; k < alone.length; k++) x[alone[k]] *= inverse[k];
-    for (let f = 0; f < count; f++) forward(f, x);
-    for (let f = count - 1; f >= 0; f--) backward(f, x);
+    for (let f = 0; f < count; f++) this.forward(f, x);
+    for (let f = count - 1; f >= 0; f--) this.backward(f, x);
   }
 
-  function forward(f: number, x: Float64Array): void {
+  private forward(f: number, x: Float64Array): void {
+    const { L, owns, rims, first, panel, cells, some: y } = this;
     const s = owns[f];
     const at = first[f];
     const end = s + rims[f];
     let row = panel[f];
-    const y = some;
     for (let k = 0; k < s; k++, row += s) {
       let sum = x[cells[at + k]];
       for (let l = 0; l < k; l++) sum -= L[row + l] * y[l];
@@ -269,11 +317,11 @@ export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): G
     }
   }
 
-  function backward(f: number, x: Float64Array): void {
+  private backward(f: number, x: Float64Array): void {
+    const { L, owns, rims, first, panel, cells, some: y } = this;
     const s = owns[f];
     const at = first[f];
     const end = s + rims[f];
-    const y = some;
     for (let l = 0; l < s; l++) y[l] = x[cells[at + l]];
     let row = panel[f] + s * s;
     let k = s;
@@ -293,8 +341,6 @@ export function makeGridCholesky(nx: number, ny: number, joined?: Uint8Array): G
       for (let l = 0; l < k; l++) y[l] -= L[row + l] * v;
     }
   }
-
-  return { entries: L.length, factor, solve };
 }
 
 /** Most numbers and remainders that wait at a time, and the largest remainder. */

@@ -1,4 +1,5 @@
 import { NoConvergence } from "../units/problem.ts";
+import { findRoot } from "./roots.ts";
 
 /** A small set of ordinary differential equations y' = f(t, y). Knows no physics. */
 interface Integration {
@@ -99,18 +100,17 @@ export function integrate(problem: Integration): Integrated {
     steps++;
     const signNext = stop ? stop(t + h, next) : 0;
     if (stop && sign < 0 && signNext >= 0) {
-      // halve the step onto the crossing; each try is a full step of order 5
-      let low = 0;
-      let high = h;
-      for (let i = 0; i < 60 && high - low > 1e-14 * (t + high); i++) {
-        const middle = (low + high) / 2;
-        step(t, middle);
-        if (stop(t + middle, next) < 0) low = middle;
-        else high = middle;
-      }
-      step(t, high);
-      problem.eachStep?.(t + high, next);
-      return { t: t + high, y: next, stopped: true, steps };
+      // shorten the step onto the crossing; each try is a full step of order 5
+      const begin = t;
+      const past = (length: number) => {
+        if (length === 0) return sign;
+        step(begin, length);
+        return stop(begin + length, next);
+      };
+      const last = findRoot(past, 0, h, 1e-14 * (t + h));
+      step(t, last);
+      problem.eachStep?.(t + last, next);
+      return { t: t + last, y: next, stopped: true, steps };
     }
     sign = signNext;
     t = h === until - t ? until : t + h;
