@@ -280,6 +280,22 @@ test("a logger's hundred thousands of readings are fitted, not too many for a ca
   expect(answer.residual).toBeLessThan(3);
 }, 60_000);
 
+test("a quick look at a log begins with the range that the quick look at the job answers, to the bit", () => {
+  for (const [name, n] of [
+    ["paddle-shad", 2],
+    ["thin-skin", 4],
+    ["cold-garage", 6],
+  ] as const) {
+    const given = job(name);
+    const { answer } = fitLog(
+      given,
+      { lines: shopLog(given, truthOf(given, n), 10, n) },
+      { quick: true },
+    );
+    expect(answer.means[0]!.before, name).toEqual(demold(given, { quick: true }).answer.time);
+  }
+});
+
 describe("a bad log", () => {
   const codes = (log: TemperatureLog): string[] => {
     try {
