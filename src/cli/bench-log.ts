@@ -1,9 +1,10 @@
 /** A log of shots as a table: mold, injected, and opened where it is; times of day, or from the start of the evening. */
-import { dsvFormat } from "d3-dsv";
 import type { Happened } from "../../lib/models/shots/timeline.ts";
 import { clockSeconds, DAY, isBareClock, isTimeOfDay } from "../../lib/units/clock.ts";
+import { formatDuration } from "../../lib/units/format.ts";
 import { InputError, type Problem } from "../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../lib/units/quantity.ts";
+import { isEmptyTable, readTable } from "../notebook/files/table-text.ts";
 
 const COLUMNS = { mold: "mold", injected: "injected", opened: "opened" } as const;
 
@@ -19,7 +20,7 @@ interface BenchLog {
   readonly start: number | null;
 }
 
-/** The first shot of an evening is injected no farther from its start than this, s. */
+/** The first shot of an evening is injected within this of its start, s; all others no longer before it. */
 const NEAR = 2 * 3600;
 /** Where nothing says when the evening starts, a first shot so soon is counted from it, s. */
 const SOON = 1800;
@@ -65,24 +66,18 @@ export function readBenchLog(
   text: string,
   evening: Evening | null = { start: null, session: 3 * 3600 },
 ): BenchLog {
-  if (text.replace(/^\uFEFF/, "").trim() === "")
-    throw new InputError([{ code: "log_of_shots_empty", path: "line 1" }]);
-  const first = text.split(/\r?\n/, 1)[0] ?? "";
-  const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
-  const [heading = [], ...rows] = format.parseRows(text.replace(/^\uFEFF/, ""));
+  if (isEmptyTable(text)) throw new InputError([{ code: "log_of_shots_empty", path: "line 1" }]);
+  const { heading, lines: written } = readTable(text);
   const names = heading.map((name) => name.trim().toLowerCase());
   const problems: Problem[] = [];
   for (const given of [COLUMNS.mold, COLUMNS.injected])
     if (!names.includes(given))
       problems.push({ code: "no_column", path: "line 1", given, suggestion: given });
   if (problems.length > 0) throw new InputError(problems);
-  const lines = rows
-    .map((cells, k) => ({
-      number: k + 2,
-      cell: (name: string) => (cells[names.indexOf(name)] ?? "").trim(),
-      empty: cells.every((cell) => cell.trim() === ""),
-    }))
-    .filter(({ empty }) => !empty);
+  const lines = written.map(({ cells, number }) => ({
+    number,
+    cell: (name: string) => (cells[names.indexOf(name)] ?? "").trim(),
+  }));
   const times = new Times(
     evening,
     lines.flatMap(({ number, cell }) =>
@@ -113,6 +108,12 @@ interface Cell {
   readonly typed: string;
 }
 
+/** Farther from the start than the bounds, which are taken themselves. */
+function farFromStart(path: string, given: string, latest: number): Problem {
+  const least = formatDuration(NEAR);
+  return { code: "far_from_start", path, given, least, most: formatDuration(latest) };
+}
+
 /** The times of one log, all read in one way. */
 class Times {
   /** s after midnight. */
@@ -133,11 +134,11 @@ class Times {
       const found = readingOf(first.typed, evening);
       reading = found === "both" || found === "neither" ? null : found;
       if (reading === null)
-        problems.push({
-          code: found === "both" ? "clock_or_elapsed" : "far_from_start",
-          path: first.path,
-          given: first.typed,
-        });
+        problems.push(
+          found === "both"
+            ? { code: "clock_or_elapsed", path: first.path, given: first.typed }
+            : farFromStart(first.path, first.typed, NEAR),
+        );
     }
     this.bare = reading;
     const begins = reading === "clock" && first ? clockSeconds(first.typed) : undefined;
@@ -158,7 +159,7 @@ class Times {
       this.problems.push(
         this.isOfDay(typed)
           ? { code: "two_ways_of_times", path, given, suggestion: this.first }
-          : { code: "far_from_start", path, given },
+          : farFromStart(path, given, this.latest),
       );
     }
     return seconds ?? 0;

@@ -150,7 +150,7 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Write all its times in one way.",
   ],
   far_from_start: (p) => [
-    `${given(p)} is far from when the evening starts, as a time of the day and from the first shot on.`,
+    `${given(p)} is more than ${p.least} before or more than ${p.most} after the evening starts, as a time of the day and from the first shot on.`,
     "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot; plan.start of the job says when the evening starts.",
   ],
   log_empty: () => [

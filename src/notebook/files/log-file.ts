@@ -2,7 +2,6 @@
  * A log as people have it: a table of a probe's temperatures, or of shots with their verdicts; separated by commas,
  * semicolons or tabs; times in seconds, minutes or off the clock.
  */
-import { dsvFormat } from "d3-dsv";
 import type { ShopLog, TemperatureLog } from "../../../lib/questions/fit/fit.ts";
 import type { ShopLine, ShopVerdict } from "../../../lib/questions/fit/shop.ts";
 import { clockSeconds, DAY } from "../../../lib/units/clock.ts";
@@ -14,6 +13,7 @@ import {
   valueIn,
   withPossibleUnits,
 } from "../../../lib/units/quantity.ts";
+import { isEmptyTable, readTable, type TableLine } from "./table-text.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
 const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "bleed", "peel"];
@@ -63,17 +63,12 @@ const NAMES = {
 class Table {
   readonly problems: Problem[] = [];
   readonly columns: readonly Column[];
-  readonly lines: readonly { readonly cells: readonly string[]; readonly number: number }[];
+  readonly lines: readonly TableLine[];
 
   constructor(text: string) {
-    const plain = text.replace(/^\uFEFF/, "");
-    const first = plain.split(/\r?\n/, 1)[0] ?? "";
-    const format = dsvFormat(first.includes(";") ? ";" : first.includes("\t") ? "\t" : ",");
-    const [heading = [], ...lines] = format.parseRows(plain);
+    const { heading, lines } = readTable(text);
     this.columns = heading.map(headingOf);
-    this.lines = lines
-      .map((cells, k) => ({ cells, number: k + 2 }))
-      .filter(({ cells }) => cells.some((cell) => cell.trim() !== ""));
+    this.lines = lines;
   }
 
   at(of: keyof typeof NAMES): number {
@@ -87,13 +82,13 @@ class Table {
     return at;
   }
 
-  cell(line: Table["lines"][number], at: number): string {
+  cell(line: TableLine, at: number): string {
     return (at < 0 ? "" : (line.cells[at] ?? "")).trim();
   }
 
   /** The quantity of a cell; NaN with a problem, null when it is empty. */
   quantity(
-    line: Table["lines"][number],
+    line: TableLine,
     at: number,
     kind: Kind,
     bounds: { least: number; most: number },
@@ -143,8 +138,7 @@ const TEMPERATURES = { least: 230, most: 650 };
  * @example readLog("time s, temperature degC\n0, 170\n60, 150").kind // "probe"
  */
 export function readLog(text: string): ReadLog {
-  if (text.replace(/^\uFEFF/, "").trim() === "")
-    throw new InputError([{ code: "log_empty", path: "line 1" }]);
+  if (isEmptyTable(text)) throw new InputError([{ code: "log_empty", path: "line 1" }]);
   const table = new Table(text);
   if (table.at("verdict") >= 0) return shopLog(table);
   // shots without verdicts, as a plan takes them, are no probe's log with two columns missing
@@ -187,7 +181,7 @@ function shopLog(table: Table): ReadLog {
 }
 
 /** `390`, `6:30` or `6.5 min` after the shot. */
-function openedAfter(table: Table, line: Table["lines"][number], at: number): number {
+function openedAfter(table: Table, line: TableLine, at: number): number {
   const minutes = /^(\d{1,3}):(\d{2})$/.exec(table.cell(line, at));
   if (minutes) return Number(minutes[1]) * 60 + Number(minutes[2]);
   const opened = table.quantity(line, at, "duration", OPENED, "s");
@@ -198,13 +192,13 @@ function openedAfter(table: Table, line: Table["lines"][number], at: number): nu
 /** A shot is in its mold for this long, s. */
 const OPENED = { least: 1, most: 6 * 3600 };
 
-function emptyCell(table: Table, line: Table["lines"][number], at: number, like: string): void {
+function emptyCell(table: Table, line: TableLine, at: number, like: string): void {
   const path = `line ${line.number}, ${table.columns[at]!.name}`;
   table.problems.push({ code: "empty_cell", path, possible: [like] });
 }
 
 /** From a shot to its opening, both times of the day, past midnight too, or both counted from somewhere. */
-function between(table: Table, line: Table["lines"][number], from: number, to: number): number {
+function between(table: Table, line: TableLine, from: number, to: number): number {
   const [a, b] = [from, to].map((at) => {
     const cell = table.cell(line, at);
     if (cell === "") emptyCell(table, line, at, "19:05:00");

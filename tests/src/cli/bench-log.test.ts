@@ -54,6 +54,30 @@ test("what can't be told apart or is far off is a problem, and so is a field wit
   ]);
 });
 
+test("a time is taken up to its bounds, themselves included, and the sentence says those", () => {
+  const start = 19 * HOUR;
+  // two hours to either side; a shot of an evening of three hours may be opened six hours after its end
+  for (const [line, seconds] of [
+    ["1,17:00:00,", -2 * HOUR],
+    ["1,21:00:00,", 2 * HOUR],
+    ["1,2 h,", 2 * HOUR],
+  ] as const)
+    expect(shotsOf(line, start)).toEqual([[seconds, null]]);
+  expect(shotsOf("1,19:00:00,4:00:00", start)).toEqual([[0, 9 * HOUR]]);
+  const told = (line: string) => {
+    try {
+      shotsOf(line, start);
+      return [];
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      return error.problems.map(({ code, least, most }) => [code, least, most]);
+    }
+  };
+  for (const line of ["1,16:59:59,", "1,21:00:01,"])
+    expect(told(line), line).toEqual([["far_from_start", "2 h", "2 h"]]);
+  expect(told("1,19:00:00,4:00:01")).toEqual([["far_from_start", "2 h", "9 h"]]);
+});
+
 test("a log that mixes both ways of writing times is told so", () => {
   const of = (lines: string, start: number | null) => problemsOf(() => shotsOf(lines, start));
   expect(of("1,0:07:30,0:14:00\n2,19:07:00,19:15:00", 19 * HOUR)).toEqual([
