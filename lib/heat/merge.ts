@@ -186,12 +186,18 @@ function traceOf({ trace }: RunRecord, names: readonly string[]): History["trace
  */
 function inSameStage({ fine, coarse }: Nested, t: number): boolean {
   if (!coarse) return true;
-  const stageOf = (ends: readonly number[]) => ends.filter((end) => end < t).length;
-  const stage = stageOf(fine.stageEnds);
-  if (stage !== stageOf(coarse.stageEnds)) return false;
+  const stage = stageOf(fine, t);
+  if (stage !== stageOf(coarse, t)) return false;
   if (stage === 0) return true;
   const [a, b] = [fine.stageEnds[stage - 1], coarse.stageEnds[stage - 1]];
   return t - Math.max(a, b) >= 5 * Math.abs(a - b);
+}
+
+/** Stages of a run that have ended before a time. */
+function stageOf({ stageEnds }: RunRecord, t: number): number {
+  let stage = 0;
+  while (stage < stageEnds.length && stageEnds[stage] < t) stage++;
+  return stage;
 }
 
 /** Error left in a probe's maximum and minimum, K: none where it is what the bodies have at the first instant. */
