@@ -70,7 +70,7 @@ function claimOf(given: HeatProblem): Claim {
   const { tolerance: _its, ...plain } = problem;
   const resolution = (problem.resolution ?? 1) * (problem.block ? 3 : 6);
   // a section is not halved further than its first two grids
-  const finest = problem.block ? {} : { tolerance: 1e-6, mostCells: 4000 };
+  const finest = problem.block ? { mostCells: 500_000 } : { tolerance: 1e-6, mostCells: 4000 };
   const finer = simulate({ ...plain, resolution, ...finest });
   const least = ROUNDING * span;
   let wanted = least;
