@@ -3,7 +3,6 @@
 import { writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { join } from "node:path";
-import { argv } from "node:process";
 import { fileURLToPath } from "node:url";
 import { setFlagsFromString } from "node:v8";
 

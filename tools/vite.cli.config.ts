@@ -9,12 +9,15 @@ import { sandbox } from "./vite-plugins.ts";
 function plainScripts(): Plugin {
   return {
     name: "castclock-plain-scripts",
-    renderChunk: (code) =>
-      code.replace(/[\u0080-\uffff]/g, (unit) => {
-        const number = unit.charCodeAt(0).toString(16).padStart(4, "0");
-        return `\\u${number}`;
-      }),
-    generateBundle() {
+    // at the very end: whoever prints a chunk after this would write the characters themselves again
+    generateBundle(_options, bundle) {
+      for (const file of Object.values(bundle)) {
+        if (file.type !== "chunk") continue;
+        file.code = file.code.replace(/[\u0080-\uffff]/g, (unit) => {
+          const number = unit.charCodeAt(0).toString(16).padStart(4, "0");
+          return `\\u${number}`;
+        });
+      }
       this.emitFile({
         type: "asset",
         fileName: "package.json",

@@ -1,4 +1,5 @@
 /** The parts of the built command and the compiled code beside them: taken where it fits, passed over where it does not. */
+import { isAscii } from "node:buffer";
 import { spawnSync } from "node:child_process";
 import {
   cpSync,
@@ -62,6 +63,12 @@ const usual = asked();
 test("the code that was kept is taken", () => {
   expect(usual.code).toBe("taken");
   expect(usual.text).toMatch(/Left out/);
+});
+
+test("signs beyond ASCII come out as they are in the source: the parts are read byte by byte", () => {
+  expect(usual.text).toMatch(/at 55 °C/);
+  for (const name of readdirSync(command).filter((one) => one.endsWith(".js")))
+    expect(isAscii(readFileSync(join(command, name))), name).toBe(true);
 });
 
 test.each([
