@@ -240,18 +240,21 @@ const BOUND_STEPS: Partial<Record<Kind, number>> = { length: 1e-3, temperature: 
  *
  * @param si the value in SI and kelvin; Infinity: `without end`
  * @param towards `down` for what is allowed at most, `up` for what it may come to
+ * @param keeps a temperature that it is held to, K: where it stays within, rounding does not carry it past
  * @example boundText(0.00683, "length", "down") // "6 mm"
  * @example boundText(0.00683, "length", "down", "shop-us") // "0.26 in"
  * @example boundText(501.05, "temperature", "up") // "230 °C"
  * @example boundText(90.1, "duration", "up") // "1 min 32 s"
+ * @example boundText(350.5, "temperature", "up", "shop-us", 353.15) // "176 °F"
  */
 export function boundText(
   si: number,
   kind: Kind,
   towards: Towards,
   system: UnitSystem = "metric",
+  keeps?: number,
 ): string {
-  return textOfParts(boundParts(si, kind, towards, system));
+  return textOfParts(boundParts(si, kind, towards, system, keeps));
 }
 
 /**
@@ -264,10 +267,17 @@ export function boundParts(
   kind: Kind,
   towards: Towards,
   system: UnitSystem,
+  keeps?: number,
 ): readonly Part[] {
   const step = kind === "duration" ? timeStep(si) : BOUND_STEPS[kind];
   const options = step === undefined ? {} : { step };
-  return quantityParts(si, kind, { system, fractions: true, towards, ...options });
+  const parts = quantityParts(si, kind, { system, fractions: true, towards, ...options });
+  if (keeps === undefined || kind !== "temperature") return parts;
+  const held = quantityParts(keeps, kind, { system });
+  // 171 °F beside a limit of 176 °F would read 180, and the answer says that it stays below
+  const side = towards === "down" ? -1 : 1;
+  const isWithin = side * (keeps - si) >= 0;
+  return isWithin && side * (Number(parts[0].figure) - Number(held[0].figure)) > 0 ? held : parts;
 }
 
 /** A fraction is read off a rule, but below an inch it must not move what it stands for: else two figures. */

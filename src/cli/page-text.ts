@@ -15,14 +15,15 @@ function numberText(
   value: number | null,
   unit: string | undefined,
   system: UnitSystem,
-  towards?: Towards,
+  bound: { readonly towards?: Towards | undefined; readonly keeps?: number | undefined } = {},
 ): string {
   if (value === null) return "";
   const kind = unit === undefined ? undefined : kindOfOutput(unit);
   // a count has no unit: "1" says so
   if (kind === undefined)
     return `${Number(value.toPrecision(4))}${unit && unit !== "1" ? ` ${unit}` : ""}`;
-  if (towards) return boundText(value, kind, towards, system);
+  const { towards, keeps } = bound;
+  if (towards) return boundText(value, kind, towards, system, keeps);
   return kind === "duration" ? timeText(value) : formatQuantity(value, kind, { system });
 }
 
@@ -38,7 +39,7 @@ function plainRange(value: number, low: number, high: number, unit: string): str
 export function outputLines(output: Output, system: UnitSystem): string[] {
   switch (output.kind) {
     case "answer": {
-      const { label, value, low, high, unit, towards, decidedBy, instead } = output;
+      const { label, value, low, high, unit, towards, keeps, decidedBy, instead } = output;
       const kind = kindOfOutput(unit);
       const shown =
         value === null
@@ -47,7 +48,7 @@ export function outputLines(output: Output, system: UnitSystem): string[] {
             ? kind === undefined
               ? plainRange(value, low, high, unit)
               : rangeInWords({ value, low, high }, kind, { system })
-            : numberText(value, unit, system, towards);
+            : numberText(value, unit, system, { towards, keeps });
       return [
         `${label}: ${shown}`,
         ...(decidedBy === undefined ? [] : [`  decided by ${decidedBy}`]),
@@ -55,8 +56,8 @@ export function outputLines(output: Output, system: UnitSystem): string[] {
     }
     case "table": {
       const { caption, columns, rows } = output;
-      const cell = (value: unknown, { unit, towards }: (typeof columns)[number]) => {
-        if (typeof value === "number") return numberText(value, unit, system, towards);
+      const cell = (value: unknown, { unit, towards, keeps }: (typeof columns)[number]) => {
+        if (typeof value === "number") return numberText(value, unit, system, { towards, keeps });
         if (typeof value === "boolean") return value ? "yes" : "no";
         if (typeof value === "object" && value !== null) {
           const range = value as { value: number; low: number; high: number };

@@ -19,7 +19,6 @@ export const layerQuestion: Question<LayerAnswer> = {
   problems: (answer, job) => layerProblems(job, answer),
   text({ answer }, job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const long = (si: number) => formatQuantity(si, "length", { system });
     const { demold, joint, reason, folk, full, colors } = answer;
     return {
       headline: [...windowLines(answer, system), ...causeText(answer.causes.close, answer.close)],

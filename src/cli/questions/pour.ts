@@ -39,7 +39,7 @@ export const pourQuestion: Question<PourAnswer> = {
           : []),
         ...(answer.worstPeak > peak.high + 1
           ? [
-              `With everything unlucky at once: up to ${boundText(answer.worstPeak, "temperature", "up", system)}.`,
+              `With everything unlucky at once: up to ${worst(answer.worstPeak, answer.limit, system)}.`,
             ]
           : []),
         ...reasons.map((code) => pourReasonLine(code, system)),
@@ -67,7 +67,7 @@ export const pourQuestion: Question<PourAnswer> = {
           : box
             ? ` (at ${hot(box.to, system)}, from ${timeText(box.from, "up")} after mixing on)`
             : "";
-        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${boundText(worstPeak, "temperature", "up", system)}: ${enough(gets, worstPeak, answer.limit)}`;
+        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${worst(worstPeak, answer.limit, system)}: ${enough(gets, worstPeak, answer.limit)}`;
       }),
       leversGive: "hottest then",
     };
@@ -182,7 +182,7 @@ function layerLines(
     ];
   if (layers.length === 1 || layersPeak === null || layersWorstPeak === null) return [];
   return [
-    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${boundText(layersWorstPeak, "temperature", "up", system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,
+    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${worst(layersWorstPeak, limit, system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,
     ...tableText(
       ["layer", "depth", "pour it after the one below", "hottest"],
       layers.map((l) => [
@@ -288,16 +288,15 @@ function hardnessLines(
 /** What warming a cold pour does, and what it does with bad luck. */
 function coldLines({ cold: { warmBox, warmStock }, limit }: PourContent, system: UnitSystem) {
   const lines: string[] = [];
-  const worst = (si: number) => boundText(si, "temperature", "up", system);
   if (warmBox !== null)
     lines.push(
       warmBox.worstPeak <= limit
-        ? `Warm it to ${hot(warmBox.to, system)} only after ${timeText(warmBox.from, "up")}: then it peaks at ${hot(warmBox.peak, system)}, at worst ${worst(warmBox.worstPeak)}, warm from the start at ${hot(warmBox.peakAtOnce, system)}.`
-        : `Do not warm it to ${hot(warmBox.to, system)}, however long it has stood: most likely it then peaks at ${hot(warmBox.peak, system)}, at worst ${worst(warmBox.worstPeak)}.`,
+        ? `Warm it to ${hot(warmBox.to, system)} only after ${timeText(warmBox.from, "up")}: then it peaks at ${hot(warmBox.peak, system)}, at worst ${worst(warmBox.worstPeak, limit, system)}, warm from the start at ${hot(warmBox.peakAtOnce, system)}.`
+        : `Do not warm it to ${hot(warmBox.to, system)}, however long it has stood: most likely it then peaks at ${hot(warmBox.peak, system)}, at worst ${worst(warmBox.worstPeak, limit, system)}.`,
     );
   if (warmStock !== null)
     lines.push(
-      `Warming resin and hardener to ${hot(warmStock.stock, system)} before mixing: it peaks at ${hot(warmStock.peak, system)}, at worst ${worst(warmStock.worstPeak)}${
+      `Warming resin and hardener to ${hot(warmStock.stock, system)} before mixing: it peaks at ${hot(warmStock.peak, system)}, at worst ${worst(warmStock.worstPeak, limit, system)}${
         warmStock.atEdge ? ", and a little deeper it runs away then" : ""
       }.`,
     );
@@ -343,6 +342,10 @@ function engineerLines(answer: PourContent, system: UnitSystem): string[] {
 }
 
 const two = (x: number) => String(Number(x.toPrecision(2)));
+
+/** What it may come to, beside the limit that it is held to. */
+const worst = (peak: number, limit: number, system: UnitSystem): string =>
+  boundText(peak, "temperature", "up", system, limit);
 
 function enough(peak: number, worstPeak: number, limit: number): string {
   if (worstPeak <= limit) return "that will do";

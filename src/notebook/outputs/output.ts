@@ -77,6 +77,8 @@ const answer = z.strictObject({
   unit,
   /** A bound, without a range of its own: rounded to this side. */
   towards: z.optional(side),
+  /** A temperature that the bound is held to, K: rounding does not carry it past. */
+  keeps: z.optional(finite),
   decidedBy: z.optional(label),
   instead: z.optional(label),
   /** The one number that the page is about. */
@@ -99,6 +101,8 @@ const table = z
         unit: z.optional(unit),
         /** Bounds, rounded to this side. */
         towards: z.optional(side),
+        /** A temperature that they are held to, K: rounding does not carry them past. */
+        keeps: z.optional(finite),
       }),
       LIMITS.columns,
     ).check(z.minLength(1)),

@@ -22,9 +22,11 @@ export function Table({ output, old }: { output: TableOutput; old: Old }) {
   const system = unitSystem.value;
   const drawn = useSlices(output.rows.length, Math.ceil(CELLS_AT_ONCE / output.columns.length));
   const written = new Map(
-    output.columns.map(({ key, unit = "", towards }) => [
+    output.columns.map(({ key, unit = "", towards, keeps }) => [
       key,
-      towards ? boundWriting(unit, towards, system) : writing(numbersOf(output, key), unit, system),
+      towards
+        ? boundWriting(unit, towards, system, keeps)
+        : writing(numbersOf(output, key), unit, system),
     ]),
   );
   const sheet: Sheet = { output, system, written, rows: output.rows.slice(0, drawn) };

@@ -10,13 +10,14 @@ export function boundWriting(
   unit: string,
   towards: Towards,
   system: UnitSystem,
+  keeps?: number,
 ): Writing | undefined {
   const kind = kindOfOutput(unit);
   if (kind === undefined) return undefined;
   return (v) =>
     kind === "duration"
       ? boundText(v, kind, towards, system)
-      : boundParts(v, kind, towards, system)
+      : boundParts(v, kind, towards, system, keeps)
           .map(({ figure }) => figure)
           .join(" ");
 }

@@ -101,21 +101,27 @@ export function shown(
 
 /** The figure of an answer; undefined where it has none. */
 export function answerShown(
-  { value, low, high, unit, towards }: Omit<AnswerOutput, "kind" | "label">,
+  { value, low, high, unit, towards, keeps }: Omit<AnswerOutput, "kind" | "label">,
   system: UnitSystem,
 ): Shown | undefined {
   if (value === null) return undefined;
   const kind = kindOfOutput(unit);
   return towards && kind
-    ? boundShown(value, kind, towards, system)
+    ? boundShown(value, kind, towards, system, keeps)
     : shown(value, low, high, unit, system);
 }
 
 /** A bound reads as it does everywhere, and has no range. */
-function boundShown(value: number, kind: Kind, towards: Towards, system: UnitSystem): Shown {
-  const parts = boundParts(value, kind, towards, system);
-  const text = boundText(value, kind, towards, system);
-  const other = boundText(value, kind, towards, otherSystem(system));
+function boundShown(
+  value: number,
+  kind: Kind,
+  towards: Towards,
+  system: UnitSystem,
+  keeps?: number,
+): Shown {
+  const parts = boundParts(value, kind, towards, system, keeps);
+  const text = boundText(value, kind, towards, system, keeps);
+  const other = boundText(value, kind, towards, otherSystem(system), keeps);
   return { parts, range: "", spoken: text, ...(other !== text && { other }) };
 }
 

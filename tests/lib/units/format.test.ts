@@ -206,6 +206,29 @@ test("a bound is rounded to its own side in either system, by less than a sixtee
   );
 });
 
+test("a temperature that stays within its limit reads so in either system, and one beyond it reads beyond", () => {
+  const kelvin = fc.double({ min: 290, max: 480, noNaN: true });
+  const number = (text: string) => Number(text.split(" ")[0]);
+  fc.assert(
+    fc.property(kelvin, kelvin, (peak, limit) => {
+      for (const system of ["metric", "shop-us"] as const)
+        for (const [towards, sign] of [
+          ["up", 1],
+          ["down", -1],
+        ] as const) {
+          const read = number(boundText(peak, "temperature", towards, system, limit));
+          const held = number(formatQuantity(limit, "temperature", { system }));
+          if (sign * (limit - peak) >= 0) expect(sign * (held - read)).toBeGreaterThanOrEqual(0);
+          else
+            expect(boundText(peak, "temperature", towards, system, limit)).toBe(
+              boundText(peak, "temperature", towards, system),
+            );
+        }
+    }),
+    { numRuns: 500 },
+  );
+});
+
 test("no figure is finer than calipers and scales show it", () => {
   const us = { system: "shop-us" } as const;
   expect(formatQuantity(0.001, "length", us)).toBe("0.039 in");
