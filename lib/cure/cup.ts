@@ -137,6 +137,8 @@ export function cureInCup(cup: Cup, gel: number, until: number): CupCourse {
 }
 
 const TOLERANCE = { relative: 1e-8, absolute: 1e-10 };
+/** A law is fitted in many runs of which nothing but the time is kept: within 1e-6 of it. */
+const FITTING = { relative: 1e-6, absolute: 1e-8 };
 
 function cupBalance(cup: Cup) {
   const { area } = cupShape(cup.mass, cup.density);
@@ -164,7 +166,7 @@ export function cupGelTime(cup: Cup, gel: number, until: number): number | null 
     until,
     start: [cup.start, cup.initial ?? 0],
     stop: (_t, y) => y[1] - gel,
-    ...TOLERANCE,
+    ...FITTING,
   });
   return run.stopped ? run.t : null;
 }

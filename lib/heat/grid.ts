@@ -16,7 +16,7 @@ import { allowCells } from "./budget.ts";
 import { contentOf } from "./grid-content.ts";
 import { facesOf, type Line, type Link, linksAlong } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
-import { activeShapes, meshLines, steepSides } from "./mesh.ts";
+import { activeShapes, evenParts, meshLines, steepSides } from "./mesh.ts";
 import type { Frame, HeatProblem } from "./problem.ts";
 
 const TAU = 2 * Math.PI;
@@ -65,6 +65,7 @@ export function makeGrids(problem: HeatProblem): (finer: number) => Grid {
     mirrors,
     steepSides(problem),
     activeShapes(problem),
+    evenParts(problem),
     block && [block.width, block.height],
     layers?.map(({ name, thickness }) => [name, thickness]),
     shapes?.map(({ name, outline }) => [name, outline]),

@@ -70,6 +70,7 @@ export function meshLines(
   const finer = problem.resolution ?? 1;
   if (problem.block) return sectionLines(problem, rings, finer);
   const layers = problem.layers ?? [];
+  const even = evenParts(problem);
   const lines: number[] = [0];
   let start = 0;
   layers.forEach((layer, i) => {
@@ -79,11 +80,18 @@ export function meshLines(
     const spot = (at: number, other: number) => {
       spots.push({ from: at, to: at, size: Math.min(L, other) / ACROSS_LAYER / finer });
     };
-    if (i > 0) spot(start, layers[i - 1].thickness);
-    else if (problem.frame === "slab" && steep(problem, "left")) spot(start, L);
-    if (i + 1 < layers.length) spot(end, layers[i + 1].thickness);
-    else if (steep(problem, "right")) spot(end, L);
-    const size = sizeNear(spots, GROWTH_1D / finer ** 0.5, (L * WIDEST) / finer);
+    const meet = (at: number, k: number) => {
+      if (even[k]) spots.push({ from: at, to: at, size: L / ACROSS_SHAPE / finer });
+      else spot(at, layers[k].thickness);
+    };
+    if (even[i]) spots.push({ from: start, to: end, size: L / ACROSS_THIN / finer });
+    else {
+      if (i > 0) meet(start, i - 1);
+      else if (problem.frame === "slab" && steep(problem, "left")) spot(start, L);
+      if (i + 1 < layers.length) meet(end, i + 1);
+      else if (steep(problem, "right")) spot(end, L);
+    }
+    const size = sizeNear(spots, GROWTH_1D / finer ** 0.5, (L * (even[i] ? 1 : WIDEST)) / finer);
     const placed = placeLines(start, end, [], size);
     for (let k = 1; k < placed.length; k++) lines.push(placed[k]);
     start = end;
@@ -138,15 +146,41 @@ const isAway = ({ stages }: HeatProblem, shape: Shape): boolean =>
 export const activeShapes = (problem: HeatProblem): readonly boolean[] =>
   (problem.shapes ?? []).map((shape) => givesHeat(problem, shape) || isAway(problem, shape));
 
+/** Of a material, W/(m K). */
+function conductivityOf({ materials }: HeatProblem, name: string | undefined): number {
+  const material = name === undefined ? undefined : materials[name];
+  return material ? lawAt(material.conductivity, ZERO_CELSIUS + 50) : 0;
+}
+
 /** The same with and without the stages in which it is away: both go on from one another's cells. */
 function evensOut(problem: HeatProblem, shape: Shape): boolean {
-  const { block, materials } = problem;
-  const [own, around] = [shape.material, block?.material].map((name) => {
-    const material = name === undefined ? undefined : materials[name];
-    return material ? lawAt(material.conductivity, ZERO_CELSIUS + 50) : 0;
-  });
-  return own > EVENS_OUT * around && !givesHeat(problem, shape);
+  const around = conductivityOf(problem, problem.block?.material);
+  return conductivityOf(problem, shape.material) > EVENS_OUT * around && !givesHeat(problem, shape);
 }
+
+/** The same of a layer, between others that only conduct, too: beside what gives heat a metal is fine. */
+function evensOutLayer(problem: HeatProblem, i: number): boolean {
+  const { layers = [], materials, stages } = problem;
+  const own = layers[i];
+  const beside = [layers[i - 1], layers[i + 1]].filter((layer) => layer !== undefined);
+  const onlyConducts = ({ name, material, initial }: typeof own) => {
+    const { cure, source = 0 } = materials[material] ?? {};
+    const filled = stages.some(({ refill }) => refill?.some((fill) => fill.name === name));
+    return initial === own.initial && cure === undefined && source === 0 && !filled;
+  };
+  const least = conductivityOf(problem, own.material) / EVENS_OUT;
+  return (
+    beside.length > 0 &&
+    beside.every(({ material }) => conductivityOf(problem, material) < least) &&
+    [own, ...beside].every(onlyConducts)
+  );
+}
+
+/** Which shapes, or layers, take fewer lines because they even out what they conduct. */
+export const evenParts = (problem: HeatProblem): readonly boolean[] =>
+  problem.block
+    ? (problem.shapes ?? []).map((shape) => evensOut(problem, shape))
+    : (problem.layers ?? []).map((_, i) => evensOutLayer(problem, i));
 
 /** Everywhere between its ends for a curved or slanted outline; across a sheet, and at the ends of its long sides. */
 function wishOf({ outline, rings, active, even }: Laying, axis: 0 | 1, finer: number): Wish {
@@ -212,12 +246,13 @@ function sectionLines(
   const { block } = problem;
   if (!block) throw new Error("a section needs a block");
   const active = activeShapes(problem);
+  const even = evenParts(problem);
   const shapes = (problem.shapes ?? []).map(
     (shape, s): Laying => ({
       outline: shape.outline,
       rings: rings[s],
       active: active[s],
-      even: evensOut(problem, shape),
+      even: even[s],
     }),
   );
   const along = (axis: 0 | 1): Float64Array => {

@@ -35,7 +35,12 @@ export function layerSection(scenario: Scenario, station: Station): Stack {
     { ...scenario, job: { ...job, layer: { ...layer, more: [] } } },
     station.height,
   );
-  const { shapes, firsts, seconds, outline } = coloredShapes(model, layer.form, first, second);
+  const { shapes, firsts, seconds, outline, lower } = coloredShapes(
+    model,
+    layer.form,
+    first,
+    second,
+  );
   const { left, right, bottom } = boxOf(ringsOf(outline));
   const middle = (left + right) / 2;
   const probes: Record<string, Probe> = {
@@ -48,7 +53,11 @@ export function layerSection(scenario: Scenario, station: Station): Stack {
       y: bottom + Math.min(layer.skin, 0.98 * first.depth),
     },
   };
-  const { placed, interfaceProbes, remelt } = interfacePlaces(outline, layer.form, first.depth);
+  const { placed, interfaceProbes, remelt } = interfacePlaces(
+    layer.form === "skin" ? onLining(outline, first.depth) : onLevel(outline, lower, first.depth),
+    outline,
+    { form: layer.form, thickness: first.depth },
+  );
   Object.assign(probes, placed);
   probes["surface"] = probes["interface 0 0"];
   const touching = (a: string, b: string) => ({
@@ -90,6 +99,7 @@ function coloredShapes(model: BaitModel, form: LayerForm, first: Color, second: 
   const firsts: string[] = [];
   const seconds: string[] = [];
   let cavity: Outline | undefined;
+  let below: Outline | undefined;
   for (const shape of model.problem.shapes ?? []) {
     if (!model.bodies.includes(shape.name)) {
       shapes.push(shape);
@@ -101,6 +111,7 @@ function coloredShapes(model: BaitModel, form: LayerForm, first: Color, second: 
       form === "skin"
         ? liningBelow(shape.outline, (bottom + top) / 2, first.depth)
         : partBelow(shape.outline, bottom + first.depth);
+    if (cavity === shape.outline) below = lower;
     const names = [`second ${firsts.length + 1}`, `first ${firsts.length + 1}`];
     shapes.push({ ...shape, name: names[0], material: "second", initial: second.temperature });
     seconds.push(names[0]);
@@ -114,27 +125,31 @@ function coloredShapes(model: BaitModel, form: LayerForm, first: Color, second: 
     });
     firsts.push(names[1]);
   }
-  return { shapes, firsts, seconds, outline: cavity as Outline };
+  return { shapes, firsts, seconds, outline: cavity as Outline, lower: below };
 }
 
 /** Probes along the interface of two colors, and below it through the first, whose thickness is given. */
-function interfacePlaces(outline: Outline, form: LayerForm, thickness: number) {
+function interfacePlaces(
+  placeAt: (along: number) => InterfacePlace,
+  outline: Outline,
+  { form, thickness }: { readonly form: LayerForm; readonly thickness: number },
+) {
   const placed: Record<string, Probe> = {};
   const interfaceProbes: string[] = [];
   const remelt: Stack["remelt"][number][] = [];
+  const isInside = insideOf(outline);
   ALONG_INTERFACE.forEach((along, i) => {
     const name = `interface 0 ${i}`;
     // a bent interface is no line of the grid: only its middle is read sharply, and a lining is even anyway
     if (form !== "skin" || i === 0) interfaceProbes.push(name);
-    const { x, y, dx, dy } =
-      form === "skin" ? onLining(outline, thickness, along) : onLevel(outline, thickness, along);
+    const { x, y, dx, dy } = placeAt(along);
     placed[name] = { kind: "point", x, y };
     for (let q = 1; q <= REMELT_PLACES; q++) {
       const depth = 0.9 * thickness * (q / REMELT_PLACES) ** 2;
       const probe = `below interface ${i} ${q}`;
       const at = { x: x + depth * dx, y: y + depth * dy };
       // near the mold the color is less deep
-      if (!insideLower(outline, at)) continue;
+      if (!isInside(at)) continue;
       placed[probe] = { kind: "point", ...at };
       remelt.push({ probe, depth, along });
     }
@@ -150,44 +165,47 @@ interface InterfacePlace {
   readonly dy: number;
 }
 
-function onLining(outline: Outline, thickness: number, along: number): InterfacePlace {
+/** Places on the inside of a lining, by their share of a quarter turn. */
+function onLining(outline: Outline, thickness: number): (along: number) => InterfacePlace {
   const { left, right, bottom, top } = boxOf(ringsOf(outline));
   const inner = boxOf(ringsOf(inset(outline, thickness)));
-  const angle = (Math.PI / 2) * along;
-  return {
-    x: (left + right) / 2 + ((inner.right - inner.left) / 2) * Math.sin(angle),
-    y: (bottom + top) / 2 - ((inner.top - inner.bottom) / 2) * Math.cos(angle),
-    dx: Math.sin(angle),
-    dy: -Math.cos(angle),
+  return (along) => {
+    const angle = (Math.PI / 2) * along;
+    return {
+      x: (left + right) / 2 + ((inner.right - inner.left) / 2) * Math.sin(angle),
+      y: (bottom + top) / 2 - ((inner.top - inner.bottom) / 2) * Math.cos(angle),
+      dx: Math.sin(angle),
+      dy: -Math.cos(angle),
+    };
   };
 }
 
-function onLevel(outline: Outline, thickness: number, along: number): InterfacePlace {
-  const { left, right, bottom } = boxOf(ringsOf(outline));
-  const level = bottom + thickness;
-  const half = halfChord(outline, level, (right - left) / 2);
-  return { x: (left + right) / 2 + along * half, y: level, dx: 0, dy: -1 };
-}
-
-/** Half the width of an outline at a level, from its middle. */
-function halfChord(outline: Outline, level: number, half: number): number {
-  const below = partBelow(outline, level);
-  if (!below) return half;
-  let widest = 0;
+/** Places on a level, by their share of its half-width. @param lower what lies below it; undefined: nothing */
+function onLevel(
+  outline: Outline,
+  lower: Outline | undefined,
+  thickness: number,
+): (along: number) => InterfacePlace {
   const box = boxOf(ringsOf(outline));
-  const middle = (box.left + box.right) / 2;
-  for (const ring of ringsOf(below))
+  const { left, right, bottom } = box;
+  const level = bottom + thickness;
+  const middle = (left + right) / 2;
+  let widest = 0;
+  for (const ring of lower ? ringsOf(lower) : [])
     for (let i = 0; i < ring.length; i += 2)
       if (Math.abs(ring[i + 1] - level) < 1e-9) widest = Math.max(widest, ring[i] - middle);
-  return widest > 0 ? widest : half;
+  const half = widest > 0 ? widest : (right - left) / 2;
+  return (along) => ({ x: middle + along * half, y: level, dx: 0, dy: -1 });
 }
 
-/** True where a place lies inside the outline, by a margin. */
-function insideLower(outline: Outline, { x, y }: { x: number; y: number }): boolean {
+/** Tells whether a place lies inside the outline, by a margin. */
+function insideOf(outline: Outline): (at: { x: number; y: number }) => boolean {
   const box = boxOf(ringsOf(outline));
-  const u = (x - (box.left + box.right) / 2) / ((box.right - box.left) / 2);
-  const v = (y - (box.bottom + box.top) / 2) / ((box.top - box.bottom) / 2);
-  return outline.kind === "ellipse"
-    ? Math.hypot(u, v) < 0.97
-    : Math.abs(u) < 0.97 && Math.abs(v) < 0.97;
+  return ({ x, y }) => {
+    const u = (x - (box.left + box.right) / 2) / ((box.right - box.left) / 2);
+    const v = (y - (box.bottom + box.top) / 2) / ((box.top - box.bottom) / 2);
+    return outline.kind === "ellipse"
+      ? Math.hypot(u, v) < 0.97
+      : Math.abs(u) < 0.97 && Math.abs(v) < 0.97;
+  };
 }

@@ -169,6 +169,34 @@ describe("layers", () => {
       expect(Math.max(...sizes(coarse)) / Math.max(...sizes(fine))).toBeGreaterThan(1.3);
     }
   });
+  test("metal between layers that only conduct takes two cells, beside plastic it is fine", () => {
+    const materials = {
+      metal: { name: "metal", conductivity: 200 },
+      m: { name: "m", conductivity: 1 },
+    } as never;
+    const layer = (name: string, thickness: number, material: string, initial = 300) => ({
+      name,
+      thickness,
+      material,
+      initial,
+    });
+    const cellsOf = (plate: ReturnType<typeof layer>, more: Partial<HeatProblem> = {}) => {
+      const layers = [layer("back", 0.02, "m"), plate, layer("front", 0.02, "m")];
+      const x = linesOf(slab([], { materials, layers, ...more })).x;
+      return x.filter((at) => at > 0.02 + 1e-9 && at < 0.028 - 1e-9).length + 1;
+    };
+    expect(cellsOf(layer("plate", 0.008, "metal"))).toBe(2);
+    expect(cellsOf(layer("plate", 0.008, "m"))).toBeGreaterThan(5);
+    expect(cellsOf(layer("plate", 0.008, "metal", 400))).toBeGreaterThan(5);
+    const stages = [{ until: 1, refill: [{ name: "front", temperature: 300 }] }];
+    expect(cellsOf(layer("plate", 0.008, "metal"), { stages })).toBeGreaterThan(5);
+    // the one beside it has about an eighth of itself where they meet
+    const beside = linesOf(
+      slab([], { materials, layers: [layer("a", 0.02, "m"), layer("b", 0.008, "metal")] }),
+    );
+    const before = Array.from(beside.x).filter((at) => at < 0.02 - 1e-9);
+    expect((0.02 - before[before.length - 1]!) / 0.0025).toBeCloseTo(1, 0);
+  });
 });
 
 describe("a section", () => {
