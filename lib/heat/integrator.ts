@@ -137,6 +137,7 @@ class Integration implements Integrator {
     const n = op.cells;
     const found = makeRunRecord(problem, this.reader.names, this.scale.span);
     found.isCut.set(this.reader.isCut);
+    found.isMean.set(this.reader.isMean);
     let t = 0;
     this.monitor.begin(found);
     this.budget = makeStepBudget(problem, n);

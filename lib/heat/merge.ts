@@ -74,6 +74,35 @@ export function errorLeft(
   return open.move * Math.abs(moved) + open.difference * Math.abs(f - c);
 }
 
+/** Halvings that shrink a difference by less than this shrink it by nothing that could be gone on with. */
+const SLOWEST = 1.2;
+/** Two grids that differ by more than this share of what a mean has moved have hardly begun to converge: */
+const HARDLY = 0.05;
+
+/**
+ * Error left in the mean of a region. Until the cells at its faces are crossed what comes in converges slower than any
+ * order: three grids tell how fast their differences shrink, and so what further ones would bring; of two it may shrink with
+ * the square root of the cells.
+ */
+function meanErrorLeft(
+  { w }: Nested,
+  f: number,
+  c: number,
+  coarsest: number | undefined,
+  start: number,
+): number {
+  const difference = Math.abs(f - c);
+  const further = (shrinks: number) => difference * Math.max(0, 1 / (shrinks - 1) - w);
+  if (coarsest === undefined) {
+    const hardly = difference > HARDLY * Math.abs(f - start);
+    return hardly ? further(Math.SQRT2) : 0;
+  }
+  if (difference === 0) return 0;
+  const shrinks = (c - coarsest) / (f - c);
+  // differences of either sign are noise
+  return shrinks > 0 ? further(Math.max(shrinks, SLOWEST)) : 0;
+}
+
 /**
  * The same for a value of a probe. One that reads a cut cell has what the outline left in it, on either grid: with two grids
  * nothing less than their whole difference is sure.
@@ -85,7 +114,10 @@ export function valueErrorLeft(
   c: number,
   coarsest: number | undefined,
 ): number {
-  const left = errorLeft(pair, f, c, coarsest);
+  const any = errorLeft(pair, f, c, coarsest);
+  const isMean = pair.fine.isMean[p] === 1;
+  const start = pair.fine.startMax[p];
+  const left = isMean ? Math.max(any, meanErrorLeft(pair, f, c, coarsest, start)) : any;
   const isCut = pair.fine.isCut[p] === 1 || pair.coarse?.isCut[p] === 1;
   return isCut && coarsest === undefined ? Math.max(left, Math.abs(f - c)) : left;
 }
@@ -134,12 +166,15 @@ export function merge(
   const holds: Record<string, Uint8Array> = {};
   const cures = Object.values(problem.materials).some((m) => m.cure);
   names.forEach((name, p) => {
+    const between = extremeOf(pair, p);
     probes[name] = doublesOf(fine.values[p], (v, k) =>
-      alike[k] === 1 ? better(pair, v, coarse?.values[p][k]) : v,
+      alike[k] === 1
+        ? within(between, fine, p, { value: better(pair, v, coarse?.values[p][k]), own: v })
+        : v,
     );
     if (cures && fine.cures[p].some((a) => a !== 0)) cure[name] = curesOf(pair, alike, p);
     holds[name] = fine.holds[p];
-    extremes[name] = extremeOf(pair, p);
+    extremes[name] = reaching(between, fine, p, probes[name]);
   });
   const stageEnds = fine.stageEnds.map((e, k) => better(pair, e, coarse?.stageEnds[k]));
   const history: History = {
@@ -258,6 +293,42 @@ function extremeOf(pair: Nested, p: number): Extreme {
     // of a probe that hardly moves, extrapolation could put it above the highest
     min: Math.min(max, min),
     minTime: peakTime(pair, fine.minTime[p], coarse?.minTime[p]),
+  };
+}
+
+/** A value that extrapolation takes beyond what its probe had at the first instant, where no grid went: the finer grid's own. */
+function within(
+  { max, min }: Extreme,
+  { startMax, startMin }: RunRecord,
+  p: number,
+  both: Both,
+): number {
+  const { value, own } = both;
+  const isOver = value > max && max === startMax[p] && own <= max;
+  const isUnder = value < min && min === startMin[p] && own >= min;
+  return isOver || isUnder ? own : value;
+}
+
+/** A value of two grids, and the finer one's. */
+interface Both {
+  readonly value: number;
+  readonly own: number;
+}
+
+/** No value that is told lies beyond the extremes, whose times are the grids' own. */
+function reaching(
+  extreme: Extreme,
+  { holds }: RunRecord,
+  p: number,
+  values: Float64Array,
+): Extreme {
+  // its place was empty all the time
+  if (extreme.max < extreme.min) return extreme;
+  const told = values.filter((_, k) => holds[p][k] === 1);
+  return {
+    ...extreme,
+    max: told.reduce((a, b) => Math.max(a, b), extreme.max),
+    min: told.reduce((a, b) => Math.min(a, b), extreme.min),
   };
 }
 

@@ -40,6 +40,8 @@ export interface ProbeReader {
   readonly names: readonly string[];
   /** 1 for a point that has only a cell cut by an outline to read: what it reads converges with no order. */
   readonly isCut: Uint8Array;
+  /** 1 for the mean of a region: what comes in through its faces converges late, once their cells are crossed. */
+  readonly isMean: Uint8Array;
   /** Reads every probe at the state u with its rates f, `age` seconds after the stage began. */
   read(u: Float64Array, f: Float64Array, out: ProbeValues, age: number): void;
   /** The same at the very start of a stage: where something is new, what the bodies say and no grid can. */
@@ -83,6 +85,7 @@ interface Sample {
 class GridReader implements ProbeReader {
   readonly names: readonly string[];
   readonly isCut: Uint8Array;
+  readonly isMean: Uint8Array;
   private readonly op: Operator;
   private readonly readings: readonly Reading[];
   // the last reading, and the last one of a single side of a face
@@ -104,6 +107,7 @@ class GridReader implements ProbeReader {
     this.op = op;
     this.names = Object.keys(probes);
     this.readings = this.names.map((name) => placesOf(op.grid, probes[name]));
+    this.isMean = bytesOf(this.readings, (r) => (r.kind === "sum" ? 1 : 0));
     this.isCut = bytesOf(this.readings, (r) =>
       r.kind === "point" && r.cells.length === 1 && op.grid.content[r.cells[0]] < 0 ? 1 : 0,
     );

@@ -26,6 +26,8 @@ export interface RunRecord {
   readonly minError: Float64Array;
   /** 1 for a probe that reads a cell cut by an outline alone, while temperatures change. */
   readonly isCut: Uint8Array;
+  /** 1 for the mean of a region, while temperatures change. */
+  readonly isMean: Uint8Array;
   readonly stageEnds: number[];
   readonly trace: Trace;
   readonly snapshots: Snapshot[];
@@ -70,6 +72,7 @@ export function makeRunRecord(
     maxError: new Float64Array(count),
     minError: new Float64Array(count),
     isCut: new Uint8Array(count),
+    isMean: new Uint8Array(count),
     stageEnds: [],
     trace: new Trace(count, span),
     snapshots: [],

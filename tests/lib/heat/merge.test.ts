@@ -220,6 +220,8 @@ describe("extremes", () => {
       f.min[0] = 309.9;
       f.startMin[0] = Number.POSITIVE_INFINITY;
       c.min[0] = 308;
+      // it hardly moves
+      for (const run of [f, c]) run.values[0]!.fill(309);
     });
     expect(level.max).toBeCloseTo(309, 9);
     expect(level.min).toBe(level.max);
@@ -242,6 +244,27 @@ describe("extremes", () => {
     expect(timeOf(100, 97)).toBe(100);
     expect(timeOf(99.9, 97)).toBe(100);
   });
+});
+
+test("no value lies beyond the extremes that are told beside it", () => {
+  const problem = slab();
+  const [fine, coarse] = [0.5, 1].map((size) => runOf(problem, size));
+  // a face that stays where the bodies met, and of which the coarse grid reads too little early
+  for (const run of [fine!, coarse!]) {
+    run.max[0] = run.startMax[0] = 360;
+    run.min[0] = 300;
+  }
+  fine!.values[0]!.set([359, 355, 340, 361]);
+  coarse!.values[0]!.set([350, 340, 341, 361]);
+  const { probes, extremes } = merge(
+    problem,
+    ["p"],
+    nestedRuns(problem, fine!, coarse, undefined),
+    EFFORT,
+  );
+  // beyond them by extrapolation: the finer grid's own; within: extrapolated; the finer grid's itself beyond: they reach it
+  expect([...probes["p"]!]).toEqual([359, 360, 340 - 1 / 3, 361]);
+  expect(extremes["p"]!.max).toBe(361);
 });
 
 describe("what is left of the error", () => {
@@ -276,6 +299,27 @@ describe("what is left of the error", () => {
     expect(valueErrorLeft(two, 0, 312, 318, undefined)).toBe(6);
     const three = nestedRuns(problem, fine!, coarse, coarsest);
     expect(valueErrorLeft(three, 0, 312, 318, 342)).toBeCloseTo(0.36, 9);
+  });
+  test("a mean that converges slowly has what further halvings would bring at the pace of the last ones", () => {
+    const problem = slab();
+    const [fine, coarse, coarsest] = [0.5, 1, 2].map((size) => runOf(problem, size));
+    fine!.isMean[0] = 1;
+    const two = nestedRuns(problem, fine!, coarse, undefined);
+    const three = nestedRuns(problem, fine!, coarse, coarsest);
+    // errors of orders 1/2 and 1: what extrapolation by order 2 leaves of them is said, no less
+    for (const order of [0.5, 1]) {
+      const [f, c, d] = [1, 2 ** order, 4 ** order].map((error) => 300 + error) as [
+        number,
+        number,
+        number,
+      ];
+      const left = f + (f - c) / 3 - 300;
+      expect(valueErrorLeft(three, 0, f, c, d)).toBeGreaterThan(left * (1 - 1e-9));
+      expect(valueErrorLeft(two, 0, f, c, undefined)).toBeGreaterThan(left * (1 - 1e-9));
+    }
+    // of the order that is taken, as for any other; so with two grids that agree in what it has moved since it was 305
+    expect(valueErrorLeft(three, 0, 312, 318, 342)).toBeCloseTo(0.06 * 6, 9);
+    expect(valueErrorLeft(two, 0, 345, 346, undefined)).toBeCloseTo(1.6 / 3, 9);
   });
   const distance = (
     more: Partial<HeatProblem>,

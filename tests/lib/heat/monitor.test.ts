@@ -10,6 +10,7 @@ import { hermite } from "../../../lib/numerics/hermite.ts";
 const reader: ProbeReader = {
   names: ["p"],
   isCut: Uint8Array.of(0),
+  isMean: Uint8Array.of(0),
   read: (u, _f, out) => {
     out.value[0] = u[0];
     out.slope[0] = u[1];
@@ -98,6 +99,7 @@ function readerOf(curves: readonly Curve[]): ProbeReader {
   return {
     names: curves.map((_, p) => `p${p}`),
     isCut: new Uint8Array(curves.length),
+    isMean: new Uint8Array(curves.length),
     read,
     readStart: (_start, u, f, out) => read(u, f, out, 0),
     fillHolds: (holds) => {
