@@ -1,7 +1,7 @@
 /** What the dials of a page stand at: by the page's own text, or by the job's. */
 import type { JobReading } from "../../../lib/job/job.ts";
-import { kinds } from "../../../lib/units/kinds.ts";
-import { valueIn } from "../../../lib/units/quantity.ts";
+import { type Kind, kinds } from "../../../lib/units/kinds.ts";
+import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
 import { kindOf, quantityValue, textOf } from "./quantity-dial.ts";
 import type { Dial, DialReading, DialValue, PageProblem, QuantityDial } from "./types.ts";
 
@@ -55,7 +55,9 @@ function readFromJob(dial: Dial, job: OpenJob | undefined, problems: PageProblem
   }
   if (typeof value !== "number") return complain("dial.jobPath");
   if (dial.kind === "quantity" && kindOf(dial) === undefined) return complain("dial.kind");
-  return { dial, text: textInJob(dial, atPath(job.raw, path), value), value, from };
+  // a default follows from nothing that was typed
+  const part = from === "default" ? undefined : atPath(job.raw, path.split(".")[0] ?? "");
+  return { dial, text: textInJob(dial, atPath(job.raw, path), part, value), value, from };
 }
 
 /** A material stands for its name. */
@@ -63,14 +65,37 @@ function wordIn(value: unknown): unknown {
   return typeof value === "object" && value !== null && "name" in value ? value.name : value;
 }
 
-/** As typed in the job; a default is shown in the unit in which the page steps it: there it is round. */
-function textInJob(dial: QuantityDial, typed: unknown, value: number): string {
+/**
+ * As typed in the job, or as what it follows from is typed there: the thickest of stations in inches stands in inches. A
+ * default is shown in the unit in which the page steps it: there it is round.
+ */
+function textInJob(dial: QuantityDial, typed: unknown, part: unknown, value: number): string {
   if (typeof typed === "string" || typeof typed === "number") return String(typed);
   const kind = dial.kind === "quantity" ? kindOf(dial) : undefined;
   if (kind === undefined) return String(value);
+  const beside = typedBeside(part, kind);
+  const same = beside.find((one) => Math.abs(one.value - value) <= 1e-9 * Math.abs(value));
+  if (same) return same.text;
   const unit = dial.step === undefined ? undefined : /[a-zA-Z%].*$/.exec(dial.step)?.[0];
-  const shown = unit ?? kinds[kind].propose;
-  return textOf(value, shown, kind, Math.abs(valueIn(value, shown, kind)) < 100 ? 3 : 4);
+  const shown = beside[0]?.unit ?? unit ?? kinds[kind].propose;
+  const close = Math.abs(valueIn(value, shown, kind)) < 100 ? 3 : 4;
+  return textOf(value, shown, kind, close);
+}
+
+interface Typed {
+  readonly text: string;
+  readonly value: number;
+  readonly unit: string;
+}
+
+/** Quantities of a kind that are typed in a part of the job, in their order. */
+function typedBeside(part: unknown, kind: Kind): Typed[] {
+  if (typeof part === "string") {
+    const read = readQuantity(part, kind);
+    return isProblem(read) ? [] : [{ text: part, value: read.value, unit: read.unit }];
+  }
+  if (typeof part !== "object" || part === null) return [];
+  return Object.values(part).flatMap((one) => typedBeside(one, kind));
 }
 
 /** A value by its path in plain data: `bait.stations[0].width`. Own keys only. */

@@ -176,3 +176,30 @@ test.each([
   expect(problems).toHaveLength(1);
   expect(problems[0]).toMatchObject({ name, given: typed, ...problem });
 });
+
+test.each([
+  // of the stations the thickest, as it is typed there
+  [
+    "bait: { length: 5 in, stations: [{ at: 1 in, width: 7/8 in, height: 1 in }, { at: 3 in, width: 1/2 in, height: 1/2 in }] }",
+    "7/8 in",
+  ],
+  [
+    "bait: { length: 127 mm, stations: [{ at: 1 in, width: 22 mm, height: 30 mm }, { at: 3 in, width: 9 mm, height: 9 mm }] }",
+    "22 mm",
+  ],
+  // as thick as no side: in the unit of what is typed beside it
+  [
+    "bait: { length: 5 in, stations: [{ at: 1 in, width: 1 in, height: 1 in, outline: [[0 in, 0 in], [1 in, 0 in], [0 in, 1 in]] }] }",
+    / in$/,
+  ],
+  // typed itself
+  ["bait: { thickness: 5/8 in }", "5/8 in"],
+] as const)("the thickness of %s starts as %s", (text, shown) => {
+  const open = openJob(text);
+  const page = pageWith(
+    "a: { label: A, start: bait.thickness, min: 1 mm, max: 60 mm, step: 0.5 mm }",
+  );
+  const { readings, problems } = readDials(page, "problems" in open ? undefined : open);
+  expect(problems).toEqual([]);
+  expect(readings[0]?.text).toMatch(shown);
+});
