@@ -1,6 +1,6 @@
 /** What each command and each question does with its files. */
 import type { Answer } from "../../lib/answers/answer.ts";
-import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { checkJob, type JobReading, withSetting } from "../../lib/job/job.ts";
 import { parseJobText } from "../../lib/job/text.ts";
 import type { Job } from "../../lib/job/types.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
@@ -287,6 +287,16 @@ function givenJob(path: string, words: Words, world: World): GivenJob {
   return { text, raw: rawJobFrom(text, words.set) };
 }
 
+/** The job; what is wrong with it is told together with what the question finds wrong. */
+function checked(question: Question, raw: Record<string, unknown>): JobReading {
+  try {
+    return checkJob(raw);
+  } catch (error) {
+    if (!(error instanceof InputError) || question.alsoWrong === undefined) throw error;
+    throw new InputError([...error.problems, ...question.alsoWrong(raw, error.problems)]);
+  }
+}
+
 async function ask(
   question: Question,
   { text, raw }: GivenJob,
@@ -294,7 +304,7 @@ async function ask(
   world: World,
 ): Promise<0> {
   const { json, quick } = words;
-  const { job, defaults: all } = checkJob(raw);
+  const { job, defaults: all } = checked(question, raw);
   const reads = typeof question.reads === "function" ? question.reads(job) : question.reads;
   const defaults = all.filter((path) =>
     reads.some(

@@ -1,12 +1,44 @@
+import { checkJob } from "../../../lib/job/job.ts";
 import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
 import { toUnit, type UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { type Problem, tried } from "../../../lib/units/problem.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
 import { leverText } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
+
+/**
+ * What is wrong with pours of which every value can be read, while others of the job can't: the rest of it stands at its
+ * defaults meanwhile.
+ */
+function wrongPours(raw: Record<string, unknown>, problems: readonly Problem[]): Problem[] {
+  const listed = raw["mix"];
+  const ofPour = (path: string) => /^mix\.pours\[\d+\]/.exec(path)?.[0];
+  const broken = new Set(problems.map(({ path }) => ofPour(path)));
+  // the list itself can't be read, or what its materials mean
+  if (problems.some(({ path }) => /^(?:mix(?:\.pours)?|materials\b.*|)$/.test(path))) return [];
+  const { materials } = raw;
+  const alone = { bait: { thickness: "16 mm" }, ...(materials ? { materials } : {}) };
+  const found: Problem[] = [];
+  poursIn(listed).forEach((pour, i) => {
+    const path = `mix.pours[${i}]`;
+    if (broken.has(path)) return;
+    const own: Problem[] = [];
+    tried(own, () => mix(checkJob({ ...alone, mix: { pours: [pour] } }).job));
+    for (const problem of own)
+      if (ofPour(problem.path) !== undefined)
+        found.push({ ...problem, path: problem.path.replace("mix.pours[0]", path) });
+  });
+  return found;
+}
+
+function poursIn(listed: unknown): readonly unknown[] {
+  if (typeof listed !== "object" || listed === null || !("pours" in listed)) return [];
+  return Array.isArray(listed.pours) ? listed.pours : [];
+}
 
 export const mixQuestion: Question<MixAnswer> = {
   name: "mix",
@@ -28,6 +60,7 @@ export const mixQuestion: Question<MixAnswer> = {
   },
   kinds: mixKinds,
   run: (job) => mix(job),
+  alsoWrong: wrongPours,
   text({ answer }, job, system) {
     const step = job.mix.scale;
     const weigh = (si: number) => weighedText(si, step, system);

@@ -5,6 +5,7 @@ import type { Job } from "../../../lib/job/job.ts";
 import type { QuestionOptions } from "../../../lib/models/question-options.ts";
 import type { BareProblem } from "../../../lib/solve/bare-problem.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
+import type { Problem } from "../../../lib/units/problem.ts";
 import type { Drawing } from "../svg.ts";
 
 /** The parts of a report that belong to the question itself. */
@@ -28,6 +29,8 @@ export interface Question<A extends Answer<string, unknown> = Answer<string, unk
   /** What the numbers of the answer are, by key. */
   readonly kinds: KindByKey;
   run(job: Job, options?: QuestionOptions): A;
+  /** What the question finds wrong itself in a job that has problems of its own: all are told at once. */
+  alsoWrong?(raw: Record<string, unknown>, problems: readonly Problem[]): readonly Problem[];
   text(answer: A, job: Job, system: UnitSystem): QuestionText;
   /** The bare heat problems that the answer rests on, for `--problem`. */
   problems?(answer: A, job: Job): readonly BareProblem[];

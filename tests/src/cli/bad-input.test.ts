@@ -1,4 +1,4 @@
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { catalog } from "../../../lib/materials/catalog.ts";
 import { runCommand } from "../../../src/cli/command.ts";
 import { questions } from "../../../src/cli/questions.ts";
@@ -134,4 +134,49 @@ test("what is wrong with a job is told once, however many ends of a sweep meet i
   expect(await runCommand(words, world)).toBe(2);
   const told = world.complained.match(/^ {2}bait.thickness: .*$/gm);
   expect(told).toHaveLength(1);
+});
+
+describe("all that is wrong is told at once", () => {
+  const complaints = async (words: readonly string[], files: Record<string, string>) => {
+    const world = testWorld(files);
+    expect(await runCommand([...words], world)).toBe(2);
+    return world.complained;
+  };
+  const POURS = `
+  - { material: polyurethane, volume: 100 ml, ratio: "1:1", by: volume }
+  - { material: filled epoxy, ratio: "100:12" }
+  - { material: filled epoxy, volume: ten ml, ratio: "100:12" }`;
+
+  test("of pours and of the rest of the job", async () => {
+    const job = `bait: { thickness: 16 mmm }\nroom: { temperature: 20 degC }\nmix:\n  pours:${POURS.replaceAll("\n", "\n  ")}\n`;
+    const text = await complaints(["mix", "job.yaml"], { "job.yaml": job });
+    for (const place of [
+      "bait.thickness",
+      "mix.pours[0].densityA",
+      "mix.pours[1]",
+      "mix.pours[2].volume",
+    ])
+      expect(text).toContain(place);
+    expect(text).toContain("4 problems");
+    // the same ones once the rest is mended
+    const mended = await complaints(["mix", "job.yaml"], {
+      "job.yaml": job.replace("16 mmm", "16 mm").replace("ten ml", "10 ml"),
+    });
+    expect(mended).toContain("2 problems");
+  });
+  test("of a job and of a log", async () => {
+    const job = "bait: { thickness: 16 mmm }\n";
+    for (const [command, log, place] of [
+      ["plan", "mold,injected,opened\nx,0 s,7 min\n", "line 2, mold"],
+      ["fit", "time s, temperature degC\n0, 170\n60, warm\n", "line 3, temperature"],
+    ] as const) {
+      const text = await complaints([command, "job.yaml", "log.csv"], {
+        "job.yaml": job,
+        "log.csv": log,
+      });
+      expect(text, command).toContain("bait.thickness");
+      expect(text, command).toContain(place);
+      expect(text, command).toContain("2 problems");
+    }
+  });
 });
