@@ -27,6 +27,7 @@ export type CautionCode = (typeof cautionCodes)[number];
 /** What the model leaves out; the first thing an engineer asks. */
 export const ignoredCodes = [
   "one_dimension",
+  "sides_of_block", // of a flat bait in a mold that spreads its heat sideways
   "mold_ends",
   "corners_of_block",
   "neighbor_cavities",

@@ -4,6 +4,7 @@ import type { IgnoredCode } from "../answers/answer.ts";
 import type { HeatProblem, History, Stage } from "../heat/problem.ts";
 import { simulate } from "../heat/simulate.ts";
 import type { Job } from "../job/types.ts";
+import type { MaterialEntry } from "../materials/entry.ts";
 import { linearAt } from "../numerics/linear.ts";
 import type { BaitModel } from "./bait/bar.ts";
 import { wallPeakOf } from "./wall-peak.ts";
@@ -101,8 +102,24 @@ export function courseOf(
   return courseBetween(trace.times, (name) => trace.probes[name], names, from, to);
 }
 
+/** Whether a mold carries heat away across a flat body sooner than the body gives it off through its thickness. */
+function spreadsSideways({ bait, mold, shot }: Job): boolean {
+  const through = diffusivity(shot.material);
+  const along = diffusivity(mold.material);
+  return bait.stations.some(
+    ({ form, width, height }) =>
+      form === "flat" &&
+      Math.max(width, height) ** 2 / along < Math.min(width, height) ** 2 / through,
+  );
+}
+
+/** m2/s. */
+const diffusivity = ({ conductivity, density, specificHeat }: MaterialEntry): number =>
+  conductivity.value / (density.value * specificHeat.value);
+
 /** What one shot, or one after the other, leaves out of account. */
-export function ignoredByShots(quick: boolean, { mold }: Job): IgnoredCode[] {
+export function ignoredByShots(quick: boolean, job: Job): IgnoredCode[] {
+  const { mold } = job;
   const always: IgnoredCode[] = [
     "fill_time",
     "shrink_gap",
@@ -113,6 +130,7 @@ export function ignoredByShots(quick: boolean, { mold }: Job): IgnoredCode[] {
   ];
   if (!quick) return always;
   const quickly: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
+  if (spreadsSideways(job)) quickly.push("sides_of_block");
   if (mold.cavities > 1) quickly.push("neighbor_cavities");
   return [...quickly, ...always];
 }
