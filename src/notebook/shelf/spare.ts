@@ -2,16 +2,8 @@
  * Spare copies of what is kept on the shelf. A browser that was killed may throw away every database of a site; these
  * stand in its storage of plain texts, which that does not reach. It is small: what does not fit is told.
  */
+import { type SparePlace, spareKey, spareKeys } from "./spare-place.ts";
 import { type DocumentKind, isDocument, type KeptDocument, type ShelfStore } from "./store.ts";
-
-/** What is needed of the browser's storage. Each of them may throw. */
-export interface SparePlace {
-  readonly length: number;
-  key(index: number): string | null;
-  getItem(key: string): string | null;
-  setItem(key: string, text: string): void;
-  removeItem(key: string): void;
-}
 
 interface SpareTold {
   /** So many documents were gone from the store and are back. */
@@ -20,7 +12,6 @@ interface SpareTold {
   notSpared(kind: DocumentKind, name: string): void;
 }
 
-const PREFIX = "castclock.spare.";
 /** Letters of one copy, and of all. The smallest of the browsers gives a site 2.5 million; the log and the timers stand there, too. */
 export const MOST_IN_ONE = 300_000;
 export const MOST_IN_ALL = 1_500_000;
@@ -32,8 +23,6 @@ function isNewer(one: Age, other: Age | undefined): boolean {
   if (other === undefined) return true;
   return one.revision > other.revision && one.changed >= other.changed;
 }
-
-const keyOf = (kind: DocumentKind, name: string) => `${PREFIX}${kind}:${name}`;
 
 /** The age stands in front: most copies are only asked for it. */
 function written(document: KeptDocument): string {
@@ -110,14 +99,9 @@ function openSpares(place: SparePlace, told: SpareTold): Spares | undefined {
       return null;
     }
   };
-  try {
-    for (let i = 0; i < place.length; i++) {
-      const key = place.key(i);
-      if (key?.startsWith(PREFIX)) sizes.set(key, copy(key)?.length ?? 0);
-    }
-  } catch {
-    return undefined;
-  }
+  const keys = spareKeys(place);
+  if (keys === undefined) return undefined;
+  for (const key of keys) sizes.set(key, copy(key)?.length ?? 0);
   const remove = (key: string) => {
     sizes.delete(key);
     try {
@@ -143,7 +127,7 @@ function openSpares(place: SparePlace, told: SpareTold): Spares | undefined {
     copy,
     note(document) {
       const { kind, name, revision, changed, removed } = document;
-      const key = keyOf(kind, name);
+      const key = spareKey(kind, name);
       const there = ageOf(copy(key));
       const isThere = there?.revision === revision && there.changed === changed;
       if (isThere || (there && isNewer(there, document)) || put(key, written(document))) return;
@@ -154,20 +138,20 @@ function openSpares(place: SparePlace, told: SpareTold): Spares | undefined {
         told.notSpared(kind, name);
       }
     },
-    forget: (kind, name) => remove(keyOf(kind, name)),
+    forget: (kind, name) => remove(spareKey(kind, name)),
   };
 }
 
 /** Puts what the store lost, or has an older state of, back into it. */
 async function bringBack(store: ShelfStore, spares: Spares, told: SpareTold): Promise<void> {
-  const kept = new Map((await store.all()).map((d) => [keyOf(d.kind, d.name), d]));
+  const kept = new Map((await store.all()).map((d) => [spareKey(d.kind, d.name), d]));
   let gone = 0;
   for (const key of spares.keys()) {
     const copy = spares.copy(key);
     const age = ageOf(copy);
     if (copy === null || age === undefined || !isNewer(age, kept.get(key))) continue;
     const document = documentOf(copy);
-    if (document === undefined || keyOf(document.kind, document.name) !== key) continue;
+    if (document === undefined || spareKey(document.kind, document.name) !== key) continue;
     let wasGone = false;
     await store.change(document.kind, document.name, (now) => {
       wasGone = now === undefined;

@@ -6,11 +6,10 @@ import type { ShelfEntry } from "../../notebook/shelf/entry.ts";
 import { openJournal } from "../../notebook/shelf/journal-browser.ts";
 import { Shelf, type Undo } from "../../notebook/shelf/shelf.ts";
 import { shippedDocuments } from "../../notebook/shelf/shipped.ts";
-import { type SparePlace, withSpares } from "../../notebook/shelf/spare.ts";
-import type { DocumentKind } from "../../notebook/shelf/store.ts";
+import { type SparePlace, spareKeys } from "../../notebook/shelf/spare-place.ts";
+import type { ShelfStore } from "../../notebook/shelf/store.ts";
 import { openStore } from "../../notebook/shelf/store-browser.ts";
 import { keptWell } from "../reading/kept.ts";
-import { notices } from "../reading/notices.ts";
 import { memoryStore } from "./memory-store.ts";
 
 export const pages = signal<readonly ShelfEntry[]>([]);
@@ -31,30 +30,30 @@ function storagePlace(): SparePlace | undefined {
   }
 }
 
-const spareNotices = {
-  broughtBack(count: number) {
-    const what = count === 1 ? "one sheet or job" : `${count} sheets and jobs`;
-    notices.value = {
-      ...notices.value,
-      shelf: `This browser had lost its databases: ${what} came back from the spare copies. What was typed in the last minutes before may be missing.`,
-    };
-  },
-  notSpared(kind: DocumentKind, name: string) {
-    const what = kind === "page" ? "sheet" : "job";
-    notices.value = {
-      ...notices.value,
-      shelf: `The ${what} \u201c${name}\u201d is kept, but too large for a spare copy: were this browser to lose its databases, it would be gone. Save it to a file now and then.`,
-    };
-  },
-};
+/**
+ * The database with spare copies. What makes them is loaded at once only where there are some, to be brought back, else with
+ * the first change: the first answer does not wait for it.
+ */
+async function openSpared(): Promise<ShelfStore> {
+  const database = await openStore();
+  const place = storagePlace();
+  let spared: Promise<ShelfStore> | undefined;
+  const load = () => {
+    // where they can't be made the database goes on alone
+    spared ??= import("./spared.ts")
+      .then((module) => module.spared(database, place))
+      .catch(() => database);
+    return spared;
+  };
+  if (place && (spareKeys(place)?.length ?? 0) > 0) return await load();
+  return { ...database, change: async (...given) => (await load()).change(...given) };
+}
 
 async function openShelf(): Promise<Shelf> {
-  const store = await openStore()
-    .then((database) => withSpares(database, storagePlace(), spareNotices))
-    .catch(() => {
-      keptWell.value = false; // said in the title block
-      return memoryStore();
-    });
+  const store = await openSpared().catch(() => {
+    keptWell.value = false; // said in the title block
+    return memoryStore();
+  });
   const shelf = new Shelf(store, {
     shipped: shippedDocuments(
       { page: firstPages, job: shippedJobs },

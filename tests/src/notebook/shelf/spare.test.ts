@@ -2,12 +2,8 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { Shelf } from "../../../../src/notebook/shelf/shelf.ts";
 import { shippedDocuments } from "../../../../src/notebook/shelf/shipped.ts";
-import {
-  MOST_IN_ALL,
-  MOST_IN_ONE,
-  type SparePlace,
-  withSpares,
-} from "../../../../src/notebook/shelf/spare.ts";
+import { MOST_IN_ALL, MOST_IN_ONE, withSpares } from "../../../../src/notebook/shelf/spare.ts";
+import type { SparePlace } from "../../../../src/notebook/shelf/spare-place.ts";
 import { fakeDatabase } from "./fake-store.ts";
 
 const shipped = shippedDocuments({ page: [{ name: "first", text: "# First\n" }], job: [] });
