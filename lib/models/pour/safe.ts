@@ -127,15 +127,15 @@ function safePeak(
   corner: PourCorner,
   limit: number,
   known: { readonly line: number | null; readonly below: number; readonly near?: number },
-): { readonly most: number; readonly cliff: number | null } {
+): { readonly most: number; readonly cliff: number | null; readonly offCliff: number } {
   const { line, below: up, near } = known;
   const past = { over: up + CLIFF_MARGIN, from: line ?? DEEPEST_LOOKED };
   const cliff = lineCliff(runs, corner, { past, near, least: MINDED_FROM });
-  if (cliff === null) return { most: limit, cliff: null };
+  if (cliff === null) return { most: limit, cliff: null, offCliff: Number.NEGATIVE_INFINITY };
   const steep = Math.min((cliff.climb - MINDED_FROM) / (CLIFF - MINDED_FROM), 1);
   const minded = steep * shareOver(runs, corner, limit);
-  const below = Math.max(0, limit - (cliff.peak - CLIFF_MARGIN));
-  return { most: limit - minded * below, cliff: cliff.depth };
+  const offCliff = cliff.peak - CLIFF_MARGIN;
+  return { most: limit - minded * Math.max(0, limit - offCliff), cliff: cliff.depth, offCliff };
 }
 
 /** How far the deepest pour is over the limit, as a share of the margin: a climb that ends below the limit is none to mind. */
@@ -164,6 +164,9 @@ interface SafeLine {
   readonly line: number | null;
 }
 
+/** The cliffs of either energy lie at peaks that differ by less than this, K (measured: 4, three jobs in seven rooms). */
+const OTHER_CLIFF = 10;
+
 /** The least depth far from walls that an unlucky pour may have: the one that is first at the limit may be later at its cliff. */
 export function safeLine(
   runs: PourRuns,
@@ -183,6 +186,7 @@ export function safeLine(
     .filter(({ end }) => end.energy !== first.end.energy)
     .map((corner) => ({ corner, there: peakOver(runs, corner)(at) }))
     .sort((a, b) => b.there - a.there);
+  if (rival.there <= Math.min(limit, own.offCliff) - OTHER_CLIFF) return own;
   const other = safePeak(runs, rival.corner, limit, {
     line: own.line,
     below: rival.there,
