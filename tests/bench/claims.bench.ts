@@ -28,6 +28,7 @@ export function claimsBench(): void {
       "true error below the one said",
       "with the finer run's own laid to it",
       "said within 10 times the true one",
+      "the same, the finer run's own error added to it",
       "worst true / said",
       "tolerance kept, or told",
     ],
@@ -38,8 +39,8 @@ export function claimsBench(): void {
         [`${kind}, crossings`, all.flatMap(({ crossings }) => crossings)],
       ] as const;
       return kinds.map(([name, said], k) => {
-        const { holds, holdsAlone, near, worst } = heldOf(said);
-        const shares = [holds, holdsAlone, near].map(percentOf);
+        const { holds, holdsAlone, near, nearAtMost, worst } = heldOf(said);
+        const shares = [holds, holdsAlone, near, nearAtMost].map(percentOf);
         const kept = k === 0 ? percentOf(keptOf(all)) : "";
         return [name, String(said.length), ...shares, worst.toFixed(1), kept];
       });
