@@ -64,6 +64,8 @@ export function watch(page: Page, site: string): { elsewhere: string[]; errors: 
 /** Puts a page from a file on the shelf, the way a reader does. */
 export async function addPage(page: Page, site: string, file: string): Promise<void> {
   await page.goto(`${site}#/index`);
+  // what stood here before may have a field for files of its own
+  await page.getByRole("button", { name: "Keep the whole shelf in a file" }).waitFor();
   await page.setInputFiles("input[type=file]", file);
   await page.getByText("is on the shelf").waitFor();
 }
