@@ -1,5 +1,5 @@
 /** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
-import { bytesOf, doublesOf } from "../numerics/typed-lists.ts";
+import { bytesOf } from "../numerics/typed-lists.ts";
 import type { CrossingFound, Effort, Extreme, HeatProblem, History, Side } from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 import { SIDES } from "./setting.ts";
@@ -167,7 +167,7 @@ export function merge(
   const cures = Object.values(problem.materials).some((m) => m.cure);
   names.forEach((name, p) => {
     const between = extremeOf(pair, p);
-    probes[name] = doublesOf(fine.values[p], (v, k) =>
+    probes[name] = ownDoublesOf(fine.values[p], (v, k) =>
       alike[k] === 1
         ? within(between, fine, p, { value: better(pair, v, coarse?.values[p][k]), own: v })
         : v,
@@ -201,6 +201,16 @@ export function merge(
     stopped: fine.stopped,
   };
   return inGivenOrder(history, problem.times);
+}
+
+/** A list with memory of its own: who has it may hand it on to another thread. */
+function ownDoublesOf(
+  items: Float64Array,
+  numberOf: (item: number, index: number) => number,
+): Float64Array {
+  const out = new Float64Array(items.length);
+  for (let k = 0; k < out.length; k++) out[k] = numberOf(items[k], k);
+  return out;
 }
 
 /** Laid out once somebody looks. */
@@ -267,7 +277,7 @@ function gridErrorOf(problem: HeatProblem, pair: Nested, alike: Uint8Array): num
 }
 
 function curesOf(pair: Nested, alike: Uint8Array, p: number): Float64Array {
-  return doublesOf(pair.fine.cures[p], (a, k) => {
+  return ownDoublesOf(pair.fine.cures[p], (a, k) => {
     const best = alike[k] === 1 ? better(pair, a, pair.coarse?.cures[p][k]) : a;
     // extrapolation may overshoot where cure levels off: the finer grid's own value is inside
     return best >= 0 && best <= 1 ? best : a;

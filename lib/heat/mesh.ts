@@ -128,14 +128,20 @@ interface Wish {
   readonly snaps: readonly number[];
 }
 
-/** Whether a shape has heat of its own to give; one that hasn't conducts what its neighbors give it. */
-function givesHeat({ block, materials, stages }: HeatProblem, shape: Shape): boolean {
-  const material = materials[shape.material];
+type Part = Pick<Shape, "name" | "material" | "initial">;
+
+/** Whether a shape or layer has heat of its own to give; one that hasn't conducts what its neighbors, at `around` K, give it. */
+function givesHeat(
+  { materials, stages }: HeatProblem,
+  { name, material, initial }: Part,
+  around: number | undefined,
+): boolean {
+  const { cure, source = 0 } = materials[material] ?? {};
   return (
-    shape.initial !== block?.initial ||
-    material?.cure !== undefined ||
-    (material?.source ?? 0) !== 0 ||
-    stages.some(({ refill }) => refill?.some(({ name }) => name === shape.name))
+    initial !== around ||
+    cure !== undefined ||
+    source !== 0 ||
+    stages.some(({ refill }) => refill?.some((fill) => fill.name === name))
   );
 }
 
@@ -144,7 +150,9 @@ const isAway = ({ stages }: HeatProblem, shape: Shape): boolean =>
 
 /** Which shapes have heat of their own, or come and go: the others need fewer lines. */
 export const activeShapes = (problem: HeatProblem): readonly boolean[] =>
-  (problem.shapes ?? []).map((shape) => givesHeat(problem, shape) || isAway(problem, shape));
+  (problem.shapes ?? []).map(
+    (shape) => givesHeat(problem, shape, problem.block?.initial) || isAway(problem, shape),
+  );
 
 /** Of a material, W/(m K). */
 function conductivityOf({ materials }: HeatProblem, name: string | undefined): number {
@@ -154,25 +162,24 @@ function conductivityOf({ materials }: HeatProblem, name: string | undefined): n
 
 /** The same with and without the stages in which it is away: both go on from one another's cells. */
 function evensOut(problem: HeatProblem, shape: Shape): boolean {
-  const around = conductivityOf(problem, problem.block?.material);
-  return conductivityOf(problem, shape.material) > EVENS_OUT * around && !givesHeat(problem, shape);
+  const { block } = problem;
+  const around = conductivityOf(problem, block?.material);
+  return (
+    conductivityOf(problem, shape.material) > EVENS_OUT * around &&
+    !givesHeat(problem, shape, block?.initial)
+  );
 }
 
 /** The same of a layer, between others that only conduct, too: beside what gives heat a metal is fine. */
 function evensOutLayer(problem: HeatProblem, i: number): boolean {
-  const { layers = [], materials, stages } = problem;
+  const { layers = [] } = problem;
   const own = layers[i];
   const beside = [layers[i - 1], layers[i + 1]].filter((layer) => layer !== undefined);
-  const onlyConducts = ({ name, material, initial }: typeof own) => {
-    const { cure, source = 0 } = materials[material] ?? {};
-    const filled = stages.some(({ refill }) => refill?.some((fill) => fill.name === name));
-    return initial === own.initial && cure === undefined && source === 0 && !filled;
-  };
   const least = conductivityOf(problem, own.material) / EVENS_OUT;
   return (
     beside.length > 0 &&
     beside.every(({ material }) => conductivityOf(problem, material) < least) &&
-    [own, ...beside].every(onlyConducts)
+    ![own, ...beside].some((part) => givesHeat(problem, part, own.initial))
   );
 }
 

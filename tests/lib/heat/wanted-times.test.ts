@@ -5,6 +5,7 @@ import {
   type Boundary,
   type HeatProblem,
   InputError,
+  readSolveProblem,
   simulate,
   solve,
 } from "../../../lib/index.ts";
@@ -20,6 +21,13 @@ const slab = (times: readonly number[]) => ({
   probes: { c: [0] },
   until: 100,
   times,
+});
+
+test("what is handed out has memory of its own: a caller may hand it on to another thread", () => {
+  const times = Array.from({ length: 20 }, (_, k) => 5 * (k + 1));
+  const { probes, trace, times: told } = simulate(readSolveProblem(slab(times)));
+  for (const list of [probes["c"]!, trace.times, trace.probes["c"]!, told])
+    expect(list.buffer.byteLength).toBe(list.byteLength);
 });
 
 test("times come back in the order given", () => {
