@@ -6,18 +6,18 @@ import type { Surface } from "../../confidence/surface.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { beforeLogs } from "../../job/fitted.ts";
 import type { Job } from "../../job/types.ts";
+import type { BaitModel } from "../../models/bait/bar.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { atStart } from "../../models/start.ts";
-import { NINE_OF_TEN } from "../../numerics/deviates.ts";
+import { uncertainInputs } from "../../models/uncertain-inputs.ts";
 import { slopesAt } from "../../numerics/slopes.ts";
-import { erfc } from "../../numerics/special-functions.ts";
 import { demold } from "../demold/demold.ts";
+import { type BeforeVerdicts, leftByVerdicts, WARMS } from "./invented-shops.ts";
 import { layOut, TIMES_OFF } from "./learned.ts";
 import { CLOCK, CURVE_OFF, heldOf, NOISE, OFF } from "./probe.ts";
-import { LINE_SCATTER } from "./shop.ts";
-import { slowestBar } from "./slowest-bar.ts";
+import { type SlowestBar, slowestBar } from "./slowest-bar.ts";
 
 /** A log that could be made, and what it is expected to leave of the range. */
 export interface LogWorth {
@@ -55,8 +55,9 @@ const STEP = 0.25;
 /**
  * What logs of one bait, or of an evening's shots, are expected to teach about the time to opening.
  *
- * Every log is weighed as `fit` weighs it, with the model straightened around the job as it stands: what is left of the
- * width is known before a reading is taken. A log that turns out odd teaches less.
+ * Every log is weighed as `fit` weighs it: a probe's with the model straightened around the job as it stands, verdicts by
+ * shops that are invented. What is left of the width is known before a reading is taken. A log that turns out odd teaches
+ * less.
  *
  * @param given the job of what is to be logged; what an earlier log has taught it is put aside
  * @example planLog(readJob("bait: { thickness: 16 mm }").job).answer.logs.length // 16
@@ -65,52 +66,136 @@ export function planLog(given: Job, options: QuestionOptions = {}): LogPlanAnswe
   const job = atStart(beforeLogs(given));
   const { station, modelOf } = slowestBar(job, options);
   const effort = new EffortSum();
-  const opens = cool(modelOf(job), job.limits.demold, DRAFTING).time;
-  const until = Math.min(opens, LONGEST) * LASTS[LASTS.length - 1];
+  const limit = job.limits.demold;
+  const opens = Math.exp(logTimeOf(modelOf(job), limit));
+  const until = opens * LASTS[LASTS.length - 1];
   const times = Array.from({ length: GRID }, (_, k) => (until * (k + 1)) / GRID);
   const laid = layOut(job, 0, (moved) => {
     const model = modelOf(moved);
     const history = simulate({ ...model.problem, ...DRAFTING, stages: [{ until }], times });
     effort.add(history);
-    const { time } = cool(model, job.limits.demold, DRAFTING);
     return [
-      Math.log(Math.min(time, LONGEST)),
+      logTimeOf(model, limit),
+      logTimeOf(modelOf(inWarmMold(moved)), limit),
       ...Array.from(history.probes["hottest"]),
       ...Array.from(history.probes["wall"]),
     ];
   });
   const n = laid.inputs.length;
-  const [logTime] = laid.surfaces;
+  const [logTime, logWarmTime, ...curves] = laid.surfaces;
   // of the logarithm of time by every deviate: the inputs, instrument, clock, and that all times are off
-  const ofTime = [...slopesOf(logTime, n), 0, 0, TIMES_OFF];
-  const whole = Math.hypot(...ofTime);
+  const ofInputs = slopesOf(logTime, n);
+  const ofTime = [...ofInputs, 0, 0, TIMES_OFF];
   const places = {
-    middle: laid.surfaces.slice(1, 1 + GRID),
-    face: laid.surfaces.slice(1 + GRID, 1 + 2 * GRID),
+    middle: curves.slice(0, GRID),
+    face: curves.slice(GRID),
   };
   const { time: now } = demold(job, { ...options, quick: true }).answer;
-  // the range that is answered, each end as much nearer as the deviation is less
-  const range = (left: number): Quantified => {
-    const end = (of: number) =>
-      Number.isFinite(now.value) ? now.value * (of / now.value) ** left : of;
-    return { value: now.value, low: end(now.low), high: end(now.high), kind: "duration" };
+  const answered: Answered = {
+    now,
+    before: Math.hypot(...ofInputs),
+    air: ofAir(job, modelOf),
+    missed: logTime.error,
+    hand: job.uncertainty.time,
   };
   const probes = (["middle", "face"] as const).flatMap((of) =>
     LASTS.map((share): LogWorth => {
-      const left = leftByProbe(places[of], times, share * opens, ofTime) / whole;
-      return { of, lasts: share * opens, shots: null, left, time: range(left) };
+      const deviation = leftByProbe(places[of], times, share * opens, ofTime);
+      return { of, lasts: share * opens, shots: null, ...worthOf(answered, deviation) };
     }),
   );
-  const shots = SHOTS.map((count): LogWorth => {
-    const left = leftByShots(count, whole) / whole;
-    return { of: "shots", lasts: null, shots: count, left, time: range(left) };
-  });
+  const left = leftByVerdicts(SHOTS, beforeVerdicts(logTime, logWarmTime, n));
+  const shots = SHOTS.map(
+    (count, i): LogWorth => ({
+      of: "shots",
+      lasts: null,
+      shots: count,
+      ...worthOf(answered, left[i]),
+    }),
+  );
   return {
     question: "fit",
     answer: { station, now, logs: [...probes, ...shots] },
     cautions: ["hot_plastisol"],
     ignored: ["one_dimension", "thermometer_error"],
     effort: effort.done(),
+  };
+}
+
+/** Logarithm of the time to opening. */
+function logTimeOf(model: BaitModel, limit: number): number {
+  return Math.log(Math.min(cool(model, limit, DRAFTING).time, LONGEST));
+}
+
+/** The range that is answered now, and what of it no log narrows. */
+interface Answered {
+  readonly now: Quantified;
+  /** Deviation of the logarithm of time by the inputs of the job. */
+  readonly before: number;
+  /** The same by the air, and by what the surface misses through which a log is weighed. */
+  readonly air: number;
+  readonly missed: number;
+  /** What clock and hand blur, s. */
+  readonly hand: number;
+}
+
+/** What is left of the answered range where a log leaves this deviation of the logarithm of time. */
+function worthOf(
+  { now, before, air, missed, hand }: Answered,
+  after: number,
+): Pick<LogWorth, "left" | "time"> {
+  const { value, low, high, kind } = now;
+  const whole = Math.hypot(before, air);
+  // where it never opens, whatever the inputs are, nothing is left to tell
+  const left = whole > 0 ? Math.min(1, Math.hypot(after, air, missed) / whole) : 1;
+  if (!Number.isFinite(value)) return { left, time: now };
+  // each end as much nearer as the deviation is less, but for the hand's part of it
+  const end = (of: number) => {
+    const byHand = of === value ? 0 : Math.min(1, hand / Math.abs(of - value));
+    return value * (of / value) ** Math.hypot(byHand, left * Math.sqrt(1 - byHand ** 2));
+  };
+  const time = { value, low: end(low), high: end(high), kind };
+  const width = (ends: Quantified) => Math.log(ends.high / ends.low);
+  return {
+    left: width(now) > 0 && Number.isFinite(width(now)) ? width(time) / width(now) : left,
+    time,
+  };
+}
+
+/** Change of the logarithm of time for the deviate of the air. */
+function ofAir(job: Job, modelOf: SlowestBar["modelOf"]): number {
+  const [air] = uncertainInputs(job).filter(({ name }) => name === "air");
+  const [slope] = slopesAt(
+    ([z]) => {
+      const { airFactor } = air.at({ job, airFactor: 1 }, z);
+      return logTimeOf(modelOf(job, airFactor), job.limits.demold);
+    },
+    [0],
+    1,
+  );
+  return slope;
+}
+
+/** The job where its mold has got warm over the first shots. */
+function inWarmMold(job: Job): Job {
+  const { mold } = job;
+  const upperTemperature = mold.upperTemperature + WARMS;
+  return { ...job, mold: { ...mold, temperature: mold.temperature + WARMS, upperTemperature } };
+}
+
+/** What is known before verdicts of the time in the job's mold and in a warm one: how they go with each other. */
+function beforeVerdicts(logTime: Surface, logWarmTime: Surface, n: number): BeforeVerdicts {
+  const zero = new Float64Array(n);
+  const of = [...slopesOf(logTime, n), TIMES_OFF];
+  const warmer = slopesOf(logWarmTime, n).map((slope, i) => slope - of[i]);
+  const before = Math.hypot(...of);
+  const along = warmer.reduce((sum, slope, i) => sum + slope * of[i], 0) / before ** 2;
+  return {
+    before,
+    along,
+    apart: Math.hypot(...warmer.map((slope, i) => slope - along * of[i]), along * TIMES_OFF),
+    shift: logWarmTime.at(zero) - logTime.at(zero),
+    error: logTime.error,
   };
 }
 
@@ -145,35 +230,4 @@ function leftByProbe(
   const column = Matrix.columnVector([...ofTime]);
   const solved = new CholeskyDecomposition(precision).solve(column);
   return Math.sqrt(column.transpose().mmul(solved).get(0, 0));
-}
-
-/** A shop opens this much earlier or later than what is likely by then, as a share: it gropes. From memory. */
-const BESIDE = 0.08;
-/** Deviates at which what a verdict tells is averaged over where the truth may lie. */
-const AVERAGED = Array.from({ length: 9 }, (_, k) => -2 + k / 2);
-
-/**
- * Standard deviation of the logarithm of time after so many verdicts, each of a bait opened at about the time that is
- * likely by then: the farther the truth may lie from there, the less a verdict tells.
- */
-function leftByShots(count: number, before: number): number {
-  const weights = AVERAGED.map((u) => Math.exp((-u * u) / 2));
-  const whole = weights.reduce((a, b) => a + b, 0);
-  let deviation = before;
-  for (let shot = 0; shot < count; shot++) {
-    const told = AVERAGED.reduce(
-      (sum, u, k) =>
-        sum + (weights[k] / whole) * ofVerdict((u * Math.hypot(deviation, BESIDE)) / LINE_SCATTER),
-      0,
-    );
-    deviation = 1 / Math.sqrt(1 / deviation ** 2 + told / LINE_SCATTER ** 2);
-  }
-  return deviation;
-}
-
-/** Fisher's information of good or soft about a threshold that lies so many scatters away. */
-function ofVerdict(x: number): number {
-  const good = erfc(-x / Math.SQRT2) / 2;
-  const density = Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
-  return density ** 2 / Math.max(1e-12, good * (1 - good));
 }

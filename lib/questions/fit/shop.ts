@@ -3,9 +3,9 @@
 import type { Job } from "../../job/types.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
-import { erfc } from "../../numerics/special-functions.ts";
 import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
 import { slowestBar } from "./slowest-bar.ts";
+import { chance, LINE_SCATTER, logChance, raisedScatter } from "./verdicts.ts";
 import { endsOf, type Weighed, weigh } from "./weighed.ts";
 
 export type ShopVerdict = "good" | "soft" | "dent" | "short" | "bleed" | "peel";
@@ -20,15 +20,11 @@ export interface ShopLine {
   readonly verdict: ShopVerdict;
 }
 
-/** One bait is this much slower or faster than the next: handling, filling, who judges it. From memory. */
-export const LINE_SCATTER = 0.06;
 /** The same where the mold's temperature was not read. */
 const UNREAD_SCATTER = 0.15;
 /** A reading moves from bait to bait by this, K. */
 const MOLD_STEP = 10;
 const SHOT_STEP = 8;
-/** A line against all others is a slip of the pen this often. */
-const SLIP = 0.02;
 
 interface ShopFound extends Opening {
   readonly weighed: Weighed;
@@ -40,51 +36,6 @@ interface ShopFound extends Opening {
   readonly raised: number;
   readonly members: number;
 }
-
-/** How much larger the scatter of a line may be than thought, and how unlikely that is: a share of spread in logarithms. */
-const RAISED = [1, 1.4, 2, 2.8, 4, 5.6, 8];
-const RAISED_SPREAD = 0.7;
-/** Times that are tried, as a share of what is likely: from a fifth to five times. */
-const TRIED = Array.from({ length: 81 }, (_, k) => (k / 40 - 1) * Math.log(5));
-
-/** A verdict, and by how much later than likely it was opened, as a logarithm. */
-interface Told {
-  readonly late: number;
-  readonly beside: number;
-  readonly scatter: number;
-}
-
-/**
- * How much the scatter of lines must be raised. Where one time explains them all as they are, not at all; where shorter
- * ones were good and longer ones soft, by what makes them likeliest with the time that suits them best.
- */
-function raisedScatter(lines: readonly Told[]): number {
-  // verdicts that one time parts are at odds with the job at most, not with each other
-  const besides = (late: number) => lines.filter((line) => line.late === late).map((l) => l.beside);
-  if (
-    Math.min(...besides(1), Number.POSITIVE_INFINITY) >=
-    Math.max(...besides(-1), Number.NEGATIVE_INFINITY)
-  )
-    return RAISED[0];
-  const explained = (raised: number) =>
-    Math.max(
-      ...TRIED.map((time) =>
-        lines.reduce(
-          (sum, { late, beside, scatter }) =>
-            sum +
-            Math.log(SLIP + (1 - 2 * SLIP) * below((late * (beside - time)) / (raised * scatter))),
-          0,
-        ),
-      ),
-    );
-  const likely = RAISED.map(
-    (raised) => explained(raised) - (Math.log(raised) / RAISED_SPREAD) ** 2 / 2,
-  );
-  return RAISED[likely.indexOf(Math.max(...likely))];
-}
-
-/** Normal probability below x, never quite 0. */
-const below = (x: number) => erfc(-x / Math.SQRT2) / 2;
 
 /** @param truer how much longer the section takes than its stand-in: what is logged goes by the section */
 export function fitShop(
@@ -139,12 +90,13 @@ export function fitShop(
       scatter,
     })),
   );
-  const chance = (member: Float64Array, line: (typeof evidence)[number]) =>
-    below(
-      (line.late * (line.opened - timeOf(member, line.mold, line.shot))) / (raised * line.scatter),
-    );
+  const besideOf = (member: Float64Array, line: (typeof evidence)[number]) =>
+    line.opened - timeOf(member, line.mold, line.shot);
   const weighed = weigh(inputs, 1, (member) =>
-    evidence.reduce((sum, line) => sum + Math.log(SLIP + (1 - 2 * SLIP) * chance(member, line)), 0),
+    evidence.reduce(
+      (sum, line) => sum + logChance(line.late, besideOf(member, line), raised * line.scatter),
+      0,
+    ),
   );
   const atJob = (member: Float64Array) => {
     z.set(member.subarray(0, n));
@@ -156,7 +108,11 @@ export function fitShop(
     ...openingOf(weighed, 1, atJob, n),
     told: evidence.length,
     odd: evidence
-      .filter((line) => endsOf(weighed, (member) => chance(member, line)).value < 0.05)
+      .filter((line) => {
+        const here = (member: Float64Array) =>
+          chance(line.late, besideOf(member, line), raised * line.scatter);
+        return endsOf(weighed, here).value < 0.05;
+      })
       .map(({ number }) => number),
     raised,
     members,

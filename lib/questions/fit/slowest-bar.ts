@@ -6,11 +6,11 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 
-interface SlowestBar {
+export interface SlowestBar {
   /** Name of the station. */
   readonly station: string;
-  /** Its model in a case of the same job. */
-  modelOf(moved: Job): BaitModel;
+  /** Its model in a case of the same job, the coefficients of air and water times a factor. */
+  modelOf(moved: Job, airFactor?: number): BaitModel;
 }
 
 export function slowestBar(job: Job, { around }: QuestionOptions): SlowestBar {
@@ -18,9 +18,9 @@ export function slowestBar(job: Job, { around }: QuestionOptions): SlowestBar {
   const index = job.bait.stations.indexOf(station);
   return {
     station: station.name,
-    modelOf: (moved) =>
+    modelOf: (moved, airFactor = 1) =>
       barModel(
-        { job: moved, airFactor: 1, ...(around && { around }) },
+        { job: moved, airFactor, ...(around && { around }) },
         standInOf(moved.bait.stations[index]),
       ),
   };
