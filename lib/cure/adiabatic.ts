@@ -12,6 +12,8 @@ export interface AdiabaticStart {
   readonly rise: number;
   /** Cure at the start, 0 to 1. Default 0. */
   readonly initial?: number;
+  /** Allowed relative error of each step of a time. Default 1e-10. */
+  readonly within?: number;
 }
 
 /**
@@ -27,7 +29,7 @@ export interface AdiabaticStart {
 export function adiabaticTime(law: RateLaw, start: AdiabaticStart, to: number): number | null {
   checkStart(start);
   const from = start.initial ?? 0;
-  const span: CureSpan = { from, to };
+  const span: CureSpan = { from, to, ...(start.within && { within: start.within }) };
   return timeAlong(law, (a) => start.T + start.rise * (a - from), start.T, span);
 }
 

@@ -6,6 +6,7 @@
  *
  * Symbols: T K, times s, E J/mol, heat J/kg of mix.
  */
+import { memoized } from "../numerics/memoized.ts";
 import { findRoot } from "../numerics/roots.ts";
 import { Checks } from "../units/check.ts";
 import { GAS_CONSTANT } from "../units/constants.ts";
@@ -187,10 +188,22 @@ function fitFilm(
   energy: number,
 ): Candidate {
   const law = makeTabulatedRateLaw(moved(mix.law, 1, energy));
-  const time = timeToCure(law, film.at, { from: START, to: film.cure ?? mix.gel });
+  const span = { from: START, to: film.cure ?? mix.gel, within: FILM_WITHIN };
+  const time = timeToCure(law, film.at, span);
   if (time === null) throw neverGels(film.at);
   return candidate(mix, time / film.duration, energy);
 }
+
+/** Relative error of a step: of a thin film's time, and of times that only tell between which scales to look. */
+const FILM_WITHIN = 1e-8;
+const ENDS_WITHIN = 1e-4;
+/** By so much, in logarithms, these scales are taken further apart. */
+const ENDS_APART = 0.01;
+/** A cup that is so late, in logarithms, is hardly followed to its gel. */
+const LATEST = 4;
+const MOST_SCALES = 64;
+/** As close as the times of a cup are. */
+const SCALE_WITHIN = 1e-6;
 
 function fitCup(
   mix: MixToCalibrate,
@@ -203,19 +216,28 @@ function fitCup(
   const law = makeTabulatedRateLaw(plain);
   const rise = mix.heat / mix.specificHeat;
   // time goes with 1/scale in both limits: a cup without loss is the quickest, a thin film the slowest
-  const quickest = adiabaticTime(law, { T: at, rise, initial: START }, mix.gel);
-  const slowest = timeToCure(law, at, { from: START, to: mix.gel });
+  const keepsHeat = loss === 0 || mix.heat === 0;
+  const closely = keepsHeat ? {} : { within: ENDS_WITHIN };
+  const quickest = adiabaticTime(law, { T: at, rise, initial: START, ...closely }, mix.gel);
+  const slowest = timeToCure(law, at, { from: START, to: mix.gel, ...closely });
   if (quickest === null || slowest === null) throw neverGels(at);
   const fewest = quickest / duration;
-  if (loss === 0 || mix.heat === 0) return candidate(mix, fewest, energy);
-  const late = (logScale: number) => {
-    const cup = cupOf(mix, moved(mix.law, Math.exp(logScale), energy), mass, at, loss);
-    const time = cupGelTime(cup, mix.gel, 100 * duration);
-    return Math.log((time ?? 100 * duration) / duration);
-  };
-  const low = Math.log(fewest) - 0.01;
-  const high = Math.log(slowest / duration) + 0.01;
-  return candidate(mix, Math.exp(findRoot(late, low, high, 1e-7)), energy);
+  if (keepsHeat) return candidate(mix, fewest, energy);
+  const cup = cupOf(mix, plain, mass, at, loss);
+  const known = new Map<number, number>();
+  // all rates times the scale is the same course in less time, in which as much less is lost: one law serves every scale
+  const late = (logScale: number) =>
+    memoized(known, logScale, MOST_SCALES, () => {
+      const scale = Math.exp(logScale);
+      const most = 100 * duration * scale;
+      const time = cupGelTime({ ...cup, h: loss / scale }, mix.gel, most) ?? most;
+      return Math.log(time / (scale * duration));
+    });
+  const low = Math.log(fewest) - ENDS_APART;
+  // twice the scale is less than half of the time: there is less time to lose heat
+  const gained = late(low) < LATEST ? low + late(low) : Number.POSITIVE_INFINITY;
+  const high = Math.min(gained, Math.log(slowest / duration)) + ENDS_APART;
+  return candidate(mix, Math.exp(findRoot(late, low, high, SCALE_WITHIN)), energy);
 }
 
 function candidate(mix: MixToCalibrate, scale: number, energy: number): Candidate {

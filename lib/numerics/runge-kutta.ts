@@ -38,6 +38,8 @@ const A = [
 ];
 const ERROR = [71 / 57600, 0, -71 / 16695, 71 / 1920, -17253 / 339200, 22 / 525, -1 / 40];
 const MOST_STEPS = 200_000;
+/** A crossing is found to this share of the error that a step is allowed. */
+const CROSSING = 1e-3;
 
 /**
  * Integrates y' = f(t, y) from `from` to `until`, or to where `stop` rises through zero.
@@ -107,7 +109,7 @@ export function integrate(problem: Integration): Integrated {
         step(begin, length);
         return stop(begin + length, next);
       };
-      const last = findRoot(past, 0, h, 1e-14 * (t + h));
+      const last = findRoot(past, 0, h, Math.max(1e-14, CROSSING * relative) * (t + h));
       step(t, last);
       problem.eachStep?.(t + last, next);
       return { t: t + last, y: next, stopped: true, steps };
