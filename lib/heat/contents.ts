@@ -28,9 +28,14 @@ import {
 import { BeyondTables } from "./reach.ts";
 import type { Setting } from "./setting.ts";
 
-/** What cures by one law: the places of its cure in the state, their cells, and the rates as last evaluated. */
-interface Curing extends RatePlaces {
+/** What cures by one law. */
+interface Curing {
   readonly law: RateLaw;
+  /**
+   * The places of its cure in the state, their cells, and the rates as last evaluated: an object of its own, so that a law sees
+   * one kind of them wherever it is asked.
+   */
+  readonly places: RatePlaces;
   /** Entries of the cure. */
   readonly entries: Int32Array;
   /** J set free at each by full cure. */
@@ -289,7 +294,7 @@ class CellContents implements Contents {
       law,
       entries: integersOf(entries, (r) => r),
       heat: doublesOf(entries, (r) => qV[r]),
-      ...makeRatePlaces(
+      places: makeRatePlaces(
         integersOf(entries, (r) => n + r),
         integersOf(cells, (cell) => cell),
       ),

@@ -82,8 +82,8 @@ class ProbeMonitor implements Monitor {
   private readonly cubic: Cubic = { h: 0, y0: 0, d0: 0, y1: 0, d1: 0 };
   private found: RunRecord | undefined;
   /** Start of the stage and of the step, s. */
-  private begun = 0;
-  private now = 0;
+  private begun: number;
+  private now: number;
   private nextTime = 0;
   private nextSnapshot = 0;
 
@@ -108,6 +108,9 @@ class ProbeMonitor implements Monitor {
     this.after = makeProbeValues(count);
     this.boundedSlope = new Float64Array(count);
     this.holds = new Uint8Array(count);
+    // no run has begun; a field that holds whole numbers at first is laid out anew, and all code for it with it
+    this.begun = Number.NEGATIVE_INFINITY;
+    this.now = Number.NEGATIVE_INFINITY;
   }
 
   begin(found: RunRecord): void {

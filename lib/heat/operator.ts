@@ -279,10 +279,10 @@ class HeatBalance implements Operator {
     const { curing } = this.contents;
     for (let i = n; i < size; i++) out[i] = 0;
     for (let c = 0; c < curing.length; c++) {
-      const places = curing[c];
+      const { law, places, heat } = curing[c];
       places.withSlopes = withSlopes;
-      evaluateAt(places.law, u, T, places);
-      const { at, cells, rate, heat } = places;
+      evaluateAt(law, u, T, places);
+      const { at, cells, rate } = places;
       const count = at.length;
       for (let b = 0; b < count; b++) {
         out[at[b]] = rate[b];
@@ -296,7 +296,8 @@ class HeatBalance implements Operator {
     const { curing } = this.contents;
     let most = 0;
     for (let c = 0; c < curing.length; c++) {
-      const { cells, byCure, byT, heat } = curing[c];
+      const { heat, places } = curing[c];
+      const { cells, byCure, byT } = places;
       const count = cells.length;
       for (let b = 0; b < count; b++)
         most = Math.max(most, byCure[b] + (heat[b] * byT[b]) / C[cells[b]]);
@@ -307,9 +308,9 @@ class HeatBalance implements Operator {
   heatLeft(u: Float64Array, out: Float64Array): void {
     const { cells: n, qV } = this;
     out.fill(0);
-    for (const { cells, entries } of this.contents.curing)
-      for (let b = 0; b < cells.length; b++)
-        out[cells[b]] += qV[entries[b]] * (1 - u[n + entries[b]]);
+    for (const { entries, places } of this.contents.curing)
+      for (let b = 0; b < entries.length; b++)
+        out[places.cells[b]] += qV[entries[b]] * (1 - u[n + entries[b]]);
   }
 
   timeSlope(t: number, h: number, u: Float64Array, _f: Float64Array, out: Float64Array): boolean {
@@ -352,7 +353,8 @@ class HeatBalance implements Operator {
     const { D, C, perCure, handed, back } = this;
     const { curing } = this.contents;
     for (let c = 0; c < curing.length; c++) {
-      const { cells, entries, byCure, byT, heat } = curing[c];
+      const { entries, heat, places } = curing[c];
+      const { cells, byCure, byT } = places;
       const count = cells.length;
       for (let b = 0; b < count; b++) {
         const i = cells[b];
@@ -375,7 +377,8 @@ class HeatBalance implements Operator {
     const { lossy, loss } = this.faces;
     const { curing } = this.contents;
     for (let c = 0; c < curing.length; c++) {
-      const { at, cells, entries } = curing[c];
+      const { entries, places } = curing[c];
+      const { at, cells } = places;
       const count = at.length;
       for (let b = 0; b < count; b++) x[cells[b]] += handed[entries[b]] * x[at[b]];
     }
@@ -386,7 +389,8 @@ class HeatBalance implements Operator {
     const last = this.size - 1;
     x[last] = (x[last] - taken) / this.perStep;
     for (let c = 0; c < curing.length; c++) {
-      const { at, cells, entries } = curing[c];
+      const { entries, places } = curing[c];
+      const { at, cells } = places;
       const count = at.length;
       for (let b = 0; b < count; b++) {
         const r = entries[b];

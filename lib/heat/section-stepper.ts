@@ -15,6 +15,8 @@ import type { Operator } from "./operator.ts";
 const STAGE_WORK = 18;
 /** Steps before the first trial: a section without contrast is done by then. */
 const FIRST_TRIAL = 150;
+/** What runs away takes many short steps, and not for the matrix: it is tried when they are far more. */
+const FIRST_TRIAL_CURING = 600;
 /**
  * Tries of one step after which the matrix is factored no more: what it leaves in stiff cells grows from step to step there
  * (measured: in a section of thin skins RODAS4 took three times the steps).
@@ -41,7 +43,7 @@ export function makeSectionStepper(op: Operator, tableau: Tableau, contrast: boo
     const cost = gridCholeskyCost(grid.nx, grid.ny);
     return 1 + (cost.work + 2 * stages * cost.entries) / (STAGE_WORK * stages * cells);
   }
-  let trialAt = FIRST_TRIAL;
+  let trialAt = op.hasCure ? FIRST_TRIAL_CURING : FIRST_TRIAL;
   let calls = 0;
   let markT = 0;
   let before = 0;
