@@ -1,7 +1,7 @@
 /** The plastic of an evening: what one shot takes, and what is stirred into it. Masses kg. */
 import type { Job } from "../job/types.ts";
 import { InputError } from "../units/problem.ts";
-import { baitMeasures } from "./bait/body.ts";
+import { baitVolume } from "./bait/body.ts";
 
 export interface PlasticMix {
   /** Of one bait, and of one shot with its sprue. */
@@ -40,7 +40,7 @@ export function plasticMix(job: Job, shots: number): PlasticMix {
       },
     ]);
   const density = shot.material.density.value;
-  const one = baitMeasures(bait).volume * density;
+  const one = baitVolume(bait) * density;
   const { gate } = sprue;
   const way =
     (Math.PI / 4) * sprue.diameter ** 2 * sprue.length +

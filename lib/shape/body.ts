@@ -30,6 +30,8 @@ export interface Body {
   readonly sections: readonly BodySection[];
   /** Corners of the section at a place, m, around the body's axis. */
   outlineAt(at: number): Point[];
+  /** Area of that outline, m2, without its corners. */
+  areaAt(at: number): number;
   /** Width, height and the middle of the section at a place, m. */
   sizeAt(at: number): { readonly width: number; readonly height: number; readonly rise: number };
 }
@@ -82,14 +84,26 @@ export function bodyOf(
     height: height(x),
     rise: rise(x),
   });
+  /** The section before a place, and the share of the way to the next. */
+  const between = (x: number) => {
+    let i = 0;
+    while (i < all.length - 2 && at[i + 1] <= x) i++;
+    return { i, share: Math.min(1, Math.max(0, (x - at[i]) / (at[i + 1] - at[i]))) };
+  };
+  const unitAreas = all.map((): readonly number[] | undefined => undefined);
   return {
     length,
     sections,
     sizeAt,
+    areaAt(x) {
+      const { i, share } = between(x);
+      unitAreas[i] ??= passingAreas(units[i], units[i + 1]);
+      const [from, half, to] = unitAreas[i];
+      const bend = 2 * (from + to - 2 * half);
+      return width(x) * height(x) * (from + share * (to - from) - share * (1 - share) * bend);
+    },
     outlineAt(x) {
-      let i = 0;
-      while (i < all.length - 2 && at[i + 1] <= x) i++;
-      const share = Math.min(1, Math.max(0, (x - at[i]) / (at[i + 1] - at[i])));
+      const { i, share } = between(x);
       const { width, height, rise } = sizeAt(x);
       const [a, b] = [units[i], units[i + 1]];
       return a.map(
@@ -100,6 +114,12 @@ export function bodyOf(
       );
     },
   };
+}
+
+/** Areas of one outline that passes straight into another, corner by corner: at the start, halfway, at the end. A parabola. */
+function passingAreas(a: readonly Point[], b: readonly Point[]): number[] {
+  const half = a.map(([u, v], k): Point => [(u + b[k][0]) / 2, (v + b[k][1]) / 2]);
+  return [a, half, b].map((points) => measuresOf(points).area);
 }
 
 /** Volume, surface and where they lie. */
@@ -126,6 +146,11 @@ function placesAlong({ length, sections }: Body): { readonly x: number; readonly
       return { x: from + ((a + b) / 2) * (to - from), dx: (b - a) * (to - from) };
     });
   });
+}
+
+/** The volume alone, m3, in a hundredth of the time of all measures. */
+export function bodyVolume(body: Body): number {
+  return placesAlong(body).reduce((total, { x, dx }) => total + body.areaAt(x) * dx, 0);
 }
 
 /** Measures of a body. */

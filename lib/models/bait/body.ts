@@ -8,6 +8,7 @@ import {
   type BodySection,
   bodyMeasures,
   bodyOf,
+  bodyVolume,
 } from "../../shape/body.ts";
 
 /** A station as a section of a body. */
@@ -37,7 +38,13 @@ export function baitMeasures(bait: Bait): BodyMeasures {
   return memoized(measured, bait, 16, () => bodyMeasures(baitBody(bait)));
 }
 
+/** Its volume, m3. */
+export function baitVolume(bait: Bait): number {
+  return memoized(volumes, bait, 16, () => bodyVolume(baitBody(bait)));
+}
+
 /** By the bait itself: questions of one job share theirs. */
+const volumes = new Map<Bait, number>();
 const measured = new Map<Bait, BodyMeasures>();
 
 /** Volume of a body as measured with calipers, which are off by as much on every side, m3. */
@@ -48,9 +55,9 @@ export function caliperedVolume(body: Body, off: number): Range {
       width: Math.max(s.width / 4, s.width + by),
       height: Math.max(s.height / 4, s.height + by),
     }));
-    return bodyMeasures(bodyOf(body.length, sections)).volume;
+    return bodyVolume(bodyOf(body.length, sections));
   };
-  return { value: bodyMeasures(body).volume, low: at(-off), high: at(off) };
+  return { value: bodyVolume(body), low: at(-off), high: at(off) };
 }
 
 interface StationVolume extends Range {
@@ -64,7 +71,7 @@ interface StationVolume extends Range {
 export function volumeByStations(body: Body, off: number): StationVolume {
   const calipered = caliperedVolume(body, off);
   const { value } = calipered;
-  const straight = bodyMeasures(bodyOf(body.length, body.sections, "straight")).volume / value;
+  const straight = bodyVolume(bodyOf(body.length, body.sections, "straight")) / value;
   const joined = { value: 1, low: Math.min(1, straight), high: Math.max(1, straight) };
   const width = ({ value: middle, low, high }: Range) => (high - low) / middle;
   return {

@@ -2,7 +2,7 @@
 import type { Job, MixPour } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { MaterialEntry } from "../../materials/entry.ts";
-import { baitMeasures } from "../bait/body.ts";
+import { baitVolume } from "../bait/body.ts";
 import { masterVolume } from "./masters.ts";
 import { measuredPour } from "./measured.ts";
 
@@ -23,7 +23,7 @@ export function everyPour(given: Job): MixPour[] {
     less: masters.count * masterVolume(job),
   });
   if (masters.count === 0) return [half("first half"), half("second half")];
-  const { volume } = baitMeasures(bait);
+  const volume = baitVolume(bait);
   const wide = Math.max(...bait.stations.map((s) => s.width));
   const high = Math.max(...bait.stations.map((s) => s.height));
   return [

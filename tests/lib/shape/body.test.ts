@@ -3,6 +3,7 @@ import {
   type BodySection,
   bodyMeasures,
   bodyOf,
+  bodyVolume,
   thickestAndThinnest,
 } from "../../../lib/shape/body.ts";
 
@@ -85,6 +86,24 @@ describe("a body joined through a few sections, against the solid it was measure
     expect(thickestAndThinnest(bar).thickest.thickness).toBeCloseTo(short, 5);
   });
 });
+
+test.each(["smoothly", "straight"] as const)(
+  "its volume alone is that of all measures: joined %s",
+  (joined) => {
+    const forms = ["round", "lens", "flat", "round", "lens"] as const;
+    const sections = forms.map(
+      (form, i): BodySection => ({
+        at: 0.01 + 0.02 * i,
+        width: 0.02 - 0.003 * i,
+        height: 0.008 + 0.002 * i,
+        form,
+        rise: 0.001 * i,
+      }),
+    );
+    const body = bodyOf(0.1, sections, joined);
+    expect(off(bodyVolume(body), bodyMeasures(body).volume)).toBeLessThan(1e-12);
+  },
+);
 
 test("thickest spot, and the waist before the tail", () => {
   const sizes: readonly [number, number][] = [
