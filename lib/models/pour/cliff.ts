@@ -14,8 +14,6 @@ export interface Cliff {
   readonly depth: number;
   /** Peak there: K. Above it nothing is mild. */
   readonly peak: number;
-  /** K per m of depth. */
-  readonly steepness: number;
   /** What doubling the depth around it adds, as a share of the adiabatic rise. */
   readonly climb: number;
 }
@@ -23,39 +21,44 @@ export interface Cliff {
 /** So much of the adiabatic rise with a depth doubled is a cliff; what adds less is a slope. */
 export const CLIFF = 1 / 3;
 
-/** Peak over depth for the figure, today's depth among the points; where it runs straight not every one is computed. */
+/** Peak over depth for the figure, today's depth among the points; where a smooth curve foretells it not every one is computed. */
 export function depthCurve(peakAt: (depth: number) => number, today: number): DepthCurve {
   const most = Math.max(0.08, 2 * today);
   const depth = [...LOOKED_AT.filter((d) => d <= 1.15 * most), today].sort((a, b) => a - b);
   const known = new Map([today, depth[0], depth[depth.length - 1]].map((d) => [d, peakAt(d)]));
-  const between = (i: number, k: number): void => {
-    if (k - i < 2) return;
-    const middle = Math.round((i + k) / 2);
-    const [a, b, at] = [depth[i], depth[k], depth[middle]];
-    const straight = linearAt(
-      [Math.log(a), Math.log(b)],
-      [known.get(a)!, known.get(b)!],
-      Math.log(at),
+  const curve = () => {
+    const seen = depth.filter((d) => known.has(d));
+    return monotoneCubic(
+      seen.map(Math.log),
+      seen.map((d) => known.get(d)!),
     );
-    if (!known.has(at)) known.set(at, peakAt(at));
-    if (k - i <= LOOKED_CLOSELY && Math.abs(known.get(at)! - straight) < STRAIGHT) return;
-    between(i, middle);
-    between(middle, k);
   };
   const here = depth.indexOf(today);
-  between(0, here);
-  between(here, depth.length - 1);
-  const seen = depth.filter((d) => known.has(d));
-  const curve = monotoneCubic(
-    seen.map(Math.log),
-    seen.map((d) => known.get(d)!),
-  );
-  return { depth, peak: depth.map((d) => known.get(d) ?? curve(Math.log(d))) };
+  // all of one length before their halves: a curve through them knows both sides
+  const spans: (readonly [number, number])[] = [
+    [0, here],
+    [here, depth.length - 1],
+  ];
+  for (const [i, k] of spans) {
+    if (k - i < 2) continue;
+    const middle = Math.round((i + k) / 2);
+    const [a, b, at] = [depth[i], depth[k], depth[middle]];
+    const foretold = k - i <= LOOKED_CLOSELY ? curve()(Math.log(at)) : Number.NaN;
+    if (!known.has(at)) known.set(at, peakAt(at));
+    const [low, high, found] = [known.get(a)!, known.get(b)!, known.get(at)!];
+    const straight = linearAt([Math.log(a), Math.log(b)], [low, high], Math.log(at));
+    if (Math.abs(found - foretold) < FORETOLD && Math.abs(found - straight) < BENT) continue;
+    spans.push([i, middle], [middle, k]);
+  }
+  const through = curve();
+  return { depth, peak: depth.map((d) => known.get(d) ?? through(Math.log(d))) };
 }
 
-/** Over so few depths a middle that lies on the straight line, by so many K, stands for all between. */
+/** Over so few depths a middle that is foretold to so many K, by what is known around it, leaves none between to be computed. */
 const LOOKED_CLOSELY = 8;
-const STRAIGHT = 1;
+const FORETOLD = 0.8;
+/** It may be by chance where the peak bends off the straight line by more than this, K. */
+const BENT = 10;
 
 /** A cliff is first looked for at every second of these depths. */
 const FIRST_LOOK = LOOKED_AT.filter((_, i) => i % 2 === 0);
@@ -157,10 +160,41 @@ function cliffAt(peakAt: PeakAtStep, step: number, rise: number): Cliff {
   const half = Math.LN2 / 2 / CLOSE_STEP;
   const added = along(step + HALF_DOUBLED, half) - along(step - HALF_DOUBLED, -half);
   const depth = depthAt(step) * Math.exp(part * CLOSE_STEP);
-  const slopeAfter = (from: number) => (peakAt(from + 1) - peakAt(from)) / CLOSE_STEP;
+  return { depth, peak: along(step, 0), climb: added / rise };
+}
+
+/** How steeply the peak climbs at a cliff, K per m of depth. */
+export function steepnessAt(
+  peakAt: (depth: number) => number,
+  { depth }: Pick<Cliff, "depth">,
+): number {
+  const step = Math.floor(stepOf(depth));
+  const slopeAfter = (from: number) =>
+    (peakAt(depthAt(from + 1)) - peakAt(depthAt(from))) / CLOSE_STEP;
   const slopes = [slopeAfter(step - 1), slopeAfter(step), slopeAfter(step + 1)] as const;
-  const { y: slope } = topOf([-1, 0, 1], slopes);
-  return { depth, peak: along(step, 0), steepness: slope / depth, climb: added / rise };
+  return topOf([-1, 0, 1], slopes).y / depth;
+}
+
+/** So many steps past a depth a higher peak is looked for. */
+const LOOKED_PAST = 3;
+
+/**
+ * Whether a cliff lies at a peak higher than `over`, K, or there is none: where the peak is that high it still climbs more
+ * above than below.
+ *
+ * @param from a depth, m, that stays below
+ */
+export function climbsPast(
+  peakAt: (depth: number) => number,
+  { over, from }: NonNullable<Asked["past"]>,
+): boolean {
+  const peakAtStep: PeakAtStep = (step) => peakAt(depthAt(step));
+  const start = Math.max(Math.ceil(stepOf(from)), SHALLOWEST_AT + HALF_DOUBLED);
+  for (let step = start; step < start + LOOKED_PAST; step++) {
+    if (step > DEEPEST_AT - HALF_DOUBLED) return false;
+    if (peakAtStep(step) >= over) return bendAt(peakAtStep, step) > 0;
+  }
+  return false;
 }
 
 /** Among all depths the step before it; null: none that counts. */

@@ -130,7 +130,7 @@ export function lookAtDepth(
 }
 
 /** A rise so near to that of the limit, as a logarithm, has its depth beside the limit's. */
-const BESIDE = 0.06;
+const BESIDE = 0.1;
 
 /** What the walls leave of a depth whose rise is beside that of the limit: along the slope there; undefined: not beside, or not known. */
 function shareBeside(

@@ -3,7 +3,7 @@
  * whatever depth was asked about. Depths m, T K.
  */
 
-import { CLIFF, type Cliff, cliffOf } from "./cliff.ts";
+import { CLIFF, type Cliff, cliffOf, climbsPast } from "./cliff.ts";
 import { cornersAt, type PourCorner } from "./corners.ts";
 import { deepestPour } from "./depth.ts";
 import { hardens } from "./hardening.ts";
@@ -130,6 +130,9 @@ function safePeak(
 ): { readonly most: number; readonly cliff: number | null; readonly offCliff: number } {
   const { line, below: up, near } = known;
   const past = { over: up + CLIFF_MARGIN, from: line ?? DEEPEST_LOOKED };
+  // by far the most: no cliff that counts, wherever it is
+  if (near === undefined && climbsPast(peakOver(runs, corner), past))
+    return { most: limit, cliff: null, offCliff: Number.POSITIVE_INFINITY };
   const cliff = lineCliff(runs, corner, { past, near, least: MINDED_FROM });
   if (cliff === null) return { most: limit, cliff: null, offCliff: Number.NEGATIVE_INFINITY };
   const steep = Math.min((cliff.climb - MINDED_FROM) / (CLIFF - MINDED_FROM), 1);

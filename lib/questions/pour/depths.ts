@@ -1,7 +1,7 @@
 /** How deep may it be poured: the deepest below the limit, the cliff, and the safe depth. m, K. */
 
 import { scaledTo } from "../../confidence/spread.ts";
-import { type Cliff, cliffOf, depthCurve } from "../../models/pour/cliff.ts";
+import { type Cliff, cliffOf, depthCurve, steepnessAt } from "../../models/pour/cliff.ts";
 import { cornerOf, type PourCorner, type PourCorners } from "../../models/pour/corners.ts";
 import { deepestPour } from "../../models/pour/depth.ts";
 import { DEEPEST_LOOKED, wallShare } from "../../models/pour/line-depth.ts";
@@ -13,6 +13,8 @@ import { linearAt } from "../../numerics/linear.ts";
 
 /** The depth at which a pour runs away, and how far off it is. */
 export interface CliffAhead extends Omit<Cliff, "climb"> {
+  /** K per m of depth. */
+  readonly steepness: number;
   /** Depth left to the cliff, m: negative, it is behind. */
   readonly depthLeft: number;
   /** K of the cliff's peak over today's in the pessimistic corner: below 15, the pour is refused. */
@@ -90,6 +92,9 @@ export function depthsOf(
     runs.linePeak(c.resin, { ...c.setting, depth: depth * shareAt(depth) }).value;
   const riseOf = (c: typeof likely) => c.resin.heat / c.resin.specificHeat;
   const { range } = depthSpread(runs, limit, likely);
+  const cliff = cliffOf(peakOf(likely), riseOf(likely), {
+    near: line ? boxDepth(line.depth) : undefined,
+  });
   return {
     shareAt,
     deepest: quantified(scaledTo(range, mid.depth ?? Number.POSITIVE_INFINITY), "length"),
@@ -97,9 +102,7 @@ export function depthsOf(
     curve: () => (brief ? NO_CURVE : curvesOf(runs, corners, peakOf)),
     share,
     anyLuck: shareWithAnyLuck(runs, corners, { peak, share }),
-    cliff: cliffOf(peakOf(likely), riseOf(likely), {
-      near: line ? boxDepth(line.depth) : undefined,
-    }),
+    cliff: cliff && { ...cliff, steepness: steepnessAt(peakOf(likely), cliff) },
     pessimisticCliff: lineCliff(runs, fast),
   };
 }

@@ -6,7 +6,7 @@ import { RUNAWAY_NUMBER_LEAVES_OUT } from "../../cure/runaway.ts";
 import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
-import { type PourCorners, pourCorners } from "../../models/pour/corners.ts";
+import { type PourCorner, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
@@ -151,7 +151,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const limit = job.limits.peak;
   const rooms = options.quick || options.likelyOnly ? 0 : ROOMS.length;
   const done = partsOf(options, PARTS + rooms);
-  const now = runs.course(likely.resin, likely.setting, "fine");
+  const now = todayOf(runs, likely);
   done();
   const depths = depthsOf(runs, corners, { peak: now.peak, limit, brief: options.brief === true });
   done();
@@ -222,6 +222,13 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
     ignored: ignoredIn(options.quick === true),
     effort: runs.effort.done(),
   };
+}
+
+/** The likely pour, from the fine cut. */
+function todayOf(runs: PourRuns, { resin, setting }: PourCorner): PourCourse {
+  // alternatives are compared with it: asked for now, the fine cut's first steps find compiled code
+  if (!runs.likelyOnly) runs.sectionPeak(resin, setting);
+  return runs.course(resin, setting, "fine");
 }
 
 /** The depth with room for bad luck. */

@@ -1,6 +1,6 @@
 /** The cliff of a logistic curve over the logarithm of the depth: its middle, half its rise, a quarter of its steepness. */
 import { describe, expect, test } from "vitest";
-import { cliffOf, depthCurve } from "../../../../lib/models/pour/cliff.ts";
+import { cliffOf, climbsPast, depthCurve, steepnessAt } from "../../../../lib/models/pour/cliff.ts";
 import { DEEPEST_LOOKED, LOOKED_AT } from "../../../../lib/models/pour/line-depth.ts";
 import { power, ROOM, runaway } from "./curves.ts";
 
@@ -18,7 +18,7 @@ describe("the cliff", () => {
       expect(Math.abs(Math.log(found!.depth / at)), `${at}`).toBeLessThan(near / 2);
       expect(Math.abs(found!.peak - ROOM - RISE / 2), `${at}`).toBeLessThan(RISE * near);
       const steepness = (RISE * steep) / 4 / at;
-      expect(Math.abs(found!.steepness / steepness - 1), `${at}`).toBeLessThan(4 * near);
+      expect(Math.abs(steepnessAt(peak, found!) / steepness - 1), `${at}`).toBeLessThan(4 * near);
     }
   });
 
@@ -38,10 +38,11 @@ describe("the cliff", () => {
   test("of a pour with more heat or in a warmer room is as deep, and as much higher", () => {
     const { peak } = runaway(0.02, RISE, 5);
     const found = cliffOf(peak, RISE)!;
-    const double = cliffOf((depth) => 2 * peak(depth) - ROOM, 2 * RISE)!;
+    const twice = (depth: number) => 2 * peak(depth) - ROOM;
+    const double = cliffOf(twice, 2 * RISE)!;
     expect(double.depth).toBeCloseTo(found.depth, 9);
     expect(double.peak - ROOM).toBeCloseTo(2 * (found.peak - ROOM), 6);
-    expect(double.steepness / found.steepness).toBeCloseTo(2, 9);
+    expect(steepnessAt(twice, double) / steepnessAt(peak, found)).toBeCloseTo(2, 9);
     const warm = cliffOf((depth) => peak(depth) + 15, RISE)!;
     expect(warm.depth).toBeCloseTo(found.depth, 9);
     expect(warm.peak).toBeCloseTo(found.peak + 15, 9);
@@ -96,6 +97,28 @@ describe("the cliff", () => {
             expect(Math.abs(found!.peak - whole.peak), where).toBeLessThan(0.02 * RISE);
           }
           expect(looks, where).toBeLessThanOrEqual(isPast ? 12 : 27);
+        }
+      }
+  });
+
+  test("is known to lie above a peak from few looks; what lies below is not said to", () => {
+    for (const steep of STEEP)
+      for (const at of DEPTHS) {
+        const curve = runaway(at, RISE, steep);
+        const { peak } = cliffOf(curve.peak, RISE)!;
+        for (const share of [0.2, 0.35, 0.5, 0.7]) {
+          const over = ROOM + share * RISE;
+          const looked = new Set<number>();
+          const peakAt = (depth: number) => {
+            looked.add(depth);
+            return curve.peak(depth);
+          };
+          const isAbove = climbsPast(peakAt, { over, from: curve.depth(over - 15) });
+          const where = `${steep} ${at} ${share}`;
+          if (isAbove) expect(peak, where).toBeGreaterThan(over);
+          // nothing is known within a step of it
+          if (share <= 0.2 && steep <= 4 && at > 0.01) expect(isAbove, where).toBe(true);
+          expect(looked.size, where).toBeLessThanOrEqual(5);
         }
       }
   });
