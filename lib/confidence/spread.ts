@@ -5,6 +5,7 @@
  * many further members as are wanted, what it misses added as scatter. Where no surface follows a result, or where it may
  * have no end, the computed members themselves are counted. Members are added until the ends stand still.
  */
+import { memoized } from "../numerics/memoized.ts";
 import { normalQuantile } from "../numerics/special-functions.ts";
 import type { Range } from "./range.ts";
 import { sobolSequence } from "./sobol-sequence.ts";
@@ -53,12 +54,16 @@ const FOLLOWS = 0.06;
 const STRAYS = 0.14;
 const SEED = 20_14;
 
-/** Deviates of the first members, one standard normal for each input and one more for what a surface misses. */
-function deviates(inputs: number, from: number, to: number): Float64Array[] {
-  const sequence = sobolSequence(inputs + 1, SEED);
-  const points: Float64Array[] = [];
-  for (let n = from; n < to; n++) points.push(sequence.point(n).map(normalQuantile));
-  return points;
+/** Of all members, by the number of inputs: an answer draws for several results, a page for each turn of a dial. */
+const drawnDeviates = new Map<number, readonly Float64Array[]>();
+const MOST_DRAWN = 8;
+
+/** Deviates of each member, one standard normal for each input and one more for what a surface misses. */
+function deviates(inputs: number): readonly Float64Array[] {
+  return memoized(drawnDeviates, inputs, MOST_DRAWN, () => {
+    const sequence = sobolSequence(inputs + 1, SEED);
+    return Array.from({ length: DRAWN }, (_, n) => sequence.point(n).map(normalQuantile));
+  });
 }
 
 /**
@@ -91,7 +96,7 @@ export function spread<Case>(
   } = options;
   const points: Float64Array[] = [];
   const members: (readonly number[])[] = [];
-  const drawnPoints = deviates(inputs.length, 0, DRAWN);
+  const drawnPoints = deviates(inputs.length);
   const enough = () => (members.some(hasNoEnd) ? mostEndless : most);
   for (let wanted = least; ; wanted = Math.min(2 * wanted, enough())) {
     for (const z of drawnPoints.slice(members.length, wanted)) {

@@ -43,6 +43,24 @@ function law(spread: SpreadOverT, pick: Pick): PropertyLaw {
 const made = new Map<string, Material>();
 const MOST_MADE = 96;
 
+type Shape = NonNullable<SpreadOverT["shape"]>;
+
+/** Tables over the temperature as they were written out last: members of a range differ by what multiplies them. */
+const written = new WeakMap<Shape, Shape & { readonly text: string }>();
+
+const isAlike = (a: readonly number[], b: readonly number[]) =>
+  a.length === b.length && a.every((x, i) => x === b[i]);
+
+function textOf({ shape }: SpreadOverT): string {
+  if (!shape) return "";
+  const known = written.get(shape);
+  // whoever has the entry may have written into it
+  if (known && isAlike(known.T, shape.T) && isAlike(known.factor, shape.factor)) return known.text;
+  const text = JSON.stringify(shape);
+  written.set(shape, { T: [...shape.T], factor: [...shape.factor], text });
+  return text;
+}
+
 /**
  * What the engine takes of an entry: k, rho and cp as laws of the temperature. Cure is added in lib/cure.
  *
@@ -55,14 +73,16 @@ export function toMaterial(entry: MaterialEntry, picks: MaterialPicks = {}): Mat
   const density = picks.density ?? "value";
   const conductivity = picks.conductivity ?? "value";
   const specificHeat = picks.specificHeat ?? "value";
-  const parts = Object.freeze({
-    name: entry.name,
-    conductivity: law(entry.conductivity, conductivity),
-    density:
-      densityAt === undefined
-        ? law(entry.density, density)
-        : propertyAt(entry.density, densityAt, density),
-    specificHeat: law(entry.specificHeat, specificHeat),
-  });
-  return memoized(made, JSON.stringify(parts), MOST_MADE, () => parts);
+  const { conductivity: k, density: rho, specificHeat: cp } = entry;
+  const fixed = densityAt === undefined ? undefined : propertyAt(rho, densityAt, density);
+  const shapes = `${textOf(k)} ${fixed === undefined ? textOf(rho) : ""} ${textOf(cp)}`;
+  const key = `${k[conductivity]} ${fixed ?? rho[density]} ${cp[specificHeat]} ${shapes} ${entry.name}`;
+  return memoized(made, key, MOST_MADE, () =>
+    Object.freeze({
+      name: entry.name,
+      conductivity: law(k, conductivity),
+      density: fixed ?? law(rho, density),
+      specificHeat: law(cp, specificHeat),
+    }),
+  );
 }

@@ -27,8 +27,11 @@ export type Solving = Partial<
   Pick<HeatProblem, "resolution" | "estimateGrid" | "tolerance" | "shouldStop" | "snapshots">
 >;
 
-/** For searches and ranges: one grid only, somewhat finer, and looser steps. */
-export const SEARCHING: Solving = { estimateGrid: false, resolution: 1.5, tolerance: 5e-4 };
+/**
+ * For searches and ranges: one grid only, somewhat finer, and looser steps. Times are 0.4 to 0.6 % long by the grid, less for sheets, and
+ * scatter by 0.05 % around that (measured: 280 random members of seven jobs); steps half as rough change neither.
+ */
+export const SEARCHING: Solving = { estimateGrid: false, resolution: 1.5, tolerance: 1e-3 };
 
 /**
  * For levers: a section on about the coarser of the two grids of an answer, to be carried over to it by what it says of the
@@ -50,18 +53,25 @@ export function cool(model: BaitModel, limit: number, solving: Solving = {}): Co
   return cooledBy(history, limit);
 }
 
-/** What the first stage of a history says about its cooling. */
+/** What the first stage of a history says about its cooling: most ask for the time alone, and the trace need not be laid out. */
 function cooledBy(history: History, limit: number): Cooled {
   const [end] = history.stageEnds;
-  const { trace } = history;
-  const last = trace.times.length - 1;
-  const at = (name: string) => trace.probes[name][last];
-  const never = end >= LONGEST * (1 - 1e-9) && trace.probes["hottest"][last] > limit;
+  const atEnd = (name: string) => {
+    const values = history.trace.probes[name];
+    return values[values.length - 1];
+  };
+  const never = end >= LONGEST * (1 - 1e-9) && atEnd("hottest") > limit;
   return {
     time: never ? Number.POSITIVE_INFINITY : end,
-    wallPeak: wallPeakOf(trace),
-    mean: at("mean"),
-    skin: Math.max(at("skin"), trace.probes["skin above"] ? at("skin above") : 0),
+    get wallPeak() {
+      return wallPeakOf(history.trace);
+    },
+    get mean() {
+      return atEnd("mean");
+    },
+    get skin() {
+      return Math.max(atEnd("skin"), history.trace.probes["skin above"] ? atEnd("skin above") : 0);
+    },
     history,
   };
 }
