@@ -22,8 +22,8 @@ const BESIDE = 0.08;
 const SHOPS = 32;
 const SEED = 15;
 /** Deviates u and v that a shop's may be. */
-const TIMES = Array.from({ length: 81 }, (_, k) => (k - 40) / 10);
-const WARM_TIMES = Array.from({ length: 9 }, (_, k) => (k - 4) / 2);
+const TIMES = Array.from({ length: 41 }, (_, k) => (k - 20) / 5);
+const WARM_TIMES = Array.from({ length: 7 }, (_, k) => k - 3);
 
 /** What is known before of the logarithm of time in the job's mold, and in one that is warmer by `WARMS`. */
 export interface BeforeVerdicts {
@@ -46,16 +46,34 @@ export interface BeforeVerdicts {
 export function leftByVerdicts(counts: readonly number[], given: BeforeVerdicts): number[] {
   const most = counts[counts.length - 1];
   const draws = sobolSequence(2 + most, SEED);
+  const gropes = sobolSequence(1, SEED);
+  const besides = Array.from({ length: most }, (_, k) => normalQuantile(gropes.point(k)[0]));
   const left = counts.map(() => 0);
   for (let shop = 0; shop < SHOPS; shop++) {
     const [u, v, ...scattered] = draws.point(shop).map(normalQuantile);
-    const lines = linesOf([u, v], scattered, given);
-    counts.forEach((count, i) => {
-      const own = lines.slice(0, count);
-      left[i] += knownBy(weighed(own, raisedScatter(own), given), given).deviation / SHOPS;
+    const logs = nothingTold();
+    const lines: Told[] = [];
+    scattered.forEach((z, shot) => {
+      // opened at about what is likely by then
+      const beside = knownBy(logs, given).middle + BESIDE * besides[shot];
+      const line = lineOf(beside, timeAt(shot, u, v, given), z, given);
+      take(logs, line, shot, given);
+      lines.push(line);
+      const i = counts.indexOf(lines.length);
+      if (i < 0) return;
+      const raised = raisedScatter(lines);
+      const all = raised === 1 ? logs : weighed(lines, raised, given);
+      left[i] += knownBy(all, given).deviation / SHOPS;
     });
   }
   return left;
+}
+
+/** The verdict of a bait that takes so long on the whole, and by a deviate more or less. */
+function lineOf(beside: number, time: number, z: number, given: BeforeVerdicts): Told {
+  const { shift, error } = given;
+  const needed = time + Math.hypot(LINE_SCATTER, (shift / WARMS) * READ_OFF) * z;
+  return { late: beside >= needed ? 1 : -1, beside, scatter: Math.hypot(LINE_SCATTER, error) };
 }
 
 /** How much longer than likely a bait takes at a shot. */
@@ -64,28 +82,6 @@ function timeAt(shot: number, u: number, v: number, { before, along, apart }: Be
 }
 
 const warmBy = (shot: number) => 1 - Math.exp(-shot / WARMING_SHOTS);
-
-/** Verdicts of a shop, each bait opened at about what is likely by then. */
-function linesOf(
-  [u, v]: readonly [number, number],
-  scattered: readonly number[],
-  given: BeforeVerdicts,
-): Told[] {
-  const gropes = sobolSequence(1, SEED);
-  const scatter = Math.hypot(LINE_SCATTER, given.error);
-  const truly = Math.hypot(LINE_SCATTER, (given.shift / WARMS) * READ_OFF);
-  const lines: Told[] = [];
-  const logs = nothingTold();
-  scattered.forEach((z, shot) => {
-    const { middle } = knownBy(logs, given);
-    const beside = middle + BESIDE * normalQuantile(gropes.point(shot)[0]);
-    const late = beside >= timeAt(shot, u, v, given) + truly * z ? 1 : -1;
-    const line = { late, beside, scatter };
-    take(logs, line, shot, given);
-    lines.push(line);
-  });
-  return lines;
-}
 
 /** Logarithm of what each u and v weigh, v within u. */
 function nothingTold(): Float64Array {
