@@ -46,13 +46,19 @@ const FIRST_GROWTH = 0.3;
 /** Wanted times up to which each ends a step. */
 const MOST_STEPPED_TIMES = 50;
 
+type IsEnough = (found: RunRecord, t: number) => boolean;
+
 export interface Integrator {
   readonly op: Operator;
   readonly reader: ProbeReader;
   /** Temperatures of all cells, K: read and written between runs. */
   readonly cellT: Float64Array;
-  /** Runs all stages from t = 0; `fresh`: every region starts at its initial temperature, else from `cellT`. */
-  run(fresh: boolean): RunRecord;
+  /**
+   * Runs all stages from t = 0; `fresh`: every region starts at its initial temperature, else from `cellT`.
+   *
+   * @param isEnough asked after each step with what was found up to `t`, s: true ends the run there
+   */
+  run(fresh: boolean, isEnough?: IsEnough): RunRecord;
 }
 
 /** Whether any boundary of a problem changes with time. */
@@ -132,7 +138,7 @@ class Integration implements Integrator {
     this.budget = makeStepBudget(problem, op.cells);
   }
 
-  run(fresh: boolean): RunRecord {
+  run(fresh: boolean, isEnough: IsEnough = () => false): RunRecord {
     const { op, problem } = this;
     const n = op.cells;
     const found = makeRunRecord(problem, this.reader.names, this.scale.span);
@@ -144,7 +150,7 @@ class Integration implements Integrator {
     for (const setup of this.setups(fresh)) {
       this.startStage(setup, fresh && t === 0);
       this.audit.begin(this.vectors.u);
-      t = this.integrateStage(setup, t, found);
+      t = this.integrateStage(setup, t, found, isEnough);
       found.imbalance = Math.max(found.imbalance, this.audit.imbalance(this.vectors.u));
       mustClose(found.imbalance, t, found.steps);
       found.stageEnds.push(t);
@@ -213,7 +219,12 @@ class Integration implements Integrator {
   }
 
   /** Steps through one stage; returns the time at which it ended. */
-  private integrateStage(setup: StageSetup, start: number, found: RunRecord): number {
+  private integrateStage(
+    setup: StageSetup,
+    start: number,
+    found: RunRecord,
+    isEnough: IsEnough,
+  ): number {
     const { stage, setting } = setup;
     const { op, monitor, problem } = this;
     const { stop, past, lasts } = stage;
@@ -254,7 +265,8 @@ class Integration implements Integrator {
       const open = monitor.unsure(end - t);
       t = open > 0 ? this.endAt(t, end, open) : this.record(t, end);
       if (op.hasCure) this.seeFront(found);
-      if (past && this.isOver(past)) return t;
+      found.stopped = isEnough(found, t);
+      if (found.stopped || this.isOver(past)) return t;
       if (t >= pieceEnd && t < until) {
         // beyond a jump the rates are others, and the steps begin short again
         const before = this.firstStep(until - t);
@@ -271,7 +283,8 @@ class Integration implements Integrator {
   }
 
   /** Whether a probe, after the step that is recorded, has been as hot as it will be. */
-  private isOver(past: Past): boolean {
+  private isOver(past: Past | undefined): boolean {
+    if (past === undefined) return false;
     const highest = this.monitor.highestOf(past);
     return Number.isFinite(highest) && this.pastPeak?.isOver(this.vectors.u, highest) === true;
   }

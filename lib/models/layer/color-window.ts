@@ -109,6 +109,8 @@ const LASTS = 0.2;
 const MEETING_TEMPERATURE = 400;
 /** Meeting of two colors is followed for this long, s: after that the interface is too cold to heal on. */
 const MEETING = 25;
+/** An interface that has cooled for this long since it was hottest gets no hotter, s. */
+const COOLING_FOR = 1;
 /** Full healing weighs as much as this in the search. */
 const KELVIN_PER_HEALING = 50;
 /** What the colder color may lack of the temperature that an even meeting needs, K, before it is given up. */
@@ -277,16 +279,20 @@ function touchOf({ sequence, k, solving }: OpenColor) {
   };
 }
 
-/**
- * The window after a color that lies open, when the next one comes in at `next` K.
- *
- * @param near the window of a similar case: where it closes, this one is looked for first
- */
-export function windowOf(
-  openColor: OpenColor,
-  next = openColor.sequence.poured[openColor.k + 1].temperature,
-  near?: Near,
-): ColorWindow {
+/** An interface as far as its meeting was followed. */
+interface Met extends InterfaceState {
+  /** So long ago the last of its places was hottest, s. */
+  readonly cooling: number;
+}
+
+/** Whether an interface that is cooling tells enough already. */
+type Tells = (state: InterfaceState) => boolean;
+
+/** Followed to the end of its meeting. */
+const whole: Tells = () => false;
+
+/** Meetings of a color that lies open with the next one, which comes in at `next` K. */
+function meetingsOf(openColor: OpenColor, next: number) {
   const { sequence, k, rules, solving, record } = openColor;
   const meets: HeatProblem = {
     ...reading(sequence, sequence.interfaces[k]),
@@ -304,49 +310,99 @@ export function windowOf(
   const touch = touchOf(openColor);
   const surfaceAt = (column: number, t: number) =>
     linearAt(record.trace.column(0), record.trace.column(column), t);
-  const known = new Map<number, InterfaceState>();
-  let steps = record.steps;
-  const interfaceAt = (t: number): InterfaceState => {
-    const before = known.get(t);
-    if (before) return before;
-    meeting.cellT.set(openColor.stateAt(t));
-    const { trace, steps: taken } = meeting.run(false);
-    steps += taken;
+  const since = Math.max(touch.resolved, LASTS);
+  const judge = ({ trace }: RunRecord, t: number): Met => {
     const times = trace.column(0);
     let from = 0;
-    const since = Math.max(touch.resolved, LASTS);
-    while (from < times.length - 2 && times[from] < since) from++;
+    while (from < times.length - 1 && times[from] < since) from++;
     const judged = Float64Array.of(LASTS, ...times.subarray(from));
     let peak = Number.POSITIVE_INFINITY;
     let healing = 1;
-    const state = { peaks: [] as number[], healings: [] as number[] };
+    const state = { peaks: [] as number[], healings: [] as number[], cooling: MEETING };
     for (const { column, open } of places) {
       // from two touching bodies on to what the grid resolves
       const read = trace.column(column).subarray(from);
       const touching = touch.temperature(surfaceAt(open, t), next);
       const share = touch.resolved > LASTS ? LASTS / judged[1] : 1;
       const T = Float64Array.of(touching + share * (read[0] - touching), ...read);
-      peak = Math.min(
-        peak,
-        T.reduce((a, b) => Math.max(a, b)),
-      );
+      const hottest = T.reduce((best, value, i) => (value > T[best] ? i : best), 0);
+      peak = Math.min(peak, T[hottest]);
+      state.cooling = Math.min(state.cooling, judged[judged.length - 1] - judged[hottest]);
       healing = Math.min(healing, degreeOfHealing(judged, T, rules.healingTime));
       state.peaks.push(peak);
       state.healings.push(healing);
     }
-    known.set(t, state);
     return state;
+  };
+  /** Those that were not followed to their end may heal further, and get no hotter. */
+  const known = new Map<number, Met & { readonly isWhole: boolean }>();
+  let steps = record.steps;
+  return {
+    steps: () => steps,
+    places: places.length,
+    /** Those that tell so much. */
+    told: (tells: Tells) =>
+      [...known].filter(([, state]) => state.isWhole || tells(state)).map(([t]) => t),
+    /** The interface when the next color comes at t; followed until it tells enough. */
+    at(t: number, tells: Tells): InterfaceState {
+      const before = known.get(t);
+      if (before && (before.isWhole || tells(before))) return before;
+      meeting.cellT.set(openColor.stateAt(t));
+      const isEnough = (found: RunRecord, passed: number) => {
+        if (passed < since + COOLING_FOR) return false;
+        const state = judge(found, t);
+        return state.cooling >= COOLING_FOR && tells(state);
+      };
+      const found = meeting.run(false, tells === whole ? undefined : isEnough);
+      steps += found.steps;
+      const state = { ...judge(found, t), isWhole: !found.stopped };
+      known.set(t, state);
+      return state;
+    },
+  };
+}
+
+/**
+ * The window after a color that lies open, when the next one comes in at `next` K.
+ *
+ * @param near the window of a similar case: where it closes, this one is looked for first
+ */
+export function windowOf(
+  openColor: OpenColor,
+  next = openColor.sequence.poured[openColor.k + 1].temperature,
+  near?: Near,
+): ColorWindow {
+  const { rules, record } = openColor;
+  const meetings = meetingsOf(openColor, next);
+  const outermost = meetings.places - 1;
+  const surplus = {
+    bond: (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove,
+    healing: (state: InterfaceState, place: number) =>
+      KELVIN_PER_HEALING * (state.healings[place] - rules.leastHealing),
+    either: (state: InterfaceState, place: number) =>
+      Math.min(surplus.bond(state, place), surplus.healing(state, place)),
+  };
+  const healed = KELVIN_PER_HEALING * (1 - rules.leastHealing);
+  // what heals further no longer decides once it has healed as much as the heat allows for
+  const tells: Record<keyof typeof surplus, Tells> = {
+    bond: () => true,
+    healing: whole,
+    either: (state) =>
+      state.peaks.every(
+        (_, p) => surplus.healing(state, p) >= Math.min(surplus.bond(state, p), healed),
+      ),
   };
   const even = 2 * rules.bondAbove - next;
   const evenUntil = firstBelow(openColor, even);
   const tooCold = firstBelow(openColor, even - SLACK);
   // surplus in kelvin, or what weighs as much, that falls with t
   const latest = (
-    margin: (state: InterfaceState) => number,
+    by: keyof typeof surplus,
+    upTo: number,
     { guess = evenUntil, slope = USUAL_SLOPE, nearly = near?.roughly ? NEARLY : 0 } = {},
   ): Ended =>
-    latestTime((t) => margin(interfaceAt(t)), {
-      known: [...known.keys()],
+    latestTime((t) => surplus[by](meetings.at(t, tells[by]), upTo), {
+      known: meetings.told(tells[by]),
       guess,
       slope,
       nearly,
@@ -361,34 +417,27 @@ export function windowOf(
     const ratio = near ? near.close(upTo) / near.evenUntil : 1;
     const guess = Number.isNaN(ratio) ? evenUntil : ratio * evenUntil;
     const slope = near?.slope(upTo) ?? USUAL_SLOPE;
-    const found = latest((j) => margin(j, upTo), { guess, slope });
+    const found = latest("either", upTo, { guess, slope });
     closes.set(upTo, found);
     return found;
   };
-  const outermost = places.length - 1;
-  const hot = (state: InterfaceState, place: number) => state.peaks[place] - rules.bondAbove;
-  const healed = (state: InterfaceState, place: number) =>
-    KELVIN_PER_HEALING * (state.healings[place] - rules.leastHealing);
-  const margin = (state: InterfaceState, place: number) =>
-    Math.min(hot(state, place), healed(state, place));
   return {
     setAt: record.crossings[0] ?? Number.POSITIVE_INFINITY,
     skin: record.crossings[1] ?? Number.POSITIVE_INFINITY,
     close: (upTo = outermost) => closeOf(Math.min(upTo, outermost)).t,
-    closeRoughly: (upTo) =>
-      closes.get(upTo)?.t ?? latest((j) => margin(j, upTo), { nearly: ROUGHLY }).t,
+    closeRoughly: (upTo) => closes.get(upTo)?.t ?? latest("either", upTo, { nearly: ROUGHLY }).t,
     closesBy(upTo) {
-      const off = (t: number) => Math.abs(margin(interfaceAt(t), upTo));
-      const nearest = [...known.keys()].reduce((a, b) => (off(b) < off(a) ? b : a));
-      const state = interfaceAt(nearest);
-      return healed(state, upTo) < hot(state, upTo) ? "healing" : "bond";
+      const off = (t: number) => Math.abs(surplus.either(meetings.at(t, tells.either), upTo));
+      const nearest = meetings.told(tells.either).reduce((a, b) => (off(b) < off(a) ? b : a));
+      const state = meetings.at(nearest, tells.either);
+      return surplus.healing(state, upTo) < surplus.bond(state, upTo) ? "healing" : "bond";
     },
     slope: (upTo = outermost) => closeOf(Math.min(upTo, outermost)).slope,
-    lastBond: (upTo = outermost) => latest((j) => hot(j, upTo)).t,
-    lastHealing: (upTo = outermost) => latest((j) => healed(j, upTo), { nearly: ROUGHLY }).t,
-    interfaceAt,
+    lastBond: (upTo = outermost) => latest("bond", upTo).t,
+    lastHealing: (upTo = outermost) => latest("healing", upTo, { nearly: ROUGHLY }).t,
+    interfaceAt: (t) => meetings.at(t, whole),
     evenUntil,
-    steps: () => steps,
+    steps: meetings.steps,
   };
 }
 
@@ -403,14 +452,17 @@ function firstBelow({ record, names, k }: OpenColor, T: number): number {
   return times[i - 1] + share * (times[i] - times[i - 1]);
 }
 
-/** Profile between those recorded: a parabola over the logarithm of the time through the three nearest. */
+/**
+ * Profile between those recorded: a parabola over the logarithm of the time through the three nearest, between the two beside
+ * it. Where a cell only begins to warm the parabola would dip below all that is cold.
+ */
 function profileAt(profiles: readonly Profile[], t: number): Float64Array {
   const n = profiles.length;
   const exact = profiles.find((p) => p.time === t);
   if (exact || n < 3) return Float64Array.from((exact ?? profiles[n - 1]).temperature);
-  let i = profiles.findIndex((p) => p.time > t);
-  if (i < 0) i = n - 1;
-  const first = Math.min(Math.max(i - 1, 0), n - 3);
+  const later = profiles.findIndex((p) => p.time > t);
+  const i = later < 0 ? n - 1 : Math.max(1, later);
+  const first = Math.min(i - 1, n - 3);
   const three = [0, 1, 2].map((k) => profiles[first + k]);
   const s = three.map((p) => Math.log(p.time));
   const at = Math.log(t);
@@ -420,8 +472,11 @@ function profileAt(profiles: readonly Profile[], t: number): Float64Array {
       1,
     ),
   );
-  return Float64Array.from(
-    three[0].temperature,
-    (T, cell) => w[0] * T + w[1] * three[1].temperature[cell] + w[2] * three[2].temperature[cell],
-  );
+  const [before, after] = [profiles[i - 1].temperature, profiles[i].temperature];
+  return Float64Array.from(three[0].temperature, (T, cell) => {
+    const between =
+      w[0] * T + w[1] * three[1].temperature[cell] + w[2] * three[2].temperature[cell];
+    const [a, b] = [before[cell], after[cell]];
+    return Math.min(Math.max(between, Math.min(a, b)), Math.max(a, b));
+  });
 }

@@ -4,7 +4,7 @@ import type { Job, Station } from "../../job/types.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { moldTemperaturePath } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
-import { comparedLook, fullLook, HOTTER, hotterLook, type Look, quickLook } from "./look.ts";
+import { comparedLook, HOTTER, hotterLook, isCompared, type Look, quickLook } from "./look.ts";
 import { opens } from "./quick.ts";
 
 /** Gains below this share of the window are not worth a line. */
@@ -76,10 +76,8 @@ function makeCompared(
   { station, look, flat }: Asked,
 ): (pulled: Pulled) => number {
   const index = scenario.job.bait.stations.indexOf(station);
-  // a lining is too thin for a coarser grid
-  const inSection = scenario.job.layer.form === "skin" ? fullLook : comparedLook;
-  const looked = look === flat ? quickLook : inSection;
-  let own = looked === comparedLook ? undefined : look;
+  const looked = look === flat ? quickLook : comparedLook;
+  let own = look === flat || isCompared(look, scenario.job) ? look : undefined;
   return ({ code, job }) => {
     // the same window, entered sooner
     if (code === "close_on_skin") return lengthOf({ ...look, open: opens(look.window, job) });

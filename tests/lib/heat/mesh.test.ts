@@ -221,6 +221,33 @@ describe("a section", () => {
     expect(Array.from(cut.x).some((at) => Math.abs(at - 0.041) < 1e-9)).toBe(false);
     expect(Array.from(cut.y).some((at) => Math.abs(at - 0.04) < 1e-9)).toBe(false);
   });
+  test("a curved shape that ends level has eight cells across its edge, half as fine ones along it", () => {
+    // the lower part of a disk of 20 mm, cut level 5 mm up: 17.3 mm wide
+    const from = Math.asin(0.5);
+    const ring = Array.from({ length: 65 }, (_, i) => {
+      const angle = Math.PI + from + ((Math.PI - 2 * from) * i) / 64;
+      return [0.05 + 0.01 * Math.cos(angle), 0.03 + 0.01 * Math.sin(angle)];
+    });
+    const polygon = (turn: boolean): Outline =>
+      ({
+        kind: "polygon",
+        points: ring.map(([x, y]) => (turn ? [y, x] : [x, y])),
+      }) as unknown as Outline;
+    for (const turn of [false, true]) {
+      const wide = linesOf(section([{ outline: polygon(turn) }]));
+      const { along, across } = turn
+        ? { along: wide.y, across: wide.x }
+        : { along: wide.x, across: wide.y };
+      const within = (lines: Float64Array, a: number, b: number) =>
+        sizes(lines).filter((_, i) => lines[i]! >= a - 1e-9 && lines[i + 1]! <= b + 1e-9);
+      const deep = within(across, 0.02, 0.025);
+      expect(deep.length).toBeGreaterThanOrEqual(7);
+      expect(Math.max(...deep)).toBeLessThan(1.15 * (0.005 / 8));
+      const long = within(along, 0.0415, 0.0585);
+      expect(Math.max(...long)).toBeLessThan(1.15 * 2 * (0.005 / 8));
+      expect(Math.min(...long)).toBeGreaterThan(1.3 * (0.005 / 8));
+    }
+  });
   test("a shape has eight cells across, a block ten at least; cells grow away from it", () => {
     for (const outline of [rectangle(0.02, 0.016, 0.05, 0.03), ellipse(0.02, 0.016, 0.05, 0.03)]) {
       const { x, y } = linesOf(section([{ outline }]));

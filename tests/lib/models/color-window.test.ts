@@ -6,6 +6,7 @@
 import { describe, expect, test } from "vitest";
 import { healingTime } from "../../../lib/cure/healing.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
+import { readJob } from "../../../lib/job/job.ts";
 import {
   type ColorRules,
   type ColorSequence,
@@ -14,7 +15,11 @@ import {
   coolOpenColor,
   windowOf,
 } from "../../../lib/models/layer/color-window.ts";
+import { layerSection } from "../../../lib/models/layer/section.ts";
+import { layerStack } from "../../../lib/models/layer/stack.ts";
+import { scenarioOf } from "../../../lib/models/scenario.ts";
 import { findRoot } from "../../../lib/numerics/roots.ts";
+import { colorRules } from "../../../lib/questions/layer/table.ts";
 
 const [AIR, START, SECOND] = [300, 450, 440];
 const [k, c, thick, h] = [0.5, 2e6, 0.02, 1];
@@ -98,6 +103,23 @@ describe("a color that lies open", () => {
     expect(open.horizon).toBe(HORIZON);
     expect(open.k).toBe(0);
   });
+  test("is nowhere colder than all that is cold, however little has warmed yet", () => {
+    const { job } = readJob("bait: { thickness: 16 mm }\nmold: { wall: 30 mm }");
+    const scenario = scenarioOf(job, {});
+    const cold = Math.min(job.mold.temperature, job.room.temperature);
+    for (const resolution of [0.5, 0.65, 1]) {
+      const stack = layerSection(scenario, job.bait.stations[0]!);
+      const solving = { resolution, tolerance: 1e-3 };
+      const open = coolOpenColor(stack, 0, colorRules(job), { solving, horizon: 200 });
+      for (let t = 0.5; t < 200; t *= 1.13) {
+        const state = open.stateAt(t);
+        const coldest = state.reduce((a, b) => Math.min(a, b));
+        // kept as single precision
+        expect(coldest, `${resolution}, ${t} s`).toBeGreaterThan(cold - 1e-3);
+        expect(() => windowOf(open).interfaceAt(t), `${resolution}, ${t} s`).not.toThrow();
+      }
+    }
+  }, 60_000);
   test("is left alone once no meeting can bond any more", () => {
     // 2 x 410 - 440 = 380 K, and 12 K less
     expect(open.record.end / timeAt(0, 368)).toBeCloseTo(1, 2);
@@ -175,6 +197,33 @@ describe("the window closes", () => {
       near(window.lastBond(), bonds, WITHIN);
       near(window.close(), Math.min(healsUntil, bonds), 0.06);
       expect(window.closesBy(0)).toBe(healsUntil < bonds ? "healing" : "bond");
+    }
+  });
+  test("where a meeting that is followed to its end is just hot or healed enough", () => {
+    for (const [thickness, depth, healing] of [
+      [16, 5, 50],
+      [12, 2, 95],
+      [24, 8, 80],
+      [16, 4, 99],
+    ]) {
+      const { job } = readJob(
+        `bait: { thickness: ${thickness} mm }\nlayer: { depth: ${depth} mm, healing: ${healing} % }`,
+      );
+      for (const duration of [1, 8]) {
+        const rules = colorRules(job);
+        const healingTime = { ...rules.healingTime, duration };
+        const stack = layerStack(scenarioOf(job, {}), job.bait.stations[0]!.height);
+        const asked = { ...rules, healingTime };
+        const window = windowOf(coolOpenColor(stack, 0, asked, { horizon: 2000 }));
+        const end = window.close();
+        expect(end).toBeGreaterThan(0);
+        const { peaks, healings } = windowOf(
+          coolOpenColor(stack, 0, asked, { horizon: 2000 }),
+        ).interfaceAt(end);
+        const surplus = [peaks[0]! - rules.bondAbove, 50 * (healings[0]! - rules.leastHealing)];
+        expect(Math.abs(Math.min(...surplus)), `${thickness} ${depth} ${healing}`).toBeLessThan(0.1);
+        expect(window.closesBy(0)).toBe(surplus[1]! < surplus[0]! ? "healing" : "bond");
+      }
     }
   });
   test("never, where it never bonds; not while it is looked at, where it bonds on", () => {
