@@ -221,7 +221,9 @@ describe("the window closes", () => {
           coolOpenColor(stack, 0, asked, { horizon: 2000 }),
         ).interfaceAt(end);
         const surplus = [peaks[0]! - rules.bondAbove, 50 * (healings[0]! - rules.leastHealing)];
-        expect(Math.abs(Math.min(...surplus)), `${thickness} ${depth} ${healing}`).toBeLessThan(0.1);
+        expect(Math.abs(Math.min(...surplus)), `${thickness} ${depth} ${healing}`).toBeLessThan(
+          0.1,
+        );
         expect(window.closesBy(0)).toBe(surplus[1]! < surplus[0]! ? "healing" : "bond");
       }
     }
