@@ -101,7 +101,9 @@ class Integration implements Integrator {
   private readonly cure: Float64Array;
   /** The step under way; once it is done, f holds the rates at its end. */
   private vectors: StepVectors;
-  /** Where something cures: how far the state is off, estimated. */
+  /** Whether what the steps leave is carried along. */
+  private readonly follows: boolean;
+  /** Where it is: how far the state is off, estimated. */
   private readonly offset: Float64Array;
   private budget: StepBudget;
   private filled = 1;
@@ -131,7 +133,8 @@ class Integration implements Integrator {
     const [u, f, next, error] = vectorsOf(4, op.size);
     this.vectors = { u, f, next, error };
     this.cure = op.hasCure ? doubles(op.qV.length) : NO_DOUBLES;
-    this.offset = op.hasCure ? doubles(op.size) : NO_DOUBLES;
+    this.follows = op.hasCure && problem.estimateSteps !== false;
+    this.offset = this.follows ? doubles(op.size) : NO_DOUBLES;
     this.monitor = makeMonitor(problem, this.reader, scale.span, (time) => this.snapshot(time));
     this.audit = makeEnergyAudit(op, scale.span);
     if (problem.stages.some(({ past }) => past)) this.pastPeak = makePastPeak(op);
@@ -158,6 +161,7 @@ class Integration implements Integrator {
       if (found.stopped) break;
     }
     found.end = t;
+    if (op.hasCure && !this.follows) found.timeError = Number.POSITIVE_INFINITY;
     const { maxError, minError } = found;
     for (let p = 0; p < maxError.length; p++)
       found.timeError = Math.max(found.timeError, maxError[p], minError[p]);
@@ -185,10 +189,9 @@ class Integration implements Integrator {
     if (op.hasCure) {
       this.startCure(material, newT);
       // what is new is exact
-      this.offset.forEach((_, i) => {
-        const isNew = i < n ? newT[grid.center[i]] !== undefined : fresh;
-        if (isNew) this.offset[i] = 0;
-      });
+      const { offset } = this;
+      for (let i = 0; i < offset.length; i++)
+        if (i < n ? newT[grid.center[i]] !== undefined : fresh) offset[i] = 0;
     }
     op.refresh(u);
     let filled = 0;
@@ -201,14 +204,19 @@ class Integration implements Integrator {
     const { op, cure } = this;
     const { u } = this.vectors;
     const { grid, cells: n, qV } = op;
+    const { content, mixStart, mixRegion } = grid;
     const fresh = newT.map((T, region) =>
       T === undefined ? undefined : this.problem.materials[material[region]].cure?.initial,
     );
-    for (let i = 0; i < n; i++)
-      fresh.forEach((initial, region) => {
-        const r = initial === undefined ? -1 : cureEntry(grid, i, region);
-        if (initial !== undefined && r >= 0) cure[r] = initial;
-      });
+    for (let i = 0; i < n; i++) {
+      const region = content[i];
+      if (region >= 0) cure[i] = fresh[region] ?? cure[i];
+      else
+        for (let k = mixStart[-1 - region]; k < mixStart[-region]; k++) {
+          const r = cureEntry(grid, i, mixRegion[k]);
+          cure[r] = fresh[mixRegion[k]] ?? cure[r];
+        }
+    }
     for (let r = 0; r < qV.length; r++) u[n + r] = qV[r] > 0 ? cure[r] : 0;
   }
 
@@ -350,7 +358,7 @@ class Integration implements Integrator {
     const { u, f, next, error } = this.vectors;
     // the slopes of a method of second order swing after a jump, and its steps are short
     const smooth = this.stepper.tableau.order > 2;
-    const off = this.op.hasCure ? this.errorNow(end - t) : 0;
+    const off = this.follows ? this.errorNow(end - t) : 0;
     // before it is recorded: a snapshot reads the state
     this.vectors = { u: next, f, next: u, error };
     this.monitor.take(t, end, off, smooth);

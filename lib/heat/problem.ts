@@ -164,6 +164,8 @@ export interface HeatProblem {
   readonly mirrors?: readonly Side[];
   /** false: only the finer grid, without an estimate of its error; faster, for searches. Default true. */
   readonly estimateGrid?: boolean;
+  /** false: what the steps leave is not followed where something cures, and `timeError` is Infinity: not known. Default true. */
+  readonly estimateSteps?: boolean;
   /**
    * Nested grids at least. Of two no more is known than their difference, which may be a hundred times the error of what is
    * extrapolated from them; three tell how fast it falls. Left out: 2; with a tolerance 3, as long as the third is no great work.

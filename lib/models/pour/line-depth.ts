@@ -129,6 +129,9 @@ const riseOver =
   (peak: number): number =>
     Math.log(Math.max(1e-6, peak - from) / (limit - from));
 
+/** Over so little of the logarithm of the depth the rise runs straight: in the steepest runaway the depth read off it is within 5e-4. */
+const STRAIGHT = 0.024;
+
 /** The depth between one that stays below the limit and one that does not: rise over depth is near a straight line in logarithms. */
 function between(
   miss: (x: number) => number,
@@ -143,6 +146,8 @@ function between(
     // an end that stays counts less and less, or it would stay for good
     const [a, b] = [kept === "low" ? weight : 1, kept === "high" ? weight : 1];
     const share = (a * low[1]) / (a * low[1] - b * high[1]);
+    if (high[0] - low[0] < STRAIGHT)
+      return Math.exp(low[0] + (low[1] / (low[1] - high[1])) * (high[0] - low[0]));
     const x = low[0] + Math.min(Math.max(share, 0.02), 0.98) * (high[0] - low[0]);
     const found: Missed = [x, miss(x)];
     if (Math.abs(found[1]) < within) return Math.exp(x);

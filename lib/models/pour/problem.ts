@@ -120,6 +120,7 @@ interface RunOptions {
   /** End, s. */
   readonly until: number;
   readonly estimateGrid?: boolean;
+  readonly estimateSteps?: boolean;
   readonly resolution?: number;
   readonly tolerance?: number;
   readonly times?: readonly number[];

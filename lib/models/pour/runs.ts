@@ -8,7 +8,6 @@ import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
 import { courseOf, horizonOf, lookTimes, type PourCourse } from "./course.ts";
 import { lostFront } from "./lost-front.ts";
-import { highest } from "./moments.ts";
 import { pourPicture } from "./picture.ts";
 import { HOT_ABOVE, type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
 import {
@@ -19,6 +18,8 @@ import {
   resinMaker,
 } from "./resin.ts";
 
+/** One grid, and no word of what it and its steps leave. */
+const ALONE = { estimateGrid: false, estimateSteps: false } as const;
 /** Grid of the cut for ranges and searches: within 1 K of the full one (measured). */
 const COARSE = 0.35;
 const FINE = 1;
@@ -26,16 +27,14 @@ const FINE = 1;
 const CLOSER = 0.5;
 /** Grid of members of which the peak alone is asked: within a kelvin, most of it alike in all (measured). */
 const DRAFTING = { resolution: 0.5, tolerance: 5e-4 } as const;
-/** Snapshots of a member beside those at the ends of its steps: of 522 times 19 in 20 keep to 0.3 %, all to 0.8 % (measured). */
-const DRAFT_TIMES = 12;
 /** Steps of searches: 95 of 100 peaks within 0.1 K, in a section within 0.15 K; of 900 one, at 204 degC, by 3 K (measured). */
-const SEARCHING = { estimateGrid: false, tolerance: 1e-3 } as const;
+const SEARCHING = { ...ALONE, tolerance: 1e-3 } as const;
 
 /** Steps of the whole course: its peak within 0.03 K and its times within 0.2 % of steps three hundred times finer (measured, five jobs). */
-const FOLLOWING = { estimateGrid: false, tolerance: 3e-4 } as const;
+const FOLLOWING = { ...ALONE, tolerance: 3e-4 } as const;
 
 /** Steps of a look at how far it has cured. */
-const LOOKING = { estimateGrid: false, tolerance: 5e-4 } as const;
+const LOOKING = { ...ALONE, tolerance: 5e-4 } as const;
 
 /** A pour peaks within this share of the time that is looked at, where it does not peak late; past that share of it, it has. */
 const PEAKS_WITHIN = 0.15;
@@ -88,10 +87,17 @@ export interface PourRuns {
 }
 
 /** The resin over a plate may be the hotter one. */
-function hottestOfBoth(history: History): History {
+function peakOfBoth({ extremes }: History): { readonly value: number; readonly time: number } {
+  const { hot, [HOT_ABOVE]: above } = extremes;
+  const { max, maxTime } = above !== undefined && above.max > hot.max ? above : hot;
+  return { value: max, time: maxTime };
+}
+
+/** Where there is resin over a plate, `hot` is the hottest of both. */
+function hottestOfBoth({ probes }: HeatProblem, history: History): History {
+  if (probes[HOT_ABOVE] === undefined) return history;
   const { trace } = history;
   const above = trace.probes[HOT_ABOVE];
-  if (above === undefined) return history;
   const hot = trace.probes["hot"].map((v, i) => Math.max(v, above[i]));
   return { ...history, trace: { ...trace, probes: { ...trace.probes, hot } } };
 }
@@ -153,7 +159,7 @@ export function pourRuns(
   const run = (problem: HeatProblem) => {
     const history = simulate({ ...problem, ...stop });
     effort.add(history);
-    return hottestOfBoth(history);
+    return hottestOfBoth(problem, history);
   };
   const untilOf = (resin: PouredResin, { room, stock }: PourSetting) =>
     horizonOf(resin, room, stock);
@@ -167,7 +173,7 @@ export function pourRuns(
     const peakUntil = (until: number) => {
       const whole = problem(job, resin, setting, { until, ...SEARCHING, ...grid });
       const history = run(upToPeak(whole));
-      return { ...highest(history, "hot"), lost: lostFront(history, resin) };
+      return { ...peakOfBoth(history), lost: lostFront(history, resin) };
     };
     const found = peakUntil(PEAKS_WITHIN * all);
     // a peak so near to the end of the look may not be the last
@@ -201,7 +207,7 @@ export function pourRuns(
     picture(resin, setting, peakTime) {
       const until = Math.min(untilOf(resin, setting), PAST_PEAK * peakTime);
       const at = Array.from({ length: PICTURE_TIMES }, (_, i) => ((i + 1) / PICTURE_TIMES) * until);
-      const drawn = { until, estimateGrid: false, resolution: FINE, snapshots: at };
+      const drawn = { until, ...ALONE, resolution: FINE, snapshots: at };
       const problem = pourSection(job, resin, setting, drawn);
       return pourPicture(problem, run(problem).snapshots);
     },
@@ -212,7 +218,7 @@ export function pourRuns(
         until,
         ...LOOKING,
         resolution: 1,
-        snapshots: lookTimes(until, DRAFT_TIMES),
+        snapshots: lookTimes(until),
         everyStep: true,
       };
       const history = run(pourLine(job, resin, setting, grid));

@@ -33,7 +33,7 @@ export function secondHalfOn(
     runs.job,
     resin,
     { ...setting, plate: null },
-    { until, estimateGrid: false },
+    { until, estimateGrid: false, estimateSteps: false },
   );
   const { cure: _, ...cured } = resin.material;
   const history = runs.run({

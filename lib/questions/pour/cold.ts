@@ -317,7 +317,12 @@ function firmInBox(
   { until, ...box }: { readonly from: number; readonly to: number; readonly until: number },
 ): number | null {
   const times = Array.from({ length: 160 }, (_, i) => (until * (i + 1)) / 160);
-  const problem = pourLine(runs.job, resin, setting, { until, estimateGrid: false, times });
+  const problem = pourLine(runs.job, resin, setting, {
+    until,
+    estimateGrid: false,
+    estimateSteps: false,
+    times,
+  });
   const boundary = inBox(problem.boundary, setting, box);
   const history = runs.run({ ...problem, boundary });
   const least = times.map((_, i) =>

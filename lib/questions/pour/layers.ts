@@ -78,6 +78,7 @@ export function layersOf(
         starts,
         until,
         estimateGrid: false,
+        estimateSteps: false,
         times,
       }),
     );

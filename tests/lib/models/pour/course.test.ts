@@ -275,6 +275,6 @@ describe("how long to look", () => {
         expect(t / times[i]!).toBeCloseTo(ratio, 9);
       });
     }
-    expect(lookTimes(6000)).toHaveLength(24);
+    expect(lookTimes(6000)).toHaveLength(12);
   });
 });

@@ -2,7 +2,6 @@
 import { describe, expect, test } from "vitest";
 import { readJob } from "../../../../lib/job/job.ts";
 import { horizonOf } from "../../../../lib/models/pour/course.ts";
-import { highest } from "../../../../lib/models/pour/moments.ts";
 import {
   type PourSetting,
   pourLine,
@@ -41,8 +40,9 @@ function bothPeaks(
   const wholeRuns = pourRuns(job);
   const course = wholeRuns.run({ ...whole, probes: { hot: whole.probes["hot"] } });
   const found = (section ? runs.sectionPeak : runs.linePeak)(resin, setting);
+  const { max, maxTime } = course.extremes["hot"]!;
   return {
-    whole: highest(course, "hot"),
+    whole: { value: max, time: maxTime },
     found,
     steps: [wholeRuns.effort.done().steps, runs.effort.done().steps],
   };
