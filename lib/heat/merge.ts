@@ -1,6 +1,13 @@
 /** One history from the runs of two nested grids, extrapolated; from the finer alone where there is no other. */
-import { bytesOf } from "../numerics/typed-lists.ts";
-import type { CrossingFound, Effort, Extreme, HeatProblem, History, Side } from "./problem.ts";
+import type {
+  CrossingFound,
+  Effort,
+  Extreme,
+  HeatProblem,
+  History,
+  Side,
+  Snapshot,
+} from "./problem.ts";
 import type { RunRecord } from "./run-record.ts";
 import { SIDES } from "./setting.ts";
 
@@ -152,14 +159,17 @@ function inGivenOrder(history: History, given: readonly number[] = []): History 
   };
 }
 
-export function merge(
+/** What the probes tell, each by its name. */
+type Told = Pick<History, "probes" | "holds" | "cure" | "extremes">;
+
+/** Values at the wanted times and extremes, extrapolated; `alike`: 1 at the times that both grids have in the same stage. */
+function toldBy(
   problem: HeatProblem,
   names: readonly string[],
   pair: Nested,
-  effort: Pick<Effort, "cells" | "reached" | "asked" | "limitedBy">,
-): History {
+  alike: Uint8Array,
+): Told {
   const { fine, coarse } = pair;
-  const alike = bytesOf(fine.times, (t) => (inSameStage(pair, t) ? 1 : 0));
   const probes: Record<string, Float64Array> = {};
   const cure: Record<string, Float64Array> = {};
   const extremes: Record<string, Extreme> = {};
@@ -176,19 +186,51 @@ export function merge(
     holds[name] = fine.holds[p];
     extremes[name] = reaching(between, fine, p, probes[name]);
   });
+  return { probes, holds, cure, extremes };
+}
+
+/**
+ * The history; what its probes tell is extrapolated once somebody looks: a member of a range is asked for a time alone.
+ *
+ * @param unfold makes a picture whole of what was solved in part
+ */
+export function merge(
+  problem: HeatProblem,
+  names: readonly string[],
+  pair: Nested,
+  effort: Pick<Effort, "cells" | "reached" | "asked" | "limitedBy">,
+  unfold: (snapshot: Snapshot) => Snapshot = (snapshot) => snapshot,
+): History {
+  const { fine, coarse } = pair;
+  // of its own memory: it is kept as long as nobody looks
+  const alike = new Uint8Array(fine.times.length);
+  for (let k = 0; k < alike.length; k++) alike[k] = inSameStage(pair, fine.times[k]) ? 1 : 0;
+  let laid: Told | undefined;
+  const told = () => {
+    laid ??= toldBy(problem, names, pair, alike);
+    return laid;
+  };
   const stageEnds = fine.stageEnds.map((e, k) => better(pair, e, coarse?.stageEnds[k]));
   const history: History = {
     end: stageEnds[stageEnds.length - 1] ?? fine.end,
     stageEnds,
     times: fine.times,
-    probes,
-    holds,
-    cure,
-    extremes,
+    get probes() {
+      return told().probes;
+    },
+    get holds() {
+      return told().holds;
+    },
+    get cure() {
+      return told().cure;
+    },
+    get extremes() {
+      return told().extremes;
+    },
     ...(problem.steady === true && { flows: flowsOf(pair) }),
     crossings: crossingsOf(problem, pair),
     trace: traceOf(fine, names),
-    snapshots: fine.snapshots,
+    snapshots: fine.snapshots.map(unfold),
     effort: {
       ...effort,
       steps: fine.steps + (coarse?.steps ?? 0),

@@ -54,13 +54,8 @@ export function makeRepeat(problem: HeatProblem): Repeat {
   let first = true;
   const joined = (found: readonly RunRecord[]): History => {
     const runs = nestedRuns(problem, found[0], found[1], undefined);
-    const history = merge(problem, names, runs, {
-      cells,
-      reached: errorReached(problem, runs),
-      asked: null,
-      limitedBy: null,
-    });
-    return { ...history, snapshots: history.snapshots.map(unfold) };
+    const reached = errorReached(problem, runs);
+    return merge(problem, names, runs, { cells, reached, asked: null, limitedBy: null }, unfold);
   };
   return {
     integrators,

@@ -103,13 +103,8 @@ function simulateWith(
   const reached = errorReached(problem, nested());
   // no finer grid was asked for, but the steps did not get there
   if (asked !== null && limitedBy === null && fine[0].timeError > asked) limitedBy = "steps";
-  const history = merge(problem, Object.keys(problem.probes), nested(), {
-    cells,
-    reached,
-    asked,
-    limitedBy,
-  });
-  return { ...history, snapshots: history.snapshots.map(unfold) };
+  const effort = { cells, reached, asked, limitedBy };
+  return merge(problem, Object.keys(problem.probes), nested(), effort, unfold);
 }
 
 /**
