@@ -112,3 +112,15 @@ export function onlyWoff2(): Plugin {
     },
   };
 }
+
+const NO_AUTOLINKS = "\0no-autolinks";
+
+/** What finds addresses in plain text: pages write their links as such, and their parser is never asked to look for others. */
+export function withoutAutolinks(): Plugin {
+  return {
+    name: "castclock-without-autolinks",
+    enforce: "pre",
+    resolveId: (id) => (id === "linkify-it" ? NO_AUTOLINKS : null),
+    load: (id) => (id === NO_AUTOLINKS ? "export class LinkifyIt {}" : null),
+  };
+}

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { defineConfig } from "vite";
-import { libraryWords, offline, onlyWoff2 } from "./site-plugins.ts";
+import { libraryWords, offline, onlyWoff2, withoutAutolinks } from "./site-plugins.ts";
 import { notebooks, pagePolicy, sandbox } from "./vite-plugins.ts";
 
 const { version } = JSON.parse(
@@ -13,7 +13,15 @@ export default defineConfig({
   root: fileURLToPath(new URL("../src/ui", import.meta.url)),
   base: "./",
   define: { __VERSION__: JSON.stringify(version) },
-  plugins: [sandbox(), notebooks(), pagePolicy(), libraryWords(), offline(), onlyWoff2()],
+  plugins: [
+    sandbox(),
+    notebooks(),
+    pagePolicy(),
+    libraryWords(),
+    offline(),
+    onlyWoff2(),
+    withoutAutolinks(),
+  ],
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   build: {
     outDir: fileURLToPath(new URL("../dist/site", import.meta.url)),
