@@ -273,22 +273,26 @@ class CellContents implements Contents {
 
   private findCuring(setting: Setting): void {
     if (!this.hasCure) return;
-    const { qV, grid } = this;
+    const { qV, grid, fill } = this;
+    const cureOf = fill.map((p, region) => {
+      const name = setting.fill[region];
+      return p === undefined || name === undefined ? undefined : this.materials[name].cure;
+    });
     const cures = new Map<RateLaw, { entries: number[]; cells: number[] }>();
     qV.fill(0);
-    for (let at = 0; at < this.active.length; at++)
-      this.regionsIn(at, (region, share) => {
-        const p = this.fill[region];
-        const name = setting.fill[region];
-        const cure = name === undefined ? undefined : this.materials[name].cure;
-        if (!p || !cure) return;
-        const list = cures.get(cure.law) ?? { entries: [], cells: [] };
-        const entry = cureEntry(grid, at, region);
-        list.entries.push(entry);
-        list.cells.push(at);
-        cures.set(cure.law, list);
-        qV[entry] = share * this.volume(at) * p.density * cure.heat;
-      });
+    let at = 0;
+    // one for all cells: most of them do not cure
+    const find = (region: number, share: number) => {
+      const cure = cureOf[region];
+      if (cure === undefined) return;
+      const list = cures.get(cure.law) ?? { entries: [], cells: [] };
+      const entry = cureEntry(grid, at, region);
+      list.entries.push(entry);
+      list.cells.push(at);
+      cures.set(cure.law, list);
+      qV[entry] = share * this.volume(at) * (fill[region] as Properties).density * cure.heat;
+    };
+    for (; at < this.active.length; at++) this.regionsIn(at, find);
     const n = this.active.length;
     this.curing = [...cures].map(([law, { entries, cells }]) => ({
       law,

@@ -47,8 +47,11 @@ interface Laid {
   readonly halvings: Map<number, Grid>;
 }
 
-/** Grids by all that they depend on: nothing writes into one, and a range asks for the same one in most corners. */
-const laid = new Map<string, Laid>();
+/**
+ * Grids by all that they depend on: nothing writes into one, and a range asks for the same one in most corners. Sections by
+ * themselves: the layers of a search, each of another thickness, would crowd them out.
+ */
+const laid = { rows: new Map<string, Laid>(), sections: new Map<string, Laid>() };
 const MOST_LAID = 16;
 const MOST_CELLS_KEPT = 6000;
 
@@ -70,7 +73,12 @@ export function makeGrids(problem: HeatProblem): (finer: number) => Grid {
     layers?.map(({ name, thickness }) => [name, thickness]),
     shapes?.map(({ name, outline }) => [name, outline]),
   ]);
-  const { rings, lines, halvings } = memoized(laid, key, MOST_LAID, () => layOut(problem));
+  const { rings, lines, halvings } = memoized(
+    block ? laid.sections : laid.rows,
+    key,
+    MOST_LAID,
+    () => layOut(problem),
+  );
   const cells = (lines.x.length - 1) * (lines.y.length - 1);
   allowCells(problem, cells * (block ? 4 : 2));
   return (finer) => {
