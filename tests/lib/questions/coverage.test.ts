@@ -19,8 +19,11 @@ const HOLD = { eight: [0.76, 0.84], nine: [0.86, 0.94] } as const;
 
 test.skipIf(COUNT === 0).each([
   ["demold", "paddle-shad", "eight"],
+  ["demold", "water-back", "eight"],
+  ["demold", "plate-behind", "eight"],
   ["shots", "evening-of-two", "eight"],
   ["layer", "two-tone-belly", "eight"],
+  ["layer", "water-back", "eight"],
   ["sprue", "pike-body", "eight"],
   ["pour", "hot-garage", "eight"],
   ["pour", "four-kilo-half", "eight"],
