@@ -59,14 +59,16 @@ export type Reading =
     };
 
 /** One reading of a face: through the conductances of a link, or extrapolated from cells of one side. */
-export type FaceSide =
-  | LinkSide
-  | ({
-      readonly kind: "cells";
-      readonly weight: number;
-      readonly meet: Meeting;
-      readonly axis: 0 | 1;
-    } & Weighted);
+export type FaceSide = LinkSide | CellsSide;
+
+/** A face beside cells that an outline cuts: from the two nearest full ones of its side, on a line. */
+export interface CellsSide extends Weighted {
+  readonly kind: "cells";
+  readonly link: Link;
+  readonly weight: number;
+  readonly meet: Meeting;
+  readonly axis: 0 | 1;
+}
 
 /** The regions before and after an interface, and on which side it is read; after an outer face there is none. */
 export interface Meeting {
@@ -197,7 +199,7 @@ function sideOf(grid: Grid, link: Link, k: number, side: "before" | "after" | "b
   const whole = grid.content[link.a] >= 0 && grid.content[link.b] >= 0;
   const meet = { before: link.parts[k].region, after: link.parts[k + 1].region, side };
   if (!whole && side !== "both" && pair)
-    return { kind: "cells", weight, meet, axis: link.axis, ...pair };
+    return { kind: "cells", link, weight, meet, axis: link.axis, ...pair };
   const [own, cell] = side === "after" ? [meet.after, link.b] : [meet.before, link.a];
   const nearby = pair ?? weighted(grid, own, [cell], [1]);
   return { kind: "link", link, before: k, side, weight, nearby };

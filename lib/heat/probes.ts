@@ -11,6 +11,7 @@ import { peakCorrection } from "./peak-correction.ts";
 import { readStencil, type ValueAndRate } from "./point-stencil.ts";
 import {
   axisOf,
+  type CellsSide,
   type FaceSide,
   type LinkSide,
   placesOf,
@@ -337,7 +338,13 @@ class GridReader implements ProbeReader {
   private readSide(from: FaceSide, u: Float64Array, f: Float64Array): void {
     const { op, side } = this;
     const { T, C, cells: n } = op;
-    if (from.kind === "cells") {
+    if (from.kind === "cells" && this.looksOut(from)) {
+      // beside air the line through its cells does not go on
+      const end = from.meet.side === "after" ? 1 : 0;
+      const own = end === 0 ? from.link.a : from.link.b;
+      side.value = op.surface(from.link, end);
+      side.slope = op.surfaceRate(from.link, end, f[own] / C[own]);
+    } else if (from.kind === "cells") {
       let here = 0;
       let rate = 0;
       for (let k = 0; k < from.cells.length; k++) {
@@ -359,6 +366,12 @@ class GridReader implements ProbeReader {
     }
     side.cure = Math.min(1, Math.max(0, cured));
     side.cureSlope = curing;
+  }
+
+  /** Whether what lies beyond a face is empty now. */
+  private looksOut({ meet }: CellsSide): boolean {
+    const beyond = meet.side === "after" ? meet.before : meet.after;
+    return beyond !== undefined && !this.op.fill[beyond];
   }
 
   /** Temperature on an interface of a link and its rate, from the conductances before and after it. */

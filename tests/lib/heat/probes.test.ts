@@ -149,6 +149,69 @@ describe.each(["x", "y"] as const)("a line along %s", (axis) => {
       block * at("mean block");
     expect(sum / (WIDTH * HEIGHT)).toBeCloseTo(350, 1);
   });
+  test("a hot lining that looks out is as hot in a section as round an axis: its profile does not go on into the air", () => {
+    const materials = {
+      plastic: { name: "plastic", conductivity: 0.16, density: 1150, specificHeat: 1900 },
+      mold: { name: "mold", conductivity: 1.3, density: 1700, specificHeat: 1100 },
+    };
+    const exposed = { kind: "exchange", h: 12, ambient: 293 } as const;
+    const stages = [
+      {
+        until: 15,
+        absent: ["hole"],
+        exposed,
+        refill: [{ name: "lining", temperature: 443 }],
+      },
+    ];
+    const asked = { materials, stages, times: [5, 10, 15], estimateGrid: false } as const;
+    const ends = { hot: { kind: "hottest", region: "lining" } } as const;
+    for (const [outer, lining] of [
+      [8, 2],
+      [12, 2],
+      [8, 1.2],
+      [6, 3],
+    ].map(([r, t]) => [r! / 1e3, t! / 1e3] as const)) {
+      const round = simulate({
+        ...asked,
+        frame: "cylinder",
+        layers: [
+          { name: "hole", material: "plastic", thickness: outer - lining, initial: 293 },
+          { name: "lining", material: "plastic", thickness: lining, initial: 293 },
+          { name: "mold", material: "mold", thickness: 0.02, initial: 293 },
+        ],
+        boundary: { right: { kind: "insulated" } },
+        probes: ends,
+      }).probes.hot;
+      const size = 2 * outer + 0.04;
+      const disk = (name: string, radius: number): Shape => ({
+        name,
+        material: "plastic",
+        initial: 293,
+        outline: { kind: "ellipse", axes: [2 * radius, 2 * radius], center: [size / 2, size / 2] },
+      });
+      for (const resolution of [0.8, 1, 1.5]) {
+        const section = simulate({
+          ...asked,
+          resolution,
+          frame: "section",
+          block: { width: size, height: size, material: "mold", initial: 293 },
+          shapes: [disk("lining", outer), disk("hole", outer - lining)],
+          boundary: {
+            left: { kind: "insulated" },
+            right: { kind: "insulated" },
+            top: { kind: "insulated" },
+            bottom: { kind: "insulated" },
+          },
+          probes: ends,
+        }).probes.hot;
+        for (let i = 0; i < 3; i++)
+          expect(
+            Math.abs(section[i]! - round[i]!),
+            `${outer} ${lining} ${resolution} ${i}: ${section[i]} for ${round[i]}`,
+          ).toBeLessThan(2);
+      }
+    }
+  });
   test("faces of a region with its neighbor run from its coldest to its hottest edge, from either side", () => {
     const face = (region: string, neighbor: string, of: "hottest" | "coldest" | "mean"): Probe => ({
       kind: "face",
