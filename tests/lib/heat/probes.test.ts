@@ -181,7 +181,7 @@ describe.each(["x", "y"] as const)("a line along %s", (axis) => {
         ],
         boundary: { right: { kind: "insulated" } },
         probes: ends,
-      }).probes.hot;
+      }).probes["hot"]!;
       const size = 2 * outer + 0.04;
       const disk = (name: string, radius: number): Shape => ({
         name,
@@ -203,7 +203,7 @@ describe.each(["x", "y"] as const)("a line along %s", (axis) => {
             bottom: { kind: "insulated" },
           },
           probes: ends,
-        }).probes.hot;
+        }).probes["hot"]!;
         for (let i = 0; i < 3; i++)
           expect(
             Math.abs(section[i]! - round[i]!),
