@@ -6,6 +6,7 @@
 import { bytesOf } from "../numerics/typed-lists.ts";
 import { faceAtStart, firstReading, isFirstContact, type Start } from "./first-instant.ts";
 import { cureEntry } from "./grid-content.ts";
+import type { Link } from "./grid-links.ts";
 import type { Operator } from "./operator.ts";
 import { peakCorrection } from "./peak-correction.ts";
 import { readStencil, type ValueAndRate } from "./point-stencil.ts";
@@ -340,10 +341,7 @@ class GridReader implements ProbeReader {
     const { T, C, cells: n } = op;
     if (from.kind === "cells" && this.looksOut(from)) {
       // beside air the line through its cells does not go on
-      const end = from.meet.side === "after" ? 1 : 0;
-      const own = end === 0 ? from.link.a : from.link.b;
-      side.value = op.surface(from.link, end);
-      side.slope = op.surfaceRate(from.link, end, f[own] / C[own]);
+      this.readSurface(from.link, from.meet.side === "after" ? 1 : 0, f);
     } else if (from.kind === "cells") {
       let here = 0;
       let rate = 0;
@@ -368,6 +366,14 @@ class GridReader implements ProbeReader {
     side.cureSlope = curing;
   }
 
+  /** What the end of a link that looks out has at its surface. */
+  private readSurface(link: Link, end: 0 | 1, f: Float64Array): void {
+    const { op, side } = this;
+    const own = end === 0 ? link.a : link.b;
+    side.value = op.surface(link, end);
+    side.slope = op.surfaceRate(link, end, f[own] / op.C[own]);
+  }
+
   /** Whether what lies beyond a face is empty now. */
   private looksOut({ meet }: CellsSide): boolean {
     const beyond = meet.side === "after" ? meet.before : meet.after;
@@ -379,12 +385,11 @@ class GridReader implements ProbeReader {
     const { op, side } = this;
     const { T, C } = op;
     const { link } = from;
-    side.slope = f[link.a] / C[link.a];
     if (link.b < 0) {
-      side.value = op.surface(link, 0);
-      side.slope = op.surfaceRate(link, 0, side.slope);
+      this.readSurface(link, 0, f);
       return;
     }
+    side.slope = f[link.a] / C[link.a];
     this.takeResistances(from);
     const { before, after } = this;
     const g = op.conductance(link.a, link.axis);
@@ -392,9 +397,7 @@ class GridReader implements ProbeReader {
     if (g === 0 || looksOut) {
       // one side is empty: the face of the other looks out
       const end = from.side === "after" || (from.side === "both" && before > after) ? 1 : 0;
-      side.value = op.surface(link, end);
-      if (end === 1) side.slope = f[link.b] / C[link.b];
-      side.slope = op.surfaceRate(link, end, side.slope);
+      this.readSurface(link, end, f);
       return;
     }
     const atFirst = before * g;

@@ -348,14 +348,15 @@ function meetingsOf(openColor: OpenColor, next: number) {
       const before = known.get(t);
       if (before && (before.isWhole || tells(before))) return before;
       meeting.cellT.set(openColor.stateAt(t));
+      let last: Met | undefined;
       const isEnough = (found: RunRecord, passed: number) => {
         if (passed < since + COOLING_FOR) return false;
-        const state = judge(found, t);
-        return state.cooling >= COOLING_FOR && tells(state);
+        last = judge(found, t);
+        return last.cooling >= COOLING_FOR && tells(last);
       };
       const found = meeting.run(false, tells === whole ? undefined : isEnough);
       steps += found.steps;
-      const state = { ...judge(found, t), isWhole: !found.stopped };
+      const state = { ...(last ?? judge(found, t)), isWhole: !found.stopped };
       known.set(t, state);
       return state;
     },
