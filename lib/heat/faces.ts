@@ -45,6 +45,12 @@ export interface Faces {
 /** No face is looked for below this, K. */
 const COLDEST_FACE = 1;
 
+/**
+ * A face that moved by less than this in one iteration is found, K: each one leaves less than a hundredth of the square of what
+ * it moved, so that the face is as good as exact (1e-10).
+ */
+const FACE_FOUND = 1e-4;
+
 export function makeFaces(contents: Contents, connections: Connections): Faces {
   return new OpenFaces(contents, connections);
 }
@@ -193,7 +199,7 @@ class OpenFaces implements Faces {
       const slope = A * (h + 4 * radiation * Ts2 * Ts) + 1 / R;
       const d = ((Tcell - Ts) / R - out) / slope;
       Ts = Math.max(Ts + d, COLDEST_FACE);
-      if (d < 1e-10 && d > -1e-10) break;
+      if (d < FACE_FOUND && d > -FACE_FOUND) break;
     }
     return (Ts - Tcell) / R;
   }
