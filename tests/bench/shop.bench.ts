@@ -8,7 +8,8 @@ import {
   readJob,
   shots,
 } from "../../lib/index.ts";
-import { coolOpenColor, windowOf } from "../../lib/models/layer/color-window.ts";
+import { windowOf } from "../../lib/models/layer/color-window.ts";
+import { coolOpenColor } from "../../lib/models/layer/open-color.ts";
 import { layerSection } from "../../lib/models/layer/section.ts";
 import { colorRules, horizonOf, whatIf } from "../../lib/questions/layer/table.ts";
 import { measure, printTable } from "./measure.ts";

@@ -10,7 +10,7 @@ import { inset, liningBelow, partBelow } from "../../shape/parts.ts";
 import type { BaitModel } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
 import { type Scenario, scenarioSurroundings } from "../scenario.ts";
-import type { Color } from "./color-window.ts";
+import type { Color } from "./colors.ts";
 import { colorsOf, type Stack } from "./stack.ts";
 
 /** Places along the interface from its middle to near the mold, as shares of its half-width (of a quarter turn for a skin). */

@@ -5,7 +5,7 @@ import type { Layer, PairContact, Probe } from "../../heat/problem.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { materialsOf, setTemperature, wallLayers } from "../bait/bar.ts";
 import { type Scenario, scenarioSurroundings } from "../scenario.ts";
-import type { Color, ColorSequence } from "./color-window.ts";
+import type { Color, ColorSequence } from "./colors.ts";
 
 /** Places in the first color at which its hottest moment is read, for the depth of remelting. */
 const REMELT_PLACES = 16;

@@ -3,8 +3,8 @@
 import { makeRepeat } from "../../heat/repeat.ts";
 import type { RunRecord } from "../../heat/run-record.ts";
 import { type Course, courseBetween, LONGEST } from "../../models/cooling.ts";
-import type { OpenColor } from "../../models/layer/color-window.ts";
-import { closedStages } from "../../models/layer/color-window.ts";
+import { closedStages } from "../../models/layer/colors.ts";
+import type { OpenColor } from "../../models/layer/open-color.ts";
 import type { Stack } from "../../models/layer/stack.ts";
 import { wallPeakOf } from "../../models/wall-peak.ts";
 

@@ -1,13 +1,8 @@
 /** The window after the first color, as it is looked at: in a section of the mold, or quickly in one dimension. */
 import type { Job, Station } from "../../job/types.ts";
 import type { Solving } from "../../models/cooling.ts";
-import {
-  type ColorWindow,
-  coolOpenColor,
-  type Near,
-  type OpenColor,
-  windowOf,
-} from "../../models/layer/color-window.ts";
+import { type ColorWindow, type Near, windowOf } from "../../models/layer/color-window.ts";
+import { coolOpenColor, type OpenColor } from "../../models/layer/open-color.ts";
 import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
 import { layerStack, type Stack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";

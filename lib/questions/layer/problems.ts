@@ -2,7 +2,7 @@
 import type { Job } from "../../job/types.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
 import { LONGEST } from "../../models/cooling.ts";
-import { colorStages } from "../../models/layer/color-window.ts";
+import { colorStages } from "../../models/layer/colors.ts";
 import { layerSection } from "../../models/layer/section.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import type { BareProblem } from "../../solve/bare-problem.ts";

@@ -1,12 +1,8 @@
 /** The window for the second color in one dimension, for searches, ranges and levers. */
 
 import type { Job, Station } from "../../job/types.ts";
-import {
-  type ColorWindow,
-  coolOpenColor,
-  type Near,
-  windowOf,
-} from "../../models/layer/color-window.ts";
+import { type ColorWindow, type Near, windowOf } from "../../models/layer/color-window.ts";
+import { coolOpenColor } from "../../models/layer/open-color.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { colorRules, horizonOf } from "./table.ts";

@@ -2,8 +2,9 @@
 import type { HealingTime } from "../../cure/healing.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { setTemperature, standInOf } from "../../models/bait/bar.ts";
-import type { ColorRules, Near, WindowOptions } from "../../models/layer/color-window.ts";
-import { coolOpenColor, windowOf } from "../../models/layer/color-window.ts";
+import { type Near, windowOf } from "../../models/layer/color-window.ts";
+import type { ColorRules } from "../../models/layer/colors.ts";
+import { coolOpenColor, type WindowOptions } from "../../models/layer/open-color.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { fromUnit } from "../../units/display.ts";

@@ -7,14 +7,14 @@ import { describe, expect, test } from "vitest";
 import { healingTime } from "../../../lib/cure/healing.ts";
 import type { HeatProblem } from "../../../lib/heat/problem.ts";
 import { readJob } from "../../../lib/job/job.ts";
+import { windowOf } from "../../../lib/models/layer/color-window.ts";
 import {
   type ColorRules,
   type ColorSequence,
   closedStages,
   colorStages,
-  coolOpenColor,
-  windowOf,
-} from "../../../lib/models/layer/color-window.ts";
+} from "../../../lib/models/layer/colors.ts";
+import { coolOpenColor } from "../../../lib/models/layer/open-color.ts";
 import { layerSection } from "../../../lib/models/layer/section.ts";
 import { layerStack } from "../../../lib/models/layer/stack.ts";
 import { scenarioOf } from "../../../lib/models/scenario.ts";
