@@ -67,18 +67,18 @@ function solvingOf({ upper }: Stack, { layer: { form } }: Job) {
 }
 
 /** In the section of the station. */
-export function fullLook(scenario: Scenario, station: Station, near?: Near): Look {
-  const { job } = scenario;
-  const stack = layerSection(scenario, station);
-  return lookAt(stack, job, solvingOf(stack, job).answer, near);
-}
+const sectionLook =
+  (by: "answer" | "compared") =>
+  (scenario: Scenario, station: Station, near?: Near): Look => {
+    const { job } = scenario;
+    const stack = layerSection(scenario, station);
+    return lookAt(stack, job, solvingOf(stack, job)[by], near);
+  };
 
-/** In the section, as windows are compared. */
-export function comparedLook(scenario: Scenario, station: Station, near?: Near): Look {
-  const { job } = scenario;
-  const stack = layerSection(scenario, station);
-  return lookAt(stack, job, solvingOf(stack, job).compared, near);
-}
+export const fullLook = sectionLook("answer");
+
+/** As windows are compared. */
+export const comparedLook = sectionLook("compared");
 
 /** Whether windows are compared as the answer is looked at. */
 export function isCompared({ stack }: Look, job: Job): boolean {
