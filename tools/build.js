@@ -1,15 +1,6 @@
 // Builds the command (dist/cli), the notebook's site (dist/site) and the library for those who install it (dist/lib).
 // `node tools/build.js [cli|site|lib] [--force]`: without --force only what is older than its sources.
-import { execFileSync } from "node:child_process";
-import {
-  existsSync,
-  mkdirSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  statSync,
-  writeFileSync,
-} from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { argv, env, execPath, kill, pid as ownPid } from "node:process";
 import { fileURLToPath } from "node:url";
@@ -39,20 +30,18 @@ const TARGETS = {
 
 /** Newest change below a file or folder, ms since the epoch; 0 when there is none. */
 function newest(path) {
-  if (!existsSync(path)) return 0;
-  const own = statSync(path);
-  if (!own.isDirectory()) return own.mtimeMs;
+  const own = statSync(path, { throwIfNoEntry: false });
+  if (!own?.isDirectory()) return own?.mtimeMs ?? 0;
   let latest = own.mtimeMs; // a removed file changes its folder
-  for (const name of readdirSync(path)) latest = Math.max(latest, newest(join(path, name)));
+  for (const name of readdirSync(path)) latest = Math.max(latest, newest(`${path}/${name}`));
   return latest;
 }
 
 /** True when the target was never built, or a source is newer. */
 export function isStale(name) {
   const { made, config, from } = TARGETS[name];
-  const built = join(root, made);
-  if (!existsSync(built)) return true;
-  const madeAt = statSync(built).mtimeMs;
+  const madeAt = newest(join(root, made));
+  if (madeAt === 0) return true;
   return [config, "package.json", ...from].some((path) => newest(join(root, path)) > madeAt);
 }
 
@@ -71,8 +60,9 @@ async function made(name) {
     if (before === undefined) delete env.NODE_ENV;
     else env.NODE_ENV = before;
   }
-  if (name === "cli")
-    execFileSync(execPath, [join(root, "tools/compile-command.js")], { stdio: "inherit" });
+  if (name !== "cli") return;
+  const { execFileSync } = await import("node:child_process");
+  execFileSync(execPath, [join(root, "tools/compile-command.js")], { stdio: "inherit" });
 }
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
