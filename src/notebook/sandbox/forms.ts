@@ -1,13 +1,17 @@
 /**
  * What a working shows, brought to the form that is drawn: the library's ranges carry a kind and may be infinite
- * ("never"), outputs have a unit and are finite.
+ * ("never" for a time, "no limit" for what may be as large as one likes), outputs have a unit and are finite.
  */
-import { outputUnit } from "../../../lib/units/display.ts";
+import { kindOfOutput, outputUnit } from "../../../lib/units/display.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 
 type Plain = Record<string, unknown>;
 
-const NEVER = "never";
+/** What stands for a number without end, by the unit that it is shown in. */
+function endless(unit: unknown): string {
+  const kind = typeof unit === "string" ? kindOfOutput(unit) : undefined;
+  return kind === "duration" ? "never" : "no limit";
+}
 
 /** `given` is plain data, copied before. Throws for a number that can't be drawn. */
 export function formed(kind: string, given: Plain): Plain {
@@ -24,7 +28,7 @@ function answer({ kind, ...given }: Plain): Plain {
   for (const key of ["value", "low", "high"] as const) {
     if (typeof shown[key] === "number" && !Number.isFinite(shown[key])) shown[key] = null;
   }
-  if (shown["value"] === null) shown["instead"] ??= NEVER;
+  if (shown["value"] === null) shown["instead"] ??= endless(shown["unit"]);
   return shown;
 }
 
@@ -33,23 +37,29 @@ function unitOf(kind: unknown): string {
 }
 
 function table(given: Plain): Plain {
-  const { rows } = given;
+  const { rows, columns } = given;
   if (!Array.isArray(rows)) return given;
-  return { ...given, rows: rows.map(row) };
+  const units = new Map<unknown, unknown>();
+  if (Array.isArray(columns))
+    for (const column of columns as Plain[]) units.set(column?.["key"], column?.["unit"]);
+  return { ...given, rows: rows.map((one) => row(one, units)) };
 }
 
-function row(given: unknown): unknown {
+function row(given: unknown, units: ReadonlyMap<unknown, unknown>): unknown {
   if (typeof given !== "object" || given === null) return given;
   const cells = Object.create(null) as Plain;
-  for (const [key, cell] of Object.entries(given)) cells[key] = cellOf(cell);
+  for (const [key, cell] of Object.entries(given)) cells[key] = cellOf(cell, units.get(key));
   return cells;
 }
 
-function cellOf(cell: unknown): unknown {
-  if (typeof cell === "number") return Number.isFinite(cell) ? cell : NEVER;
+function cellOf(cell: unknown, unit: unknown): unknown {
+  if (typeof cell === "number") {
+    if (Number.isNaN(cell)) throw new RangeError("NaN can't be drawn");
+    return Number.isFinite(cell) ? cell : endless(unit);
+  }
   if (typeof cell !== "object" || cell === null || !("value" in cell)) return cell;
   const { value, low, high } = cell as Plain;
-  if (value === Number.POSITIVE_INFINITY) return NEVER;
+  if (value === Number.POSITIVE_INFINITY) return endless(unit);
   return high === Number.POSITIVE_INFINITY ? value : { value, low, high };
 }
 

@@ -160,14 +160,17 @@ test("the library's ranges are shown as they come: unit by their kind, never as 
   const { outputs, problem } = await run(`
     show.answer({ label: "t", value: 60, low: 50, high: Infinity, kind: "duration" });
     show.answer({ label: "w", value: Infinity, low: 30, high: Infinity, kind: "duration" });
-    show.table({ caption: "c", columns: [{ key: "a", label: "a" }], rows: [
-      { a: { value: 1, low: 0, high: 2, kind: "length" } }, { a: Infinity }, { a: { value: 1, low: 0, high: Infinity } } ] });
+    show.answer({ label: "d", value: Infinity, low: 1, high: Infinity, kind: "length" });
+    show.table({ caption: "c", columns: [{ key: "a", label: "a", unit: "mm" }, { key: "b", label: "b", unit: "min" }], rows: [
+      { a: { value: 1, low: 0, high: 2, kind: "length" } }, { a: Infinity, b: Infinity }, { a: { value: 1, low: 0, high: Infinity } } ] });
   `);
   expect(problem).toBeUndefined();
   expect(outputs[0]).toMatchObject([
     { value: 60, low: 50, high: null, unit: "s" },
     { value: null, low: 30, high: null, unit: "s", instead: "never" },
-    { rows: [{ a: { value: 1, low: 0, high: 2 } }, { a: "never" }, { a: 1 }] },
+    // any length is no moment that does not come
+    { value: null, low: 1, high: null, unit: "mm", instead: "no limit" },
+    { rows: [{ a: { value: 1, low: 0, high: 2 } }, { a: "no limit", b: "never" }, { a: 1 }] },
   ]);
 });
 
