@@ -13,6 +13,7 @@ export const cautionCodes = [
   "touch_burn", // skin cool, core hot
   "wall_above_limit", // the cavity face gets hotter than the mold bears
   "pour_not_recommended", // too hot, or too near the cliff
+  "pour_may_smoke", // above 100 degC with bad luck
   "pour_unattended",
   "resin_contact",
   "isocyanate",

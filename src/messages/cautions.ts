@@ -34,6 +34,11 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     "If a cup or pour smokes: outdoors on stone, keep away, no water into it.",
     DEFER,
   ],
+  pour_may_smoke: [
+    "With bad luck this pour can smoke, foam, crack or catch fire: make it shallower, or in layers.",
+    "If a cup or pour smokes: outdoors on stone, keep away, no water into it.",
+    DEFER,
+  ],
   pour_unattended: [
     "Stay with a curing pour until its peak is past, with nothing that burns around it.",
     "Spread out what is left in the cup: in a heap it heats itself the most.",

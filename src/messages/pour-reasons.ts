@@ -6,6 +6,8 @@ import { formatQuantity } from "../../lib/units/format.ts";
 
 const LINES: Readonly<Record<PourReason, string | ((hot: string) => string)>> = {
   too_hot: (hot) => `It gets above ${hot}: it can foam, crack and smoke.`,
+  too_hot_with_bad_luck: (hot) =>
+    `If room, pot life and heat all turn out badly, it gets above ${hot}: it can foam, crack and smoke.`,
   near_cliff:
     "If room, pot life and heat all turn out badly, it is at the edge where a little more depth makes it run away.",
   lost_front:

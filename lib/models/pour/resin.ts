@@ -30,6 +30,9 @@ export interface ResinCorner {
 /** Above this no pour is recommended, K: it foams, cracks and smokes (common practice, no source). */
 export const TOO_HOT = 373.15;
 
+/** What a pour is held to, K: a limit of the job that is higher does not make smoke any milder. */
+export const peakLimit = ({ limits }: Job): number => Math.min(limits.peak, TOO_HOT);
+
 export const LIKELY_RESIN: ResinCorner = {
   speed: "value",
   energy: "value",

@@ -17,7 +17,7 @@ import { horizonOf } from "../../models/pour/course.ts";
 import { lostFront } from "../../models/pour/lost-front.ts";
 import { highest, reaches } from "../../models/pour/moments.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
-import { type PouredResin, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
+import { type PouredResin, peakLimit, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { DEPTH_MARGIN, runawayOver } from "../../models/pour/safe.ts";
 import { integrate } from "../../numerics/runge-kutta.ts";
@@ -241,7 +241,7 @@ function warmStockOf(
       }),
     );
   const worstPeak = Math.max(peak, hottest(setting.depth));
-  const over = runawayOver(runs.job.limits.peak);
+  const over = runawayOver(peakLimit(runs.job));
   const atEdge = worstPeak <= over && hottest(DEPTH_MARGIN * setting.depth) > over;
   return { stock: BOX, peak, worstPeak, atEdge };
 }
@@ -252,7 +252,7 @@ const LONGER = [1.5, 2.5];
 
 function warmBoxOf(runs: PourRuns, { likely, fast }: PourCorners): ColdPour["warmBox"] {
   const { resin, setting } = likely;
-  const { peak: limit } = runs.job.limits;
+  const limit = peakLimit(runs.job);
   const law = resin.material.cure!.law;
   const to = Math.max(BOX, setting.room + 10);
   const start = Math.max(1e-6, resin.material.cure!.initial);

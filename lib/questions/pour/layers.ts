@@ -171,7 +171,7 @@ export function fewestLayers(
   let probably: RatedPlan | null = null;
   for (let count = 2; count <= MOST_LAYERS; count++) {
     if (likely.setting.depth / count < THINNEST) break;
-    const unlucky = layersOf(runs, fast, count, share, Math.max(limit, TOO_HOT));
+    const unlucky = layersOf(runs, fast, count, share, TOO_HOT);
     const worstPeak = unlucky.peak + unlucky.lost;
     const sure = worstPeak <= limit;
     if (!sure && (probably !== null || worstPeak > TOO_HOT)) continue;

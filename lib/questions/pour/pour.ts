@@ -11,7 +11,7 @@ import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
-import { isCalibrated } from "../../models/pour/resin.ts";
+import { isCalibrated, peakLimit } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import {
   type DepthBound,
@@ -64,6 +64,7 @@ export interface PourContent {
   readonly gelLast: Quantified;
   readonly bed: Softening;
   readonly master: Softening | null;
+  /** The job's limit for the peak, K, or the 100 degC that no pour may reach where that is less. */
   readonly limit: number;
   /** Below the limit, m; Infinity: no depth down to 300 mm gets to it. What is safe with bad luck is `heatDepth`. */
   readonly deepestSinglePour: Quantified;
@@ -148,7 +149,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const runs = pourRuns(job, options);
   const corners = pourCorners(runs);
   const { likely } = corners;
-  const limit = job.limits.peak;
+  const limit = peakLimit(job);
   const rooms = options.quick || options.likelyOnly ? 0 : ROOMS.length;
   const done = partsOf(options, PARTS + rooms);
   const now = todayOf(runs, likely);
@@ -289,7 +290,7 @@ function planLayers(
 ): RatedPlan | null {
   const { likely, fast } = corners;
   const { layers } = runs.job.pour;
-  const limit = runs.job.limits.peak;
+  const limit = peakLimit(runs.job);
   if (layers === null && needed) return fewestLayers(runs, corners, limit, share);
   const count = layers ?? 1;
   const unlucky = layersOf(runs, fast, count, share);
@@ -303,17 +304,21 @@ function cautionsFor(
     refused,
     stalled,
     tooHot,
+    mayBeTooHot,
     peak,
-  }: Readonly<Record<"refused" | "stalled" | "tooHot", boolean>> & {
+  }: Readonly<Record<"refused" | "stalled" | "tooHot" | "mayBeTooHot", boolean>> & {
     readonly peak: number;
   },
   alternatives: readonly Alternative[],
 ): CautionCode[] {
   const cautions: CautionCode[] = [];
   // one that most likely never hardens may still run away with bad luck
-  if (refused && (!stalled || tooHot || peak > job.limits.peak))
+  if (refused && (!stalled || tooHot || peak > peakLimit(job)))
     cautions.push("pour_not_recommended");
-  else if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
+  else {
+    if (mayBeTooHot) cautions.push("pour_may_smoke");
+    if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
+  }
   cautions.push(...castingCautions(job.pour.material));
   const granules = job.pour.granules > 0 || alternatives.some(({ code }) => code === "granules");
   if (granules && !cautions.includes("metal_powder")) cautions.push("metal_powder");

@@ -15,6 +15,7 @@ import { quantified } from "../../models/ranged.ts";
 /** Why a pour is not recommended, or what it harms. */
 export const pourReasons = [
   "too_hot", // predicted above 100 degC
+  "too_hot_with_bad_luck", // above that with all luck bad alone; to be minded, no refusal
   "near_cliff", // in the pessimistic corner within 15 K of the cliff, or a little more depth runs away
   "lost_front", // it runs away as a front that is lost between the cells: no refusal, as such
   "above_limit", // above the limit of the job
@@ -75,10 +76,12 @@ export function verdictOn(
   const deeper = likely.setting.depth > safe.depth;
   const onCliff = pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN;
   const [tooHot, aboveLimit] = [now.peak > TOO_HOT, now.peak > limits.peak];
+  const mayBeTooHot = !tooHot && worstPeak > TOO_HOT;
   // a depth that is said to be safe is
   const nearCliff = deeper && (onCliff || safe.boundBy === "runaway");
   const found: readonly [PourReason, boolean][] = [
     ["too_hot", tooHot],
+    ["too_hot_with_bad_luck", mayBeTooHot],
     ["near_cliff", nearCliff],
     ["lost_front", worst.lost > 0],
     ["above_limit", aboveLimit],
@@ -99,10 +102,12 @@ export function verdictOn(
     refused: reasons.some((reason) => !NO_REFUSAL.includes(reason)),
     /** For its heat, whether or not it hardens. */
     tooHot: tooHot || nearCliff || aboveLimit,
+    mayBeTooHot,
   };
 }
 
 const NO_REFUSAL: readonly PourReason[] = [
+  "too_hot_with_bad_luck",
   "lost_front",
   "no_room_for_bad_luck",
   "melts_bed",

@@ -9,6 +9,7 @@ import { settingOf } from "../../models/pour/problem.ts";
 import {
   LIKELY_RESIN,
   type PouredResin,
+  peakLimit,
   type ResinChange,
   type ResinMaker,
 } from "../../models/pour/resin.ts";
@@ -107,14 +108,14 @@ export function mostOf(casting: Casting): Most {
     wall: REFERENCE,
     share: USUAL_SHARE,
   });
-  const depths = scaledTo(depthSpread(runs, job.limits.peak, likely).range, depth);
+  const depths = scaledTo(depthSpread(runs, peakLimit(job), likely).range, depth);
   // the half of the mold, bait and wall together, is in the ratio of depths far from walls
   const range = { value, low: wallOf(job, depths.low), high: wallOf(job, depths.high) };
   const start = Number.isFinite(value) && value > NO_WALL ? value : 0.04;
-  const { corner: unlucky, most } = safeLine(runs, job.limits.peak);
+  const { corner: unlucky, most } = safeLine(runs, peakLimit(job));
   const give = job.uncertainty.roomTemperature;
   const safe = thickest(unlucky.resin, give, { wall: start, share, of: depth }, most);
-  const left = safe.line === null ? 1 : roomForDepth(runs, unlucky, job.limits.peak, safe.line);
+  const left = safe.line === null ? 1 : roomForDepth(runs, unlucky, peakLimit(job), safe.line);
   done();
   return { range, safe: Math.min(wallOf(job, left * safe.depth), range.low), share, at };
 }
@@ -148,7 +149,7 @@ function thickestIn(job: Job, at: Most["at"]) {
     resin: PouredResin,
     warmer: number,
     start: Start,
-    limit = job.limits.peak,
+    limit = peakLimit(job),
   ): { wall: number; depth: number; share: number; line: number | null } => {
     const { job: cast, runs: lines } = at(REFERENCE);
     const today = settingOf(cast);

@@ -16,7 +16,7 @@ import { castingCautions, plasticCautions } from "../../models/cautions.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
-import { LIKELY_RESIN, type ResinChange, resinMaker } from "../../models/pour/resin.ts";
+import { LIKELY_RESIN, peakLimit, type ResinChange, resinMaker } from "../../models/pour/resin.ts";
 import { partsOf, type QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
 import { scenarioOf } from "../../models/scenario.ts";
@@ -178,7 +178,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
         recommended: masses(recommended),
       },
       wallLimit,
-      pourLimit: job.limits.peak,
+      pourLimit: peakLimit(job),
       face: faceAt(job, points, recommended ?? inLayers),
       points,
       opens,

@@ -25,7 +25,7 @@ export const pourQuestion: Question<PourAnswer> = {
     return {
       headline: [
         recommended
-          ? reasons.includes("no_room_for_bad_luck")
+          ? withoutRoom(reasons)
             ? "Most likely yes, in one go, but without room for bad luck."
             : "Yes, in one go."
           : reasons.includes("never_hardens")
@@ -110,6 +110,10 @@ export const pourQuestion: Question<PourAnswer> = {
     },
   ],
 };
+
+/** Whether a pour that most likely can be made must be told to have no room for bad luck. */
+const withoutRoom = (reasons: PourContent["reasons"]): boolean =>
+  reasons.includes("no_room_for_bad_luck") || reasons.includes("too_hot_with_bad_luck");
 
 const hot = (si: number, system: UnitSystem) => formatQuantity(si, "temperature", { system });
 

@@ -63,7 +63,7 @@ export const PINNED: readonly {
       "Hottest it gets": 346.15,
       "It gels after": 19850.3,
       "Deepest single pour, with room for bad luck": 0.03364,
-      "Deepest that most likely stays below your limit": 0.073062,
+      "Deepest that most likely stays below the limit": 0.073062,
     },
   },
   { page: "proof", job: "thick-swimmer", numbers: { "Values that agree": 1 } },
