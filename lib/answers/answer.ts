@@ -95,6 +95,7 @@ export const leverCodes = [
   "cooler_room",
   "warm_box_after_gel",
   "fatter_sprue",
+  "wider_gate",
   "shorter_sprue",
   "longer_hold",
   "top_off",

@@ -7,8 +7,12 @@ const BECAUSE: Readonly<Record<Limit, string>> = {
   halvings: "finer grids bring the answers no nearer to each other",
 };
 
+/** What no tolerance was asked for may be so far off before it is told, K: as near as a thermocouple reads, from memory. */
+const UNTOLD = 1;
+
 /**
- * Sentences about an answer: none when it kept the tolerance that was asked for, and no front was lost between its cells.
+ * Sentences about an answer: none when it kept the tolerance that was asked for, or is within a kelvin where none was, and no
+ * front was lost between its cells.
  *
  * @example notesOn({ cells: 9, steps: 9, rejected: 0, energyImbalance: 0, timeError: 0, gridError: 0, frontError: 0,
  * reached: 0.12, asked: 0.015, limitedBy: "cells" }).length // 1
@@ -19,6 +23,10 @@ export function notesOn({ reached, asked, limitedBy, frontError }: Effort): stri
   if (asked !== null && limitedBy !== null && reached > asked)
     found.push(
       `tolerance not reached: ${kelvin(reached)} instead of ${kelvin(asked)}; ${BECAUSE[limitedBy]}`,
+    );
+  if (asked === null && reached > UNTOLD && reached > frontError)
+    found.push(
+      `values may be ${kelvin(reached)} off on this grid; a tolerance or a finer resolution brings them nearer`,
     );
   if (frontError > 0)
     found.push(

@@ -112,14 +112,18 @@ export function wallLines(peak: Shown, limit: number | null, system: UnitSystem)
   return [`${gets}; it bears ${bears}.`];
 }
 
+/** The key that a lever changes, with its new value; a moment is no 0 s. */
+export function changeText(change: Lever["change"], system: UnitSystem): string {
+  if (change === undefined) return "";
+  const { path, kind, to } = change;
+  const value = kind === "duration" ? timeText(to) : formatQuantity(to, kind, { system });
+  return ` (${path}: ${value})`;
+}
+
 /** A lever as a line: what to do, and what comes of it. */
-export function leverText(lever: Lever, system: UnitSystem): string {
-  const { change, gives } = lever;
-  const to = change
-    ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
-    : "";
+export function leverText({ code, change, gives }: Lever, system: UnitSystem): string {
   const result = gives ? `: ${givesText(gives, system)}` : "";
-  return `${leverLine(lever.code)}${to}${result}`;
+  return `${leverLine(code)}${changeText(change, system)}${result}`;
 }
 
 function givesText({ kind, value }: NonNullable<Lever["gives"]>, system: UnitSystem): string {

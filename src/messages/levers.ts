@@ -34,6 +34,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   cooler_room: "pour when the room is cooler",
   warm_box_after_gel: "keep it warm once it can no longer run away, not before",
   fatter_sprue: "make the sprue fatter",
+  wider_gate: "open the gate as wide as the sprue",
   shorter_sprue: "make the sprue shorter",
   longer_hold: "hold the injector longer",
   top_off: "top off when it sinks",

@@ -35,26 +35,30 @@ export function sprueLevers(
       gives: { kind: "ratio", value: tried({ sprue: { ...job.sprue, hold: null } }) },
     });
   if (unfed > job.sprue.tolerated) {
-    const diameter = job.sprue.diameter + FATTER;
-    if (diameter <= widestSprue(job)) {
-      const { gate } = job.sprue;
-      // a gate that is narrower stays the one that closes
-      const widen = (x: number) => Math.max(x, diameter);
+    const { sprue } = job;
+    const diameter = sprue.diameter + FATTER;
+    const gateWith = (side: (own: number) => number) => {
+      const { width, height, length } = sprue.gate;
+      return { width: side(width), height: side(height), length };
+    };
+    const left = (change: Partial<Job["sprue"]>) =>
+      ({ kind: "ratio", value: tried({ sprue: { ...sprue, ...change } }) }) as const;
+    // behind a gate that closes first a fatter sprue feeds nothing more: the gate is what to open, and both its sides
+    if (feed.gateCloses < feed.sprueCloses * (1 - 1e-6))
+      levers.push({
+        code: "wider_gate",
+        gives: left({ gate: gateWith((own) => Math.max(own, sprue.diameter)) }),
+      });
+    else if (diameter <= widestSprue(job))
       levers.push({
         code: "fatter_sprue",
         change: { path: "sprue.diameter", kind: "length", to: diameter },
-        gives: {
-          kind: "ratio",
-          value: tried({
-            sprue: {
-              ...job.sprue,
-              diameter,
-              gate: { ...gate, width: widen(gate.width), height: widen(gate.height) },
-            },
-          }),
-        },
+        // a gate that is as wide as the sprue follows it, as in the job file
+        gives: left({
+          diameter,
+          gate: gateWith((own) => (own === sprue.diameter ? diameter : own)),
+        }),
       });
-    }
     const temperature = coolerBy(job.shot, COOLER);
     if (temperature !== null)
       levers.push({

@@ -48,7 +48,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
         `To have ready for topping off: ${inWords(answer.topOffMass)}.`,
         diameterNeeded === null
           ? `No sprue feeds it to the end, because of ${noneSuffices === null ? "the body" : reasonPhrase(noneSuffices)}.`
-          : `A sprue of ${inWords(diameterNeeded)} would feed it to the end; it has ${long(job.sprue.diameter)}.`,
+          : `A sprue of ${inWords(diameterNeeded)}, with a gate as wide, would feed it to the end; it has ${long(job.sprue.diameter)}.`,
         "",
         ...tableText(
           ["station", "taken as", "mean then", "skin", "left to shrink", "not fed", "expect"],

@@ -5,7 +5,7 @@ import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { wallSide } from "../../messages/wall-side.ts";
 import { ABOUT } from "../about.ts";
-import { boundInBoth } from "../report.ts";
+import { boundInBoth, changeText } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -87,13 +87,10 @@ export const wallsQuestion: Question<WallsAnswer> = {
         ),
       ],
       levers: opens.map(({ code, change, gives, moves }) => {
-        const to = change
-          ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
-          : "";
         const result = gives
           ? `: ${moves} ${Number.isFinite(gives.value) ? long(gives.value) : "without limit"}`
           : `: moves the ${moves}`;
-        return `${leverLine(code)}${to}${result}`;
+        return `${leverLine(code)}${changeText(change, system)}${result}`;
       }),
       leversGive: "the most or the least wall then",
     };

@@ -241,3 +241,35 @@ describe("a problem file at fault", () => {
     expect(found(input)).toEqual([": not_a_group"]);
   });
 });
+
+test("a grid too coarse for its probe says so where no tolerance was asked for, and no more than it is off by much", () => {
+  // two thick bodies that touch, Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, section 2.15
+  const slab = {
+    frame: "slab",
+    materials: {
+      plastic: { conductivity: 0.15, density: 1000, specificHeat: 2000 },
+      metal: { conductivity: 170, density: 2700, specificHeat: 900 },
+    },
+    layers: [
+      { name: "plastic", material: "plastic", thickness: 0.2, initial: 170 },
+      { name: "metal", material: "metal", thickness: 3, initial: 20 },
+    ],
+    boundary: { left: "insulated", right: "insulated" },
+    until: 60,
+    times: [60],
+    probes: { at: [0.198] },
+  };
+  const effusivity = (k: number, c: number) => Math.sqrt(k * c);
+  const [cold, warm] = [effusivity(170, 2.43e6), effusivity(0.15, 2e6)];
+  const face = (20 * cold + 170 * warm) / (cold + warm);
+  // erf(0.002 / (2 sqrt(0.15 / 2e6 * 60))) = erf(0.4714), Abramowitz & Stegun, Handbook of Mathematical Functions, table 7.1: 0.4950
+  const exact = face + (170 - face) * 0.495;
+  const coarse = solve(slab);
+  const off = Math.abs(coarse.probes["at"]![0]! - exact);
+  expect(off).toBeGreaterThan(1);
+  expect(coarse.notes.join()).toMatch(/values may be \d+(\.\d+)? K off on this grid/);
+  // a hundredth of the span of 150 K
+  const fine = solve({ ...slab, tolerance: 0.01 });
+  expect(Math.abs(fine.probes["at"]![0]! - exact)).toBeLessThan(1.5);
+  expect(fine.notes).toEqual([]);
+});

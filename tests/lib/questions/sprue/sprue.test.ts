@@ -350,6 +350,22 @@ test("a narrow gate closes first; letting go early leaves more unfed", () => {
   near(early.levers[0]!.gives!.value, whole.unfed.value, 0.02);
 });
 
+test("behind a gate that closes first the lever is the gate, and a fatter sprue alone changes nothing", () => {
+  const text = (diameter: number) =>
+    `{ bait: { thickness: 16 mm }, sprue: { diameter: ${diameter} mm, gate: { width: 2 mm, height: 1 mm } } }`;
+  const unfed = (job: string) => sprue(readJob(job).job, { quick: true }).answer.unfed.value;
+  const { levers } = sprue(readJob(text(6)).job, { quick: true }).answer;
+  const codes = levers.map(({ code }) => code);
+  expect(codes).not.toContain("fatter_sprue");
+  near(unfed(text(8)), unfed(text(6)), 1e-3);
+  const wider = levers.find(({ code }) => code === "wider_gate")!;
+  near(
+    wider.gives!.value,
+    unfed("{ bait: { thickness: 16 mm }, sprue: { diameter: 6 mm } }"),
+    0.02,
+  );
+});
+
 test("a shot that has set already is refused, by file or by material", () => {
   expect(() =>
     readJob(
