@@ -52,11 +52,73 @@ function rounded(x: number, step: number, towards: Towards): number {
  *
  * @param seconds s, at least 0; Infinity: `without end`
  * @param towards the low end of a range goes `down`, the high one `up`
+ * @param coarsest no larger step than this, s
  * @example timeText(1307) // "22 min"
  * @example timeText(1088, "up") // "18 min 30 s"
  */
-export function timeText(seconds: number, towards: Towards = "nearest"): string {
-  return textOfParts(quantityParts(seconds, "duration", { step: timeStep(seconds), towards }));
+export function timeText(
+  seconds: number,
+  towards: Towards = "nearest",
+  coarsest = Number.POSITIVE_INFINITY,
+): string {
+  const step = Math.min(timeStep(seconds), coarsest);
+  return textOfParts(quantityParts(seconds, "duration", { step, towards }));
+}
+
+/**
+ * The coarsest step of a window whose ends are rounded into it, s: the largest of a clock's steps at which its best
+ * moment still lies between them. By `timeStep` alone the ends of a short window would pass each other.
+ *
+ * @returns s; 0 where not even the finest that is ever shown leaves anything between the ends
+ * @example windowStep({ value: 363.5, low: 361.5, high: 365.5 }) // 2
+ */
+export function windowStep({ value, low, high }: Shown): number {
+  const steps = [...TIME_STEPS.toReversed(), ...(high < 90 ? [0.1] : [])];
+  const at = (x: number, coarsest: number, towards: Towards) =>
+    rounded(x, Math.min(timeStep(x), coarsest), towards);
+  const fits = (step: number) => {
+    const [from, best, to] = [
+      at(low, step, "up"),
+      at(value, step, "nearest"),
+      at(high, step, "down"),
+    ];
+    return from < to && from <= best && best <= to;
+  };
+  return steps.find(fits) ?? 0;
+}
+
+/**
+ * A window and the best moment in it as texts, its ends rounded inwards: what is sure stays sure. All three are the
+ * same where it is shorter than what is told apart.
+ *
+ * @example windowTexts({ value: 363.5, low: 361.5, high: 365.5 }).low // "6 min 2 s"
+ */
+export function windowTexts(window: Shown): {
+  readonly value: string;
+  readonly low: string;
+  readonly high: string;
+} {
+  const step = windowStep(window);
+  if (step === 0) {
+    const value = timeText(window.value, "nearest", 1);
+    return { value, low: value, high: value };
+  }
+  const value = timeText(window.value, "nearest", step);
+  return {
+    value,
+    low: timeText(window.low, "up", step),
+    high: timeText(window.high, "down", step),
+  };
+}
+
+/**
+ * The ends of a window in words, without its best moment.
+ *
+ * @example windowInWords({ value: 363.5, low: 361.5, high: 365.5 }) // "from 6 min 2 s to 6 min 4 s"
+ */
+export function windowInWords(window: Shown): string {
+  const { low, high } = windowTexts(window);
+  return low === high ? "for a moment only" : `from ${low} to ${high}`;
 }
 
 /**

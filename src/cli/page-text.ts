@@ -6,6 +6,8 @@ import {
   rangeInWords,
   type Towards,
   timeText,
+  windowInWords,
+  windowTexts,
 } from "../../lib/units/format.ts";
 import type { Output } from "../notebook/outputs/output.ts";
 import { listText, tableText, wrapped } from "./table.ts";
@@ -39,7 +41,7 @@ function plainRange(value: number, low: number, high: number, unit: string): str
 export function outputLines(output: Output, system: UnitSystem): string[] {
   switch (output.kind) {
     case "answer": {
-      const { label, value, low, high, unit, towards, keeps, decidedBy, instead } = output;
+      const { label, value, low, high, unit, towards, keeps, decidedBy, instead, window } = output;
       const kind = kindOfOutput(unit);
       const shown =
         value === null
@@ -47,7 +49,9 @@ export function outputLines(output: Output, system: UnitSystem): string[] {
           : low !== null && high !== null && !towards
             ? kind === undefined
               ? plainRange(value, low, high, unit)
-              : rangeInWords({ value, low, high }, kind, { system })
+              : window && kind === "duration"
+                ? `${windowTexts({ value, low, high }).value}, ${windowInWords({ value, low, high })}`
+                : rangeInWords({ value, low, high }, kind, { system })
             : numberText(value, unit, system, { towards, keeps });
       return [
         `${label}: ${shown}`,

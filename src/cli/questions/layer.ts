@@ -3,7 +3,7 @@ import { layerKinds } from "../../../lib/questions/layer/kinds.ts";
 import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer/layer.ts";
 import { layerProblems } from "../../../lib/questions/layer/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity, timeText } from "../../../lib/units/format.ts";
+import { formatQuantity, timeText, windowTexts } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
 import { causeText, inBoth, leverText, rangeInBoth } from "../report.ts";
@@ -88,10 +88,10 @@ function whenText(range: Quantified, system: UnitSystem): string {
 }
 
 /** The moment, and how far from it the bad cases are met as well as they can be: that span is not the window. */
-function bestLine({ value, low, high }: Quantified, sure: boolean): string {
-  const best = `Inject the second color ${timeText(value)} after the first was poured`;
-  const [from, to] = [timeText(low, "up"), timeText(high, "down")];
-  if (from === to || low >= high) return `${best}.`;
+function bestLine(injectAt: Quantified, sure: boolean): string {
+  const { value, low: from, high: to } = windowTexts(injectAt);
+  const best = `Inject the second color ${value} after the first was poured`;
+  if (from === to) return `${best}.`;
   return sure
     ? `${best}: from ${from} to ${to} it is right with bad luck, too.`
     : `${best}: from ${from} to ${to} leaves most room for bad luck.`;

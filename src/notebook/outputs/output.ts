@@ -79,6 +79,8 @@ const answer = z.strictObject({
   towards: z.optional(side),
   /** A temperature that the bound is held to, K: rounding does not carry it past. */
   keeps: z.optional(finite),
+  /** A window, not a range of one number: its ends are rounded into it. */
+  window: z.optional(z.boolean()),
   decidedBy: z.optional(label),
   instead: z.optional(label),
   /** The one number that the page is about. */

@@ -24,6 +24,8 @@ import {
   textOfParts,
   timeStep,
   timeText,
+  windowInWords,
+  windowStep,
 } from "../../../lib/units/format.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import type { AnswerOutput } from "../../notebook/outputs/output.ts";
@@ -101,14 +103,25 @@ export function shown(
 
 /** The figure of an answer; undefined where it has none. */
 export function answerShown(
-  { value, low, high, unit, towards, keeps }: Omit<AnswerOutput, "kind" | "label">,
+  { value, low, high, unit, towards, keeps, window }: Omit<AnswerOutput, "kind" | "label">,
   system: UnitSystem,
 ): Shown | undefined {
   if (value === null) return undefined;
   const kind = kindOfOutput(unit);
+  if (window && kind === "duration" && low !== null && high !== null)
+    return windowShown({ value, low, high });
   return towards && kind
     ? boundShown(value, kind, towards, system, keeps)
     : shown(value, low, high, unit, system);
+}
+
+function windowShown(window: { value: number; low: number; high: number }): Shown {
+  const step = Math.min(timeStep(window.value), windowStep(window) || 1);
+  return {
+    parts: quantityParts(window.value, "duration", { step }),
+    range: windowInWords(window),
+    spoken: spokenTime(Math.round(window.value / step) * step),
+  };
 }
 
 /** A bound reads as it does everywhere, and has no range. */

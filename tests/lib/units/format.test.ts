@@ -18,6 +18,8 @@ import {
   stepOf,
   timeStep,
   timeText,
+  windowInWords,
+  windowTexts,
 } from "../../../lib/units/format.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 
@@ -188,6 +190,37 @@ test("a sure end is rounded away from danger, by less than a step; every time ca
   // 18 min 8 s is never read as 18 min where it must be waited for
   expect(timeText(1088, "up")).toBe("18 min 30 s");
   expect(rangeInWords({ value: 3240, low: 1800, high: 7200 }, "duration")).toMatch(/54 min$/);
+});
+
+const withinADay = fc.double({ min: 0.5, max: 4e4, noNaN: true });
+
+test("a window is rounded into itself, its best moment lies in it, and its ends never pass each other", () => {
+  fc.assert(
+    fc.property(withinADay, fc.double({ min: 1e-4, max: 0.9, noNaN: true }), (t, share) => {
+      const window = { value: t, low: t * (1 - share), high: t * (1 + share) };
+      const { value, low, high } = windowTexts(window);
+      // nothing is shown finer than a second above a minute and a half, than a tenth below
+      if (low === high) {
+        expect(window.high - window.low).toBeLessThan(window.high < 90 ? 0.3 : 3);
+        return;
+      }
+      const [from, best, to] = [low, value, high].map(secondsOf) as [number, number, number];
+      expect(from).toBeGreaterThanOrEqual(window.low * (1 - 1e-9));
+      expect(to).toBeLessThanOrEqual(window.high * (1 + 1e-9));
+      expect(from).toBeLessThan(to);
+      expect(best).toBeGreaterThanOrEqual(from);
+      expect(best).toBeLessThanOrEqual(to);
+    }),
+    { seed: 11, numRuns: 2000 },
+  );
+  // steps of 15 s would say from 6 min 15 s to 6 min; whole twos do lie in it
+  const short = { value: 363.5, low: 361.5, high: 365.5 };
+  expect(windowTexts(short)).toEqual({ value: "6 min 4 s", low: "6 min 2 s", high: "6 min 4 s" });
+  expect(windowInWords({ value: 600, low: 599.9, high: 600.1 })).toBe("for a moment only");
+  // a long one reads as its ends do anywhere
+  expect(windowInWords({ value: 690, low: 601, high: 779 })).toBe(
+    "from 10 min 30 s to 12 min 30 s",
+  );
 });
 
 test("a bound is rounded to its own side in either system, by less than a sixteenth of an inch", () => {

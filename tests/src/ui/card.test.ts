@@ -3,11 +3,13 @@ import { expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
+import { outputLines } from "../../../src/cli/page-text.ts";
 import { layerQuestion } from "../../../src/cli/questions/layer.ts";
 import type { CardFacts, Opening, WindowAtBench } from "../../../src/ui/asking/asked.ts";
 import { answerFor } from "../../../src/ui/asking/bench-answers.ts";
 import { windowText } from "../../../src/ui/bench/card/words.ts";
-import { marksOf } from "../../../src/ui/bench/marks.ts";
+import { answerMarks, marksOf } from "../../../src/ui/bench/marks.ts";
+import { answerShown } from "../../../src/ui/reading/shown.ts";
 
 const FLAT =
   "{ bait: { thickness: 1 in, width: 2 in, length: 6 in, form: flat }, mold: { wall: 1 in }, shot: { temperature: 340 degF } }";
@@ -46,6 +48,30 @@ test.each([
   },
   120_000,
 );
+
+test("where clock steps would carry the ends of a window past each other, command, page, card and timer take the same finer ones", () => {
+  const { job } = readJob(FLAT);
+  const found = layer(job, { quick: true, further: false });
+  // 361.5 to 365.5 s has 362 and 364 s in it in steps of 2 s; in steps of 15 s it would end before it began
+  const injectAt = { ...found.answer.injectAt!, value: 363.5, low: 361.5, high: 365.5 };
+  const answer = { ...found.answer, injectAt, sure: true };
+  const [line = ""] = layerQuestion.text({ ...found, answer }, job, "metric").headline;
+  expect(line).toContain("color 6 min 4 s after");
+  expect(line).toContain("from 6 min 2 s to 6 min 4 s");
+  const shown = { ...injectAt, kind: "answer", label: "shoot", unit: "s", window: true } as const;
+  expect(outputLines(shown, "metric")).toEqual(["shoot: 6 min 4 s, from 6 min 2 s to 6 min 4 s"]);
+  expect(answerShown(shown, "metric")).toMatchObject({
+    range: "from 6 min 2 s to 6 min 4 s",
+    parts: [
+      { figure: "6", unit: "min" },
+      { figure: "4", unit: "s" },
+    ],
+  });
+  expect(answerMarks(shown).marks.map((m) => m.seconds)).toEqual([362, 364, 364]);
+  expect(cardText(answer as WindowAtBench)).toBe("6 min 2 s to 6 min 4 s, best at 6 min 4 s");
+  const rung = marksOf("second color", answer as WindowAtBench);
+  expect(rung.find((m) => m.word === "Second color in")?.seconds).toBe(364);
+});
 
 test.each([
   ["that luck may spoil", FLAT],

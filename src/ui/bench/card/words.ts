@@ -1,6 +1,6 @@
 /** The sentences of the card. */
 import type { Range } from "../../../../lib/confidence/range.ts";
-import { timeText } from "../../../../lib/units/format.ts";
+import { timeText, windowTexts } from "../../../../lib/units/format.ts";
 import type { CardFacts } from "../../asking/asked.ts";
 import { jobFields } from "../../job/fields.ts";
 
@@ -22,10 +22,11 @@ export function windowText(facts: CardFacts, mark: (path: string) => string): st
   const star = mark("layer.depth");
   if (injectAt === null)
     return `not sure; likely ${timeText(open.value)} to ${timeText(close.value)}${star}`;
-  const best = `best at ${timeText(injectAt.value)}`;
+  const { value, low, high } = windowTexts(injectAt);
+  const best = `best at ${value}`;
   if (!sure) return `${best}, not sure: with bad luck there may be none${star}`;
   // the window that is sure: what is rounded makes it shorter
-  return `${timeText(injectAt.low, "up")} to ${timeText(injectAt.high, "down")}, ${best}${star}`;
+  return low === high ? `${best}${star}` : `${low} to ${high}, ${best}${star}`;
 }
 
 /** What most shifts the times on the card, in this order; the rest is counted. */
