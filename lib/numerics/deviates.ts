@@ -33,3 +33,15 @@ export function drawnAsRatio({ value, low, high }: Ends, z: number): number {
   const ratio = z < 0 ? value / low : high / value;
   return value * ratio ** (z / NINE_OF_TEN);
 }
+
+/** Deviates that are drawn do not go further out. */
+const FARTHEST = 4;
+
+/**
+ * The same of what is known straight, but is never 0 or less: on a scale of ratios where its lower side would get there.
+ *
+ * @example drawnAboveZero({ value: 12, low: 5, high: 25 }, -2.563103131089201) // 2.083
+ */
+export function drawnAboveZero(ends: Ends, z: number): number {
+  return drawn(ends, -FARTHEST) > 0 ? drawn(ends, z) : drawnAsRatio(ends, z);
+}

@@ -11,7 +11,7 @@ import { makeTabulatedRateLaw } from "../../cure/tabulated.ts";
 import type { Job } from "../../job/types.ts";
 import type { MaterialEntry, Pick, ResinTraits, Spread } from "../../materials/entry.ts";
 import type { Material } from "../../materials/material.ts";
-import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
+import { drawn, drawnAboveZero, drawnAsRatio } from "../../numerics/deviates.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Mix, mixOf } from "./mix.ts";
 
@@ -159,7 +159,7 @@ export function traitsOf(entry: MaterialEntry, path: string): ResinTraits {
 function picked(spread: Ends, place: Place, measured: boolean): number {
   const { value } = spread;
   const left = measured ? 0.5 : 1;
-  if (typeof place === "number") return drawn(spread, left * place);
+  if (typeof place === "number") return drawnAboveZero(spread, left * place);
   return value + (spread[place] - value) * left;
 }
 

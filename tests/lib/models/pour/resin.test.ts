@@ -63,6 +63,19 @@ describe("speed", () => {
 });
 
 describe("heat, conductivity and energy", () => {
+  test("a heat that is known to a factor of two stays above 0 however unlucky, one that is known well is drawn straight", () => {
+    const share = (name: string) => mixOf(jobOf(`material: ${name}`), 0).resinMassShare;
+    const of = (name: string, z: number) =>
+      resinMaker(jobOf(`material: ${name}`))(corner({ heat: z })).heat / share(name);
+    for (const name of ["silicone", "filled silicone", "tin silicone"]) {
+      const { value, low, high } = materialNamed(name).resin!.heatOfReaction;
+      // twice as far as the end is as much again by ratio; straight, 12 - 2 * 7 kJ/kg would be below 0
+      expect(of(name, -2 * NINE_OF_TEN)).toBeCloseTo(low ** 2 / value, 6);
+      expect(of(name, 2 * NINE_OF_TEN)).toBeCloseTo(high ** 2 / value, 6);
+    }
+    const { value, low } = entry.resin!.heatOfReaction;
+    expect(of("filled epoxy", -2 * NINE_OF_TEN)).toBeCloseTo(2 * low - value, 6);
+  });
   const entry = materialNamed("filled epoxy");
   test("take the ends of the catalog's bands; what was measured has half of them", () => {
     // of resin and hardener, to the whole mix

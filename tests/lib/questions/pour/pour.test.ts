@@ -281,6 +281,16 @@ describe("other castings", () => {
     expect(answer.recommended).toBe(true);
     expect(answer.peak.value - 293.15).toBeLessThan(10);
   });
+  test.each(["silicone", "filled silicone", "tin silicone"])(
+    "%s in a cold room, where more members are drawn, is answered",
+    (material) => {
+      const text = `{ bait: { thickness: 16 mm }, room: { temperature: -8 degC }, pour: { material: ${material} } }`;
+      const { answer } = pour(readJob(text).job, { quick: true, brief: true });
+      // with the most heat of its band, twice the likely one, and a room that is off by a few kelvin
+      const most = 265.15 + 2.1 * (answer.adiabaticPeak - 265.15) + 5;
+      expect(answer.worstPeak).toBeLessThan(most);
+    },
+  );
   test("polyurethane masters: isocyanate caution; a fast pot life heats a thick one", () => {
     const { answer, cautions } = pour(
       readJob(
