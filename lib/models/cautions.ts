@@ -1,5 +1,5 @@
 /** Safety notes that a job calls for, whatever is asked about it: what is too hot, what cools it, what is mixed. */
-import type { CautionCode } from "../answers/answer.ts";
+import type { CautionCode, Lever } from "../answers/answer.ts";
 import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
 
@@ -9,9 +9,13 @@ interface HotPlastic {
   readonly temperature: number; // K
 }
 
-/** Hotter than its entry allows: it fumes and gives off hydrogen chloride. */
-function overheats({ material, temperature }: HotPlastic): boolean {
-  return temperature > (material.plastisol?.pourMost ?? Number.POSITIVE_INFINITY) + 1e-9;
+/** As hot as its entry allows, or perhaps, for its reading may be off: it fumes and gives off hydrogen chloride. */
+export function overheats(
+  { material, temperature }: HotPlastic,
+  { uncertainty }: Pick<Job, "uncertainty">,
+): boolean {
+  const most = material.plastisol?.pourMost ?? Number.POSITIVE_INFINITY;
+  return temperature + uncertainty.shotTemperature >= most - 1e-9;
 }
 
 /**
@@ -25,9 +29,28 @@ export function coolerBy({ material, temperature }: HotPlastic, by: number): num
   return cooler >= pourLeast ? cooler : null;
 }
 
-/** Of hot plastic: its burns, and first of all its fumes where one of the shots is too hot. */
-export function plasticCautions(shots: readonly HotPlastic[]): CautionCode[] {
-  return shots.some(overheats) ? ["plastisol_fumes", "hot_plastisol"] : ["hot_plastisol"];
+/**
+ * Of hot plastic: its burns, and first of all its fumes where one of the shots is too hot, or would be.
+ *
+ * @param levers what is advised: plastic that a lever heats has its caution, too
+ */
+export function plasticCautions(
+  job: Job,
+  shots: readonly HotPlastic[],
+  levers: readonly Lever[] = [],
+): CautionCode[] {
+  const hot = [...shots, ...levers.flatMap((lever) => advised(job, lever))];
+  const fumes = hot.some((plastic) => overheats(plastic, job));
+  return fumes ? ["plastisol_fumes", "hot_plastisol"] : ["hot_plastisol"];
+}
+
+/** The plastic whose temperature a lever changes. */
+function advised({ shot, layer }: Job, { change }: Lever): HotPlastic[] {
+  const material = {
+    "shot.temperature": shot.material,
+    "layer.second.temperature": layer.second.material,
+  }[change?.path ?? ""];
+  return change && material ? [{ material, temperature: change.to }] : [];
 }
 
 /** Every color of a layered job, in the order in which they are shot. */

@@ -92,7 +92,7 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
 
 /** Of hot plastic and of water, and of a face that gets hotter than the mold bears, with bad luck at least. */
 function cautionsFor(job: Job, wallPeak: Range): CautionCode[] {
-  const cautions = [...plasticCautions([job.shot]), ...waterCautions(job)];
+  const cautions = [...plasticCautions(job, [job.shot]), ...waterCautions(job)];
   const limit = wallLimitOf(job);
   if (limit !== null && wallPeak.high > limit) cautions.push("wall_above_limit");
   return cautions;

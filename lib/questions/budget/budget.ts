@@ -20,7 +20,7 @@ import {
 } from "../../cure/dose.ts";
 import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/types.ts";
-import { coolerBy } from "../../models/cautions.ts";
+import { coolerBy, overheats } from "../../models/cautions.ts";
 import { shotsInCup } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf } from "../../models/ranged.ts";
@@ -124,7 +124,8 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
   const last = doses[doses.length - 1];
   const heaviest = doses.reduce((a, b, i) => (b.dose > (doses[a]?.dose ?? -1) ? i : a), 0);
   const hottest = doses.length === 0 ? null : Math.max(...heats.map(({ T }) => T));
-  const tooHot = Math.max(hottest ?? 0, shot.temperature) > traits.pourMost;
+  const temperature = Math.max(hottest ?? 0, shot.temperature);
+  const tooHot = overheats({ material: shot.material, temperature }, job);
   const cautions: CautionCode[] =
     used.high >= 1 || tooHot ? ["plastisol_fumes", "hot_plastisol"] : ["hot_plastisol"];
   return {

@@ -128,7 +128,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const { best, bar } = slowest;
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
-  const cautions: CautionCode[] = [...plasticCautions([job.shot]), ...waterCautions(job)];
+  const cautions: CautionCode[] = [...plasticCautions(job, [job.shot]), ...waterCautions(job)];
   if (best.mean - best.skin > 5 || best.mean > HELD_A_MINUTE) cautions.push("touch_burn");
   if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
   const picture =

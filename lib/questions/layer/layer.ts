@@ -145,6 +145,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
     openWallPeak(openColor),
     ...[closed, chain.closed].map((one) => one?.wallPeak ?? Number.NEGATIVE_INFINITY),
   );
+  const levers = further ? layerLevers(given, scenario, { station, look, flat, wallPeak }) : [];
   return {
     question: "layer",
     answer: {
@@ -168,7 +169,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
         demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, scenario, station),
       wallPeak,
       causes: ranges.causes,
-      levers: further ? layerLevers(given, scenario, { station, look, flat, wallPeak }) : [],
+      levers,
       whatIf: further ? calibrated(whatIf(scenario, station, options), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
@@ -182,7 +183,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       ),
       courseClosed: closed?.course ?? null,
     },
-    cautions: cautionsFor(job, wallPeak),
+    cautions: cautionsFor(job, wallPeak, levers),
     ignored: [...ignoredBy(quick, job), ...ignoredByPreheat(given)],
     effort: {
       cells: openColor.cells,
@@ -215,8 +216,11 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
   return { temperature: peaks[place], healing: healings[place] };
 }
 
-function cautionsFor(job: Job, wallPeak: number): CautionCode[] {
-  const cautions = [...plasticCautions([job.shot, ...colorsOf(job)]), ...waterCautions(job)];
+function cautionsFor(job: Job, wallPeak: number, levers: readonly Lever[]): CautionCode[] {
+  const cautions = [
+    ...plasticCautions(job, [job.shot, ...colorsOf(job)], levers),
+    ...waterCautions(job),
+  ];
   const wallLimit = wallLimitOf(job);
   if (wallLimit !== null && wallPeak > wallLimit) cautions.push("wall_above_limit");
   return cautions;

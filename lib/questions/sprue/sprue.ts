@@ -238,7 +238,7 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   return {
     question: "sprue",
     answer: content,
-    cautions: [...plasticCautions([job.shot]), ...waterCautions(job)],
+    cautions: [...plasticCautions(job, [job.shot]), ...waterCautions(job)],
     ignored: [...ignoredOf(options.quick === true), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };

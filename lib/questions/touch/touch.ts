@@ -189,7 +189,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const reheats = held.high > 0;
   const cautions: CautionCode[] = [
     ...(reheats ? (["touch_burn"] as const) : []),
-    ...plasticCautions([job.shot]),
+    ...plasticCautions(job, [job.shot]),
     "water_near_melt",
   ];
   return {

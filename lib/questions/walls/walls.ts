@@ -201,7 +201,7 @@ function cautionsFor(
   const cautions: CautionCode[] = [
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
-    ...plasticCautions([job.shot]).filter((code) => code === "plastisol_fumes"),
+    ...plasticCautions(job, [job.shot]).filter((code) => code === "plastisol_fumes"),
   ];
   // what is advised has its caution, too
   if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))

@@ -31,12 +31,24 @@ test("fumes come first where one of the shots is hotter than it may be", () => {
   const material = materialNamed("soft plastisol");
   const most = material.plastisol!.pourMost!;
   const at = (temperature: number) => ({ material, temperature });
-  expect(plasticCautions([at(most)])).toEqual(["hot_plastisol"]);
-  expect(plasticCautions([at(most - 5), at(most + 1)])).toEqual([
-    "plastisol_fumes",
-    "hot_plastisol",
-  ]);
-  expect(plasticCautions([at(most + 1)])[0]).toBe("plastisol_fumes");
+  const job = jobOf("uncertainty: { shot: 5 K }");
+  const both = ["plastisol_fumes", "hot_plastisol"];
+  expect(plasticCautions(job, [at(most - 5.1)])).toEqual(["hot_plastisol"]);
+  expect(plasticCautions(job, [at(most - 9), at(most + 1)])).toEqual(both);
+  // a reading 5 K too low is at the limit; one that is sure is not before it is there
+  expect(plasticCautions(job, [at(most - 5)])).toEqual(both);
+  const sure = jobOf("uncertainty: { shot: 0 K }");
+  expect(plasticCautions(sure, [at(most - 0.1)])).toEqual(["hot_plastisol"]);
+  expect(plasticCautions(sure, [at(most)])).toEqual(both);
+  // a lever that heats plastic so far has the caution with it, whichever plastic it is
+  for (const path of ["shot.temperature", "layer.second.temperature"]) {
+    const lever = (to: number) =>
+      ({ code: "hotter_second", change: { path, kind: "temperature", to } }) as const;
+    expect(plasticCautions(job, [at(most - 20)], [lever(most)]), path).toEqual(both);
+    expect(plasticCautions(job, [at(most - 20)], [lever(most - 10)]), path).toHaveLength(1);
+  }
+  const mold = { path: "mold.temperature", kind: "temperature", to: most } as const;
+  expect(plasticCautions(job, [], [{ code: "preheat_mold", change: mold }])).toHaveLength(1);
   // cooler, but neither over what it may have nor under what still pours
   const least = material.plastisol!.pourLeast!;
   expect(coolerBy(at(most), 5)).toBeCloseTo(most - 5, 9);

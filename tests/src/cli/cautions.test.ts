@@ -118,12 +118,36 @@ describe.runIf(process.env["LONG"])("each limit in turn, over all jobs", () => {
   );
 });
 
-test("a job whose plastic just keeps to its limit is not warned of fumes", () => {
-  const job = set(raws.get("pike-body.yaml"), { "shot.temperature": "190 degC" });
-  for (const name of ["budget", "demold"]) {
+test("plastic that may be at its limit is warned of fumes, by as much as its reading may be off", () => {
+  const warned = (name: string, changes: Readonly<Record<string, string>>) => {
+    const job = set(raws.get("two-tone-belly.yaml"), { "uncertainty.shot": "5 K", ...changes });
     const question = questions.find((one) => one.name === name)!;
-    expect(question.run(job, { quick: true }).cautions, name).not.toContain("plastisol_fumes");
-  }
+    return question.run(job, { quick: true }).cautions.includes("plastisol_fumes");
+  };
+  for (const [at, is] of [
+    ["184 degC", false],
+    ["185 degC", true],
+    ["190 degC", true],
+  ] as const)
+    for (const name of SHOOT.filter((one) => one !== "layer"))
+      expect(warned(name, { "shot.temperature": at }), `${name} ${at}`).toBe(is);
+});
+
+test("a color that a lever would heat to its limit is warned of fumes, though the job's own is far below", () => {
+  const text = `{ bait: { thickness: 6 mm, length: 40 mm }, room: { temperature: -10 degC },
+    mold: { material: steel, wall: 10 mm, inserts: [{ material: stainless steel, thickness: 3 mm, distance: 2 mm }] },
+    shot: { temperature: 175 degC },
+    layer: { form: tail, depth: 4 mm, handling: 3 s, second: { temperature: 180 degC } } }`;
+  const question = questions.find((one) => one.name === "layer")!;
+  const asked = (second: string) =>
+    question.run(set(parseJobText(text), { "layer.second.temperature": second }), { quick: true });
+  const hotter = (second: string) =>
+    leversIn(asked(second).answer).find(({ code }) => code === "hotter_second")?.change?.to;
+  // 180 to 190 degC: the limit; 170 to 180 degC stays below it by more than the 5 K of a reading
+  expect(hotter("180 degC")).toBeCloseTo(463.15, 6);
+  expect(asked("180 degC").cautions).toContain("plastisol_fumes");
+  expect(hotter("170 degC")).toBeCloseTo(453.15, 6);
+  expect(asked("170 degC").cautions).not.toContain("plastisol_fumes");
 });
 
 test("polyurethane warns of isocyanates and not of epoxy hardeners", () => {
