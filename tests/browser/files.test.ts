@@ -77,6 +77,11 @@ test("a shop's log, pasted, narrows its job in every question once it is kept, a
     return { low, high };
   };
   await page.getByText("Paste a log").click();
+  // each mistake with its line and column
+  await page.getByLabel("The log as text").fill("seconds,verdict\n300,good\n250,meh\n-5,good\n");
+  await page.getByRole("button", { name: "Read it" }).click();
+  await page.getByText(/^Line 3, verdict: .*not possible here/).waitFor();
+  await page.getByText(/^Line 4, seconds: .*too little/).waitFor();
   const lines = [
     "840,soft",
     "900,soft",

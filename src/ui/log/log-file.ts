@@ -2,7 +2,7 @@
 import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { type ReadLog, readLog } from "../../notebook/files/log-file.ts";
-import { problemWords } from "../reading/problem-words.ts";
+import { placedWords } from "../reading/problem-words.ts";
 import { filledSheet } from "./filled-sheet.ts";
 
 const ZERO = 273.15;
@@ -26,7 +26,7 @@ export async function sheetOfLog(
         : sheetOfProbe(name, read)),
     };
   } catch (error) {
-    if (error instanceof InputError) return { wrong: error.problems.map(problemWords) };
+    if (error instanceof InputError) return { wrong: error.problems.map(placedWords) };
     throw error;
   }
 }

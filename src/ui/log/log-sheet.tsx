@@ -1,6 +1,7 @@
 import { useState } from "preact/hooks";
 import { job } from "../job/job-store.ts";
 import { saveFile } from "../outputs/save.ts";
+import { ErrorList } from "../reading/error-list.tsx";
 import { type LogEntry, logCsv, logJson, readEntries } from "./entries.ts";
 import { tonight } from "./evening.ts";
 import {
@@ -26,6 +27,7 @@ export default function LogSheet() {
   const unsaved = all.length - savedCount.value;
   const [gone, setGone] = useState<LogEntry | undefined>();
   const [said, setSaid] = useState("");
+  const [wrong, setWrong] = useState<readonly string[]>([]);
 
   async function read(file: File | undefined): Promise<void> {
     if (!file) return;
@@ -40,7 +42,7 @@ export default function LogSheet() {
     const { sheetOfLog } = await import("./log-file.ts");
     const made = await sheetOfLog(name, text);
     if ("address" in made) location.hash = made.address;
-    else setSaid(made.wrong.join(" "));
+    else setWrong(made.wrong);
   }
   const readCsv = async (file: File | undefined) =>
     file && readLog(file.name.replace(/\.\w+$/, ""), await file.text());
@@ -67,12 +69,7 @@ export default function LogSheet() {
       <RestOfEvening all={all} />
       <WhatTheyTeach all={all} />
       <div class="row no-print">
-        <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "csv")}>
-          Save as CSV
-        </button>
-        <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "json")}>
-          Save as JSON
-        </button>
+        <SaveButtons all={all} />
         <label class="button">
           Read a JSON file
           <input
@@ -93,6 +90,7 @@ export default function LogSheet() {
         </label>
       </div>
       <Pasted onRead={(text) => void readLog("pasted", text)} />
+      {wrong.length > 0 && <ErrorList words={wrong} />}
       <p role="status">
         {said}
         {gone && (
@@ -110,6 +108,19 @@ export default function LogSheet() {
           </>
         )}
       </p>
+    </>
+  );
+}
+
+function SaveButtons({ all }: { all: readonly LogEntry[] }) {
+  return (
+    <>
+      <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "csv")}>
+        Save as CSV
+      </button>
+      <button type="button" disabled={all.length === 0} onClick={() => saveLog(all, "json")}>
+        Save as JSON
+      </button>
     </>
   );
 }

@@ -20,6 +20,12 @@ export function problemWords(problem: Problem): string {
   });
 }
 
+/** The same of a file, where no field stands beside it: with its place in front. */
+export function placedWords(problem: Problem): string {
+  const place = problem.path.replace(/^line\b/, "Line");
+  return place === "" ? problemWords(problem) : `${place}: ${problemWords(problem)}`;
+}
+
 /** Where the suggestion is ours; elsewhere it is made of what was typed. */
 const USUAL: ReadonlySet<string> = new Set(["empty", "missing", "not_text"]);
 
