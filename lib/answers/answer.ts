@@ -15,6 +15,7 @@ export const cautionCodes = [
   "pour_not_recommended", // too hot, or too near the cliff
   "pour_may_smoke", // above 100 degC with bad luck
   "pour_unattended",
+  "batch_may_smoke", // a mass in a cup heats itself
   "resin_contact",
   "isocyanate",
   "metal_powder",

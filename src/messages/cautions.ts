@@ -44,6 +44,11 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     "Spread out what is left in the cup: in a heap it heats itself the most.",
     DEFER,
   ],
+  batch_may_smoke: [
+    "So much resin in one cup heats itself, can smoke and catch fire: mix smaller batches, pour each at once.",
+    "If a cup or pour smokes: outdoors on stone, keep away, no water into it.",
+    "How much may be mixed at once stands on the product's data sheet: it decides.",
+  ],
   resin_contact: [
     "Epoxy hardeners are corrosive and sensitize for life: nitrile gloves, no skin contact, fresh air.",
     "Wash with soap and water, not with solvent.",

@@ -4,6 +4,7 @@ import type { Answer, Lever, Quantified, Reason } from "../../answers/answer.ts"
 import type { Job, MixPour } from "../../job/types.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
+import { batchMaySmoke } from "../../models/pour/batch.ts";
 import { everyPour } from "../../models/pour/every-pour.ts";
 import { formatQuantity } from "../../units/format.ts";
 import { InputError, type Problem, tried } from "../../units/problem.ts";
@@ -84,6 +85,7 @@ export function mix(job: Job): MixAnswer {
   const plastic = tried(problems, () => plasticMix(job, job.run.shots * job.run.molds));
   if (plastic === undefined || problems.length > 0) throw new InputError(problems);
   const short = pours.filter((pour) => !pour.scaleIsEnough);
+  const heaps = asked.some(({ material }, i) => batchMaySmoke(job, material, pours[i].mass));
   const cautions = new Set(asked.flatMap(({ material }) => castingCautions(material)));
   return {
     question: "mix",
@@ -94,7 +96,7 @@ export function mix(job: Job): MixAnswer {
       decidedBy: short.length > 0 ? { code: "scale_step", name: short[0].name } : null,
       levers: short.length > 0 ? [{ code: "larger_batch" }, finerScale(short)] : [],
     },
-    cautions: [...cautions],
+    cautions: [...(heaps ? (["batch_may_smoke"] as const) : []), ...cautions],
     ignored: ["mixing_faults"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
