@@ -37,7 +37,7 @@ export const budgetQuestion: Question<BudgetAnswer> = {
       body: [
         `Measured by yellowing after ${formatQuantity(observation.duration, "duration")} at ${hot(observation.T)}: ${answer.calibrated ? "your own observation." : "a guess, one observation of yours is worth more."}`,
         ...(moreHeats === null ? [] : [heatsLeft(moreHeats)]),
-        `The cup holds ${answer.shotsInCup === 0 ? "less than a shot" : `${answer.shotsInCup} shots`} of this mold.`,
+        `The cup holds ${["less than a shot", "1 shot"][answer.shotsInCup] ?? `${answer.shotsInCup} shots`} of this mold.`,
         `No hotter than ${inBoth(answer.pourMost, "temperature", system)}.`,
         "",
         ...tableText(

@@ -7,16 +7,16 @@ export function clockWords(seconds: number): string {
 }
 
 const SPOKEN = new Map([
-  ["h", "hours"],
-  ["min", "minutes"],
-  ["s", "seconds"],
+  ["h", "hour"],
+  ["min", "minute"],
+  ["s", "second"],
 ]);
 
 /** For a screen reader, which would read `5:20` as a time of day. */
 export function spokenTime(seconds: number): string {
   return formatDuration(Math.round(seconds)).replace(
-    /\b(h|min|s)\b/g,
-    (unit) => SPOKEN.get(unit) ?? unit,
+    /([\d.]+) (h|min|s)\b/g,
+    (_, count: string, unit: string) => `${count} ${SPOKEN.get(unit)}${count === "1" ? "" : "s"}`,
   );
 }
 

@@ -46,6 +46,7 @@ test("the countdown never shows less than is left", () => {
   expect(countdownText(0.2)).toBe("0:01");
   expect(countdownText(3725)).toBe("1:02:05");
   expect(spokenTime(61)).toBe("61 seconds");
+  expect(spokenTime(3660)).toBe("1 hour 1 minute");
 });
 
 test("the other system is no finer than the first, and says so where both are coarse", () => {
