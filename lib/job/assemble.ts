@@ -278,7 +278,12 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
     shot: { ...shot, material: entry(shot.material) },
     layer: {
       ...layer,
-      depth: settle.giving("layer.depth", layer.depth, bait.thickness / 2),
+      // a lining lies at both faces: half of the bait would fill it
+      depth: settle.giving(
+        "layer.depth",
+        layer.depth,
+        bait.thickness / (layer.form === "skin" ? 4 : 2),
+      ),
       second: { ...layer.second, material: entry(layer.second.material) },
       more: (layer.more ?? []).map((next) => ({ ...next, material: entry(next.material) })),
     },

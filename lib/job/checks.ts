@@ -124,8 +124,32 @@ function sizeProblems(
     });
   outlineProblems(keys, read, problems);
   const thickest = Math.max(thickness?.value ?? 0, fromStations);
-  if (thickest > 0) hold("deeper_than_bait", "layer.depth", "length", { most: thickest });
+  if (thickest > 0) colorProblems(file["layer"], thickest, read, hold);
   nameProblems(stations, problems);
+}
+
+/** Room that a lining leaves for the color within it, as a share of the bait. */
+const WITHIN_LINING = 0.05;
+
+/** Colors that do not fit into the bait: each by itself, and together. A lining lies at both faces, so it has half. */
+function colorProblems(
+  layer: unknown,
+  thickest: number,
+  read: (path: string) => Read | undefined,
+  hold: Hold,
+): void {
+  const keys =
+    typeof layer === "object" && layer !== null ? (layer as Record<string, unknown>) : {};
+  const isLining = keys["form"] === "skin";
+  const most = isLining ? (thickest * (1 - WITHIN_LINING)) / 2 : thickest;
+  hold(isLining ? "lining_fills_bait" : "deeper_than_bait", "layer.depth", "length", { most });
+  const more = Array.isArray(keys["more"]) ? keys["more"].length : 0;
+  let left = most - Math.min(read("layer.depth")?.value ?? 0, most);
+  for (let i = 0; i < Math.min(more, 200); i++) {
+    const path = `layer.more[${i}].depth`;
+    hold("colors_fill_bait", path, "length", { most: left });
+    left = Math.max(0, left - (read(path)?.value ?? 0));
+  }
 }
 
 /** Stations past the end of the bait, or twice at one place; the thickest of them, m, 0 without any. */

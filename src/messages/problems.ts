@@ -197,6 +197,16 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Leave one of the two out, or correct it.",
   ],
   deeper_than_bait: (p) => [`${given(p)} is deeper than the bait is thick.`, range(p)],
+  lining_fills_bait: (p) => [
+    `A skin of ${given(p)} at both faces leaves no room within it for the second color.`,
+    range(p),
+    "Make it thinner, or pour it as a belly.",
+  ],
+  colors_fill_bait: (p) => [
+    `${given(p)} more than the colors below it does not fit into the bait.`,
+    range(p),
+    "Make one of the colors thinner, or leave one out.",
+  ],
   mold_hotter_than_shot: (p) => [
     `A mold at ${given(p)} would not cool this shot.`,
     range(p),

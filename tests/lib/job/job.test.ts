@@ -50,6 +50,11 @@ test("what follows another value follows what was typed", () => {
 test("a default gives way to what was typed", () => {
   const { job } = readJob("{ bait: { thickness: 4 mm }, pour: { depth: 10 mm } }");
   expect(job.layer.depth).toBeCloseTo(0.002, 12);
+  // a lining of half the bait would fill it
+  const lined = readJob("{ bait: { thickness: 4 mm }, layer: { form: skin } }").job;
+  expect(lined.layer.depth).toBeCloseTo(0.001, 12);
+  const skin = readJob("{ bait: { thickness: 16 mm }, layer: { form: skin, depth: 7.6 mm } }").job;
+  expect(skin.layer.depth).toBeCloseTo(0.0076, 12);
   const tall = readJob("{ bait: { thickness: 16 mm }, pour: { depth: 10 mm } }").job;
   expect(tall.pour.masters.height).toBeCloseTo(0.005, 12);
 });

@@ -260,6 +260,30 @@ export const badJobs: readonly BadJob[] = [
     says: [["layer.depth", "20 mm", "16 mm or less"]],
   },
   {
+    name: "skin that leaves nothing within it",
+    text: `${bait}\nlayer: { form: skin, depth: 12 mm }`,
+    // 16 mm without a twentieth, from both faces
+    says: [["layer.depth", "12 mm", "7.6 mm or less", "thinner"]],
+  },
+  {
+    name: "skin of half the bait, beside another fault",
+    text: `${bait}\nroom: { temperature: 35 degC }\nlimits: { demold: 30 degC }\nlayer: { form: skin, depth: 0.8 cm }`,
+    says: [
+      ["layer.depth", "0.8 cm", "0.76 cm or less"],
+      ["limits.demold", "37 degC or more"],
+    ],
+  },
+  {
+    name: "further colors deeper than what the first leaves",
+    text: `${bait}\nlayer: { depth: 4 mm, more: [{ depth: 6 mm }, { depth: 7 mm }] }`,
+    says: [["layer.more[1].depth", "7 mm", "6 mm or less", "thinner"]],
+  },
+  {
+    name: "further color deeper than what a skin leaves",
+    text: `${bait}\nlayer: { form: skin, depth: 4 mm, more: [{ depth: 6 mm }] }`,
+    says: [["layer.more[0].depth", "6 mm", "3.6 mm or less"]],
+  },
+  {
     name: "limit colder than the room",
     text: `${bait}\nroom: { temperature: 35 degC }\nlimits: { demold: 30 degC }`,
     says: [["limits.demold", "30 degC", "37 degC or more"]],
