@@ -100,8 +100,10 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
     return timelineOf(other, log).length * job.mold.cavities;
   };
   const plastic = plasticMix(job, planned.length);
-  const begins = Math.min(0, ...cups.map(({ heated }) => heated));
-  const ends = Math.max(0, ...planned.map(({ opened }) => opened));
+  // from the first cup on, which an evening that began late heated late
+  const marks = [...cups.map(({ heated }) => heated), ...planned.map(({ injected }) => injected)];
+  const begins = marks.length === 0 ? 0 : Math.min(...marks);
+  const ends = Math.max(begins, ...planned.map(({ opened }) => opened));
   const cautions: CautionCode[] = [...heat.cautions];
   if (cups.some(({ lasts }) => !lasts) && !cautions.includes("plastisol_fumes"))
     cautions.push("plastisol_fumes");

@@ -140,6 +140,13 @@ test("nothing asks for prices; a cup held too long is told", () => {
   expect(hot.cautions).toContain("plastisol_fumes");
 });
 
+test("an evening that began a quarter of an hour late lasts from its own first cup on", () => {
+  const log = [{ mold: 1, injected: 900, opened: 1700 }];
+  const { shots, cups, lasts } = plan(job("plan: { heating: 5 min }"), { quick: true, log }).answer;
+  expect(cups[0]!.heated).toBeCloseTo(900 - 300, 6);
+  expect(lasts).toBeCloseTo(Math.max(...shots.map(({ opened }) => opened)) - 600, 6);
+});
+
 test("a log of molds that are not there, or that runs backwards, is refused", () => {
   const codes = (log: Parameters<typeof timelineOf>[1]) => {
     try {
