@@ -59,7 +59,10 @@ export function verdictOn(
   const { pour, limits } = runs.job;
   const from = Math.max(likely.setting.room, likely.setting.stock);
   const drawn = movedTo(ranges.peak.range, now.peak);
-  const peak = quantified({ ...drawn, high: drawn.high + now.lost }, "temperature");
+  // moved from far from walls, the cooler end may land below what was poured: nine of ten stocks are warmer than this
+  const coolest = likely.setting.stock - runs.job.uncertainty.roomTemperature;
+  const low = Math.max(drawn.low, Math.min(coolest, now.peak));
+  const peak = quantified({ ...drawn, low, high: drawn.high + now.lost }, "temperature");
   const worst = hottestWithBadLuck(runs, fast, share).reduce(
     (hottest, resin) => {
       const { value, lost } = runs.sectionPeak(resin, fast.setting);

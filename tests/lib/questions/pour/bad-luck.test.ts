@@ -79,6 +79,18 @@ describe("warm stock in a cold room", () => {
   });
 });
 
+test("the hottest of a pour is no colder than what was poured", () => {
+  const job = at(`
+room: { temperature: 5 degC }
+bait: { thickness: 1 in, length: 6 in }
+pour: { material: filled epoxy, depth: 6 in, hardener: slow, thinFilm: { time: 30 h, at: 25 degC }, stock: 40 degC, box: { length: 10 in, width: 6 in } }
+`);
+  const { peak } = pour(job, { brief: true }).answer;
+  // every member peaks at its own stock or above: nine of ten stocks are above the given one less its band
+  expect(peak.low).toBeGreaterThan(job.pour.stock - job.uncertainty.roomTemperature - 0.2);
+  expect(peak.low).toBeLessThanOrEqual(peak.value);
+});
+
 describe("the verdict is that of the depth with room for bad luck", () => {
   test.each([6, 7.5, 8, 9, 10, 12, 15])("polyurethane %d mm deep", (mm) => {
     const { depth, heatDepth, reasons, recommended, heatDepthBoundBy } = pour(
