@@ -1,5 +1,18 @@
 /** What a fixed timer that is too short for its baits does. */
 import type { Shots } from "../../lib/questions/shots/shots.ts";
+import type { TouchContent } from "../../lib/questions/touch/touch.ts";
+
+const MOLTEN = "the core is still molten, and runs out hot";
+
+/** Of one bait that is opened before its core has set; empty where it has. */
+export function moltenLines({
+  molten,
+  openedBy,
+}: Pick<TouchContent, "molten" | "openedBy">): string[] {
+  if (!molten) return [];
+  const by = openedBy === "timer" ? "The fixed timer opens" : "The demold limit opens it";
+  return [`${by} too early: ${MOLTEN}.`];
+}
 
 /** From which shot on it is too early; empty where it is not. */
 export function timerLines(tooEarly: Shots["tooEarly"]): string[] {
@@ -7,7 +20,7 @@ export function timerLines(tooEarly: Shots["tooEarly"]): string[] {
   const { likely, from, to, molten } = tooEarly;
   if (!likely)
     return ["With bad luck the fixed timer opens too early: it is shorter than the sure time."];
-  const then = molten ? ": the core is still molten, and runs out hot" : "";
+  const then = molten ? `: ${MOLTEN}` : "";
   return [`The fixed timer opens too early ${whenWords(from, to)}${then}.`];
 }
 

@@ -65,6 +65,11 @@ export function setTemperature({ limits, shot }: Scenario["job"]): number {
   return limits.set ?? shot.material.plastisol?.setTemperature.value ?? 393.15;
 }
 
+/** Whether a bait whose hottest point is at `hottest`, K, would run out of a mold that is opened. */
+export function isMolten(hottest: number, job: Parameters<typeof setTemperature>[0]): boolean {
+  return hottest > setTemperature(job);
+}
+
 /**
  * The mold behind a cavity, from its face outwards: wall, plates and back plate as layers, names `mold`, `plate 1`,
  * `mold 2`, ..., `back`.

@@ -2,7 +2,7 @@
 
 import type { Answer, Cause, Lever, Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { setTemperature } from "../../models/bait/bar.ts";
+import { isMolten } from "../../models/bait/bar.ts";
 import { ignoredByShots } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
@@ -208,7 +208,7 @@ function tooEarlyBy(
     from: first < 0 || first === settled ? null : first + 1,
     to: last < 0 || last === settled ? null : last + 1,
     hottest,
-    molten: hottest > setTemperature(job),
+    molten: isMolten(hottest, job),
   };
 }
 

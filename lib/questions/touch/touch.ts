@@ -11,7 +11,7 @@ import type {
 } from "../../answers/answer.ts";
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, type StandIn, standInOf } from "../../models/bait/bar.ts";
+import { barModel, isMolten, type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { plasticCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -78,6 +78,8 @@ export interface TouchContent {
   readonly skin: Quantified; // K, at opening
   readonly mean: Quantified;
   readonly core: Quantified;
+  /** The core has not set at opening: it runs out hot. */
+  readonly molten: boolean;
   /** Earliest moment at which the bait may be held in the hand, in air, s after opening. */
   readonly safe: Quantified;
   readonly decidedBy: Reason;
@@ -202,6 +204,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
       skin: range(0, "temperature"),
       mean: range(1, "temperature"),
       core: range(2, "temperature"),
+      molten: isMolten(range(2, "temperature").value, job),
       safe: held,
       decidedBy: { code: "core_reheats", name: part.name },
       cause: causeOf(spreadings[reheats ? heldIndex : 2], job),

@@ -3,6 +3,7 @@ import { touchProblems } from "../../../lib/questions/touch/problems.ts";
 import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { moltenLines } from "../../messages/timer.ts";
 import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
 import type { Drawing } from "../svg.ts";
@@ -30,6 +31,7 @@ export const touchQuestion: Question<TouchAnswer> = {
     const { safe, opening, bag } = answer;
     return {
       headline: [
+        ...moltenLines(answer),
         safe.high <= 0
           ? "Safe to hold in the hand at once."
           : safe.value <= 0

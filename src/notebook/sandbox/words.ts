@@ -15,7 +15,7 @@ import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { openedSoonLines } from "../../messages/log.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { timerLines } from "../../messages/timer.ts";
+import { moltenLines, timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import { wallSide } from "../../messages/wall-side.ts";
 
@@ -49,6 +49,8 @@ export const words = {
     openedSoonLines(shots).join(" "),
   /** From which shot on a fixed timer opens too early, from the answer to `shots`. */
   timer: (tooEarly: Parameters<typeof timerLines>[0]): string => timerLines(tooEarly).join(" "),
+  /** That the core has not set at opening, from the answer to `touch`. */
+  molten: (answer: Parameters<typeof moltenLines>[0]): string => moltenLines(answer).join(" "),
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),

@@ -133,6 +133,26 @@ test("plastic that may be at its limit is warned of fumes, by as much as its rea
       expect(warned(name, { "shot.temperature": at }), `${name} ${at}`).toBe(is);
 });
 
+test("a core that is molten at opening is told by touch as it is by shots", () => {
+  const text = `{ bait: { length: 3.5 in, stations: [
+      { name: nose, at: 0 mm, width: 1/8 in, height: 3 mm },
+      { name: belly, at: 1 in, width: 18 mm, height: 3/8 in },
+      { name: tail, at: 80 mm, width: 2 mm, height: 12 mm, form: flat }] },
+    mold: { material: silicone, wall: 8 mm }, room: { temperature: 5 degC }, shot: { temperature: 330 degF } }`;
+  const RUNS = "too early: the core is still molten, and runs out hot.";
+  for (const name of ["touch", "shots"]) {
+    const question = questions.find((one) => one.name === name)!;
+    const said = (timer: string) =>
+      told(question, set(parseJobText(text), { "run.timer": timer })).text.replace(/\s+/g, " ");
+    if (name === "touch") expect(said("20 s")).toContain(RUNS);
+    else expect(said("20 s")).toContain(RUNS.slice("too early".length));
+    expect(said("60 min")).not.toContain("molten");
+  }
+  const opened = { molten: true, openedBy: "timer" } as const;
+  expect(words.molten(opened)).toContain(RUNS);
+  expect(words.molten({ ...opened, molten: false })).toBe("");
+});
+
 test("a color that a lever would heat to its limit is warned of fumes, though the job's own is far below", () => {
   const text = `{ bait: { thickness: 6 mm, length: 40 mm }, room: { temperature: -10 degC },
     mold: { material: steel, wall: 10 mm, inserts: [{ material: stainless steel, thickness: 3 mm, distance: 2 mm }] },
