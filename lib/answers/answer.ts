@@ -11,6 +11,7 @@ export const cautionCodes = [
   "plastisol_fumes", // overheated PVC gives off hydrogen chloride
   "water_near_melt",
   "touch_burn", // skin cool, core hot
+  "hot_mold", // burns whoever takes hold of it
   "wall_above_limit", // the cavity face gets hotter than the mold bears
   "pour_not_recommended", // too hot, or too near the cliff
   "pour_may_smoke", // above 100 degC with bad luck

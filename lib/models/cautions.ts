@@ -1,5 +1,6 @@
 /** Safety notes that a job calls for, whatever is asked about it: what is too hot, what cools it, what is mixed. */
 import type { CautionCode, Lever } from "../answers/answer.ts";
+import { touchLimit } from "../formulas/touch.ts";
 import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
 
@@ -56,6 +57,17 @@ function advised({ shot, layer }: Job, { change }: Lever): HotPlastic[] {
 /** Every color of a layered job, in the order in which they are shot. */
 export function colorsOf({ shot, layer }: Job): HotPlastic[] {
   return [{ material: shot.material, temperature: layer.temperature }, layer.second, ...layer.more];
+}
+
+/** Contact that nobody avoids who takes hold of a hot thing, s. */
+const TAKEN_HOLD = 1;
+
+/** A mold that starts so hot that it burns the hand. What conducts no worse than stone is judged as metal is. */
+export function moldCautions({ mold, run }: Job): CautionCode[] {
+  const { family, filler } = mold.material;
+  const isSlow = family === "silicone" || family === "wood" || (family === "resin" && !filler);
+  const hottest = Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0);
+  return hottest >= touchLimit(isSlow ? "plastic" : "metal", TAKEN_HOLD) ? ["hot_mold"] : [];
 }
 
 /** Water near hot plastic, where the job cools with it. */

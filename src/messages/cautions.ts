@@ -24,6 +24,10 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     "Drop it in cold water, well away from the hot cup, before you handle it.",
     DEFER,
   ],
+  hot_mold: [
+    "The mold itself is hot enough to burn at a touch: take hold of it with heat-proof gloves, at the clamp too.",
+    DEFER,
+  ],
   wall_above_limit: [
     "The cavity face gets hotter than this mold bears: it softens, sticks and bows.",
     "Start with a cooler mold and plastic no hotter than it needs; a rest helps where only later shots get too hot.",

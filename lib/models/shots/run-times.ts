@@ -6,7 +6,7 @@ import type { LeftState } from "../../heat/left-state.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standInOf } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
-import { plasticCautions, waterCautions } from "../cautions.ts";
+import { moldCautions, plasticCautions, waterCautions } from "../cautions.ts";
 import { cool, DRAFTING } from "../cooling.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
@@ -92,7 +92,11 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
 
 /** Of hot plastic and of water, and of a face that gets hotter than the mold bears, with bad luck at least. */
 function cautionsFor(job: Job, wallPeak: Range): CautionCode[] {
-  const cautions = [...plasticCautions(job, [job.shot]), ...waterCautions(job)];
+  const cautions = [
+    ...plasticCautions(job, [job.shot]),
+    ...moldCautions(job),
+    ...waterCautions(job),
+  ];
   const limit = wallLimitOf(job);
   if (limit !== null && wallPeak.high > limit) cautions.push("wall_above_limit");
   return cautions;

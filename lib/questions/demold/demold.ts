@@ -15,7 +15,7 @@ import { materialNamed } from "../../materials/catalog.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { type SectionPicture, sectionPicture } from "../../models/bait/section-picture.ts";
-import { coolerBy, plasticCautions, waterCautions } from "../../models/cautions.ts";
+import { coolerBy, moldCautions, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import {
   COMPARING,
   type Cooled,
@@ -128,7 +128,11 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const { best, bar } = slowest;
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
-  const cautions: CautionCode[] = [...plasticCautions(job, [job.shot]), ...waterCautions(job)];
+  const cautions: CautionCode[] = [
+    ...plasticCautions(job, [job.shot]),
+    ...moldCautions(job),
+    ...waterCautions(job),
+  ];
   if (best.mean - best.skin > 5 || best.mean > HELD_A_MINUTE) cautions.push("touch_burn");
   if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
   const picture =

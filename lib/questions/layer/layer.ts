@@ -13,7 +13,7 @@ import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
-import { colorsOf, plasticCautions, waterCautions } from "../../models/cautions.ts";
+import { colorsOf, moldCautions, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
 import { windowOf } from "../../models/layer/color-window.ts";
 import { coolOpenColor } from "../../models/layer/open-color.ts";
@@ -219,6 +219,7 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
 function cautionsFor(job: Job, wallPeak: number, levers: readonly Lever[]): CautionCode[] {
   const cautions = [
     ...plasticCautions(job, [job.shot, ...colorsOf(job)], levers),
+    ...moldCautions(job),
     ...waterCautions(job),
   ];
   const wallLimit = wallLimitOf(job);

@@ -6,10 +6,14 @@ import {
   castingCautions,
   colorsOf,
   coolerBy,
+  moldCautions,
   plasticCautions,
   waterCautions,
 } from "../../../lib/models/cautions.ts";
 import { surroundingsOf } from "../../../lib/models/surroundings.ts";
+import { demold } from "../../../lib/questions/demold/demold.ts";
+import { layer } from "../../../lib/questions/layer/layer.ts";
+import { shots } from "../../../lib/questions/shots/shots.ts";
 
 const jobOf = (text: string) => readJob(`{ bait: { thickness: 16 mm }, ${text} }`).job;
 const BACK = "back: { material: aluminum 6061, distance: 10 mm, thickness: 9 mm";
@@ -56,6 +60,27 @@ test("fumes come first where one of the shots is hotter than it may be", () => {
   expect(coolerBy(at(least + 3), 5)).toBeNull();
   expect(coolerBy(at(least + 5), 5)).toBeCloseTo(least, 9);
   expect(colorsOf(jobOf("layer: { depth: 3 mm, more: [{ depth: 2 mm }] }"))).toHaveLength(3);
+});
+
+test("a mold burns at a touch from 65 degC on where it is metal, from 85 degC on where it conducts badly", () => {
+  // thresholds of one second, ISO 13732-1 (from memory)
+  for (const [material, text, hot] of [
+    ["aluminum", "temperature: 64 degC", false],
+    ["aluminum", "temperature: 65 degC", true],
+    ["aluminum", "upperTemperature: 115 degC", true],
+    ["silicone", "temperature: 84 degC", false],
+    ["silicone", "temperature: 120 degC", true],
+    ["filled epoxy", "temperature: 70 degC", true],
+  ] as const)
+    expect(
+      moldCautions(jobOf(`mold: { material: ${material}, ${text} }`)),
+      material + text,
+    ).toEqual(hot ? ["hot_mold"] : []);
+  const preheated = jobOf("mold: { material: aluminum }, run: { preheat: 90 degC }");
+  expect(moldCautions(preheated)).toEqual(["hot_mold"]);
+  expect(demold(preheated, { quick: true, further: false }).cautions).toContain("hot_mold");
+  expect(layer(preheated, { quick: true, further: false }).cautions).toContain("hot_mold");
+  expect(shots(preheated, { quick: true, further: false }).cautions).toContain("hot_mold");
 });
 
 test("each resin has its own hazard, metal powder its dust", () => {
