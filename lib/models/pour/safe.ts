@@ -312,7 +312,7 @@ function expectedAt(room: number, known: readonly KnownRoom[]): KnownRoom | unde
   };
 }
 
-/** The safe depth of the same pour in other rooms, stock as today against the room; found from today's outwards. */
+/** The safe depth of the same pour in other rooms, stock that was not of the room's temperature as today; found from today's outwards. */
 export function safeDepthByRoom(
   runs: PourRuns,
   limit: number,
@@ -330,7 +330,8 @@ export function safeDepthByRoom(
   const found = [...ROOMS]
     .sort((a, b) => far(a) - far(b))
     .map((room): RoomDepth => {
-      const stock = room + today.stock - today.room;
+      // stock that lies in the room is as warm as it; what was warmed or chilled apart stays as it was
+      const stock = today.stock === today.room ? room : today.stock;
       const there = { ...today, room, stock };
       const expected = expectedAt(room, known);
       const near = expected && {

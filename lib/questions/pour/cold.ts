@@ -17,7 +17,7 @@ import { horizonOf } from "../../models/pour/course.ts";
 import { lostFront } from "../../models/pour/lost-front.ts";
 import { highest, reaches } from "../../models/pour/moments.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
-import { type PouredResin, peakLimit, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
+import { peakLimit, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { DEPTH_MARGIN, runawayOver } from "../../models/pour/safe.ts";
 import { integrate } from "../../numerics/runge-kutta.ts";

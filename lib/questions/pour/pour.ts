@@ -85,7 +85,7 @@ export interface PourContent {
     readonly low: readonly number[];
     readonly high: readonly number[];
   };
-  /** `heatDepth` by temperature of the room, stock as today against the room, and whether it hardens there. */
+  /** `heatDepth` by temperature of the room, stock with the room or, where it was not of its temperature, as today, and whether it hardens there. */
   readonly byRoom: readonly RoomDepth[];
   /** One entry when a single pour will do; none when no layers of 6 mm or more stay below the limit. */
   readonly layers: readonly PourLayer[];

@@ -175,3 +175,15 @@ pour: { material: silicone, depth: 1 1/2 in, box: { length: 7 in, width: 4 in } 
     expect(said).toContain(system === "shop-us" ? "it bears 392 °F" : "it bears 200 °C");
   });
 });
+
+test("by the temperature of the room, stock that was warmed apart stays as warm: as the job in that room answers", () => {
+  const inRoom = (degC: number) =>
+    pour(
+      at(
+        `{ bait: { thickness: 16 mm }, room: { temperature: ${degC} degC }, pour: { stock: 50 degC } }`,
+      ),
+    ).answer;
+  const row = inRoom(-5).byRoom.find(({ room }) => Math.abs(room - 298.15) < 1e-6)!;
+  const own = inRoom(25).heatDepth;
+  expect(Math.abs(row.deepest / own - 1)).toBeLessThan(0.015);
+});
