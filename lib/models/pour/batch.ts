@@ -41,7 +41,9 @@ function batchPeak(job: Job, mass: number): number {
   const initial = Math.max(START, given);
   const room = job.room.temperature + job.uncertainty.roomTemperature;
   // where glass stops a thin layer, a large cup may still warm itself past it
-  const gelled = timeToCure(law, room, { from: initial, to: gel }) ?? LONGEST;
+  const thin = timeToCure(law, room, { from: initial, to: gel }) ?? LONGEST;
+  // what takes longer than that loses its heat as it makes it
+  const gelled = Math.min(thin, LONGEST);
   const cup = { law, heat, specificHeat, density, mass, h: CUP_LOSS, initial };
   return cureInCup({ ...cup, start: room, room }, gel, LOOKED * gelled).peak;
 }

@@ -45,7 +45,7 @@ export const PINNED: readonly {
     numbers: {
       "Hold the injector on for": 43.95,
       "Still to shrink when it closes": 0.069143,
-      "Thinnest sprue that feeds it to the end": 0.011479,
+      "Thinnest sprue that feeds it to the end, with a gate as wide": 0.011479,
     },
   },
   {
@@ -53,7 +53,7 @@ export const PINNED: readonly {
     job: "pike-body",
     numbers: {
       "Hold the injector on for": 43.068,
-      "Thinnest sprue that feeds it to the end": null,
+      "Thinnest sprue that feeds it to the end, with a gate as wide": null,
     },
   },
   {
