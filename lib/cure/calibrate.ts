@@ -12,7 +12,7 @@ import { Checks } from "../units/check.ts";
 import { GAS_CONSTANT } from "../units/constants.ts";
 import { InputError } from "../units/problem.ts";
 import { adiabaticTime } from "./adiabatic.ts";
-import { type Cup, cupGelTime, cureInCup } from "./cup.ts";
+import { CUP_LOSS, type Cup, cupGelTime, cureInCup, START } from "./cup.ts";
 import { timeToCure } from "./isothermal.ts";
 import type { RateSpec } from "./rate-form.ts";
 import { makeTabulatedRateLaw } from "./tabulated.ts";
@@ -122,10 +122,7 @@ function energiesOf({ law, energyLow: low = 50e3, energyHigh: high = 65e3 }: Mix
   return { low, high, own: Math.min(Math.max(leadingEnergy(law), low), high) };
 }
 
-const lossOf = ({ cupLoss = 10 }: MixToCalibrate): number => cupLoss;
-
-/** A law without a first term never starts from exactly 0. */
-const START = 1e-6;
+const lossOf = ({ cupLoss = CUP_LOSS }: MixToCalibrate): number => cupLoss;
 
 /** One law for one assumption on the cup and, where the sheet does not give it, on the energy. */
 function fitOne(
@@ -317,7 +314,7 @@ function check(mix: MixToCalibrate, sheet: DataSheet): void {
   checks.number("gel", mix.gel, { above: START, below: 1 });
   checks.number("energyLow", mix.energyLow ?? 50e3, { above: 0 });
   checks.number("energyHigh", mix.energyHigh ?? 65e3, { least: mix.energyLow ?? 50e3 });
-  checks.number("cupLoss", mix.cupLoss ?? 10, { least: 0 });
+  checks.number("cupLoss", mix.cupLoss ?? CUP_LOSS, { least: 0 });
   const { potLife, thinFilm, peak } = sheet;
   const temperature = (path: string, T: number) =>
     checks.number(path, T, { least: 250, most: 450 });

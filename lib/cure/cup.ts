@@ -7,6 +7,12 @@ import type { RateLaw } from "../materials/material.ts";
 import { integrate } from "../numerics/runge-kutta.ts";
 import { Checks } from "../units/check.ts";
 
+/** Usual loss of a cup in still air, radiation included, W/(m2 K); from memory. */
+export const CUP_LOSS = 10;
+
+/** Cure at which a mix is taken to start: a law without a first term never starts from exactly 0. */
+export const START = 1e-6;
+
 interface CupShape {
   /** Diameter and filled height: equal, as in a usual mixing cup. */
   readonly diameter: number;

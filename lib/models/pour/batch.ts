@@ -1,16 +1,13 @@
 /** How hot a batch gets that is left in the cup it was mixed in. Masses kg, T K. */
-import { cureInCup } from "../../cure/cup.ts";
+import { CUP_LOSS, cureInCup, START } from "../../cure/cup.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import type { Job } from "../../job/types.ts";
 import type { MaterialEntry } from "../../materials/entry.ts";
 import { type ResinCorner, resinMaker, TOO_HOT } from "./resin.ts";
 
-/** Loss of a cup in still air, radiation included, W/(m2 K). */
-const CUP_LOSS = 10;
-/** A law without a first term never starts from exactly 0. */
-const START = 1e-6;
 /** A cup is past its peak after so many times as long as a thin layer takes to gel. */
 const LOOKED = 3;
+/** A thin layer that gels later than this makes its heat more slowly than any cup loses it, s. */
 const LONGEST = 30 * 24 * 3600;
 const UNLUCKY: ResinCorner = {
   speed: "high",
@@ -42,7 +39,6 @@ function batchPeak(job: Job, mass: number): number {
   const room = job.room.temperature + job.uncertainty.roomTemperature;
   // where glass stops a thin layer, a large cup may still warm itself past it
   const thin = timeToCure(law, room, { from: initial, to: gel }) ?? LONGEST;
-  // what takes longer than that loses its heat as it makes it
   const gelled = Math.min(thin, LONGEST);
   const cup = { law, heat, specificHeat, density, mass, h: CUP_LOSS, initial };
   return cureInCup({ ...cup, start: room, room }, gel, LOOKED * gelled).peak;

@@ -219,7 +219,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
           ? runs.picture(likely.resin, likely.setting, now.peakTime)
           : null,
     },
-    cautions: cautionsFor(job, { ...verdict, peak: worstPeak }, alternatives),
+    cautions: cautionsFor(job, verdict, alternatives),
     ignored: ignoredIn(options.quick === true),
     effort: runs.effort.done(),
   };
@@ -300,15 +300,7 @@ function planLayers(
 
 function cautionsFor(
   job: Job,
-  {
-    refused,
-    stalled,
-    tooHot,
-    mayBeTooHot,
-    peak,
-  }: Readonly<Record<"refused" | "stalled" | "tooHot" | "mayBeTooHot", boolean>> & {
-    readonly peak: number;
-  },
+  { refused, stalled, tooHot, reasons, worstPeak: peak }: ReturnType<typeof verdictOn>,
   alternatives: readonly Alternative[],
 ): CautionCode[] {
   const cautions: CautionCode[] = [];
@@ -316,7 +308,7 @@ function cautionsFor(
   if (refused && (!stalled || tooHot || peak > peakLimit(job)))
     cautions.push("pour_not_recommended");
   else {
-    if (mayBeTooHot) cautions.push("pour_may_smoke");
+    if (reasons.includes("too_hot_with_bad_luck")) cautions.push("pour_may_smoke");
     if (peak > job.room.temperature + 15) cautions.push("pour_unattended");
   }
   cautions.push(...castingCautions(job.pour.material));

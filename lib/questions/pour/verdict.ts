@@ -79,12 +79,11 @@ export function verdictOn(
   const deeper = likely.setting.depth > safe.depth;
   const onCliff = pessimisticCliff !== null && worstPeak > pessimisticCliff.peak - CLIFF_MARGIN;
   const [tooHot, aboveLimit] = [now.peak > TOO_HOT, now.peak > limits.peak];
-  const mayBeTooHot = !tooHot && worstPeak > TOO_HOT;
   // a depth that is said to be safe is
   const nearCliff = deeper && (onCliff || safe.boundBy === "runaway");
   const found: readonly [PourReason, boolean][] = [
     ["too_hot", tooHot],
-    ["too_hot_with_bad_luck", mayBeTooHot],
+    ["too_hot_with_bad_luck", !tooHot && worstPeak > TOO_HOT],
     ["near_cliff", nearCliff],
     ["lost_front", worst.lost > 0],
     ["above_limit", aboveLimit],
@@ -105,7 +104,6 @@ export function verdictOn(
     refused: reasons.some((reason) => !NO_REFUSAL.includes(reason)),
     /** For its heat, whether or not it hardens. */
     tooHot: tooHot || nearCliff || aboveLimit,
-    mayBeTooHot,
   };
 }
 

@@ -9,7 +9,7 @@ import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/
 import { leverLine } from "../../messages/levers.ts";
 import { pourReasonLine } from "../../messages/pour-reasons.ts";
 import { ABOUT } from "../about.ts";
-import { causeText, rangeInBoth } from "../report.ts";
+import { causeText, changeText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -62,11 +62,9 @@ export const pourQuestion: Question<PourAnswer> = {
       ],
       levers: answer.alternatives.map(({ code, change, peak: gets, worstPeak }) => {
         const box = code === "warm_box_after_gel" ? answer.cold.warmBox : null;
-        const to = change
-          ? ` (${change.path}: ${formatQuantity(change.to, change.kind, { system })})`
-          : box
-            ? ` (at ${hot(box.to, system)}, from ${timeText(box.from, "up")} after mixing on)`
-            : "";
+        const to = box
+          ? ` (at ${hot(box.to, system)}, from ${timeText(box.from, "up")} after mixing on)`
+          : changeText(change, system);
         return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${worst(worstPeak, answer.limit, system)}: ${enough(gets, worstPeak, answer.limit)}`;
       }),
       leversGive: "hottest then",
