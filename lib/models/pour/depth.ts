@@ -4,10 +4,32 @@
  * Searched with 1-D solves far from the walls; what the walls take away is carried over from the cut across the box as
  * a shorter depth of the same peak. Depths m, T K.
  */
+import type { PourCorner } from "./corners.ts";
 import { DEEPEST_LOOKED, lineDepthFor, SHALLOWEST, STEEPNESSES, wallShare } from "./line-depth.ts";
 import type { PourSetting } from "./problem.ts";
 import type { PouredResin } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
+
+/** So many looks find the depth of which walls leave another one. */
+const MOST_LOOKS = 4;
+
+/**
+ * The depth of which the walls of this box leave so much, m; Infinity: of none down to 300 mm they do.
+ *
+ * @param left depth far from walls, m
+ */
+export function depthInBox(runs: PourRuns, { resin, setting }: PourCorner, left: number): number {
+  let depth = DEEPEST_LOOKED;
+  for (let look = 0; look < MOST_LOOKS; look++) {
+    const there = { ...setting, depth };
+    const share = wallShare(runs, resin, there, runs.sectionPeak(resin, there).value);
+    if (depth === DEEPEST_LOOKED && share * depth <= left) return Number.POSITIVE_INFINITY;
+    const next = Math.min(left / share, DEEPEST_LOOKED);
+    if (Math.max(next / depth, depth / next) < SAME_DEPTH) return next;
+    depth = next;
+  }
+  return depth;
+}
 
 /** What one depth says of the deepest. */
 interface DepthLook {

@@ -26,7 +26,7 @@ export function wallShare(
   setting: PourSetting,
   sectionPeak: number,
 ): number {
-  const { depth, room, stock } = setting;
+  const { depth, room, stock, plate } = setting;
   const from = Math.max(room, stock);
   const least = Math.log(Math.min(Math.max(0.1, SHALLOWEST / depth), 1));
   if (!(sectionPeak > from)) return Math.exp(least);
@@ -43,12 +43,18 @@ export function wallShare(
     const x = Math.max(least, deeper[0] - by);
     const next: Missed = [x, miss(x)];
     if (next[1] <= 0) return between(miss, next, deeper, FOUND_WITHIN);
-    if (next[1] >= deeper[1]) break;
+    if (next[1] >= deeper[1] + (plate === null ? PLATEAU : 0)) break;
     steepness = steepnessOf((deeper[1] - next[1]) / (deeper[0] - next[0]));
     deeper = next;
   }
   return Math.exp(deeper[0]);
 }
+
+/**
+ * Without a plate deep pours, past their runaway, may be a little milder than somewhat shallower ones: a logarithm of the rise
+ * that grows by no more than this is still on that plateau.
+ */
+const PLATEAU = 0.1;
 
 /** Depths found by a line are known to this share, or their rise is. */
 const FOUND_WITHIN = 2e-3;

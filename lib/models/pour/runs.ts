@@ -45,7 +45,7 @@ const PAST_PEAK = 2;
 const PICTURE_TIMES = 30;
 
 /** A peak, K, and when, s. */
-interface PourPeak {
+export interface PourPeak {
   readonly value: number;
   readonly time: number;
   /** How much hotter it may be for a front that is lost between the cells, K. */
@@ -71,6 +71,8 @@ export interface PourRuns {
   sectionPeak(resin: PouredResin, setting: PourSetting): PourPeak;
   /** The same on a grid in between. */
   closerPeak(resin: PouredResin, setting: PourSetting): PourPeak;
+  /** The same on the fine grid. */
+  finePeak(resin: PouredResin, setting: PourSetting): PourPeak;
   /** The cut across the box on the coarse grid, to be changed and run. */
   searched(resin: PouredResin, setting: PourSetting, until: number): HeatProblem;
   /** The cut across the box at the end of a look, on the coarse grid. */
@@ -183,7 +185,7 @@ export function pourRuns(
     makeKnownPeaks((resin, setting) => peakOf(problem, resin, setting, { resolution }));
   const lines = peakOn(pourLine, 1);
   const sectionsOn = (resolution: number) => peakOn(pourSection, resolution);
-  const [sections, closer] = [COARSE, CLOSER].map(sectionsOn);
+  const [sections, closer, fine] = [COARSE, CLOSER, FINE].map(sectionsOn);
   const problemOf = quick ? pourLine : pourSection;
   return {
     job,
@@ -195,6 +197,7 @@ export function pourRuns(
     linePeaks: lines.known,
     sectionPeak: quick ? lines.at : sections.at,
     closerPeak: quick ? lines.at : closer.at,
+    finePeak: quick ? lines.at : fine.at,
     resin: make,
     searched(resin, setting, until) {
       const grid = { until, ...SEARCHING, resolution: quick ? 1 : COARSE };

@@ -3,8 +3,9 @@ import type { Lever } from "../../answers/answer.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import { OVER_MASTERS } from "../../models/pour/measured.ts";
+import { peakHeldTo } from "../../models/pour/peak-held-to.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
-import type { PouredResin, ResinChange } from "../../models/pour/resin.ts";
+import { type PouredResin, type ResinChange, TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import type { ColdPour } from "./cold.ts";
 import type { RatedPlan } from "./layers.ts";
@@ -72,21 +73,29 @@ function peaksLike(runs: PourRuns, { likely }: PourCorners, peak: number) {
   };
 }
 
-/**
- * Every alternative that can be tried with this pour; none where the likely pour alone is asked for.
- *
- * @param peak today's likely one, K
- */
+/** What alternatives are held against, K. */
+interface HeldAgainst {
+  readonly limit: number;
+  /** Today's, most likely. */
+  readonly peak: number;
+  /** Today's with everything unlucky, and what of it is for a lost front. */
+  readonly worst: { readonly value: number; readonly lost: number };
+  readonly plan: RatedPlan | null;
+}
+
+/** Every alternative that can be tried with this pour; none where the likely pour alone is asked for. */
 export function alternativesTo(
   runs: PourRuns,
   corners: PourCorners,
-  { limit, peak, plan }: { limit: number; peak: number; plan: RatedPlan | null },
+  { limit, peak, worst, plan }: HeldAgainst,
 ): Alternative[] {
   const { job, likelyOnly } = runs;
   if (likelyOnly) return [];
   const { likely, fast } = corners;
   const { setting } = likely;
   const likelyPeak = peaksLike(runs, corners, peak);
+  // what may be lost makes nothing worse than a pour in which nothing is
+  const heldTo = [limit, TOO_HOT, ...(worst.lost > 0 ? [] : [worst.value])];
   const found: Alternative[] = [];
   const add = (
     lever: Lever,
@@ -98,7 +107,7 @@ export function alternativesTo(
         shifted(changed.setting ?? {}, setting, corner.setting),
       ] as const;
     const { value, time } = likelyPeak(...changedAt(likely));
-    const unlucky = runs.sectionPeak(...changedAt(fast));
+    const unlucky = peakHeldTo(runs, ...changedAt(fast), heldTo);
     const worstPeak = Math.max(value, unlucky.value + unlucky.lost);
     found.push({
       ...lever,

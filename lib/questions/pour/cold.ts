@@ -16,6 +16,7 @@ import {
 import { horizonOf } from "../../models/pour/course.ts";
 import { lostFront } from "../../models/pour/lost-front.ts";
 import { highest, reaches } from "../../models/pour/moments.ts";
+import { peakHeldTo } from "../../models/pour/peak-held-to.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
 import { peakLimit, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
@@ -220,7 +221,8 @@ export function coldPour(
     stallsAt,
     beforeGel: stallsAt < resin.gel,
     warmBox: stalled || cold ? warmBoxOf(runs, corners) : null,
-    warmStock: cold ? warmStockOf(runs, corners, share) : null,
+    // stock that is as warm as that needs no warming
+    warmStock: cold && setting.stock < BOX ? warmStockOf(runs, corners, share) : null,
   };
 }
 
@@ -233,15 +235,16 @@ function warmStockOf(
   const { value: peak } = runs.sectionPeak(resin, warm);
   const fast = cornerOf(runs, "high", warm);
   const resins = hottestWithBadLuck(runs, fast, share);
+  const limit = peakLimit(runs.job);
+  const over = runawayOver(limit);
   const hottest = (depth: number) =>
     Math.max(
       ...resins.map((one) => {
-        const { value, lost } = runs.sectionPeak(one, { ...fast.setting, depth });
+        const { value, lost } = peakHeldTo(runs, one, { ...fast.setting, depth }, [limit, over]);
         return value + lost;
       }),
     );
   const worstPeak = Math.max(peak, hottest(setting.depth));
-  const over = runawayOver(peakLimit(runs.job));
   const atEdge = worstPeak <= over && hottest(DEPTH_MARGIN * setting.depth) > over;
   return { stock: BOX, peak, worstPeak, atEdge };
 }

@@ -1,13 +1,14 @@
 /** How deep may it be poured: the deepest below the limit, the cliff, and the safe depth. m, K. */
 
+import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import { type Cliff, cliffOf, depthCurve, steepnessAt } from "../../models/pour/cliff.ts";
 import { cornerOf, type PourCorner, type PourCorners } from "../../models/pour/corners.ts";
-import { deepestPour } from "../../models/pour/depth.ts";
+import { deepestPour, depthInBox } from "../../models/pour/depth.ts";
 import { DEEPEST_LOOKED, wallShare } from "../../models/pour/line-depth.ts";
 import { depthSpread } from "../../models/pour/members.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
-import { lineCliff } from "../../models/pour/safe.ts";
+import { lineCliff, unluckiest } from "../../models/pour/safe.ts";
 import { quantified } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
 
@@ -97,7 +98,7 @@ export function depthsOf(
   });
   return {
     shareAt,
-    deepest: quantified(scaledTo(range, mid.depth ?? Number.POSITIVE_INFINITY), "length"),
+    deepest: quantified(deepestInBox(runs, limit, range, mid.depth), "length"),
     // drawn last: searches start from what is known by then, and must not hang on what is shown
     curve: () => (brief ? NO_CURVE : curvesOf(runs, corners, peakOf)),
     share,
@@ -105,6 +106,20 @@ export function depthsOf(
     cliff: cliff && { ...cliff, steepness: steepnessAt(peakOf(likely), cliff) },
     pessimisticCliff: lineCliff(runs, fast),
   };
+}
+
+/**
+ * The range of the deepest, in the box.
+ *
+ * @param range far from walls
+ * @param depth the likely one, in the box; null: none there is too deep
+ */
+function deepestInBox(runs: PourRuns, limit: number, range: Range, depth: number | null): Range {
+  if (depth !== null || !Number.isFinite(range.low))
+    return scaledTo(range, depth ?? Number.POSITIVE_INFINITY);
+  // nothing tells how a depth without end is to a shorter one: the walls of an unlucky pour do
+  const never = Number.POSITIVE_INFINITY;
+  return { value: never, low: depthInBox(runs, unluckiest(runs, limit), range.low), high: never };
 }
 
 const NO_CURVE = { depth: [], peak: [], low: [], high: [] };

@@ -159,7 +159,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const course: RangedCourse = { now, ranges: courseSpread(runs, depths.anyLuck) };
   const safe = safeBeside(safeDepth(runs, limit, depths.share), job.pour.depth);
   const verdict = verdictOn(runs, corners, course, { ...depths, safe });
-  const { refused, stalled, worstPeak } = verdict;
+  const { refused, stalled, worst } = verdict;
   done();
   const plan = planLayers(runs, corners, refused && !stalled, depths.shareAt(job.pour.depth));
   const cold = coldPour(runs, corners, { share: depths.anyLuck, stalled });
@@ -169,7 +169,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const curve = depths.curve();
   const alternatives = stalled
     ? warmBoxAlternative(cold, limit)
-    : alternativesTo(runs, corners, { limit, peak: now.peak, plan });
+    : alternativesTo(runs, corners, { limit, peak: now.peak, worst, plan });
   return {
     question: "pour",
     answer: {
@@ -177,15 +177,15 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       recommended: !refused,
       reasons: verdict.reasons,
       peak: verdict.peak,
-      worstPeak,
-      lostFront: verdict.lostFront,
+      worstPeak: worst.value,
+      lostFront: worst.lost,
       where: now.where,
       bed: verdict.bed,
       master: verdict.master,
       limit,
       deepestSinglePour: depths.deepest,
       ...withRoom(safe, stalled),
-      cliff: cliffAhead(depths, likely.setting.depth, worstPeak),
+      cliff: cliffAhead(depths, likely.setting.depth, worst.value),
       curve,
       byRoom,
       layers: plan?.layers ?? [],
@@ -300,7 +300,7 @@ function planLayers(
 
 function cautionsFor(
   job: Job,
-  { refused, stalled, tooHot, reasons, worstPeak: peak }: ReturnType<typeof verdictOn>,
+  { refused, stalled, tooHot, reasons, worst: { value: peak } }: ReturnType<typeof verdictOn>,
   alternatives: readonly Alternative[],
 ): CautionCode[] {
   const cautions: CautionCode[] = [];

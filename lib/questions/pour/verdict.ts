@@ -7,7 +7,8 @@ import type { PourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
 import { LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
 import type { CourseNumber } from "../../models/pour/members.ts";
-import { type PouredResin, TOO_HOT } from "../../models/pour/resin.ts";
+import { peakHeldTo } from "../../models/pour/peak-held-to.ts";
+import { type PouredResin, peakLimit, TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { CLIFF_MARGIN, type SafeDepth } from "../../models/pour/safe.ts";
 import { quantified } from "../../models/ranged.ts";
@@ -65,7 +66,7 @@ export function verdictOn(
   const peak = quantified({ ...drawn, low, high: drawn.high + now.lost }, "temperature");
   const worst = hottestWithBadLuck(runs, fast, share).reduce(
     (hottest, resin) => {
-      const { value, lost } = runs.sectionPeak(resin, fast.setting);
+      const { value, lost } = peakHeldTo(runs, resin, fast.setting, [peakLimit(runs.job), TOO_HOT]);
       return value + lost > hottest.value ? { value: value + lost, lost } : hottest;
     },
     { value: peak.high, lost: now.lost },
@@ -95,8 +96,7 @@ export function verdictOn(
   const reasons = found.flatMap(([reason, holds]) => (holds ? [reason] : []));
   return {
     peak,
-    worstPeak,
-    lostFront: worst.lost,
+    worst,
     bed,
     master,
     stalled,

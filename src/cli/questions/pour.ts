@@ -225,6 +225,9 @@ function milestoneLines(answer: PourContent): string[] {
 const orNever = (seconds: number, towards?: "down" | "up") =>
   Number.isFinite(seconds) ? timeText(seconds, towards) : "never";
 
+/** So much hotter than with nothing lost a pour is no matter of rounding, K. */
+const FRONT_ADDS = 2;
+
 function besideLines(
   answer: PourContent,
   { pour: { material } }: Job,
@@ -237,6 +240,12 @@ function besideLines(
         ? `, ${long(where.fromWall, system)} from the nearer long wall`
         : ""
     }.`,
+    ...(answer.peak.value > answer.adiabaticPeak + FRONT_ADDS
+      ? wrapped(
+          `That is more than all its heat alone would make of it, ${hot(answer.adiabaticPeak, system)}: a front of reaction warms the resin before it.`,
+          96,
+        )
+      : []),
     `The bed gets to ${hot(bed.hottest.value, system)}${bed.bears === null ? "" : `, it bears ${hot(bed.bears, system)}`}.`,
   ];
   if (master !== null)

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../../../lib/heat/simulate.ts";
-import { checkJob, type Job, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob, type Job, readJob, withSetting } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
 import { pourCorners } from "../../../../lib/models/pour/corners.ts";
 import { horizonOf } from "../../../../lib/models/pour/course.ts";
@@ -66,5 +66,18 @@ describe("a front that is lost between the cells", () => {
     expect(shallow.lostFront).toBe(0);
     expect(shallow.told).not.toMatch(/a front/);
     expect(shallow.recommended).toBe(true);
+  }, 60_000);
+
+  test("is looked for on finer cells where it alone decides: water takes heat away, and makes nothing hotter", () => {
+    const { job } = readJob(
+      "{ bait: { thickness: 40 mm }, room: { temperature: 42 degC }, pour: { material: filled epoxy, depth: 80 mm, hardener: fast, granules: 40 %, box: { length: 450 mm, width: 150 mm } } }",
+    );
+    const { worstPeak, lostFront, alternatives } = pour(job, { brief: true }).answer;
+    expect(lostFront).toBe(0);
+    const water = alternatives.find(({ code }) => code === "water_back");
+    // on cells six times finer: 137.0 degC today, 130.4 with water
+    expect(water?.countsLostFront).toBeUndefined();
+    expect(Math.abs((water?.worstPeak ?? 0) - 403.6)).toBeLessThan(1);
+    expect(water?.worstPeak).toBeLessThan(worstPeak);
   }, 60_000);
 });
