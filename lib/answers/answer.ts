@@ -60,6 +60,8 @@ export const ignoredCodes = [
   "uneven_pace", // of the hands, over an evening
   "mold_before_preheat", // its temperature, where a preheat says another
   "fixed_timer", // the plan opens when it is cool
+  "shots_wanted", // the plan has as many as the session has time for
+  "one_color", // of a job with more, each shot is one
 ] as const;
 export type IgnoredCode = (typeof ignoredCodes)[number];
 

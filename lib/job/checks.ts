@@ -5,6 +5,7 @@ import { outlineFault } from "../shape/outline-fault.ts";
 import type { Kind } from "../units/kinds.ts";
 import type { Problem } from "../units/problem.ts";
 import { isProblem, valueIn } from "../units/quantity.ts";
+import { deepestColor } from "./color-depth.ts";
 import type { Leaf } from "./defaults.ts";
 import { shown } from "./fields.ts";
 
@@ -128,10 +129,7 @@ function sizeProblems(
   nameProblems(stations, problems);
 }
 
-/** Room that a lining leaves for the color within it, as a share of the bait. */
-const WITHIN_LINING = 0.05;
-
-/** Colors that do not fit into the bait: each by itself, and together. A lining lies at both faces, so it has half. */
+/** Colors that do not fit into the bait: each by itself, and together. */
 function colorProblems(
   layer: unknown,
   thickest: number,
@@ -141,7 +139,7 @@ function colorProblems(
   const keys =
     typeof layer === "object" && layer !== null ? (layer as Record<string, unknown>) : {};
   const isLining = keys["form"] === "skin";
-  const most = isLining ? (thickest * (1 - WITHIN_LINING)) / 2 : thickest;
+  const most = deepestColor(isLining ? "skin" : undefined, thickest);
   hold(isLining ? "lining_fills_bait" : "deeper_than_bait", "layer.depth", "length", { most });
   const more = Array.isArray(keys["more"]) ? keys["more"].length : 0;
   let left = most - Math.min(read("layer.depth")?.value ?? 0, most);

@@ -62,11 +62,18 @@ export function colorsOf({ shot, layer }: Job): HotPlastic[] {
 /** Contact that nobody avoids who takes hold of a hot thing, s. */
 const TAKEN_HOLD = 1;
 
-/** A mold that starts so hot that it burns the hand. What conducts no worse than stone is judged as metal is. */
-export function moldCautions({ mold, run }: Job): CautionCode[] {
+/**
+ * A mold that starts so hot that it burns the hand. What conducts no worse than stone is judged as metal is.
+ *
+ * @param levers what is advised: a mold that a lever heats has its caution, too
+ */
+export function moldCautions({ mold, run }: Job, levers: readonly Lever[] = []): CautionCode[] {
   const { family, filler } = mold.material;
   const isSlow = family === "silicone" || family === "wood" || (family === "resin" && !filler);
-  const hottest = Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0);
+  const asked = levers.flatMap(({ change }) =>
+    change?.path === "mold.temperature" || change?.path === "run.preheat" ? [change.to] : [],
+  );
+  const hottest = Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0, ...asked);
   return hottest >= touchLimit(isSlow ? "plastic" : "metal", TAKEN_HOLD) ? ["hot_mold"] : [];
 }
 

@@ -218,7 +218,9 @@ export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60):
 }
 
 function durationParts(seconds: number, step: number, towards: Towards): Part[] {
-  const near = step > 0 ? rounded(seconds, step, towards) : seconds;
+  // beyond a day minutes are not told, and rounded to hours on the side that is asked for
+  const told = step >= 60 && seconds >= 86400 ? Math.max(step, 3600) : step;
+  const near = told > 0 ? rounded(seconds, told, towards) : seconds;
   if (near === 0) return [{ figure: "0", unit: "s" }];
   if (near < 90) return [{ figure: decimalsText(near, step < 1 ? 0.1 : 1), unit: "s" }];
   const total = Math.round(near);

@@ -134,6 +134,15 @@ function unitsThatFit(value: number, kind: Kind, least: number, most: number): s
   return usual.length > 0 ? usual : likely.filter(fits);
 }
 
+/** A bare 0.4 is four tenths, or less than half a percent: only who typed it knows. */
+function asShareOrPercent(problem: Problem, value: number, least: number, most: number): Problem {
+  if (!(value > 0 && value <= 1)) return problem;
+  const fits = [100 * value, value].filter((part) => part / 100 >= least && part / 100 <= most);
+  if (fits.length === 0) return problem;
+  const possible = fits.map((part) => `${Number(part.toPrecision(12))} %`);
+  return { ...problem, suggestion: possible[0], possible };
+}
+
 /**
  * A missing unit, with those in which the number is possible; any other problem as it is.
  *
@@ -146,9 +155,10 @@ export function withPossibleUnits(
   least: number,
   most: number,
 ): Problem {
-  if (problem.code !== "unit_missing" || kind === "ratio") return problem;
+  if (problem.code !== "unit_missing") return problem;
   const number = readNumber(String(problem.given));
   if (!("value" in number)) return problem;
+  if (kind === "ratio") return asShareOrPercent(problem, number.value, least, most);
   const units = unitsThatFit(number.value, kind, least, most);
   if (units.length === 0) {
     // no unit makes it possible: the range says what would be

@@ -269,8 +269,11 @@ async function askPlan(words: Words, world: World): Promise<0> {
       return { given, job: checkJob(given.raw).job };
     },
     (read) => {
-      const evening = read && { start: read.job.plan.start, session: read.job.run.session };
-      return readBenchLog(textOf(world, logPath), evening ?? null);
+      const text = textOf(world, logPath);
+      if (!read) return readBenchLog(text, null);
+      const { plan, run } = read.job;
+      const { session, molds } = run;
+      return readBenchLog(text, { start: plan.start, session, molds });
     },
   );
   return ask(forgetful(planQuestion({ log: log.shots }, log.start)), given, words, world);

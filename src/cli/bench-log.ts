@@ -1,4 +1,5 @@
 /** A log of shots as a table: mold, injected, and opened where it is; times of day, or from the start of the evening. */
+import { happenedProblems, type LoggedShot } from "../../lib/models/shots/happened.ts";
 import type { Happened } from "../../lib/models/shots/timeline.ts";
 import { clockSeconds, DAY, isBareClock, isTimeOfDay } from "../../lib/units/clock.ts";
 import { formatDuration } from "../../lib/units/format.ts";
@@ -12,6 +13,7 @@ const COLUMNS = { mold: "mold", injected: "injected", opened: "opened" } as cons
 interface Evening {
   readonly start: number | null; // s after midnight
   readonly session: number; // s
+  readonly molds: number | null; // in rotation; null: not known
 }
 
 interface BenchLog {
@@ -64,7 +66,7 @@ function readingOf(first: string, { start, session }: Evening): Reading | "both"
  */
 export function readBenchLog(
   text: string,
-  evening: Evening | null = { start: null, session: 3 * 3600 },
+  evening: Evening | null = { start: null, session: 3 * 3600, molds: null },
 ): BenchLog {
   if (isEmptyTable(text)) throw new InputError([{ code: "log_of_shots_empty", path: "line 1" }]);
   const { heading, lines: written } = readTable(text);
@@ -88,7 +90,7 @@ export function readBenchLog(
     ),
     problems,
   );
-  const shots = lines.map(({ number, cell }): Happened => {
+  const logged = lines.map(({ number, cell }): LoggedShot => {
     const mold = cell(COLUMNS.mold);
     if (!/^\d+$/.test(mold))
       problems.push({ code: "not_whole", path: `line ${number}, mold`, given: mold.slice(0, 40) });
@@ -97,9 +99,15 @@ export function readBenchLog(
       mold: Number(mold),
       injected: at(COLUMNS.injected),
       opened: cell(COLUMNS.opened) === "" ? null : at(COLUMNS.opened),
+      path: `line ${number}`,
     };
   });
+  // what can be read is judged along with what can't
+  const wrong = new Set(problems.map(({ path }) => path.split(",")[0]));
+  const readable = times.readable ? logged.filter(({ path }) => !wrong.has(path)) : [];
+  problems.push(...happenedProblems(readable, evening?.molds ?? null));
   if (problems.length > 0) throw new InputError(problems);
+  const shots = logged.map(({ path: _, ...shot }) => shot);
   return { shots, start: times.start };
 }
 
@@ -143,6 +151,11 @@ class Times {
     this.bare = reading;
     const begins = reading === "clock" && first ? clockSeconds(first.typed) : undefined;
     this.start = evening?.start ?? begins ?? null;
+  }
+
+  /** Whether it is known how its times are meant. */
+  get readable(): boolean {
+    return this.bare !== null;
   }
 
   /** s from the start of the evening. */

@@ -34,6 +34,9 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   mold_before_preheat:
     "The job's mold.temperature: the mold starts as warm as it is preheated (run.preheat).",
   fixed_timer: "The fixed timer of the job: each shot is opened when it is cool.",
+  shots_wanted:
+    "How many shots the job asks for (run.shots): the plan has as many as the session has time for.",
+  one_color: "Further colors (layer): each shot is of one color.",
   fins_and_tail: "What fins and a soft tail do to the flow, beyond the range that is given.",
   outside_checked_range:
     "This job lies outside what was checked against measurements or other solutions.",

@@ -9,7 +9,7 @@ interface OpenAfter {
 
 export interface Bench {
   readonly molds: number;
-  /** Hands on the mold for each shot: open, remove, close, inject. */
+  /** Hands on the mold for each shot: open, remove, close, inject; above 0. */
   readonly hands: number;
   /** From opening to the next injection, a dip in water with it. */
   readonly open: number;
@@ -42,13 +42,10 @@ export interface PlannedShot {
   readonly done: boolean;
 }
 
-/** More than an evening has. */
-const MOST_SHOTS = 1000;
-
 /** A mold that waits for hands: to be injected for the first time, or to be opened. */
 interface Waiting {
-  /** The shot in it; null: none yet. */
-  shot: PlannedShot | null;
+  /** The shot in it, by its place in the list; null: none yet. */
+  shot: number | null;
   /** When it asks for hands. */
   from: number;
 }
@@ -86,11 +83,11 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
     };
     shots.push(shot);
     injectedLast = Math.max(injectedLast, injected);
-    waiting[mold] = { shot, from: likely };
+    waiting[mold] = { shot: shots.length - 1, from: likely };
   };
   const open = (mold: number, at: number) => {
     const { shot } = waiting[mold];
-    if (shot) shots[shots.indexOf(shot)] = { ...shot, opened: at };
+    if (shot !== null) shots[shot] = { ...shots[shot], opened: at };
     waiting[mold] = { shot: null, from: at + Math.max(bench.open, bench.hands) };
   };
   for (const { mold, injected, opened } of [...happened].sort((a, b) => a.injected - b.injected)) {
@@ -104,12 +101,12 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
   // the hands are at the molds that were opened before they turn to one that was not filled yet
   if (happened.length > 0)
     for (const idle of waiting.filter((_, mold) => count[mold] === 0)) idle.from = hands;
-  while (shots.length < MOST_SHOTS) {
+  for (;;) {
     const mold = nextOf(waiting);
     const { shot, from } = waiting[mold];
     if (!Number.isFinite(from)) break;
     const at = Math.max(from, hands);
-    if (shot) {
+    if (shot !== null) {
       open(mold, at);
       hands = at + bench.hands;
       inject(mold, waiting[mold].from, false);

@@ -34,10 +34,10 @@ import { uncertainColors } from "./uncertain-colors.ts";
 /** The window after one color. Times from its pour, s. */
 export interface NextColor {
   readonly number: number;
-  readonly open: number;
-  readonly close: number;
+  readonly open: Quantified;
+  readonly close: Quantified;
   /** Best moment for the next injection; null where there is none. */
-  readonly injectAt: number | null;
+  readonly injectAt: Quantified | null;
 }
 
 /** When the second color may follow the first. Times in s from the pour of the first, temperatures in K. */
@@ -140,7 +140,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
   const tooShort = !empty && close - open < handling;
   const moment = bestMoment(ranges.open, ranges.close, job);
   const closed = moment && closeAt(look.stack, openColor, moment.value, job.limits.demold);
-  const chain = chainOf(stack, job, flat, moment?.value ?? null);
+  const chain = chainOf(stack, job, { look, flat, ranges, moment });
   const wallPeak = Math.max(
     openWallPeak(openColor),
     ...[closed, chain.closed].map((one) => one?.wallPeak ?? Number.NEGATIVE_INFINITY),
@@ -219,7 +219,7 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
 function cautionsFor(job: Job, wallPeak: number, levers: readonly Lever[]): CautionCode[] {
   const cautions = [
     ...plasticCautions(job, [job.shot, ...colorsOf(job)], levers),
-    ...moldCautions(job),
+    ...moldCautions(job, levers),
     ...waterCautions(job),
   ];
   const wallLimit = wallLimitOf(job);
@@ -286,11 +286,18 @@ function demoldRange(
   return quantified(scaledTo(single.range, opensAfter * factor), "duration");
 }
 
+/** What the answer's window is of the quick one. */
+function factorsOf(
+  quick: Look,
+  full: Look,
+): { readonly opening: number; readonly closing: number } {
+  const factor = (a: number, b: number) => (a > 0 && b > 0 && Number.isFinite(a / b) ? a / b : 1);
+  return { opening: factor(full.open, quick.open), closing: factor(full.close, quick.close) };
+}
+
 /** The table of one dimension, carried over to the window of the answer by what both say of the job itself. */
 function calibrated(rows: readonly WhatIf[], quick: Look, full: Look): WhatIf[] {
-  const factor = (a: number, b: number) => (a > 0 && b > 0 && Number.isFinite(a / b) ? a / b : 1);
-  const opening = factor(full.open, quick.open);
-  const closing = factor(full.close, quick.close);
+  const { opening, closing } = factorsOf(quick, full);
   return rows.map((row) => ({
     ...row,
     open: opening * row.open,
@@ -309,28 +316,44 @@ interface Chain {
   readonly closed?: Closed;
 }
 
-/** Every color that another follows, in one dimension; each is followed at its best moment. */
-function chainOf(stack: Stack, job: Job, first: Look, injectAt: number | null): Chain {
-  const colors: NextColor[] = [{ number: 1, open: first.open, close: first.close, injectAt }];
-  const { handling } = job.layer;
-  let { openColor } = first;
-  let at = injectAt;
+/** What is known of the first color: its look, the one in one dimension, the ranges of its window and its best moment. */
+interface FirstColor {
+  readonly look: Look;
+  readonly flat: Look;
+  readonly ranges: { readonly open: Range; readonly close: Range };
+  readonly moment: Range | null;
+}
+
+/**
+ * Every color that another follows, each followed at its best moment. Those after the first are looked at in one dimension, and
+ * carried over by what that is off for the first; their ranges are its own.
+ */
+function chainOf(stack: Stack, job: Job, { look, flat, ranges, moment }: FirstColor): Chain {
+  const told = (number: number, open: Range, close: Range, best: Range | null): NextColor => ({
+    number,
+    open: quantified(open, "duration"),
+    close: quantified(close, "duration"),
+    injectAt: best && quantified(best, "duration"),
+  });
+  const colors = [told(1, ranges.open, ranges.close, moment)];
+  const { opening, closing } = factorsOf(flat, look);
+  let { openColor } = flat;
+  let at = moment;
   for (let k = 1; k + 1 < stack.colors.length && at !== null; k++) {
     const depth = job.layer.depth + (stack.colors.length - 1) * THICK_NEXT;
     openColor = coolOpenColor(stack, k, colorRules(job), {
       solving: QUICK,
       horizon: horizonOf(depth),
-      start: openColor.stateAt(Math.min(at, openColor.record.end)),
+      start: openColor.stateAt(Math.min(at.value, openColor.record.end)),
     });
     const window = windowOf(openColor);
-    const open = opens(window, job);
-    const close = window.close();
-    const latest = Number.isFinite(close) ? close : 2 * (open + handling);
-    at = latest - open >= handling ? (open + handling + latest) / 2 : null;
-    colors.push({ number: k + 1, open, close, injectAt: at });
+    const open = scaledTo(ranges.open, opening * opens(window, job));
+    const close = scaledTo(ranges.close, closing * window.close());
+    at = bestMoment(open, close, job);
+    colors.push(told(k + 1, open, close, at));
   }
   if (stack.colors.length < 3 || at === null) return { colors };
-  return { colors, closed: closeAt(stack, openColor, at, job.limits.demold) };
+  return { colors, closed: closeAt(stack, openColor, at.value, job.limits.demold) };
 }
 
 function ignoredBy(quick: boolean, { layer: { form, more } }: Job): IgnoredCode[] {

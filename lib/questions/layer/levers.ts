@@ -26,7 +26,9 @@ interface Pulled {
 /** Levers that this job leaves to be pulled. */
 function leversFor(given: Job, { job }: Scenario, { station, wallPeak }: Asked): Pulled[] {
   const { layer, mold } = job;
-  const most = layer.second.material.plastisol?.pourMost ?? HOTTEST;
+  const allowed = layer.second.material.plastisol?.pourMost ?? HOTTEST;
+  // a thermometer that is off must not carry what is advised past it
+  const most = allowed - job.uncertainty.shotTemperature;
   const hotter = Math.min(layer.second.temperature + HOTTER, most);
   // its face gets as much warmer as the mold, and no warmer than it bears
   const left = (wallLimitOf(job) ?? Number.POSITIVE_INFINITY) - wallPeak;

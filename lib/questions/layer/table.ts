@@ -1,5 +1,6 @@
 /** The rules of the second color's bond, from job and material, and its window over depth and temperatures: what if. */
 import type { HealingTime } from "../../cure/healing.ts";
+import { deepestColor } from "../../job/color-depth.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { setTemperature, standInOf } from "../../models/bait/bar.ts";
 import { type Near, windowOf } from "../../models/layer/color-window.ts";
@@ -64,6 +65,13 @@ interface Ends {
 /** From one depth to the next the ratio changes by less than this factor. */
 const MOST_ON = 1.5;
 
+/** The nearest of some temperatures replaced by the job's own. */
+function withOwn(among: readonly number[], own: number): number[] {
+  const off = among.map((T) => Math.abs(T - own));
+  const nearest = off.indexOf(Math.min(...off));
+  return among.map((T, i) => (i === nearest ? own : T));
+}
+
 /**
  * Where the window of a depth is looked for: along the way of those before it.
  *
@@ -81,7 +89,7 @@ function nearOf(last: Ends | undefined, depth: number, roughly: boolean): Near |
 }
 
 /**
- * The table of a job, in one dimension; depths up to what the body holds.
+ * The table of a job, in one dimension: depths that its bait has room for, and its own mold among the others.
  *
  * @param asked `brief` with the job's own second color alone; by sixteenths of an inch where they are read off a rule
  * in `inches`
@@ -101,12 +109,15 @@ export function whatIf(
   const rows: WhatIf[] = [];
   // deep layers need a body around them: the table is about the layer
   const thickness = Math.max(station.height, standInOf(station).across, 0.012);
+  const deepest = deepestColor(job.layer.form, Math.max(...job.bait.stations.map((s) => s.height)));
+  const depths = (inches ? INCHES : MILLIMETERS).filter((depth) => depth <= deepest);
+  const molds = withOwn(MOLDS, job.mold.temperature);
   // from one depth to the next windows end alike, for each mold and second color; a row owes nothing to those of other
   // second colors, so that it is the same whether they are asked for or not
   const nears = new Map<string, Ends>();
   const lasts = new Map<number, Ends>();
-  for (const depth of inches ? INCHES : MILLIMETERS)
-    for (const moldTemperature of MOLDS) {
+  for (const depth of depths)
+    for (const moldTemperature of molds) {
       const changed: Job = {
         ...job,
         mold: { ...job.mold, temperature: moldTemperature, upperTemperature: moldTemperature },

@@ -7,6 +7,7 @@ import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { quantified } from "../../models/ranged.ts";
 import { benchOf } from "../../models/shots/bench.ts";
+import { happenedProblems } from "../../models/shots/happened.ts";
 import { shotTimes } from "../../models/shots/run-times.ts";
 import {
   type Bench,
@@ -16,7 +17,7 @@ import {
 } from "../../models/shots/timeline.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
-import { InputError, type Problem } from "../../units/problem.ts";
+import { InputError } from "../../units/problem.ts";
 import { budget } from "../budget/budget.ts";
 import { type Cost, costOf } from "./cost.ts";
 import { cupsOf, type PlannedCup } from "./cups.ts";
@@ -81,7 +82,8 @@ export interface PlanOptions extends QuestionOptions {
  */
 export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const { log = [], ...asked } = options;
-  const problems = logProblems(log, job);
+  const lines = log.map((shot, i) => ({ ...shot, path: `line ${i + 2}` }));
+  const problems = happenedProblems(lines, job.run.molds);
   if (problems.length > 0) throw new InputError(problems);
   const heat = shotTimes(job, asked);
   const bench = benchOf(job, heat);
@@ -147,6 +149,8 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
       ...ignoredByShots(options.quick === true, job),
       ...ignoredByPreheat(job),
       "uneven_pace",
+      "shots_wanted",
+      "one_color",
       ...(job.run.timer === null ? [] : (["fixed_timer"] as const)),
     ],
     effort: heat.effort.done(),
@@ -170,28 +174,4 @@ function stepsOf(planned: readonly PlannedShot[], cups: readonly PlannedCup[]): 
     ]),
   ];
   return steps.sort((a, b) => a.at - b.at);
-}
-
-function logProblems(log: readonly Happened[], { run }: Job): Problem[] {
-  const problems: Problem[] = [];
-  const lines = log.map((shot, i) => ({ ...shot, path: `line ${i + 2}` }));
-  for (const { mold, injected, opened, path } of lines) {
-    if (!Number.isInteger(mold) || mold < 1 || mold > run.molds)
-      problems.push({
-        code: "no_such_mold",
-        path: `${path}, mold`,
-        given: String(mold),
-        most: String(run.molds),
-      });
-    if (opened !== null && opened < injected)
-      problems.push({ code: "opened_before_filled", path: `${path}, opened` });
-  }
-  // a log may be in any order; a mold is filled, opened, filled
-  const until = new Map<number, number>();
-  for (const { mold, injected, opened, path } of lines.sort((a, b) => a.injected - b.injected)) {
-    if (injected < (until.get(mold) ?? Number.NEGATIVE_INFINITY))
-      problems.push({ code: "mold_still_closed", path: `${path}, injected`, given: String(mold) });
-    until.set(mold, Math.max(injected, opened ?? injected));
-  }
-  return problems;
 }

@@ -30,7 +30,8 @@ export interface Rotation {
   readonly boundBy: "heat" | "hands";
 }
 
-const MOST_MOLDS = 6;
+/** Rotations are told with so many molds, and with as many as the job has where these are more. */
+const USUAL_MOLDS = 6;
 /** A cycle that changes no box by more has settled, K. */
 const SETTLED = { within: 0.005 } as const;
 
@@ -64,7 +65,7 @@ export function timePerBait(
 }
 
 /**
- * Baits per hour with 1 to 6 molds, in one dimension, carried over to the full section.
+ * Baits per hour with 1 to 6 molds, or to as many as the job has, in one dimension, carried over to the full section.
  *
  * A mold is injected again when it has cooled and lain open, and not before the hands come round: with m molds that
  * takes m times `run.hands`.
@@ -80,10 +81,11 @@ export function rotations(
   counted: (molds: number) => number,
 ): Rotation[] {
   const { mold } = scenario.job;
+  const most = Math.max(USUAL_MOLDS, scenario.job.run.molds);
   const found: Rotation[] = [];
   // while the hands are quicker than the first and shortest cycle, every mold runs as it would alone
   let alone: { settled: ShotLeft; firstCycle: number } | undefined;
-  for (let molds = 1; molds <= MOST_MOLDS; molds++) {
+  for (let molds = 1; molds <= most; molds++) {
     const { asked, pace, problem } = inRotation(scenario, station, factor, molds);
     let own = alone;
     if (!own || pace.period > own.firstCycle) {

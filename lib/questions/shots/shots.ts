@@ -72,7 +72,7 @@ export interface Shots {
   /** What makes most of the range of `settled`. */
   readonly cause: Cause | null;
   readonly decidedBy: { readonly code: "station"; readonly name: string };
-  /** By molds in rotation, 1 to 6. */
+  /** By molds in rotation, from 1 to 6 or to the job's own. */
   readonly baitsPerHour: readonly Rotation[];
   /** From this many molds on, hands and not heat set the pace; null: not up to 6. */
   readonly handsBindFrom: number | null;
@@ -181,7 +181,7 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
     },
     cautions: early === null ? run.cautions : ["touch_burn", ...run.cautions],
-    ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given)],
+    ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given), "one_color"],
     effort: effort.done(),
   };
 }

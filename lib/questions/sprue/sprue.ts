@@ -12,7 +12,7 @@ import { movedTo, type Spreading, scaledTo } from "../../confidence/spread.ts";
 import type { Form, Job } from "../../job/types.ts";
 import { propertyAt } from "../../materials/to-material.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
-import { plasticCautions, waterCautions } from "../../models/cautions.ts";
+import { moldCautions, plasticCautions, waterCautions } from "../../models/cautions.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
@@ -238,7 +238,7 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   return {
     question: "sprue",
     answer: content,
-    cautions: [...plasticCautions(job, [job.shot]), ...waterCautions(job)],
+    cautions: [...plasticCautions(job, [job.shot]), ...moldCautions(job), ...waterCautions(job)],
     ignored: [...ignoredOf(options.quick === true), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };

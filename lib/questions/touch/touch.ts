@@ -12,7 +12,7 @@ import type {
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
 import { barModel, isMolten, type StandIn, standInOf } from "../../models/bait/bar.ts";
-import { plasticCautions } from "../../models/cautions.ts";
+import { moldCautions, plasticCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
@@ -192,6 +192,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const cautions: CautionCode[] = [
     ...(reheats ? (["touch_burn"] as const) : []),
     ...plasticCautions(job, [job.shot]),
+    ...moldCautions(job),
     "water_near_melt",
   ];
   return {

@@ -12,7 +12,7 @@ import type {
   ReasonCode,
 } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { castingCautions, plasticCautions } from "../../models/cautions.ts";
+import { castingCautions, moldCautions, plasticCautions } from "../../models/cautions.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
@@ -202,6 +202,7 @@ function cautionsFor(
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
     ...plasticCautions(job, [job.shot]).filter((code) => code === "plastisol_fumes"),
+    ...moldCautions(job),
   ];
   // what is advised has its caution, too
   if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))

@@ -52,14 +52,17 @@ export const layerQuestion: Question<LayerAnswer> = {
           ? [
               "",
               ...tableText(
-                ["color", "next from", "until", "best"],
-                colors.map((c) => [
-                  String(c.number),
-                  momentText(c.open),
-                  momentText(c.close),
-                  c.injectAt === null ? "none" : momentText(c.injectAt),
+                ["after color", "next from", "surely from", "until", "surely until", "best"],
+                colors.map(({ number, open, close, injectAt }) => [
+                  String(number),
+                  momentText(open.value, "up"),
+                  momentText(open.high, "up"),
+                  momentText(close.value, "down"),
+                  momentText(close.low, "down"),
+                  injectAt === null ? "none" : windowTexts(injectAt).value,
                 ]),
               ),
+              "Times count from the pour of that color; those after the first are a quick look, carried over by what the first's own is off.",
             ]
           : []),
         ...whatIfLines(answer, job.layer.second.temperature, system, hot),
@@ -70,9 +73,9 @@ export const layerQuestion: Question<LayerAnswer> = {
   },
 };
 
-function momentText(seconds: number): string {
+function momentText(seconds: number, towards?: "up" | "down"): string {
   if (seconds === 0) return "never";
-  return Number.isFinite(seconds) ? timeText(seconds) : "longer than looked at";
+  return Number.isFinite(seconds) ? timeText(seconds, towards) : "longer than looked at";
 }
 
 /** A depth less than this is none that could be seen, m. */
@@ -141,9 +144,11 @@ function whatIfLines(
   const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
   const cell = (depth: number, mold: number) => {
     const row = rows.find((r) => r.depth === depth && r.moldTemperature === mold);
-    if (!row || !(row.close > row.open)) return "none";
-    const until = Number.isFinite(row.close) ? Math.round(row.close) : "...";
-    return `${Math.round(row.open)} to ${until}`;
+    if (!row) return "none";
+    // rounded inwards: what stands there is in the window
+    const [from, until] = [Math.ceil(row.open), Math.floor(row.close)];
+    if (!(until > from)) return "none";
+    return `${from} to ${Number.isFinite(until) ? until : "..."}`;
   };
   return [
     "",

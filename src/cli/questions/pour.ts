@@ -5,7 +5,13 @@ import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import { pourProblems } from "../../../lib/questions/pour/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
+import {
+  boundText,
+  formatQuantity,
+  rangeInWords,
+  timeText,
+  windowTexts,
+} from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { pourReasonLine } from "../../messages/pour-reasons.ts";
 import { ABOUT } from "../about.ts";
@@ -190,9 +196,7 @@ function layerLines(
       layers.map((l) => [
         String(l.number),
         long(l.depth, system),
-        l.number === 1
-          ? ""
-          : `${timeText(l.waitFrom)} to ${Number.isFinite(l.waitUntil) ? timeText(l.waitUntil) : "any time later"}`,
+        l.number === 1 ? "" : waitText(l),
         `${hot(l.peak, system)}${l.reheated ? ", under the next" : ""}`,
       ]),
     ),
@@ -200,6 +204,13 @@ function layerLines(
       ? ["A layer is hard before it has cooled: sand it before the next, or it won't hold."]
       : []),
   ];
+}
+
+/** When a layer may follow, its ends rounded inwards. */
+function waitText({ waitFrom: low, waitUntil: high }: PourContent["layers"][number]): string {
+  if (!Number.isFinite(high)) return `${timeText(low, "up")} to any time later`;
+  const wait = windowTexts({ value: (low + high) / 2, low, high });
+  return `${wait.low} to ${wait.high}`;
 }
 
 function milestoneLines(answer: PourContent): string[] {

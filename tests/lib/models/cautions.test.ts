@@ -1,5 +1,6 @@
 /** Cautions that a job calls for: each where its hazard is, and nowhere else. */
 import { expect, test } from "vitest";
+import type { Lever } from "../../../lib/answers/answer.ts";
 import { readJob } from "../../../lib/job/job.ts";
 import { materialNamed } from "../../../lib/materials/catalog.ts";
 import {
@@ -14,6 +15,9 @@ import { surroundingsOf } from "../../../lib/models/surroundings.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
 import { shots } from "../../../lib/questions/shots/shots.ts";
+import { sprue } from "../../../lib/questions/sprue/sprue.ts";
+import { touch } from "../../../lib/questions/touch/touch.ts";
+import { walls } from "../../../lib/questions/walls/walls.ts";
 
 const jobOf = (text: string) => readJob(`{ bait: { thickness: 16 mm }, ${text} }`).job;
 const BACK = "back: { material: aluminum 6061, distance: 10 mm, thickness: 9 mm";
@@ -81,6 +85,20 @@ test("a mold burns at a touch from 65 degC on where it is metal, from 85 degC on
   expect(demold(preheated, { quick: true, further: false }).cautions).toContain("hot_mold");
   expect(layer(preheated, { quick: true, further: false }).cautions).toContain("hot_mold");
   expect(shots(preheated, { quick: true, further: false }).cautions).toContain("hot_mold");
+  expect(touch(preheated, { quick: true }).cautions).toContain("hot_mold");
+  expect(sprue(preheated, { quick: true }).cautions).toContain("hot_mold");
+  const resin = jobOf("mold: { material: filled epoxy, temperature: 70 degC }");
+  expect(walls(resin, { quick: true }).cautions).toContain("hot_mold");
+  // one that a lever heats so far
+  const warm = jobOf("mold: { material: aluminum, temperature: 60 degC }");
+  const heat = (to: number): Lever => ({
+    code: "preheat_mold",
+    gives: { kind: "duration", value: 60 },
+    change: { path: "mold.temperature", kind: "temperature", to },
+  });
+  expect(moldCautions(warm)).toEqual([]);
+  expect(moldCautions(warm, [heat(273.15 + 64)])).toEqual([]);
+  expect(moldCautions(warm, [heat(273.15 + 70)])).toEqual(["hot_mold"]);
 });
 
 test("each resin has its own hazard, metal powder its dust", () => {

@@ -67,6 +67,11 @@ test("durations in words", () => {
   expect(formatDuration(13200)).toBe("3 h 40 min");
   expect(formatDuration(90000)).toBe("1 day 1 h");
   expect(formatDuration(172800)).toBe("2 days");
+  // beyond a day to whole hours, rounded to the side that is asked for
+  expect(formatDuration(86400 + 540)).toBe("1 day");
+  expect(formatDuration(86400 + 1980)).toBe("1 day 1 h");
+  expect(timeText(86400 + 540, "up", 60)).toBe("1 day 1 h");
+  expect(timeText(86400 + 3540, "down", 60)).toBe("1 day");
   expect(formatDuration(3601, 1)).toBe("1 h 1 s");
 });
 

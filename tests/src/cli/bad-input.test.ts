@@ -88,6 +88,9 @@ test("help of each question says what it reads; the materials are listed", async
   const world = testWorld({});
   expect(await runCommand(["materials"], world)).toBe(0);
   for (const { name } of catalog) expect(world.printed).toContain(name);
+  // a spread that two digits would hide has three
+  expect(world.printed).toContain("(115 to 123)");
+  expect(world.printed).not.toMatch(/\(([\d.]+) to \1\)/);
 });
 
 test("a file of 40 MB is refused by its size, before it is read", async () => {

@@ -7,7 +7,7 @@ import { readLog } from "../../../src/notebook/files/log-file.ts";
 import { testWorld } from "./world.ts";
 
 const HOUR = 3600;
-const evening = (start: number | null) => ({ start, session: 3 * HOUR });
+const evening = (start: number | null) => ({ start, session: 3 * HOUR, molds: 2 });
 const shotsOf = (lines: string, start: number | null) => {
   const { shots } = readBenchLog(`mold,injected,opened\n${lines}`, evening(start));
   return shots.map(({ injected, opened }) => [injected, opened]);
@@ -83,6 +83,18 @@ test("a log that mixes both ways of writing times is told so", () => {
   expect(of("1,0:07:30,0:14:00\n2,19:07:00,19:15:00", 19 * HOUR)).toEqual([
     ["two_ways_of_times", "line 3, injected"],
     ["two_ways_of_times", "line 3, opened"],
+  ]);
+});
+
+test("what is wrong with a log is told at once: what can't be read, and what can't have been", () => {
+  const lines =
+    "1,0 s,-\n\n3,60 s,120 s\n2,200 s,100 s\n1,300 s,400 s\n1,350 s,500 s\nx,600 s,700 s";
+  expect(problemsOf(() => shotsOf(lines, null)).sort((a, b) => (a[1]! < b[1]! ? -1 : 1))).toEqual([
+    ["not_a_quantity", "line 2, opened"],
+    ["no_such_mold", "line 4, mold"],
+    ["opened_before_filled", "line 5, opened"],
+    ["mold_still_closed", "line 7, injected"],
+    ["not_whole", "line 8, mold"],
   ]);
 });
 

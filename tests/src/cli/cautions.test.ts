@@ -163,8 +163,8 @@ test("a color that a lever would heat to its limit is warned of fumes, though th
     question.run(set(parseJobText(text), { "layer.second.temperature": second }), { quick: true });
   const hotter = (second: string) =>
     leversIn(asked(second).answer).find(({ code }) => code === "hotter_second")?.change?.to;
-  // 180 to 190 degC: the limit; 170 to 180 degC stays below it by more than the 5 K of a reading
-  expect(hotter("180 degC")).toBeCloseTo(463.15, 6);
+  // 180 to 185 degC: with the 5 K of a reading it may be at the limit of 190; 170 to 180 degC stays below it by more
+  expect(hotter("180 degC")).toBeCloseTo(458.15, 6);
   expect(asked("180 degC").cautions).toContain("plastisol_fumes");
   expect(hotter("170 degC")).toBeCloseTo(453.15, 6);
   expect(asked("170 degC").cautions).not.toContain("plastisol_fumes");

@@ -173,8 +173,19 @@ test("three colors: the second waits longer than the first, on a mold already wa
   );
   expect(answer.colors.map((c) => c.number)).toEqual([1, 2]);
   const [first, second] = answer.colors;
-  expect(second!.open).toBeGreaterThan(first!.open);
-  expect(second!.close).toBeGreaterThan(second!.open);
+  expect(second!.open.value).toBeGreaterThan(first!.open.value);
+  expect(second!.close.value).toBeGreaterThan(second!.open.value);
+  // the first row is the answer's own, and the second has its spread
+  expect(first).toEqual({
+    number: 1,
+    open: answer.open,
+    close: answer.close,
+    injectAt: answer.injectAt,
+  });
+  expect(second!.close.high / second!.close.value).toBeCloseTo(
+    answer.close.high / answer.close.value,
+    6,
+  );
 });
 
 test("a second color that is too cold: empty at every time, and that is an answer", () => {
@@ -324,4 +335,23 @@ test("no lever warms a mold so far that its face gets hotter than it bears", () 
     { quick: true, likelyOnly: true },
   );
   expect(then.answer.wallPeak).toBeLessThan(348.15 + 0.1);
+});
+
+test("the table has depths that the bait has room for, and its own mold among the others", () => {
+  const rowsOf = (text: string) => {
+    const { job } = readJob(text);
+    return whatIf({ job, airFactor: 1 }, job.bait.stations[0]!, { brief: true });
+  };
+  const lining = rowsOf("{ bait: { thickness: 12 mm }, layer: { form: skin, depth: 2 mm } }");
+  expect(Math.max(...lining.map(({ depth }) => depth))).toBe(0.005);
+  // one that is deeper is refused: 5.7 mm at most
+  const deeper = "{ bait: { thickness: 12 mm }, layer: { form: skin, depth: 6 mm } }";
+  expect(() => readJob(deeper)).toThrow("lining_fills_bait");
+  const own = rowsOf(
+    "{ bait: { thickness: 5 mm }, mold: { temperature: 24 degC }, layer: { depth: 2 mm } }",
+  );
+  expect(Math.max(...own.map(({ depth }) => depth))).toBe(0.005);
+  expect([
+    ...new Set(own.map(({ moldTemperature }) => Math.round(moldTemperature - ZERO))),
+  ]).toEqual([5, 24, 30, 45, 55, 65]);
 });

@@ -37,6 +37,17 @@ describe("the evening's line, by hand", () => {
     ]);
   });
 
+  test("a day of quick hands has as many shots as it has time for", () => {
+    const day = {
+      ...bench(12, 86400),
+      hands: 5,
+      open: 5,
+      openAfter: () => ({ value: 30, low: 20, high: 40 }),
+    };
+    // hands bind: a shot each 5 s until the last that opens within the day, but for the turn in which the first is opened
+    expect(timelineOf(day)).toHaveLength((86400 - 30) / 5);
+  });
+
   test("with many molds the hands set the pace: one shot each 90 s", () => {
     const shots = timelineOf(bench(8));
     const opened = shots.map((s) => s.opened).sort((a, b) => a - b);
