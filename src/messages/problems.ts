@@ -346,7 +346,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   too_few_corners: (p) => [`A polygon with ${given(p)} corners has no area.`, "Three are needed."],
   not_rising: (p) => [
     `${given(p)} does not come after the one before.`,
-    "Times and temperatures of a table must rise.",
+    // of a log, its lines are named
+    /^line \d/.test(p.path)
+      ? "Times of a log must rise: sort its lines by time."
+      : "Times and temperatures of a table must rise.",
   ],
   not_a_share: (p) => [`${given(p)} is no share.`, "Possible is 0 to 1."],
   not_finite: (p) => [`${given(p)} is no finite number.`],

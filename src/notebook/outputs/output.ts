@@ -22,7 +22,7 @@ export const LIMITS = {
   columns: 24,
   marks: 24,
   /** Of one timer. */
-  timerMarks: 120,
+  timerMarks: 500,
   /** Points of all marks of one figure. */
   points: 20_000,
   frames: 120,

@@ -19,10 +19,13 @@ const names = readdirSync(new URL("notebooks", root))
   .filter((file) => file.endsWith(".md"))
   .map((file) => file.slice(0, -3));
 
-async function run(page: string, job: string, quick = false): Promise<PageRunResult> {
+const run = (page: string, job: string, quick = false): Promise<PageRunResult> =>
+  runOn(page, read(`data/jobs/${job}.yaml`), quick);
+
+async function runOn(page: string, jobText: string, quick: boolean): Promise<PageRunResult> {
   return await runPageText({
     text: read(`notebooks/${page}.md`),
-    jobText: read(`data/jobs/${job}.yaml`),
+    jobText,
     prelude: await buildPrelude("full"),
     quick,
     milliseconds: 300_000,
@@ -94,3 +97,34 @@ test("the quick setting says the same as the full one, roughly: first page", asy
   expect(time(quick) / time(full)).toBeGreaterThan(0.85);
   expect(time(quick) / time(full)).toBeLessThan(1.15);
 });
+
+test("an evening of more shots than a sheet can show says how many it leaves out", async () => {
+  const day =
+    "{ bait: { thickness: 4 mm, length: 30 mm }, mold: { material: aluminum 6061 }, run: { molds: 12, session: 24 h, hands: 10 s, open: 5 s } }";
+  const ran = await runOn("evening", day, true);
+  expect(ran.problem).toBeUndefined();
+  expect(ran.pageProblems).toEqual([]);
+  const notes = ran.outputs.flat().flatMap((one) => (one.kind === "note" ? [one.text] : []));
+  const said = notes.join("\n");
+  const [, listed, all] = /first (\d+) of (\d+) shots/.exec(said) ?? [];
+  expect([Number(listed), Number(all) > 3000]).toEqual([1000, true]);
+  expect(said).toMatch(/The timer has the next 500 of \d{4,5} steps/);
+  const [main] = answers(ran.outputs).filter((one) => one.main);
+  expect(main?.value).toBe(Number(all));
+}, 120_000);
+
+test("a third color is on the sheet of two, after the second as the second after the first", async () => {
+  const three =
+    "{ bait: { thickness: 20 mm }, layer: { depth: 5 mm, more: [{ depth: 4 mm, temperature: 170 degC }] } }";
+  const ran = await runOn("second-color", three, true);
+  expect(ran.problem).toBeUndefined();
+  const tables = ran.outputs.flat().flatMap((one) => (one.kind === "table" ? [one] : []));
+  const table = tables.find(({ caption }) => caption?.startsWith("After each color"));
+  expect(table?.rows).toHaveLength(2);
+  const shown = answers(ran.outputs);
+  const value = (label: string) => shown.find((one) => one.label === label)?.value;
+  expect(table?.rows[0]).toMatchObject({
+    open: value("Opens after"),
+    close: value("Closes after"),
+  });
+}, 120_000);
