@@ -9,6 +9,9 @@ import { boundInBoth, changeText } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
+/** A half of a few grams is told by the gram, kg. */
+const massStep = (kg: number): number => (kg < 0.1 ? 1e-3 : 0.01);
+
 export const wallsQuestion: Question<WallsAnswer> = {
   name: "walls",
   about: ABOUT.walls,
@@ -21,7 +24,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
     const long = (si: number) =>
       formatQuantity(si, "length", { system, step: 0.001, fractions: true });
     const weight = (kg: number | null) =>
-      kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: 0.01 })} of resin a half`;
+      kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: massStep(kg) })} of resin a half`;
     const longest = (si: number) => (Number.isFinite(si) ? long(si) : "no limit");
     const reach = ({ value, low, high }: typeof least, none: string) => {
       if (!Number.isFinite(value)) return none;
@@ -48,7 +51,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
             ]),
         `At least: ${reach(least, "no wall of up to 80 mm holds")}. Decided by ${
           answer.leastDecidedBy === "stiffness"
-            ? "the clamp: a thinner wall cracks (limits.stiff; the usual value is common practice, no source)"
+            ? "the clamp: a thinner wall bends or cracks (limits.stiff; the usual value is common practice, no source)"
             : reasonPhrase({ code: answer.leastDecidedBy })
         }.`,
         `At most, poured in one go: ${reach(most, "no limit from its heat")}. ${
@@ -82,7 +85,7 @@ export const wallsQuestion: Question<WallsAnswer> = {
             hot(p.wallPeak),
             Number.isFinite(p.lastDemold) ? timeText(p.lastDemold) : "never",
             hot(p.pourPeak),
-            formatQuantity(p.mass, "mass", { system, step: 0.01 }),
+            formatQuantity(p.mass, "mass", { system, step: massStep(p.mass) }),
           ]),
         ),
       ],
