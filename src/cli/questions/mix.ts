@@ -46,6 +46,9 @@ export const mixQuestion: Question<MixAnswer> = {
   // without a list of its own it is asked about all pours on the way to its bait
   reads: ({ mix: { pours } }) => {
     const plastic = ["mix", "bait", "run.shots", "run.molds", "shot.material"];
+    // whether a batch smokes in its cup hangs on them
+    const inCup = ["room.temperature", "uncertainty.room", "pour.hardener", "pour.potLife"];
+    plastic.push(...inCup, "pour.thinFilm", "pour.peakExotherm");
     return pours.length > 0
       ? plastic
       : [

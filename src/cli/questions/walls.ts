@@ -24,7 +24,9 @@ export const wallsQuestion: Question<WallsAnswer> = {
     const long = (si: number) =>
       formatQuantity(si, "length", { system, step: 0.001, fractions: true });
     const weight = (kg: number | null) =>
-      kg === null ? "" : `, ${formatQuantity(kg, "mass", { system, step: massStep(kg) })} of resin a half`;
+      kg === null
+        ? ""
+        : `, ${formatQuantity(kg, "mass", { system, step: massStep(kg) })} of resin a half`;
     const longest = (si: number) => (Number.isFinite(si) ? long(si) : "no limit");
     const reach = ({ value, low, high }: typeof least, none: string) => {
       if (!Number.isFinite(value)) return none;
