@@ -1,5 +1,5 @@
 /** The few sections that stand for a body: where it is thickest and thinnest, and where it would else be missed. */
-import { type BodySection, bodyOf } from "./body.ts";
+import { type BodySection, bodyOf, bodyVolume } from "./body.ts";
 import { measuresOf } from "./polygon.ts";
 import type { Reading, Slice } from "./slice.ts";
 
@@ -12,12 +12,16 @@ export interface NamedSection extends BodySection {
 const MOST = 9;
 /** A dip or a bulge counts from this share of the thickness beside it. */
 const COUNTS = 0.12;
+/** From so much less volume on, if its stations are joined straight, a bait has too few of them. A guess. */
+export const FEW_STATIONS = 0.1;
+/** A job takes no side that is smaller, m. */
+export const SMALLEST_SIDE = 5e-4;
 /** Good enough: no slice is missed by more than this share of the largest. */
 const CLOSE = 0.03;
 /** The area of the outermost slice over the next: a paraboloid has a third, a blunt end one. */
 const BLUNT = 0.7;
 
-/** Chooses stations among the slices. */
+/** Chooses stations among the slices: two at least, since one alone stands for a bar of even section. */
 export function chooseStations({ length, slices }: Reading): NamedSection[] {
   const named = new Map<number, string>();
   const thick = slices.map(({ thickness }) => thickness);
@@ -36,25 +40,49 @@ export function chooseStations({ length, slices }: Reading): NamedSection[] {
   const bluntTail = slices[last].area > BLUNT * slices[last - 1].area;
   const sectionsOf = (): NamedSection[] => {
     const chosen = [...named.keys()]
+      .filter((i) => !(bluntNose && i === 0) && !(bluntTail && i === last))
       .sort((a, b) => a - b)
       .map((i) => sectionOf(slices[i], named.get(i)!));
+    const nose = sectionOf(slices[0], named.get(0) ?? "nose");
+    const tail = sectionOf(slices[last], named.get(last) ?? "tail");
     return [
-      ...(bluntNose ? [{ ...sectionOf(slices[0], "nose"), at: 0 }] : []),
+      ...(bluntNose ? [{ ...nose, at: 0 }] : []),
       ...chosen,
-      ...(bluntTail ? [{ ...sectionOf(slices[last], "tail"), at: length }] : []),
+      ...(bluntTail ? [{ ...tail, at: length }] : []),
     ];
   };
-  const largest = Math.max(...slices.map(({ area }) => area));
   for (let more = 1; named.size < MOST; ) {
-    const body = bodyOf(length, sectionsOf());
-    const missed = slices.map(({ at, area }, i) =>
-      named.has(i) ? 0 : Math.abs(measuresOf(body.outlineAt(at)).area - area),
-    );
-    const worst = missed.indexOf(Math.max(...missed));
-    if (!(missed[worst] > CLOSE * largest)) break;
-    named.set(worst, `section ${more++}`);
+    const missed = mostMissed({ length, slices }, sectionsOf(), named);
+    if (missed === undefined) break;
+    named.set(missed, `section ${more++}`);
   }
   return sectionsOf();
+}
+
+/** The slice that the body through some sections misses most; undefined: it is close enough to all of them. */
+function mostMissed(
+  { length, slices }: Pick<Reading, "length" | "slices">,
+  sections: readonly NamedSection[],
+  named: ReadonlyMap<number, string>,
+): number | undefined {
+  const largest = Math.max(...slices.map(({ area }) => area));
+  const smooth = bodyOf(length, sections);
+  const straight = bodyOf(length, sections, "straight");
+  const few =
+    sections.length < 2 || bodyVolume(straight) < (1 - FEW_STATIONS) * bodyVolume(smooth);
+  const worstOf = (body: typeof smooth) => {
+    const missed = slices.map(({ at, area, width, height }, i) =>
+      named.has(i) || Math.min(width, height) < SMALLEST_SIDE
+        ? 0
+        : Math.abs(measuresOf(body.outlineAt(at)).area - area),
+    );
+    const most = Math.max(...missed);
+    return { slice: missed.indexOf(most), most };
+  };
+  const bySmooth = worstOf(smooth);
+  if (bySmooth.most > CLOSE * largest) return bySmooth.slice;
+  const byStraight = worstOf(straight);
+  return few && byStraight.most > 0 ? byStraight.slice : undefined;
 }
 
 function sectionOf({ at, width, height, rise, form, outline }: Slice, name: string): NamedSection {

@@ -17,7 +17,7 @@ import {
   type Thickness,
   thickestAndThinnest,
 } from "../../shape/body.ts";
-import { chooseStations, type NamedSection } from "../../shape/choose-stations.ts";
+import { chooseStations, FEW_STATIONS, type NamedSection } from "../../shape/choose-stations.ts";
 import type { Point } from "../../shape/outline.ts";
 import { extentOf, largestCircle, measuresOf } from "../../shape/polygon.ts";
 import { cutsAlong, type Finding, type Reading, type Slice } from "../../shape/slice.ts";
@@ -91,8 +91,6 @@ export interface ShapeOptions extends QuestionOptions {
 
 /** A mesh is taken to be made to this share of its volume: print, sanding. A guess. */
 const MESH_SHARE = 0.02;
-/** From so much less volume on, if its stations are joined straight, a bait has too few of them. A guess. */
-const FEW_STATIONS = 0.1;
 /** A weighing of one bait is right to this share: trimmed sprue, bubbles. A guess. */
 const WEIGHING = 0.03;
 

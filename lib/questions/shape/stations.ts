@@ -1,14 +1,12 @@
 /** From the sections of a shape to the `bait` of a job file. */
 import type { Station } from "../../job/types.ts";
-import type { NamedSection } from "../../shape/choose-stations.ts";
+import { type NamedSection, SMALLEST_SIDE } from "../../shape/choose-stations.ts";
 import type { Point } from "../../shape/outline.ts";
 import { extentOf } from "../../shape/polygon.ts";
 import { unitOutline } from "../../shape/section-form.ts";
 
 /** Over three to one it cools like a sheet. */
 const FLAT_FROM = 3;
-/** A job takes no side that is smaller, m. */
-const SMALLEST = 5e-4;
 
 /** A section as a job has it. */
 export function stationOf(section: NamedSection): Station {
@@ -45,7 +43,7 @@ export function baitKeys(
   return {
     length: text(length),
     stations: sections
-      .filter(({ width, height }) => Math.min(width, height) >= SMALLEST)
+      .filter(({ width, height }) => Math.min(width, height) >= SMALLEST_SIDE)
       .map(({ name, at, width, height, form, outline, rise = 0 }) => ({
         name,
         at: text(Math.min(at, length)),

@@ -85,3 +85,35 @@ export function textStl(triangles: readonly Triangle[], digits = 7): Uint8Array 
   );
   return new TextEncoder().encode(`solid test\n${facets.join("\n")}\nendsolid test\n`);
 }
+
+/**
+ * A solid whose sections are ellipses, x along: full sides where it is fullest, and the share of them at a share of the
+ * length. Ends that are no points are closed by a face.
+ */
+export function ofEllipses(
+  long: number,
+  wide: number,
+  high: number,
+  share: (t: number) => number,
+  n = 96,
+): Triangle[] {
+  const places = Array.from({ length: n + 1 }, (_, j) => (1 - Math.cos((Math.PI * j) / n)) / 2);
+  const ring = (t: number, i: number): Corner => {
+    const angle = (2 * Math.PI * (i % n)) / n;
+    const s = share(t);
+    return [long * t, (wide / 2) * s * Math.cos(angle), (high / 2) * s * Math.sin(angle)];
+  };
+  const triangles: Triangle[] = [];
+  const isPoint = (t: number) => !(share(t) > 1e-9);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      const [from, to] = [places[j]!, places[j + 1]!];
+      const [a, b, c, d] = [ring(from, i), ring(from, i + 1), ring(to, i + 1), ring(to, i)];
+      if (!isPoint(from)) triangles.push([a, b, c]);
+      if (!isPoint(to)) triangles.push([a, c, d]);
+    }
+    if (!isPoint(0)) triangles.push([ring(0, i + 1), ring(0, i), [0, 0, 0]]);
+    if (!isPoint(1)) triangles.push([ring(1, i), ring(1, i + 1), [long, 0, 0]]);
+  }
+  return triangles;
+}

@@ -8,7 +8,15 @@ import { readViews } from "../../../../lib/shape/drawing-reading.ts";
 import { readMesh } from "../../../../lib/shape/mesh-reading.ts";
 import type { Reading } from "../../../../lib/shape/slice.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
-import { binaryStl, ellipsoid, type Triangle, textStl, torus, turned } from "../../shape/solids.ts";
+import {
+  binaryStl,
+  ellipsoid,
+  ofEllipses,
+  type Triangle,
+  textStl,
+  torus,
+  turned,
+} from "../../shape/solids.ts";
 import { drawing, job as jobText, mesh } from "./one-bait.ts";
 
 const off = (a: number, b: number) => Math.abs(a / b - 1);
@@ -81,6 +89,55 @@ test("an ellipsoid's mesh: volume and sections of the ellipsoid", () => {
   expect(Math.abs(answer.joined)).toBeLessThan(0.015);
   expect(answer.thickest.thickness).toBeCloseTo(0.018, 4);
   expect(answer.centroid.along).toBeCloseTo(0.05, 4);
+});
+
+describe("the job made of a plain solid holds what the solid holds", () => {
+  // closed forms: the share of the box's inscribed elliptic cylinder that the solid fills
+  const ball = (t: number) => Math.sqrt(Math.max(0, 1 - (2 * t - 1) ** 2));
+  const dome = (t: number) => Math.sqrt(Math.max(0, 1 - t * t));
+  const capsule = (end: number) => (t: number) => {
+    const into = Math.max(0, end - t, t - 1 + end) / end;
+    return Math.sqrt(Math.max(0, 1 - into * into));
+  };
+  const round = (long: number, across: number) => {
+    const end = across / 2 / long;
+    return [long, across, across, capsule(end), 1 - 2 * end + (2 * end * 2) / 3] as const;
+  };
+  const solids = {
+    ellipsoid: [100, 20, 16, ball, 2 / 3],
+    "slim ellipsoid": [200, 8, 8, ball, 2 / 3],
+    ball: [30, 30, 30, ball, 2 / 3],
+    "wide ellipsoid": [40, 30, 8, ball, 2 / 3],
+    "half an ellipsoid": [60, 20, 16, dome, 2 / 3],
+    "half a ball": [30, 60, 60, dome, 2 / 3],
+    cone: [80, 20, 20, (t: number) => 1 - t, 1 / 3],
+    "cut cone": [80, 20, 20, (t: number) => 1 - t / 2, 7 / 12],
+    "two cones": [80, 20, 20, (t: number) => 1 - Math.abs(2 * t - 1), 1 / 3],
+    spindle: [90, 20, 16, (t: number) => 4 * t * (1 - t), 8 / 15],
+    bar: [90, 20, 16, () => 1, 1],
+    "long capsule": round(100, 5),
+    capsule: round(60, 30),
+    "short capsule": round(30, 20),
+  } as const;
+  for (const [name, [long, wide, high, share, fills]] of Object.entries(solids))
+    test(name, () => {
+      const exact = (Math.PI / 4) * wide * high * long * fills * 1e-9;
+      const reading = readMesh(binaryStl(ofEllipses(long, wide, high, share)), { unit: 1e-3 });
+      const { volume, findings } = shape(jobOf(reading)).answer;
+      expect(off(volume.value, exact)).toBeLessThan(0.02);
+      expect(findings).toEqual([]);
+    });
+
+  test("an ellipsoid drawn from the side and from above", () => {
+    const ellipse = (id: string, y: number, ry: number) =>
+      `<ellipse id="${id}" cx="60" cy="${y}" rx="50" ry="${ry}"/>`;
+    const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="120mm" height="80mm" viewBox="0 0 120 80">${ellipse("side", 20, 10)}${ellipse("top", 60, 8)}</svg>`;
+    const { volume, thickest, sections } = shape(jobOf(readViews(svg, {}))).answer;
+    expect(off(volume.value, (4 / 3) * Math.PI * 50 * 10 * 8 * 1e-9)).toBeLessThan(0.02);
+    expect(thickest.thickness * 1000).toBeCloseTo(16, 1);
+    expect(Math.abs(thickest.at * 1000 - 50)).toBeLessThan(2);
+    expect(sections.length).toBeGreaterThan(1);
+  });
 });
 
 test("in inches, and with y up", () => {
