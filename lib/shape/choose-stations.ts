@@ -68,8 +68,7 @@ function mostMissed(
   const largest = Math.max(...slices.map(({ area }) => area));
   const smooth = bodyOf(length, sections);
   const straight = bodyOf(length, sections, "straight");
-  const few =
-    sections.length < 2 || bodyVolume(straight) < (1 - FEW_STATIONS) * bodyVolume(smooth);
+  const few = sections.length < 2 || bodyVolume(straight) < (1 - FEW_STATIONS) * bodyVolume(smooth);
   const worstOf = (body: typeof smooth) => {
     const missed = slices.map(({ at, area, width, height }, i) =>
       named.has(i) || Math.min(width, height) < SMALLEST_SIDE

@@ -39,6 +39,10 @@ export interface MixedPour {
   readonly ratioError: number;
   /** False: too small a batch, or too coarse a scale. */
   readonly scaleIsEnough: boolean;
+  /** False: A or B is lighter than one step of the scale. */
+  readonly canBeWeighed: boolean;
+  /** The smallest batch for this scale may itself smoke in its cup: no way out. */
+  readonly smallestBatchMaySmoke: boolean;
   /** Coarsest step of a scale that would do, kg. */
   readonly coarsestScale: number;
 }
@@ -76,7 +80,7 @@ export function mix(job: Job): MixAnswer {
   const asked = job.mix.pours.length > 0 ? job.mix.pours : everyPour(job);
   const problems: Problem[] = [];
   const pours = asked.flatMap(
-    (pour, i) => tried(problems, () => mixed(pour, `mix.pours[${i}]`, job.mix.scale)) ?? [],
+    (pour, i) => tried(problems, () => mixed(job, pour, `mix.pours[${i}]`)) ?? [],
   );
   // those on the way to the bait have their volumes by mass
   job.mix.pours.forEach((pour, i) => {
@@ -94,12 +98,18 @@ export function mix(job: Job): MixAnswer {
       plastic,
       mass: pours.reduce((sum, pour) => sum + pour.mass, 0),
       decidedBy: short.length > 0 ? { code: "scale_step", name: short[0].name } : null,
-      levers: short.length > 0 ? [{ code: "larger_batch" }, finerScale(short)] : [],
+      levers: short.length > 0 ? waysOut(short) : [],
     },
     cautions: [...(heaps ? (["batch_may_smoke"] as const) : []), ...cautions],
     ignored: ["mixing_faults"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
+}
+
+/** A larger batch is one only where it serves every pour that is too small, and smokes in none. */
+function waysOut(short: readonly MixedPour[]): Lever[] {
+  const smokes = short.some(({ smallestBatchMaySmoke }) => smallestBatchMaySmoke);
+  return [...(smokes ? [] : [{ code: "larger_batch" } as const]), finerScale(short)];
 }
 
 /** The coarsest scale that serves every pour, by the steps in which scales are sold. */
@@ -113,7 +123,8 @@ function finerScale(short: readonly MixedPour[]): Lever {
   };
 }
 
-function mixed(pour: MixPour, path: string, step: number): MixedPour {
+function mixed(job: Job, pour: MixPour, path: string): MixedPour {
+  const step = job.mix.scale;
   const { densityA, densityB, material } = pour;
   const known = densityA !== null && densityB !== null;
   const problems: Problem[] = [];
@@ -138,6 +149,8 @@ function mixed(pour: MixPour, path: string, step: number): MixedPour {
   const byMass = (100 * ratio.b) / ratio.a;
   const byVolume = known ? ratioByVolume(ratio, densityA, densityB).b : null;
   const error = ratioError(mass, ratio, step);
+  const smallest = smallestBatch(ratio, step, pour.tolerance);
+  const isShort = error > pour.tolerance;
   return {
     name: pour.name,
     material: material.name,
@@ -149,14 +162,16 @@ function mixed(pour: MixPour, path: string, step: number): MixedPour {
     byMass,
     byVolume,
     mixedUp: byVolume === null ? null : Math.abs(byVolume / byMass - 1),
-    smallestBatch: smallestBatch(ratio, step, pour.tolerance),
+    smallestBatch: smallest,
     smallestBy: [0.03, 0.05].map((tolerance) => ({
       tolerance,
       mass: smallestBatch(ratio, step, tolerance),
     })),
     potLife: potLifeOf(pour),
     ratioError: error,
-    scaleIsEnough: error <= pour.tolerance,
+    scaleIsEnough: !isShort,
+    canBeWeighed: mass * Math.min(ratio.a, ratio.b) >= step * parts,
+    smallestBatchMaySmoke: isShort && batchMaySmoke(job, material, smallest),
     coarsestScale: (step * pour.tolerance) / error,
   };
 }
@@ -189,11 +204,17 @@ function volumeOf(pour: MixPour, path: string, problems: Problem[]): number {
       code: "masters_fill_box",
       path: `${path}.less`,
       given: formatQuantity(pour.less, "volume"),
-      most: `${(box * 1e6).toPrecision(3)} ml`,
+      most: `${belowInFigures(box * 1e6)} ml`,
     });
     return 0;
   }
   return box - pour.less;
+}
+
+/** The largest number of three figures that is less. */
+function belowInFigures(x: number): number {
+  const power = 10 ** (Math.floor(Math.log10(x)) - 2);
+  return Number(((Math.ceil(x / power - 1e-9) - 1) * power).toPrecision(3));
 }
 
 function potLifeOf({ material }: MixPour): MixedPour["potLife"] {

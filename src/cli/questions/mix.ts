@@ -1,10 +1,17 @@
 import { checkJob } from "../../../lib/job/job.ts";
 import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
-import { toUnit, type UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
 import { type Problem, tried } from "../../../lib/units/problem.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import {
+  leastWeighedText,
+  mixedText,
+  smallestBatchText,
+  tooSmallLine,
+  weighedText,
+  worstErrorText,
+} from "../../messages/weighing.ts";
 import { ABOUT } from "../about.ts";
 import { leverText } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
@@ -67,29 +74,27 @@ export const mixQuestion: Question<MixAnswer> = {
   text({ answer }, job, system) {
     const step = job.mix.scale;
     const weigh = (si: number) => weighedText(si, step, system);
-    // a smaller batch than this is too small
-    const atLeast = (si: number) => weigh(Math.ceil(si / step - 1e-9) * step);
-    const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
     return {
-      headline: answer.pours.flatMap((p) => [
-        `${p.name}: ${weigh(p.massA)} of A and ${weigh(p.massB)} of B.`,
-        ...(p.scaleIsEnough
-          ? []
-          : [
-              `${p.name}: too little for this scale, which may put the ratio ${share(p.ratioError)} off; steps of ${scaleSteps(p.coarsestScale)} would do.`,
-            ]),
-      ]),
+      headline: answer.pours.flatMap((p) => {
+        const short = tooSmallLine(p, step, system);
+        return [
+          ...(p.canBeWeighed
+            ? [`${p.name}: ${weigh(p.massA)} of A and ${weigh(p.massB)} of B.`]
+            : []),
+          ...(short === undefined ? [] : [short]),
+        ];
+      }),
       body: [
         ...tableText(
           ["pour", "to fill", "to mix", "A", "B", "smallest batch", "error of ratio"],
           answer.pours.map((p) => [
             p.name,
             formatQuantity(p.volume, "volume", { system }),
-            weigh(onScale(p.massA, step) + onScale(p.massB, step)),
+            mixedText(p, step, system),
             weigh(p.massA),
             weigh(p.massB),
-            atLeast(p.smallestBatch),
-            share(p.ratioError),
+            smallestBatchText(p, step, system),
+            worstErrorText(p.ratioError),
           ]),
         ),
         "",
@@ -99,7 +104,7 @@ export const mixQuestion: Question<MixAnswer> = {
           ...(p.mixedUp === null
             ? []
             : wrapped(
-                `${p.name}: weight taken for volume, or the other way round, puts the ratio ${share(p.mixedUp)} off.`,
+                `${p.name}: weight taken for volume, or the other way round, puts the ratio ${formatQuantity(Number(p.mixedUp.toPrecision(2)), "ratio")} off.`,
                 96,
               )),
         ]),
@@ -109,7 +114,7 @@ export const mixQuestion: Question<MixAnswer> = {
           ["pour", "3 %", "5 %", "pot life"],
           answer.pours.map((p) => [
             p.name,
-            ...p.smallestBy.map(({ mass }) => atLeast(mass)),
+            ...p.smallestBy.map(({ mass }) => leastWeighedText(mass, step, system)),
             p.potLife === null
               ? "see its sheet"
               : `${rangeInWords(p.potLife, "duration")} of ${formatQuantity(p.potLife.mass, "mass", { system })}`,
@@ -130,37 +135,6 @@ export const mixQuestion: Question<MixAnswer> = {
     };
   },
 };
-
-/** The coarsest steps that scales are made with and that are no coarser than this, kg. */
-function scaleSteps(most: number): string {
-  const grams = most * 1000;
-  const power = 10 ** Math.floor(Math.log10(grams) + 1e-9);
-  const step = [5, 2, 1].find((digit) => digit * power <= grams * (1 + 1e-9)) ?? 1;
-  return `${Number((step * power).toPrecision(1))} g`;
-}
-
-/** As the scale shows it, kg: whole steps. */
-const onScale = (si: number, step: number) => Math.round(si / step) * step;
-
-/** Figures after the point that show every step, three at the most. */
-function figuresFor(step: number): number {
-  const fits = [0, 1, 2].find((n) => Math.abs(step * 10 ** n - Math.round(step * 10 ** n)) < 1e-6);
-  return fits ?? 3;
-}
-
-/** Figures after the point that tell one step from the next with something to spare. */
-const finestFor = (step: number): number => Math.max(0, Math.ceil(-Math.log10(step / 4)));
-
-/** A mass as the scale shows it, in whole steps; in grams and in ounces it is the same one. */
-function weighedText(si: number, step: number, system: UnitSystem): string {
-  const shown = onScale(si, step);
-  // of the steps of an ounce scale a gram more or less shows which it is, not its hundredths
-  const grams = `${Number((shown * 1000).toFixed(Math.min(finestFor(step * 1000), figuresFor(step * 1000))))} g`;
-  // between the steps of a gram scale an ounce has no figures of its own
-  const figures = figuresFor(toUnit(step, "oz"));
-  const ounces = `${Number(toUnit(shown, "oz").toFixed(figures === 3 ? 2 : figures))} oz`;
-  return system === "shop-us" ? `${ounces} (${grams})` : `${grams} (${ounces})`;
-}
 
 /** What is stirred together, by weight. */
 function stirred(plastic: MixAnswer["answer"]["plastic"], weigh: (si: number) => string): string {

@@ -6,6 +6,7 @@ import type {
   Quantified,
   Reason,
 } from "../../../lib/answers/answer.ts";
+import type { MixedPour } from "../../../lib/questions/mix/mix.ts";
 import { fromUnit, toUnit } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cautionTexts } from "../../messages/cautions.ts";
@@ -18,6 +19,13 @@ import { reasonPhrase } from "../../messages/reasons.ts";
 import { moltenLines, timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import { wallSide } from "../../messages/wall-side.ts";
+import {
+  scaleStepsText,
+  smallestBatchText,
+  tooSmallLine,
+  weighedText,
+  worstErrorText,
+} from "../../messages/weighing.ts";
 
 export const words = {
   /** What decides: `the station belly is the slowest`. */
@@ -54,6 +62,13 @@ export const words = {
   /** What an uncertain input is called: `the thickness`. */
   input: (path: string): string => inputName(path),
   lever: (code: LeverCode): string => leverLine(code),
+  /** A mass in whole steps of a scale, kg, and what of a pour is too small for it, from the answer to `mix`. */
+  weighed: (mass: number, step: number): string => weighedText(mass, step, "metric"),
+  smallestBatch: (pour: MixedPour, step: number): string => smallestBatchText(pour, step, "metric"),
+  tooSmall: (pours: readonly MixedPour[], step: number): string =>
+    pours.flatMap((pour) => tooSmallLine(pour, step, "metric") ?? []).join(" "),
+  worstError: worstErrorText,
+  scaleSteps: scaleStepsText,
   /** Two figures of a length for running text, which knows no reader's units, in both: `3 mm (0.12 in)`. */
   length: (meters: number): string => {
     const inches = fromUnit(Number(toUnit(meters, "in").toPrecision(2)), "in");

@@ -1,5 +1,9 @@
+import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { runCommand } from "../../../src/cli/command.ts";
+import { outputLines } from "../../../src/cli/page-text.ts";
+import { runPageText } from "../../../src/notebook/run/runner-node.ts";
+import { buildPrelude } from "../../../tools/vite-plugins.ts";
 import { testWorld } from "./world.ts";
 
 const BODY = "bait: { thickness: 16 mm, length: 4 in }\n";
@@ -62,3 +66,45 @@ test("in a reader's units the sentences about a pour have no others", async () =
   expect(sentences.join("\n")).not.toMatch(/\d °C/);
   expect(text).toMatch(/\d °F to \d+ °F becomes about/);
 });
+
+const SMALL = `${BODY}mix: { scale: SCALE, pours: [{ name: tiny, material: filled epoxy, volume: 1 fl oz, ratio: "100:4" }, { name: two, material: polyurethane, volume: 250 ml, ratio: "2:1" }] }\n`;
+
+test.each(["5 g", "0.1 oz", "1 g"])(
+  "on a scale of %s nothing that is needed reads as nothing, and no digit is finer than it bears out",
+  async (scale) => {
+    const text = await asked("mix", SMALL.replace("SCALE", scale), "us");
+    expect(text).not.toMatch(/(?<![\d.])0 oz|(?<![\d.])0 g|\d{4}\.\d+ g/);
+    expect(text).not.toMatch(/\d{3}\.\d+ %/);
+    if (scale === "1 g") return;
+    expect(text).toMatch(
+      /^tiny: it takes 0\.07\d oz \(2\.\d+ g\) of B, less than one step of this scale: that cannot be weighed on it; steps of 0\.05 g would do\.$/m,
+    );
+    expect(text).not.toContain("mix a larger batch");
+    expect(text).toMatch(/^tiny .*under .*, may smoke/m);
+  },
+);
+
+test.each(["0.1 oz", "5 g", "1 g"])(
+  "the page weighs on a scale of %s what the command weighs",
+  async (scale) => {
+    const jobText = SMALL.replace("SCALE", scale);
+    const { outputs } = await runPageText({
+      text: readFileSync(new URL("../../../notebooks/mix-and-master.md", import.meta.url), "utf8"),
+      jobText,
+      prelude: await buildPrelude("full"),
+    });
+    const page = outputs.flat().flatMap((output) => outputLines(output, "metric"));
+    const command = await asked("mix", jobText, "metric");
+    const cells = (lines: readonly string[], name: string) =>
+      lines
+        .filter((line) => line.trim().startsWith(`${name}  `))
+        .map((line) => line.trim().split(/ {2,}/));
+    for (const name of ["tiny", "two"]) {
+      const [row] = cells(command.split("\n"), name);
+      const [weighed, judged] = cells(page, name);
+      expect(weighed!.slice(2, 4)).toEqual(row!.slice(3, 5));
+      expect(judged!.slice(1, 3)).toEqual(row!.slice(5, 7));
+    }
+  },
+  60_000,
+);

@@ -94,7 +94,65 @@ test("a small batch on a coarse scale: said so, with the batch and the scale tha
   expect(answer.decidedBy).toEqual({ code: "scale_step", name: "test" });
   // with that scale it is just enough
   expect(ratioError(pour.mass, { a: 100, b: 18 }, pour.coarsestScale)).toBeCloseTo(0.03, 9);
-  expect(answer.levers.map((lever) => lever.code)).toEqual(["larger_batch", "finer_scale"]);
+  // 1 g (1.18 + 118/18) / 0.03: 258 g of polyurethane in one cup may smoke, so that a larger batch is no way out
+  expect(pour.smallestBatch).toBeCloseTo((1e-3 * (1.18 + 118 / 18)) / 0.03, 9);
+  expect(pour.smallestBatchMaySmoke).toBe(true);
+  expect(answer.levers.map((lever) => lever.code)).toEqual(["finer_scale"]);
+});
+
+describe("a part lighter than a step of the scale", () => {
+  const pour =
+    "{ name: dab, material: filled epoxy, volume: 30 ml, ratio: '100:4', densityA: 1.8 g/cm3, densityB: 1 g/cm3, waste: 0 % }";
+  const on = (scale: string, more = "") =>
+    mix(
+      readJob(`bait: { thickness: 16 mm }\nmix: { scale: ${scale}, pours: [${pour}${more}] }`).job,
+    ).answer;
+  // 30 ml of 100 parts of 1.8 and 4 parts of 1 g/cm3: 30 * 104 / (100 / 1.8 + 4) g, of them 4/104 B
+  const b = (30 * 4) / (100 / 1.8 + 4);
+
+  test("cannot be weighed, on one a hair finer it can", () => {
+    expect(on("5 g").pours[0].canBeWeighed).toBe(false);
+    expect(on(`${b * 1.01} g`).pours[0].canBeWeighed).toBe(false);
+    expect(on(`${b * 0.99} g`).pours[0].canBeWeighed).toBe(true);
+  });
+
+  test("a larger batch is no way out where it may smoke itself, nor where it smokes in one of two", () => {
+    // 5 g (104/100 + 104/4) / 0.03: 4.5 kg in one cup
+    expect(on("5 g").pours[0].smallestBatch).toBeCloseTo((5e-3 * (1.04 + 26)) / 0.03, 9);
+    expect(on("5 g").pours[0].smallestBatchMaySmoke).toBe(true);
+    expect(on("5 g").levers.map(({ code }) => code)).toEqual(["finer_scale"]);
+    const silicone = ", { name: block, material: tin silicone, volume: 100 ml, ratio: '10:1' }";
+    expect(on("5 g", silicone).levers.map(({ code }) => code)).toEqual(["finer_scale"]);
+  });
+
+  test("where it does not, it is one", () => {
+    const { answer } = mix(
+      readJob(
+        "bait: { thickness: 16 mm }\nmix: { scale: 5 g, pours: [{ material: tin silicone, volume: 100 ml, ratio: '10:1' }] }",
+      ).job,
+    );
+    expect(answer.pours[0].smallestBatchMaySmoke).toBe(false);
+    expect(answer.levers.map(({ code }) => code)).toEqual(["larger_batch", "finer_scale"]);
+  });
+});
+
+test("the most that masters may take up leaves room in the box", () => {
+  const leastRoom = (less: string, height: string) => {
+    try {
+      mix(
+        job(
+          `{ material: polyurethane, box: { length: 6 in, width: 4 in, height: ${height} }, less: ${less}, ratio: '1:1' }`,
+        ),
+      );
+    } catch (error) {
+      return (error as InputError).problems[0]!.most;
+    }
+    return "answered";
+  };
+  // 6 x 4 x 2 in are 48 * 16.387064 ml: 786.58
+  expect(leastRoom("787 ml", "2 in")).toBe("786 ml");
+  expect(leastRoom("786 ml", "2 in")).toBe("answered");
+  expect(leastRoom("48 in^3", "2 in")).toBe("786 ml");
 });
 
 test("without pours: the mold half of the job", () => {
