@@ -7,6 +7,7 @@ export const touchKinds: KindsOf<TouchContent> = {
   to: "count",
   opening: "duration",
   openingOfBar: "duration",
+  moldOfBarWarmer: "temperatureDifference",
   skinPeakAfter: "duration",
   takes: "duration",
   times: "duration",

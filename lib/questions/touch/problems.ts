@@ -1,11 +1,10 @@
 /** The bare heat problem of `touch`: the bar in its mold, then alone in the air. */
 import type { Job } from "../../job/types.ts";
-import { standInOf } from "../../models/bait/bar.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
-import { fattestOf, partsOf } from "../../models/sprue/body.ts";
 import type { BareProblem } from "../../solve/bare-problem.ts";
 import { writeSolveProblem } from "../../solve/write.ts";
 import { openedProblem } from "./cooling.ts";
+import { stationThatDecides } from "./opening.ts";
 import type { TouchAnswer } from "./touch.ts";
 
 /**
@@ -18,11 +17,11 @@ import type { TouchAnswer } from "./touch.ts";
  * @example touchProblems(readJob("bait: { thickness: 16 mm }").job, touch(readJob("bait: { thickness: 16 mm }").job, { quick: true }))[0].gives["core.value"] // "probes.core[0]"
  */
 export function touchProblems(job: Job, { answer }: TouchAnswer): BareProblem[] {
-  const { openingOfBar: opening, air } = answer;
+  const { openingOfBar: opening, moldOfBarWarmer: warmer, air } = answer;
   const scenario = scenarioOf(job);
   const around = scenarioSurroundings(scenario).open;
-  const { station } = fattestOf(partsOf(job));
-  const problem = openedProblem({ scenario, body: standInOf(station), opening, around });
+  const { hollow: body, wide } = stationThatDecides(job);
+  const problem = openedProblem({ scenario, body, opening, warmer, wide, around });
   const later = air.course.times[air.course.times.length - 1];
   const [closed, open] = problem.stages;
   return [

@@ -11,17 +11,16 @@ import type {
 } from "../../answers/answer.ts";
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
-import { barModel, isMolten, type StandIn, standInOf } from "../../models/bait/bar.ts";
+import { isMolten, type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { moldCautions, plasticCautions } from "../../models/cautions.ts";
-import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
+import { DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
-import { fattestOf, partsOf } from "../../models/sprue/body.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
-import { demold } from "../demold/demold.ts";
 import { cooledBelow, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
+import { openingOf, stationThatDecides } from "./opening.ts";
 
 /** Contacts that are asked about, s: flicked out of the mold, lifted, held in the hand. */
 const CONTACTS = [1, 10, 60] as const;
@@ -72,10 +71,12 @@ export interface TouchContent {
   readonly opening: number;
   /** When the bar or sheet of one dimension is as far as the section is then, s. */
   readonly openingOfBar: number;
+  /** Its mold starts so much warmer than the job's that its mean is the section's by then, K: heat of neighboring cavities. */
+  readonly moldOfBarWarmer: number;
   readonly openedBy: "timer" | "demold";
   /** The fattest station, which decides. */
   readonly station: string;
-  readonly skin: Quantified; // K, at opening
+  readonly skin: Quantified; // K, at opening, of the section at its hottest place
   readonly mean: Quantified;
   readonly core: Quantified;
   /** The core has not set at opening: it runs out hot. */
@@ -99,7 +100,8 @@ export type TouchAnswer = Answer<"touch", TouchContent>;
  * When the bait may be touched, in s after opening, as it lies in air or in water.
  *
  * The mold is opened at `run.timer`, or when `demold` says so. From then on the bait is a bar or sheet in the open: its
- * skin is cool and is heated again from inside. In the hand nothing cools it, so its mean counts, not its skin.
+ * skin is cool and is heated again from inside. It is taken out as hot as the section is, on average and at its core. In
+ * the hand nothing cools it, so its mean counts, not its skin.
  *
  * @param given the job
  * @param options `quick`: opened by the one-dimensional answer
@@ -115,9 +117,8 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const effort = new EffortSum();
   const stop = shouldStop && { shouldStop };
   const { timer } = job.run;
-  const { opening, openingOfBar } = openingOf(scenario, options);
-  const part = fattestOf(partsOf(job));
-  const index = job.bait.stations.indexOf(part.station);
+  const { opening, openingOfBar, warmer, section } = openingOf(scenario, options);
+  const { name: station, index, wide } = stationThatDecides(job);
   const bodyOf = (s: Scenario): StandIn => standInOf(s.job.bait.stations[index]);
   const opened = (s: Scenario, water: boolean): Opened => {
     const { open, dip } = scenarioSurroundings(s);
@@ -125,6 +126,8 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
       scenario: s,
       body: bodyOf(s),
       opening: openingOfBar,
+      warmer,
+      wide,
       around: water ? dip : open,
       ...stop,
     };
@@ -140,6 +143,8 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     effort.add(course);
     return { water, ambient, below, course, end };
   });
+  // a section's skin is hottest beside its neighbor, a bar's is the same all around
+  const hotter = section ? Math.max(0, section.skin - sides[0].course.skin[0]) : 0;
   // skin, mean and core at opening; then for air and water: skin at its hottest, the limits, core cold
   const numbers = (s: Scenario): number[] => {
     const both = sides.map(({ water, ambient, end, below, course }) => {
@@ -152,11 +157,11 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     });
     const { skin, mean, core } = both[0].course;
     return [
-      skin[0],
+      skin[0] + hotter,
       mean[0],
       core[0],
       ...both.flatMap(({ below, course }) => [
-        Math.max(...course.skin),
+        Math.max(...course.skin, course.skin[0] + hotter),
         ...below.limits,
         below.core,
       ]),
@@ -174,7 +179,8 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     return {
       ambient,
       skinPeak: range(first, "temperature"),
-      skinPeakAfter: times[skin.indexOf(Math.max(...skin))],
+      skinPeakAfter:
+        Math.max(...skin) > skin[0] + hotter ? times[skin.indexOf(Math.max(...skin))] : 0,
       safe: CONTACTS.map((contact, c) => ({
         contact,
         limit: limits[c],
@@ -200,14 +206,15 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     answer: {
       opening,
       openingOfBar,
+      moldOfBarWarmer: warmer,
       openedBy: timer === null ? "demold" : "timer",
-      station: part.name,
+      station,
       skin: range(0, "temperature"),
       mean: range(1, "temperature"),
       core: range(2, "temperature"),
       molten: isMolten(range(2, "temperature").value, job),
       safe: held,
-      decidedBy: { code: "core_reheats", name: part.name },
+      decidedBy: { code: "core_reheats", name: station },
       cause: causeOf(spreadings[reheats ? heldIndex : 2], job),
       air,
       water,
@@ -217,6 +224,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     cautions,
     ignored: [
       "one_dimension",
+      ...(options.quick && job.mold.cavities > 1 ? (["neighbor_cavities"] as const) : []),
       "constant_contact",
       "shrink_gap",
       "air_drafts",
@@ -225,29 +233,6 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     ] satisfies IgnoredCode[],
     effort: effort.done(),
   };
-}
-
-/**
- * When the mold is opened, s: by the timer, or when `demold` says. A sheet cools more slowly than the section that it stands
- * for, a bar at another pace: it is opened when it is as far, as long after the shot as it takes longer to the limit.
- */
-function openingOf(scenario: Scenario, options: QuestionOptions) {
-  const { job } = scenario;
-  const { timer } = job.run;
-  const within = (opening: number, factor: number) => ({
-    opening: Math.min(LONGEST, opening),
-    openingOfBar: Math.min(LONGEST, opening * (Number.isFinite(factor) ? factor : 1)),
-  });
-  if (options.quick) {
-    if (timer !== null) return within(timer, 1);
-    const times = job.bait.stations.map(
-      (station) => cool(barModel(scenario, standInOf(station)), job.limits.demold).time,
-    );
-    return within(Math.max(...times), 1);
-  }
-  // its range is not asked for
-  const { time, quick } = demold(job, { ...options, likelyOnly: true }).answer;
-  return within(timer ?? time.value, quick.time / time.value);
 }
 
 function leversOf(water: Outside, held: Quantified): Lever[] {

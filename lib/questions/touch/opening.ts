@@ -1,0 +1,178 @@
+/**
+ * How the bait is as its mold is opened, and the bar or sheet that is like it then. Temperatures K, times s.
+ *
+ * The bar has no neighbors and no corners. It is opened when its core is as hot as the section's, and where its mean is
+ * cooler by then than the section's, or than the hottest place of its skin, its mold starts as much warmer as takes it there.
+ */
+import type { Probe } from "../../heat/problem.ts";
+import { simulate } from "../../heat/simulate.ts";
+import type { Job } from "../../job/types.ts";
+import { barModel, type StandIn, standInOf } from "../../models/bait/bar.ts";
+import { sectionModel } from "../../models/bait/section.ts";
+import { cool, LONGEST, SEARCHING, type Solving } from "../../models/cooling.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
+import type { Scenario } from "../../models/scenario.ts";
+import { fattestOf, partsOf } from "../../models/sprue/body.ts";
+import { findRoot } from "../../numerics/roots.ts";
+import type { Outline } from "../../shape/outline.ts";
+import { demold } from "../demold/demold.ts";
+import { warmerMold } from "./cooling.ts";
+
+/** A section as its mold is opened, K; `skin` at its hottest place. */
+interface AtOpening {
+  readonly core: number;
+  readonly mean: number;
+  readonly skin: number;
+  /** Through the thickness of a flat one in its middle, which a sheet stands for: its edges are cooler. */
+  readonly middle?: number;
+}
+
+/** A bar or sheet that is as far as a section is when that is opened. */
+interface BarOpened {
+  /** s after the shot. */
+  readonly openingOfBar: number;
+  /** Its mold starts so much warmer than the job's, K; cooler where negative. */
+  readonly warmer: number;
+}
+
+/** When the mold is opened, s, how the section is then (`section`: null for the quick look), and the bar that is like it. */
+interface Opening extends BarOpened {
+  readonly opening: number;
+  readonly section: AtOpening | null;
+}
+
+/** The station that keeps its heat longest, with its place among them and its long side. */
+export function stationThatDecides(job: Job) {
+  const part = fattestOf(partsOf(job));
+  const { width, height } = part.station;
+  return {
+    ...part,
+    index: job.bait.stations.indexOf(part.station),
+    wide: Math.max(width, height),
+  };
+}
+
+/** By the timer, or when `demold` says. */
+export function openingOf(scenario: Scenario, options: QuestionOptions): Opening {
+  const { job } = scenario;
+  const { timer } = job.run;
+  const solving: Solving = options.shouldStop ? { shouldStop: options.shouldStop } : {};
+  const { station, index } = stationThatDecides(job);
+  const body = standInOf(station);
+  if (options.quick) {
+    const opening = Math.min(LONGEST, timer ?? quickTime(scenario));
+    return { opening, openingOfBar: opening, warmer: 0, section: null };
+  }
+  if (timer !== null) {
+    const section = sectionAt(scenario, index, timer, solving);
+    return { opening: timer, section, ...barLike(scenario, body, section, timer) };
+  }
+  // its range is not asked for
+  const { time, stations } = demold(job, { ...options, likelyOnly: true }).answer;
+  const opening = Math.min(LONGEST, time.value);
+  const own = stations[index];
+  const section =
+    own.time === time.value && opening < LONGEST && station.form !== "flat"
+      ? { core: job.limits.demold, mean: own.mean, skin: own.skin }
+      : sectionAt(scenario, index, opening, solving);
+  return { opening, section, ...barLike(scenario, body, section, opening) };
+}
+
+function quickTime(scenario: Scenario): number {
+  const { bait, limits } = scenario.job;
+  const times = bait.stations.map(
+    (station) => cool(barModel(scenario, standInOf(station)), limits.demold).time,
+  );
+  return Math.max(...times);
+}
+
+/** Places through a thickness of 2, and their weights: five points of Gauss and Legendre, Abramowitz & Stegun table 25.4. */
+const THROUGH = [
+  [-0.9061798459, 0.2369268851],
+  [-0.5384693101, 0.4786286705],
+  [0, 0.5688888889],
+  [0.5384693101, 0.4786286705],
+  [0.9061798459, 0.2369268851],
+] as const;
+
+/** A station's section so long after the shot. */
+function sectionAt(scenario: Scenario, index: number, time: number, solving: Solving): AtOpening {
+  const { problem, bodies } = sectionModel(scenario, scenario.job.bait.stations[index]);
+  const outline = problem.shapes?.find(({ name }) => name === bodies[0])?.outline;
+  const through = outline?.kind === "rectangle" ? throughMiddle(outline) : [];
+  const { probes } = simulate({
+    ...problem,
+    probes: { ...problem.probes, ...Object.fromEntries(through.map((p, k) => [`${k}`, p])) },
+    ...solving,
+    stages: [{ until: time }],
+    times: [time],
+  });
+  const at = (name: string) => probes[name][0];
+  const middle = THROUGH.reduce(
+    (sum, [, weight], k) => sum + (k < through.length ? (weight / 2) * at(`${k}`) : 0),
+    0,
+  );
+  return {
+    core: at("hottest"),
+    mean: at("mean"),
+    skin: Math.max(at("skin"), probes["skin above"]?.[0] ?? 0),
+    ...(through.length > 0 && { middle }),
+  };
+}
+
+/** Places through the thin side of a rectangle in its middle; beyond a mirror lies what lies before it. */
+function throughMiddle({ size, center }: Extract<Outline, { kind: "rectangle" }>): Probe[] {
+  const along = size[0] < size[1] ? 0 : 1;
+  return THROUGH.map(([share]) => {
+    const [x, y] = center.map((c, axis) =>
+      Math.abs(axis === along ? c + (share * size[axis]) / 2 : c),
+    );
+    return { kind: "point", x, y };
+  });
+}
+
+/** A core that has lost this share of what it can lose tells how far a bar is, and one that has lost the least tells nothing. */
+const TELLS = 0.01;
+const TELLS_NOTHING = 0.001;
+/** A mold starts no cooler than by this, K. */
+const COOLEST = 100;
+/** Means nearer to each other are alike, K. */
+const ALIKE = 0.01;
+
+/**
+ * The bar with the section's core, and on average as hot at least as the section and its skin; the sheet as hot on average as
+ * a flat one in its middle.
+ */
+function barLike(
+  scenario: Scenario,
+  body: StandIn,
+  { core, mean, skin, middle }: AtOpening,
+  opening: number,
+): BarOpened {
+  const { mold, shot } = scenario.job;
+  const start = (mold.temperature + mold.upperTemperature) / 2;
+  const range = shot.temperature - start;
+  const lost = (shot.temperature - core) / range;
+  const told = Math.min(1, Math.max(0, (lost - TELLS_NOTHING) / (TELLS - TELLS_NOTHING)));
+  const same: BarOpened = { openingOfBar: opening, warmer: 0 };
+  if (!(told > 0)) return same;
+  const { problem, bodies } = barModel(scenario, body);
+  const cooled = (warmer: number) =>
+    cool({ problem: warmerMold(problem, warmer), bodies }, core, SEARCHING);
+  const own = cooled(0);
+  if (!Number.isFinite(own.time)) return same;
+  // a face beside a neighbor may be hotter than all on average
+  const wanted = Math.max(middle ?? mean, skin);
+  const off = (warmer: number) => {
+    const bar = cooled(warmer);
+    // a mold that keeps the core warmer for good is too warm
+    return Number.isFinite(bar.time) ? bar.mean - wanted : range;
+  };
+  // of a bar that is hotter than the section's mean nothing is taken off: it stands for the thick middle of an oval
+  const end = own.mean < wanted ? Math.max(0, core - start) : middle === undefined ? 0 : -COOLEST;
+  const isApart = Math.abs(own.mean - wanted) > ALIKE && end !== 0;
+  const warmer =
+    isApart && off(end) * (own.mean - wanted) < 0 ? told * findRoot(off, 0, end, 0.05) : 0;
+  const { time } = warmer === 0 ? own : cooled(warmer);
+  return { openingOfBar: told * time + (1 - told) * opening, warmer };
+}
