@@ -1,6 +1,6 @@
 /** What can be measured of one closed outline of straight edges. Lengths m; the last point is joined to the first. */
 import polylabel from "polylabel";
-import type { Point } from "./outline.ts";
+import type { Point, Ring } from "./outline.ts";
 
 /** Area and its moments about the centroid. */
 interface Measures {
@@ -118,4 +118,19 @@ export function evenlySpread(points: readonly Point[], count: number): Point[] {
 
 function lengthOf(a: Point, b: Point): number {
   return Math.hypot(b[0] - a[0], b[1] - a[1]);
+}
+
+/** How far a place is from the nearest edge, m: of any of some rings of corners x0, y0, x1, y1 ... */
+export function distanceToEdge(rings: readonly Ring[], [x, y]: Point): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const ring of rings)
+    for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
+      const [ax, ay] = [ring[j], ring[j + 1]];
+      const [bx, by] = [ring[i] - ax, ring[i + 1] - ay];
+      const long = bx * bx + by * by;
+      const along = long > 0 ? ((x - ax) * bx + (y - ay) * by) / long : 0;
+      const on = Math.min(1, Math.max(0, along));
+      least = Math.min(least, Math.hypot(x - ax - on * bx, y - ay - on * by));
+    }
+  return least;
 }

@@ -181,7 +181,7 @@ function onLining(outline: Outline, thickness: number): (along: number) => Inter
 }
 
 /** Places on a level, by their share of its half-width. @param lower what lies below it; undefined: nothing */
-function onLevel(
+export function onLevel(
   outline: Outline,
   lower: Outline | undefined,
   thickness: number,

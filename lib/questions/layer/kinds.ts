@@ -23,7 +23,8 @@ export const layerKinds: KindsOf<Layered> = {
   healing: "ratio",
   share: "ratio",
   hottest: "temperature",
-  "hottest 0": "temperature",
+  // of every color: two, and six more at most
+  ...Object.fromEntries(Array.from({ length: 8 }, (_, i) => [`hottest ${i}`, "temperature"])),
   joint: "temperature",
   mean: "temperature",
   moldTemperature: "temperature",

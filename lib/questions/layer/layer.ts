@@ -25,7 +25,7 @@ import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type Closed, closeAt, courseOfMarch, openWallPeak, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
-import { fullLook, type Look, quickLook } from "./look.ts";
+import { fullLook, type Look, quickAnswer, quickLook } from "./look.ts";
 import { bestMoment } from "./moment.ts";
 import { opens, windowQuickly } from "./quick.ts";
 import { colorRules, horizonOf, type WhatIf, whatIf } from "./table.ts";
@@ -132,7 +132,8 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
   const station = layeredStation(job);
   const flat = quickLook(scenario, station);
   const { stack } = flat;
-  const look = quick ? flat : fullLook(scenario, station, flat.window);
+  const quickly = quickAnswer(flat, station, job);
+  const look = quick ? quickly : fullLook(scenario, station, flat.window);
   const { openColor, window, open, close } = look;
   const ranges = rangesOf(scenario, station, look, flat);
   const { handling } = job.layer;
@@ -145,7 +146,9 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
     openWallPeak(openColor),
     ...[closed, chain.closed].map((one) => one?.wallPeak ?? Number.NEGATIVE_INFINITY),
   );
-  const levers = further ? layerLevers(given, scenario, { station, look, flat, wallPeak }) : [];
+  const levers = further
+    ? layerLevers(given, scenario, { station, look, flat, quick, wallPeak })
+    : [];
   return {
     question: "layer",
     answer: {
@@ -156,7 +159,8 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       ...reasonsOf(look, job, closed),
       empty,
       tooShort,
-      sure: moment?.sure ?? false,
+      // what one dimension leaves out may be more than bad luck takes
+      sure: !quick && (moment?.sure ?? false),
       handling,
       joint: moment && jointAt(look, moment.value),
       closeByShare: (brief ? [] : look.stack.shares).map((share, i) => ({
@@ -173,7 +177,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       whatIf: further ? calibrated(whatIf(scenario, station, options), flat, look) : [],
       folk: { ...FOLK, share: overlap(FOLK.from, FOLK.to, open, close) },
       colors: chain.colors,
-      quick: { open: flat.open, close: flat.close },
+      quick: { open: quickly.open, close: quickly.close },
       full: quick ? null : { open, close },
       courseOpen: courseOfMarch(
         openColor.record,

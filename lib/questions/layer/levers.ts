@@ -75,11 +75,11 @@ const lengthOf = ({ open, close }: Pick<Look, "open" | "close">): number =>
  */
 function makeCompared(
   scenario: Scenario,
-  { station, look, flat }: Asked,
+  { station, look, flat, quick }: Asked,
 ): (pulled: Pulled) => number {
   const index = scenario.job.bait.stations.indexOf(station);
-  const looked = look === flat ? quickLook : comparedLook;
-  let own = look === flat || isCompared(look, scenario.job) ? look : undefined;
+  const looked = quick ? quickLook : comparedLook;
+  let own = quick ? flat : isCompared(look, scenario.job) ? look : undefined;
   return ({ code, job }) => {
     // the same window, entered sooner
     if (code === "close_on_skin") return lengthOf({ ...look, open: opens(look.window, job) });
@@ -96,11 +96,12 @@ function makeCompared(
   };
 }
 
-/** The look of the answer, and the one in one dimension: the same for a quick answer. */
+/** The look of the answer, and the one in one dimension, by which a quick answer goes. */
 interface Asked {
   readonly station: Station;
   readonly look: Look;
   readonly flat: Look;
+  readonly quick: boolean;
   /** Hottest that the cavity face gets, K. */
   readonly wallPeak: number;
 }

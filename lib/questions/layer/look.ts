@@ -2,6 +2,7 @@
 import type { Job, Station } from "../../job/types.ts";
 import type { Solving } from "../../models/cooling.ts";
 import { type ColorWindow, type Near, windowOf } from "../../models/layer/color-window.ts";
+import { sharesInSection } from "../../models/layer/judged-edge.ts";
 import { coolOpenColor, type OpenColor } from "../../models/layer/open-color.ts";
 import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
 import { layerStack, type Stack } from "../../models/layer/stack.ts";
@@ -56,6 +57,24 @@ function lookOf(stack: Stack, openColor: OpenColor, job: Job, near?: Near): Look
  */
 export function quickLook(scenario: Scenario, station: Station, near?: Near): Look {
   return lookAt(layerStack(scenario, station.height), scenario.job, QUICK, near);
+}
+
+/** The quick answer: in one dimension, its times as those of the section are of it, about. */
+export function quickAnswer(flat: Look, station: Station, job: Job): Look {
+  const { opening, closing } = sharesInSection(station, job.layer);
+  const one = flat.window;
+  const window: ColorWindow = {
+    ...one,
+    setAt: opening * one.setAt,
+    close: (upTo) => closing * one.close(upTo),
+    closeRoughly: (upTo) => closing * one.closeRoughly(upTo),
+    lastBond: (upTo) => closing * one.lastBond(upTo),
+    lastHealing: (upTo) => closing * one.lastHealing(upTo),
+    // what the edge is by then, the middle is later
+    interfaceAt: (t) => one.interfaceAt(t / closing),
+    evenUntil: closing * one.evenUntil,
+  };
+  return { ...flat, window, open: opens(window, job), close: closing * flat.close };
 }
 
 /** How a section is looked at for an answer, and as windows are compared. */

@@ -33,7 +33,9 @@ export const layerQuestion: Question<LayerAnswer> = {
             ]),
         ...(demold === null
           ? []
-          : [`Open the mold ${whenText(demold, system)} after the second color.`]),
+          : [
+              `Open the mold ${whenText(demold, system)} after the ${job.layer.more.length > 0 ? "last" : "second"} color.`,
+            ]),
         `The folk rule of ${folk.from} to ${folk.to} s between colors (common practice, no source): ${Math.round(100 * folk.share)} % of it lies in this window.`,
         full === null
           ? "The quick look: the first color as a flat layer."

@@ -160,7 +160,7 @@ test("a color that a lever would heat to its limit is warned of fumes, though th
     layer: { form: tail, depth: 4 mm, handling: 3 s, second: { temperature: 180 degC } } }`;
   const question = questions.find((one) => one.name === "layer")!;
   const asked = (second: string) =>
-    question.run(set(parseJobText(text), { "layer.second.temperature": second }), { quick: true });
+    question.run(set(parseJobText(text), { "layer.second.temperature": second }), {});
   const hotter = (second: string) =>
     leversIn(asked(second).answer).find(({ code }) => code === "hotter_second")?.change?.to;
   // 180 to 185 degC: with the 5 K of a reading it may be at the limit of 190; 170 to 180 degC stays below it by more

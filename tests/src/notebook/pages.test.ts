@@ -115,7 +115,7 @@ test("an evening of more shots than a sheet can show says how many it leaves out
 
 test("a third color is on the sheet of two, after the second as the second after the first", async () => {
   const three =
-    "{ bait: { thickness: 20 mm }, layer: { depth: 5 mm, more: [{ depth: 4 mm, temperature: 170 degC }] } }";
+    "{ bait: { thickness: 24 mm }, layer: { depth: 7 mm, more: [{ depth: 4 mm, temperature: 170 degC }] } }";
   const ran = await runOn("second-color", three, true);
   expect(ran.problem).toBeUndefined();
   const tables = ran.outputs.flat().flatMap((one) => (one.kind === "table" ? [one] : []));
