@@ -202,10 +202,10 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
       readings: found.told,
       fitted,
       odd: all ? [] : found.odd,
-      parameters: parametersOf(job, found.weighed),
+      parameters: keptOf(parametersOf(job, found.weighed), fitted),
       residual: 0,
       cannotTell,
-      means: [meansDemold(unlearned, now.time, found.after, fitted, options)],
+      means: [meansDemold(unlearned, now.time, fitted, options)],
       curve: { time: [], read: [], model: [] },
     },
     cautions: ["hot_plastisol"],
@@ -247,7 +247,7 @@ function baitAnswer(
   const found = fitProbe(job, { time, temperature }, now.truer, effort, options);
   const misses = found.widened > MISSES || isOfAnother(found);
   const fitted = misses ? null : found.fitted;
-  const parameters = parametersOf(job, found.weighed);
+  const parameters = keptOf(parametersOf(job, found.weighed), fitted);
   return {
     question: "fit",
     answer: {
@@ -268,7 +268,7 @@ function baitAnswer(
         ...(found.widened > MISSES ? [{ code: "model_misses" as const }] : []),
         ...(isOfAnother(found) ? [{ code: "another_bait" as const }] : []),
       ],
-      means: [meansDemold(unlearned, now.time, found.after, fitted, options)],
+      means: [meansDemold(unlearned, now.time, fitted, options)],
       curve: { time, read: temperature, model: found.model },
     },
     cautions: ["hot_plastisol"],
@@ -286,21 +286,27 @@ function openingOfJob(job: Job, options: QuestionOptions): { time: Quantified; t
 }
 
 /**
- * What the log means for the time to opening: what `demold` answers once its lesson stands in the job; where it may not
- * stand there, what the ensemble has.
+ * What the log means for the time to opening: what `demold` answers once its lesson stands in the job. A log that is refused means
+ * nothing: it is as before.
  */
 function meansDemold(
   unlearned: Job,
   before: Quantified,
-  after: Ends,
   fitted: readonly FittedInput[] | null,
   options: QuestionOptions,
 ): FitContent["means"][number] {
-  const value: Quantified =
-    fitted === null
-      ? { ...after, kind: "duration" }
-      : openingOfJob(atFitted({ ...unlearned, fitted }), options).time;
+  const value =
+    fitted === null ? before : openingOfJob(atFitted({ ...unlearned, fitted }), options).time;
   return { name: "demold", value, before };
+}
+
+/** Of a log that is refused nothing is told of any input. */
+function keptOf(
+  parameters: readonly FittedParameter[],
+  fitted: readonly FittedInput[] | null,
+): readonly FittedParameter[] {
+  if (fitted !== null) return parameters;
+  return parameters.map(({ name, before }) => ({ name, fitted: before, before, told: false }));
 }
 
 /** What each input is now and was before, where it is one that is shown by itself. */

@@ -30,6 +30,13 @@ function meansText({ name, value, before }: Means, words: (q: Means["value"]) =>
   return `${MEANS[name]} ${words(value)}; before, ${spanInWords(before, value.kind)}${by}.`;
 }
 
+/** A log of baits that teaches nothing: what it would have taught is not told. */
+const isRefused = ({ of, fitted }: FitAnswer["answer"]): boolean =>
+  fitted === null && (of === "bait" || of === "shop");
+
+const asBeforeText = ({ name, value }: Means): string =>
+  `So it teaches nothing. ${MEANS[name]}, as before the log, ${spanInWords(value, value.kind)}.`;
+
 function leftOut(count: number, one: string, many: string): string[] {
   if (count === 0) return [];
   return [count === 1 ? `1 ${one} is left out.` : `${count} ${many} are left out.`];
@@ -76,7 +83,7 @@ export function fitQuestion(read: ReadLog): Question<FitAnswer> & { found(): Fit
             : `Read as a probe ${PLACES[of]}: ${readings} readings, ${told.length} of ${parameters.length} unknowns narrowed.`,
           ...notesText(read),
           ...cannotTell.filter(({ code }) => comesFirst(code)).map(doubtLine),
-          ...means.map((one) => meansText(one, words)),
+          ...means.map((one) => (isRefused(answer) ? asBeforeText(one) : meansText(one, words))),
           ...(odd.length > 0
             ? [`Lines ${odd.join(", ")} don't go with the others; they were given little weight.`]
             : []),
