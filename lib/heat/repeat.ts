@@ -6,6 +6,7 @@ import { checkHeatProblem } from "./check.ts";
 import { makeGrids } from "./grid.ts";
 import { errorReached } from "./grid-distance.ts";
 import { type Integrator, makeIntegrator } from "./integrator.ts";
+import { type LeftState, startFrom } from "./left-state.ts";
 import { merge, nestedRuns } from "./merge.ts";
 import type { HeatProblem, History } from "./problem.ts";
 import { withinTables } from "./reach.ts";
@@ -17,8 +18,8 @@ import { foldSymmetric } from "./symmetry.ts";
 export interface Repeat {
   /** Runs all stages once more. The first time every region starts at its initial temperature. */
   next(): History;
-  /** The next run is a first one again. */
-  restart(): void;
+  /** The next run is a first one again, or goes on from temperatures that a problem like this one left. */
+  restart(from?: LeftState): void;
   /** The integrators of the grids that are run, the finer first, for who solves for their temperatures. */
   readonly integrators: readonly Integrator[];
   readonly scale: Scale;
@@ -61,8 +62,9 @@ export function makeRepeat(problem: HeatProblem): Repeat {
     integrators,
     scale,
     joined,
-    restart() {
-      first = true;
+    restart(from) {
+      first = from === undefined;
+      if (from) for (const integrator of integrators) startFrom(from, integrator, scale);
     },
     next() {
       const found = integrators.map((integrator) => integrator.run(first));

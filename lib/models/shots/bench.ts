@@ -2,13 +2,13 @@
 import type { Range } from "../../confidence/range.ts";
 import type { Job } from "../../job/types.ts";
 import type { shotTimes } from "./run-times.ts";
-import type { Bench } from "./timeline.ts";
+import type { Bench, OpenAfter } from "./timeline.ts";
 
-/** Times by the number of a shot; past the table a mold has settled. The range narrows or widens as it does from the first to the settled shot. */
-export function benchOf(
-  job: Job,
-  { first, later, rows, settled }: ReturnType<typeof shotTimes>,
-): Bench {
+/** A likely time to opening with its range, which narrows or widens as it does from the first to the settled shot. */
+export function openAfterOf(
+  { first, later }: Pick<ReturnType<typeof shotTimes>, "first" | "later">,
+  value: number,
+): OpenAfter {
   const share = (range: Range, end: "low" | "high") =>
     Number.isFinite(range[end]) && range.value > 0
       ? range[end] / range.value
@@ -16,17 +16,21 @@ export function benchOf(
         ? 1
         : 2;
   const way = later.value - first.value;
+  const s = Math.abs(way) > 1 ? Math.min(1, Math.max(0, (value - first.value) / way)) : 1;
+  const end = (which: "low" | "high") =>
+    value * (share(first, which) + s * (share(later, which) - share(first, which)));
+  return { value, low: end("low"), high: end("high") };
+}
+
+/** Times by the number of a shot; past the table a mold has settled. */
+export function benchOf(job: Job, run: ReturnType<typeof shotTimes>): Bench {
+  const { rows, settled } = run;
   return {
     molds: job.run.molds,
     hands: job.run.hands,
     open: job.run.bath + job.run.open,
     session: job.run.session,
-    openAfter: (n) => {
-      const value = n <= rows.length ? rows[n - 1].opensAfter : settled.opensAfter;
-      const s = Math.abs(way) > 1 ? Math.min(1, Math.max(0, (value - first.value) / way)) : 1;
-      const end = (which: "low" | "high") =>
-        value * (share(first, which) + s * (share(later, which) - share(first, which)));
-      return { value, low: end("low"), high: end("high") };
-    },
+    openAfter: (n) =>
+      openAfterOf(run, n <= rows.length ? rows[n - 1].opensAfter : settled.opensAfter),
   };
 }

@@ -1,10 +1,24 @@
 /** One person, some molds, one evening: who does what when. Times s from the start. */
 
 /** When a shot may be opened, from its injection. */
-interface OpenAfter {
+export interface OpenAfter {
   readonly value: number;
   readonly low: number;
   readonly high: number;
+}
+
+/** A shot that a mold has behind it. */
+export interface ShotBehind {
+  readonly injected: number;
+  readonly opened: number;
+}
+
+/** How a mold was used before a shot. */
+export interface MoldUse {
+  readonly mold: number; // from 1
+  readonly before: readonly ShotBehind[];
+  /** When the shot is injected. */
+  readonly injected: number;
 }
 
 export interface Bench {
@@ -15,8 +29,8 @@ export interface Bench {
   readonly open: number;
   /** No shot is begun that could not be opened by then. */
   readonly session: number;
-  /** Of the n-th shot into a mold, from 1. */
-  openAfter(shot: number): OpenAfter;
+  /** Of the n-th shot into a mold, from 1, whose mold was used like this. */
+  openAfter(shot: number, use: MoldUse): OpenAfter;
 }
 
 /** What has happened already: an injection, and when it was opened, if it was. */
@@ -58,13 +72,18 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
   const shots: PlannedShot[] = [];
   const count = new Array<number>(bench.molds).fill(0);
   const waiting = count.map((): Waiting => ({ shot: null, from: 0 }));
+  const behind = count.map((): ShotBehind[] => []);
   let hands = 0;
   /** The last injection, and the last of all that has happened: nothing is planned into the past. */
   let injectedLast = Number.NEGATIVE_INFINITY;
   let now = Number.NEGATIVE_INFINITY;
   /** Fills a mold, unless it could not be opened before the session ends: then it rests. */
   const inject = (mold: number, injected: number, done: boolean) => {
-    const { low, value, high } = bench.openAfter(count[mold] + 1);
+    const closed = waiting[mold].shot;
+    // its opening was not written down
+    if (closed !== null) behind[mold].push(shots[closed]);
+    const use = { mold: mold + 1, before: behind[mold], injected };
+    const { low, value, high } = bench.openAfter(count[mold] + 1, use);
     const likely = injected + value;
     if (!done && !(likely <= bench.session)) {
       waiting[mold] = { shot: null, from: Number.POSITIVE_INFINITY };
@@ -87,7 +106,10 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
   };
   const open = (mold: number, at: number) => {
     const { shot } = waiting[mold];
-    if (shot !== null) shots[shot] = { ...shots[shot], opened: at };
+    if (shot !== null) {
+      shots[shot] = { ...shots[shot], opened: at };
+      behind[mold].push(shots[shot]);
+    }
     waiting[mold] = { shot: null, from: at + Math.max(bench.open, bench.hands) };
   };
   for (const { mold, injected, opened } of [...happened].sort((a, b) => a.injected - b.injected)) {

@@ -6,6 +6,7 @@ import { ignoredByShots } from "../../models/cooling.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { quantified } from "../../models/ranged.ts";
+import { benchAsUsed } from "../../models/shots/as-used.ts";
 import { benchOf } from "../../models/shots/bench.ts";
 import { happenedProblems } from "../../models/shots/happened.ts";
 import { shotTimes } from "../../models/shots/run-times.ts";
@@ -73,7 +74,7 @@ export interface PlanOptions extends QuestionOptions {
  * stirred into them, pieces, grams and cost.
  *
  * Open times are those of `shots` for the n-th shot into a mold. With a log, the shots in it stay as they were and the rest
- * is planned anew from there.
+ * is planned anew from there, each mold as warm as its injections and openings have left it.
  *
  * @param job from `readJob`: `run`, `cup`, `plan`, `mix.plastic` and what `shots` reads
  * @returns times s from the start, masses kg
@@ -87,16 +88,20 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   if (problems.length > 0) throw new InputError(problems);
   const heat = shotTimes(job, asked);
   const bench = benchOf(job, heat);
-  const planned = timelineOf(bench, log);
+  const ahead = log.length === 0 ? null : timelineOf(bench);
+  const planned = ahead === null ? timelineOf(bench) : asUsed(bench, heat, ahead, log);
   const { left, pourMost, shotsInCup } = budget(job, asked).answer;
   const cups = cupsOf(job, planned, left);
   const pieces = planned.length * job.mold.cavities;
   const counted = (end: "low" | "high") => {
     const other: Bench = {
       ...bench,
-      openAfter: (n) => {
-        const time = bench.openAfter(n);
-        return { ...time, value: time[end] };
+      openAfter: (n, use) => {
+        const same = planned.find((shot) => shot.mold === use.mold && shot.ofMold === n);
+        if (!same) return { ...bench.openAfter(n, use), value: bench.openAfter(n, use)[end] };
+        const { injected, mayOpen: low, surely: high } = same;
+        const ends = { low: low - injected, high: high - injected };
+        return { ...ends, value: ends[end] };
       },
     };
     return timelineOf(other, log).length * job.mold.cavities;
@@ -111,7 +116,6 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
     cautions.push("plastisol_fumes");
   const { color, hardener, softener, glitter } = job.mix.plastic;
   if (color + hardener + softener + glitter > 0) cautions.push("damp_additives");
-  const ahead = log.length === 0 ? null : timelineOf(bench);
   const last = planned.findLast(({ done }) => done);
   const foreseen = ahead?.find(({ mold, ofMold }) => mold === last?.mold && ofMold === last.ofMold);
   return {
@@ -155,6 +159,17 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
     ],
     effort: heat.effort.done(),
   };
+}
+
+/** The evening from what has happened on: each mold is as warm as that left it. */
+function asUsed(
+  bench: Bench,
+  heat: ReturnType<typeof shotTimes>,
+  ahead: readonly PlannedShot[],
+  log: readonly Happened[],
+): PlannedShot[] {
+  const logged = (mold: number) => log.filter((shot) => shot.mold === mold).length;
+  return timelineOf(benchAsUsed(bench, heat, ahead, logged), log);
 }
 
 function stepsOf(planned: readonly PlannedShot[], cups: readonly PlannedCup[]): PlanStep[] {

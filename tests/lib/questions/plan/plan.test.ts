@@ -198,3 +198,79 @@ test.each(["filled epoxy", "room-cured filled epoxy", "silicone", "aluminum 6061
     if (material.startsWith("room-cured")) expect(evening).toContain("wall_above_limit");
   },
 );
+
+/** Shots of one mold with such pauses, as another question has them; the last of them is in the mold. */
+function withPauses(material: string, open: number, quick: boolean) {
+  const session = (pause: number) =>
+    readJob(
+      `{ room: { temperature: 20 degC }, bait: { thickness: 14 mm, length: 100 mm }, mold: { material: ${material}, wall: 20 mm, cavities: 2 }, run: { molds: 1, session: 3 h, hands: 5 s, shots: 8, open: ${pause} s } }`,
+    ).job;
+  const times = (pause: number) =>
+    shots(session(pause), { quick, likelyOnly: true }).answer.shots.map(({ demold }) => demold);
+  const paused = times(open);
+  let at = 0;
+  const log = paused.slice(0, 5).map((demold, i) => {
+    const injected = at;
+    at += demold + open;
+    return { mold: 1, injected, opened: i === 4 ? null : injected + demold };
+  });
+  const { shots: planned } = plan(session(60), { quick, likelyOnly: true, log }).answer;
+  const found = planned.map(({ likely, injected }) => likely - injected);
+  return { paused, found, asPlanned: times(60), log, planned };
+}
+
+describe("a mold that was not used as planned is as warm as it was used", () => {
+  test.each([
+    ["filled epoxy", 5],
+    ["filled epoxy", 1200],
+    ["silicone", 300],
+    ["aluminum 6061", 1200],
+  ])("in one dimension to 1 percent of shots with such pauses: %s, %i s", (material, open) => {
+    const { paused, found } = withPauses(material, open, true);
+    for (let n = 0; n < 5; n++) expect(Math.abs(found[n]! / paused[n]! - 1)).toBeLessThan(0.01);
+  });
+
+  test.each([
+    ["filled epoxy", 5],
+    ["filled epoxy", 1200],
+  ])("in its section to 4 percent: %s, %i s", (material, open) => {
+    const { paused, found, asPlanned } = withPauses(material, open, false);
+    for (let n = 0; n < 5; n++) expect(Math.abs(found[n]! / paused[n]! - 1)).toBeLessThan(0.04);
+    // the planned pace would be off by more, in one direction or the other
+    const off = asPlanned[4]! / paused[4]! - 1;
+    expect(Math.abs(off)).toBeGreaterThan(0.05);
+    expect(Math.sign(off)).toBe(open > 60 ? 1 : -1);
+  });
+
+  test("and goes back to its pace afterwards", () => {
+    const { found, asPlanned } = withPauses("filled epoxy", 1200, true);
+    expect(found[5]!).toBeGreaterThan(found[4]! * 1.05);
+    const last = Math.min(found.length, asPlanned.length) - 1;
+    expect(last).toBeGreaterThan(5);
+    expect(found[last]!).toBeLessThan(asPlanned[last]! * 1.001);
+    for (let n = 5; n <= last; n++)
+      expect(asPlanned[n]! - found[n]!).toBeLessThan(asPlanned[n - 1]! - found[n - 1]! + 1);
+  });
+
+  test("a log that went as planned changes nothing", () => {
+    const { job } = readJob(
+      "{ bait: { thickness: 14 mm }, mold: { material: filled epoxy }, run: { molds: 2, session: 2 h } }",
+    );
+    const options = { quick: true, likelyOnly: true };
+    const before = plan(job, options).answer.shots;
+    const now = before[6]!.injected;
+    const log = before
+      .filter(({ injected }) => injected <= now)
+      .map(({ mold, injected, opened }) => ({
+        mold,
+        injected,
+        opened: opened <= now ? opened : null,
+      }));
+    const after = plan(job, { ...options, log }).answer.shots;
+    expect(after).toHaveLength(before.length);
+    after.forEach(({ injected, likely }, i) => {
+      expect(injected).toBeCloseTo(before[i]!.injected, 6);
+      expect(likely).toBeCloseTo(before[i]!.likely, 6);
+    });
+  });
+});
