@@ -17,7 +17,7 @@ interface FormatOptions {
   readonly step?: number;
   /** Inches as fractions down to 1/16, where one is right to 1.5 %. */
   readonly fractions?: boolean;
-  /** Left out: to the nearest step. */
+  /** Left out: to the nearest step. Of a range its middle alone: its ends go outwards. */
   readonly towards?: Towards;
 }
 
@@ -40,7 +40,12 @@ export function timeStep(seconds: number): number {
 /** To which side a number is rounded: the ends of a range outwards, so that what is sure stays sure. */
 export type Towards = "down" | "up" | "nearest";
 
-function rounded(x: number, step: number, towards: Towards): number {
+/**
+ * To a multiple of a step, on the side that is asked for.
+ *
+ * @example rounded(21.54, 1, "down") // 21
+ */
+export function rounded(x: number, step: number, towards: Towards): number {
   const steps = x / step;
   // a hair of floating point is no whole step
   if (towards === "down") return Math.floor(steps + 1e-9) * step;
@@ -378,7 +383,7 @@ export function formatRange(
     const step = kind === "duration" && options.step === undefined ? timeStep(si) : shared;
     return formatQuantity(si, kind, step > 0 ? { ...options, step, towards } : options);
   };
-  const value = each(range.value, "nearest");
+  const value = each(range.value, options.towards ?? "nearest");
   if (range.low === range.high) return { value, low: value, high: value };
   return { value, low: each(range.low, "down"), high: each(range.high, "up") };
 }

@@ -9,7 +9,7 @@ import {
   windowInWords,
   windowTexts,
 } from "../../lib/units/format.ts";
-import type { Output } from "../notebook/outputs/output.ts";
+import { type AnswerOutput, type Output, stepFor } from "../notebook/outputs/output.ts";
 import { listText, tableText, wrapped } from "./table.ts";
 
 /** A number of an output, which is SI, in the reader's system; a bound rounded to its side. */
@@ -17,7 +17,11 @@ function numberText(
   value: number | null,
   unit: string | undefined,
   system: UnitSystem,
-  bound: { readonly towards?: Towards | undefined; readonly keeps?: number | undefined } = {},
+  bound: {
+    readonly towards?: Towards | undefined;
+    readonly keeps?: number | undefined;
+    readonly step?: AnswerOutput["step"];
+  } = {},
 ): string {
   if (value === null) return "";
   const kind = unit === undefined ? undefined : kindOfOutput(unit);
@@ -25,8 +29,10 @@ function numberText(
   if (kind === undefined)
     return `${Number(value.toPrecision(4))}${unit && unit !== "1" ? ` ${unit}` : ""}`;
   const { towards, keeps } = bound;
+  const step = stepFor(bound.step, system);
   if (towards) return boundText(value, kind, towards, system, keeps);
-  return kind === "duration" ? timeText(value) : formatQuantity(value, kind, { system });
+  if (kind === "duration") return timeText(value);
+  return formatQuantity(value, kind, { system, ...(step !== undefined && { step }) });
 }
 
 /** A range of what has no kind: a count, or a unit of the page's own. */
@@ -41,18 +47,20 @@ function plainRange(value: number, low: number, high: number, unit: string): str
 export function outputLines(output: Output, system: UnitSystem): string[] {
   switch (output.kind) {
     case "answer": {
-      const { label, value, low, high, unit, towards, keeps, decidedBy, instead, window } = output;
+      const { label, value, low, high, unit, towards, decidedBy, instead, window } = output;
       const kind = kindOfOutput(unit);
+      const step = stepFor(output.step, system);
+      const how = { system, ...(towards && { towards }), ...(step !== undefined && { step }) };
       const shown =
         value === null
           ? (instead ?? "none")
-          : low !== null && high !== null && !towards
+          : low !== null && high !== null && !(towards && low === high)
             ? kind === undefined
               ? plainRange(value, low, high, unit)
               : window && kind === "duration"
                 ? `${windowTexts({ value, low, high }).value}, ${windowInWords({ value, low, high })}`
-                : rangeInWords({ value, low, high }, kind, { system })
-            : numberText(value, unit, system, { towards, keeps });
+                : rangeInWords({ value, low, high }, kind, how)
+            : numberText(value, unit, system, output);
       return [
         `${label}: ${shown}`,
         ...(decidedBy === undefined ? [] : [`  decided by ${decidedBy}`]),
@@ -60,12 +68,13 @@ export function outputLines(output: Output, system: UnitSystem): string[] {
     }
     case "table": {
       const { caption, columns, rows } = output;
-      const cell = (value: unknown, { unit, towards, keeps }: (typeof columns)[number]) => {
-        if (typeof value === "number") return numberText(value, unit, system, { towards, keeps });
+      const cell = (value: unknown, column: (typeof columns)[number]) => {
+        const { unit } = column;
+        if (typeof value === "number") return numberText(value, unit, system, column);
         if (typeof value === "boolean") return value ? "yes" : "no";
         if (typeof value === "object" && value !== null) {
           const range = value as { value: number; low: number; high: number };
-          return numberText(range.value, unit, system);
+          return numberText(range.value, unit, system, { step: column.step });
         }
         return String(value ?? "");
       };

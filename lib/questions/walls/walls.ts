@@ -284,7 +284,8 @@ function opensOf(
     );
   const found: (Lever & { moves: "least" | "most" })[] = [];
   if (now.most < THICKEST) {
-    found.push({ code: "layers", moves: "most" });
+    const endless = { kind: "length", value: Number.POSITIVE_INFINITY } as const;
+    found.push({ code: "layers", moves: "most", gives: endless });
     for (const [code, change] of [
       ["slower_hardener", { slower: 3 }],
       ["granules", { granules: 0.3 }],

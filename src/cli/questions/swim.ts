@@ -2,13 +2,22 @@ import { swimKinds } from "../../../lib/questions/swim/kinds.ts";
 import type { FilledRow, SwimAnswer } from "../../../lib/questions/swim/swim.ts";
 import { swim } from "../../../lib/questions/swim/swim.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity, type Shown, stepOf, timeText } from "../../../lib/units/format.ts";
+import {
+  formatQuantity,
+  rounded,
+  type Shown,
+  stepOf,
+  type Towards,
+  timeText,
+} from "../../../lib/units/format.ts";
 import { ABOUT } from "../about.ts";
 import { causeText, inBoth, rangeInBoth } from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
-const degrees = (rad: number) => Math.round((rad * 180) / Math.PI / 5) * 5;
+/** An attitude is seen to five degrees. */
+const SEEN = Math.PI / 36;
+const degrees = (rad: number, round = Math.round) => round(rad / SEEN) * 5;
 
 export const swimQuestion: Question<SwimAnswer> = {
   name: "swim",
@@ -88,9 +97,9 @@ function fallText({ speed, sinks }: SwimAnswer["answer"], system: UnitSystem): s
       : { value: Math.max(0, value), low: Math.max(0, low), high: Math.max(0, high) };
   if (sinks === "either") {
     const most = Math.max(Math.abs(low), Math.abs(high));
-    return `${way}, with ${inCentimeters(most, system)} at the most.`;
+    return `${way}, with ${inCentimeters(most, system, "up")} at the most.`;
   }
-  return `${way} ${inCentimeters(size.value, system)} likely, between ${inCentimeters(size.low, system)} and ${inCentimeters(size.high, system)}.`;
+  return `${way} ${inCentimeters(size.value, system)} likely, between ${inCentimeters(size.low, system, "down")} and ${inCentimeters(size.high, system, "up")}.`;
 }
 
 function fallTime(speed: number, system: UnitSystem): string {
@@ -99,15 +108,17 @@ function fallTime(speed: number, system: UnitSystem): string {
   return `Over ${depth} it takes ${time < 600 ? timeText(time) : "very long"}.`;
 }
 
-/** A step that the range bears out: two digits. */
-function inCentimeters(speed: number, system: UnitSystem): string {
-  const [unit, per] = system === "metric" ? ["cm", 100] : ["in", 1 / 0.0254];
-  return `${Number((speed * per!).toPrecision(2))} ${unit} a second`;
+/** A step that the range bears out: two digits; the ends of a range outwards. */
+function inCentimeters(speed: number, system: UnitSystem, towards: Towards = "nearest"): string {
+  const [unit, per] = system === "metric" ? (["cm", 100] as const) : (["in", 1 / 0.0254] as const);
+  const shown = speed * per;
+  const step = shown > 0 ? 10 ** (Math.floor(Math.log10(shown)) - 1) : 1;
+  return `${Number(rounded(shown, step, towards).toPrecision(2))} ${unit} a second`;
 }
 
 function pitchRange({ low, high }: SwimAnswer["answer"]["pitch"]): string {
-  const [least, most] = [degrees(low), degrees(high)];
-  return least === most
+  const [least, most] = [degrees(low, Math.floor), degrees(high, Math.ceil)];
+  return high - low < SEEN
     ? "What is not known moves its attitude by no more than a few degrees."
     : `Nose down ${least}° to ${most}° is the range of the attitude.`;
 }

@@ -1,6 +1,13 @@
 import { wallsKinds } from "../../../lib/questions/walls/kinds.ts";
 import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
-import { boundText, formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
+import {
+  boundText,
+  formatQuantity,
+  formatRange,
+  type Shown,
+  type Towards,
+  timeText,
+} from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { wallSide } from "../../messages/wall-side.ts";
@@ -27,16 +34,19 @@ export const wallsQuestion: Question<WallsAnswer> = {
       kg === null
         ? ""
         : `, ${formatQuantity(kg, "mass", { system, step: massStep(kg) })} of resin a half`;
-    const longest = (si: number) => (Number.isFinite(si) ? long(si) : "no limit");
-    const reach = ({ value, low, high }: typeof least, none: string) => {
+    const reach = (range: Shown, towards: Towards, none: string) => {
+      const { value, low, high } = range;
       if (!Number.isFinite(value)) return none;
       if (low === high)
-        return low > 0 ? boundText(value, "length", "up", system) : "no wall at all";
-      if (low > 0 && Number.isFinite(high))
-        return rangeInWords({ value, low, high }, "length", { system });
-      if (low > 0) return `between ${long(low)} and no limit, most likely ${longest(value)}`;
-      const likely = value > 0 ? `most likely ${long(value)}` : "most likely none";
-      return `${likely}, between no wall at all and ${longest(high)}`;
+        return low > 0 ? boundText(value, "length", towards, system) : "no wall at all";
+      const {
+        low: from,
+        value: likely,
+        high: to,
+      } = formatRange(range, "length", { system, towards });
+      const most = Number.isFinite(high) ? to : "no limit";
+      if (low > 0) return `between ${from} and ${most}, most likely ${likely}`;
+      return `most likely ${value > 0 ? likely : "none"}, between no wall at all and ${most}`;
     };
     const wall = (si: number) => boundInBoth(si, "length", wallSide(si, least.value), system);
     return {
@@ -51,12 +61,12 @@ export const wallsQuestion: Question<WallsAnswer> = {
           : [
               "In this room the pour does not harden within a week: what follows holds for its heat alone; ask `pour` how to warm it.",
             ]),
-        `At least: ${reach(least, "no wall of up to 80 mm holds")}. Decided by ${
+        `At least: ${reach(least, "up", "no wall of up to 80 mm holds")}. Decided by ${
           answer.leastDecidedBy === "stiffness"
             ? "the clamp: a thinner wall bends or cracks (limits.stiff; the usual value is common practice, no source)"
             : reasonPhrase({ code: answer.leastDecidedBy })
         }.`,
-        `At most, poured in one go: ${reach(most, "no limit from its heat")}. ${
+        `At most, poured in one go: ${reach(most, "down", "no limit from its heat")}. ${
           answer.mostDecidedBy === "size_looked_at"
             ? "Thicker ones were not looked at."
             : `Decided by ${reasonPhrase({ code: answer.mostDecidedBy })}.`
@@ -92,9 +102,10 @@ export const wallsQuestion: Question<WallsAnswer> = {
         ),
       ],
       levers: opens.map(({ code, change, gives, moves }) => {
-        const result = gives
-          ? `: ${moves} ${Number.isFinite(gives.value) ? long(gives.value) : "without limit"}`
-          : `: moves the ${moves}`;
+        const side = moves === "least" ? "up" : "down";
+        const to = (si: number) =>
+          Number.isFinite(si) ? boundText(si, "length", side, system) : "no limit";
+        const result = gives ? `: ${moves} ${to(gives.value)}` : `: moves the ${moves}`;
         return `${leverLine(code)}${changeText(change, system)}${result}`;
       }),
       leversGive: "the most or the least wall then",

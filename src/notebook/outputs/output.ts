@@ -6,6 +6,7 @@
  */
 import * as z from "zod/mini";
 import { FARTHEST, jobInputNames } from "../../../lib/job/input-names.ts";
+import type { UnitSystem } from "../../../lib/units/display.ts";
 import { type Extent, extentOf } from "./extent.ts";
 
 // Compiling checkers needs `new Function`, which the site's policy forbids; without this zod would try it.
@@ -52,6 +53,9 @@ const label = text(LIMITS.label);
 const unit = text(24);
 const key = text(60);
 const side = z.enum(["down", "up"]);
+const fineness = between(1e-9, 1e9);
+/** Multiples of this are shown, SI: for all, or by the reader's system. */
+const step = z.union([fineness, z.strictObject({ metric: fineness, "shop-us": fineness })]);
 
 /** Colors by what they mean; the page's look says what they are. */
 export const TONES = [
@@ -75,10 +79,12 @@ const answer = z.strictObject({
   low: z.nullable(finite),
   high: z.nullable(finite),
   unit,
-  /** A bound, without a range of its own: rounded to this side. */
+  /** A bound, rounded to this side; its range, where it has one, outwards. */
   towards: z.optional(side),
   /** A temperature that the bound is held to, K: rounding does not carry it past. */
   keeps: z.optional(finite),
+  /** Left out: as its range bears out. */
+  step: z.optional(step),
   /** A window, not a range of one number: its ends are rounded into it. */
   window: z.optional(z.boolean()),
   decidedBy: z.optional(label),
@@ -105,6 +111,7 @@ const table = z
         towards: z.optional(side),
         /** A temperature that they are held to, K: rounding does not carry them past. */
         keeps: z.optional(finite),
+        step: z.optional(step),
       }),
       LIMITS.columns,
     ).check(z.minLength(1)),
@@ -350,9 +357,16 @@ const lesson = z.strictObject({
 const output = z.discriminatedUnion("kind", [answer, table, figure, field, note, timeline, lesson]);
 
 export type Output = z.infer<typeof output>;
+type Step = z.infer<typeof step>;
 export type AnswerOutput = z.infer<typeof answer>;
 export type TableOutput = z.infer<typeof table>;
 export type TableCell = z.infer<typeof tableCell>;
+
+/** The step of an answer or a column for one reader. */
+export function stepFor(given: Step | undefined, system: UnitSystem): number | undefined {
+  if (typeof given !== "object") return given;
+  return system === "metric" ? given.metric : given["shop-us"];
+}
 
 /** A row's cell under a column's key, which may be any word: own cells only. */
 export function cellAt(row: TableOutput["rows"][number], key: string): TableCell {

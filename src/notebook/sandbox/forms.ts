@@ -24,7 +24,11 @@ export function formed(kind: string, given: Plain): Plain {
 function answer({ kind, ...given }: Plain): Plain {
   const shown = { ...given };
   if (shown["unit"] === undefined) shown["unit"] = unitOf(kind);
-  if (shown["towards"] !== undefined) shown["low"] = shown["high"] = shown["value"];
+  // a bound may stand alone
+  if (shown["towards"] !== undefined) {
+    shown["low"] ??= shown["value"];
+    shown["high"] ??= shown["value"];
+  }
   for (const key of ["value", "low", "high"] as const) {
     if (typeof shown[key] === "number" && !Number.isFinite(shown[key])) shown[key] = null;
   }

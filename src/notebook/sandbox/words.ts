@@ -16,6 +16,7 @@ import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { openedSoonLines } from "../../messages/log.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
+import { CALIPER_STEPS, SHARE_STEP } from "../../messages/shrinking.ts";
 import { moltenLines, timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import { wallSide } from "../../messages/wall-side.ts";
@@ -68,6 +69,9 @@ export const words = {
   tooSmall: (pours: readonly MixedPour[], step: number): string =>
     pours.flatMap((pour) => tooSmallLine(pour, step, "metric") ?? []).join(" "),
   worstError: worstErrorText,
+  /** A share with the digits that it was written with, and to what those made of such shares are rounded: `step` of an output. */
+  share: (share: number): string => formatQuantity(share, "ratio"),
+  steps: { share: SHARE_STEP, caliper: CALIPER_STEPS },
   scaleSteps: scaleStepsText,
   /** Two figures of a length for running text, which knows no reader's units, in both: `3 mm (0.12 in)`. */
   length: (meters: number): string => {

@@ -1,6 +1,11 @@
 import type { ComponentChildren, RefObject } from "preact";
 import { useId, useLayoutEffect, useRef, useState } from "preact/hooks";
-import { cellAt, type TableCell, type TableOutput } from "../../notebook/outputs/output.ts";
+import {
+  cellAt,
+  stepFor,
+  type TableCell,
+  type TableOutput,
+} from "../../notebook/outputs/output.ts";
 import { useSlices } from "../frame/growing.ts";
 import { useWidth } from "../frame/use-width.ts";
 import { boundWriting, type Writing, writing } from "../reading/column.ts";
@@ -167,6 +172,7 @@ function Cell({ sheet, column, row }: CellProps) {
       cell={cellAt(row, column.key)}
       unit={column.unit ?? ""}
       system={sheet.system}
+      step={stepFor(column.step, sheet.system)}
       write={sheet.written.get(column.key)}
     />
   );
@@ -195,22 +201,23 @@ function CellText(props: {
   cell: TableCell;
   unit: string;
   system: UnitSystem;
+  step: number | undefined;
   write: Writing | undefined;
 }) {
-  const { cell, unit, system, write } = props;
+  const { cell, unit, system, step, write } = props;
   if (cell === null) return <>{"\u2013"}</>;
   if (typeof cell === "string") return <>{cell}</>;
   if (typeof cell === "boolean") return <>{cell ? "yes" : "no"}</>;
   if (typeof cell === "number")
     return <>{write && Number.isFinite(cell) ? write(cell) : withoutUnit(cell, unit, system)}</>;
-  const reading = shown(cell.value, cell.low, cell.high, unit, system);
+  const reading = shown(cell, unit, system, { step });
   return (
     <>
       {reading.parts
         .map((p) => `${p.figure}${isTime(unit) && p.unit !== "min" ? ` ${p.unit}` : ""}`)
         .join(" ")}
       <span class="band">
-        {withoutUnit(cell.low, unit, system)} to {withoutUnit(cell.high, unit, system)}
+        {withoutUnit(cell.low, unit, system, step)} to {withoutUnit(cell.high, unit, system, step)}
       </span>
     </>
   );
@@ -222,8 +229,8 @@ const NUMBER_AND_UNIT = /(\d) (min|s|h)\b/g;
 const isTime = (unit: string) => unit === "s";
 
 /** The column says the unit; a time says its own, since rows may be seconds and hours. */
-function withoutUnit(value: number, unit: string, system: UnitSystem): string {
-  const text = shownText(value, unit, system);
+function withoutUnit(value: number, unit: string, system: UnitSystem, step?: number): string {
+  const text = shownText(value, unit, system, step);
   const name = readerUnit(unit, system);
   if (isTime(unit)) return text.replace(NUMBER_AND_UNIT, "$1\u00a0$2");
   return name === "" ? text : text.replace(` ${name}`, "");

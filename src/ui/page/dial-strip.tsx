@@ -25,7 +25,7 @@ export function DialStrip({ open }: { open: OpenPage }) {
   const reading =
     value === null || value === undefined || unit === undefined
       ? undefined
-      : shown(value, low ?? null, high ?? null, unit, unitSystem.value);
+      : shown({ value, low: low ?? null, high: high ?? null }, unit, unitSystem.value);
   return (
     <aside
       class="dial-strip no-print"

@@ -28,7 +28,7 @@ import {
   windowStep,
 } from "../../../lib/units/format.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
-import type { AnswerOutput } from "../../notebook/outputs/output.ts";
+import { type AnswerOutput, stepFor } from "../../notebook/outputs/output.ts";
 import { spokenTime } from "./clock.ts";
 
 export type { UnitSystem };
@@ -61,35 +61,34 @@ export function readerUnit(unit: string, system: UnitSystem): string {
 }
 
 /** One number in words, three figures at most: `23.5 mm`, `5:20`. */
-export function shownText(value: number, unit: string, system: UnitSystem): string {
+export function shownText(value: number, unit: string, system: UnitSystem, step?: number): string {
   const kind = kindOfOutput(unit);
   if (kind === undefined) return plainText(value, 0, unit);
   if (kind === "duration") return timeText(value);
-  return formatQuantity(value, kind, { system });
+  return formatQuantity(value, kind, { system, ...(step !== undefined && { step }) });
 }
 
 export function shown(
-  value: number,
-  low: number | null,
-  high: number | null,
+  { value, low, high }: { value: number; low: number | null; high: number | null },
   unit: string,
   system: UnitSystem,
+  { towards = "nearest", step: given }: { towards?: Towards; step?: number | undefined } = {},
 ): Shown {
   const kind = kindOfOutput(unit);
   const range = low === null || high === null ? undefined : { value, low, high };
-  const step = range ? stepOf(range, kind ?? "length") : 0;
+  const step = given ?? (range ? stepOf(range, kind ?? "length") : 0);
   const parts =
     kind === undefined
       ? [plainPart(value, step, unit)]
       : kind === "duration"
-        ? quantityParts(value, kind, { step: timeStep(value) })
+        ? quantityParts(value, kind, { step: timeStep(value), towards })
         : step > 0
-          ? quantityParts(value, kind, { system, step })
+          ? quantityParts(value, kind, { system, step, towards })
           : bareParts(value, kind, system);
   const text = textOfParts(parts);
   return {
     parts,
-    range: range ? rangeWords(range, kind, step, unit, system) : "",
+    range: range ? rangeWords(range, { kind, step, given, unit, system, towards }) : "",
     spoken:
       kind === "duration"
         ? spokenTime(Math.round(value / timeStep(value)) * timeStep(value))
@@ -103,16 +102,20 @@ export function shown(
 
 /** The figure of an answer; undefined where it has none. */
 export function answerShown(
-  { value, low, high, unit, towards, keeps, window }: Omit<AnswerOutput, "kind" | "label">,
+  answer: Omit<AnswerOutput, "kind" | "label">,
   system: UnitSystem,
 ): Shown | undefined {
+  const { value, low, high, unit, towards, keeps, window } = answer;
   if (value === null) return undefined;
   const kind = kindOfOutput(unit);
   if (window && kind === "duration" && low !== null && high !== null)
     return windowShown({ value, low, high });
-  return towards && kind
+  return towards && kind && (low === null || high === null || low === high)
     ? boundShown(value, kind, towards, system, keeps)
-    : shown(value, low, high, unit, system);
+    : shown({ value, low, high }, unit, system, {
+        ...(towards && { towards }),
+        step: stepFor(answer.step, system),
+      });
 }
 
 function windowShown(window: { value: number; low: number; high: number }): Shown {
@@ -124,7 +127,7 @@ function windowShown(window: { value: number; low: number; high: number }): Show
   };
 }
 
-/** A bound reads as it does everywhere, and has no range. */
+/** A bound without a range reads as it does everywhere. */
 function boundShown(
   value: number,
   kind: Kind,
@@ -167,12 +170,22 @@ function bareText(value: number, kind: Kind, system: UnitSystem): string {
 
 function rangeWords(
   range: { value: number; low: number; high: number },
-  kind: Kind | undefined,
-  step: number,
-  unit: string,
-  system: UnitSystem,
+  as: {
+    readonly kind: Kind | undefined;
+    readonly step: number;
+    readonly given: number | undefined;
+    readonly unit: string;
+    readonly system: UnitSystem;
+    readonly towards: Towards;
+  },
 ): string {
-  if (kind !== undefined) return rangeInWords(range, kind, { system });
+  const { kind, step, given, unit, system, towards } = as;
+  if (kind !== undefined)
+    return rangeInWords(range, kind, {
+      system,
+      towards,
+      ...(given !== undefined && { step: given }),
+    });
   const text = (v: number) => plainText(v, step, unit);
   return `between ${text(range.low)} and ${text(range.high)}, most likely ${text(range.value)}`;
 }

@@ -1,8 +1,12 @@
+import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
 import { walls } from "../../../lib/questions/walls/walls.ts";
 import { runCommand } from "../../../src/cli/command.ts";
+import { outputLines } from "../../../src/cli/page-text.ts";
 import { wallsQuestion } from "../../../src/cli/questions/walls.ts";
+import { runPageText } from "../../../src/notebook/run/runner-node.ts";
+import { buildPrelude } from "../../../tools/vite-plugins.ts";
 import { testWorld } from "./world.ts";
 
 test("where bad luck leaves no wall, words say so, and no wall of 0", () => {
@@ -35,6 +39,36 @@ test("the wall to make is never read as thinner than the least, nor as thicker t
   expect(wall).toBe(least);
   expect(said(0.0169, 0.012, 0.0169)[0]).toBeLessThanOrEqual(16.9 / 25.4);
 });
+
+test("limits are rounded to their safe side, and so is what moves them, in the command and on its sheet", async () => {
+  const jobText =
+    "bait: { thickness: 1 in, length: 4 in }\nroom: { temperature: 80 degF }\nmold: { material: filled epoxy }\nshot: { temperature: 345 degF }\nrun: { shots: 20, open: 30 s }\n" +
+    "pour: { depth: 30 mm, hardener: fast, box: { length: 200 mm, width: 150 mm }, stock: 30 degC }";
+  const { job } = readJob(jobText);
+  const { answer } = walls(job);
+  const { outputs } = await runPageText({
+    text: readFileSync(new URL("../../../notebooks/walls.md", import.meta.url), "utf8"),
+    jobText,
+    prelude: await buildPrelude("full"),
+    milliseconds: 120_000,
+  });
+  const page = outputs.flat().flatMap((output) => outputLines(output, "shop-us"));
+  const command = testWorld({ "job.yaml": jobText });
+  expect(await runCommand(["walls", "job.yaml", "--units", "us"], command)).toBe(0);
+  const likely = (text: string) => Number(/most likely ([\d.]+) in/.exec(text)![1]);
+  const most = likely(command.printed);
+  expect(most).toBeLessThanOrEqual(answer.most.value / 0.0254);
+  expect(likely(page.find((line) => line.startsWith("At most, poured"))!)).toBe(most);
+  // what decides the wall that is to be made is what decides the least one, where it stands there
+  expect(answer.leastDecidedBy).toBe("stiffness");
+  expect(page[1]).toContain("the clamp");
+  const { gives } = answer.opens.find(({ code }) => code === "slower_hardener")!;
+  const [, told] = /slower hardener: most ([\d. /]+) in/.exec(command.printed)!;
+  expect(Number(told)).toBeLessThanOrEqual(gives!.value / 0.0254);
+  expect(page.join("\n")).toMatch(new RegExp(`slower hardener +${told} in`));
+  expect(command.printed).toContain("pour in layers: most no limit");
+  expect(page.join("\n")).toMatch(/pour in layers +no limit/);
+}, 120_000);
 
 test("a person at the terminal is told how far it is", async () => {
   const told: string[] = [];

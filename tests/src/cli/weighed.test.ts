@@ -14,6 +14,15 @@ async function asked(question: string, job: string, units: string): Promise<stri
   return world.printed;
 }
 
+async function sheet(jobText: string) {
+  const { outputs } = await runPageText({
+    text: readFileSync(new URL("../../../notebooks/mix-and-master.md", import.meta.url), "utf8"),
+    jobText,
+    prelude: await buildPrelude("full"),
+  });
+  return outputs.flat();
+}
+
 /** Every "0.2 oz (5.67 g)" of a text. */
 const pairsOf = (text: string) =>
   [...text.matchAll(/(\d[\d.]*) oz \((\d[\d.]*) g\)/g)].map(
@@ -67,6 +76,30 @@ test("in a reader's units the sentences about a pour have no others", async () =
   expect(text).toMatch(/\d °F to \d+ °F becomes about/);
 });
 
+test("the sheet's shrinkages and lengths are those of the command", async () => {
+  const jobText = `${BODY}shrink: { steps: [{ material: polymer clay }, { material: filled epoxy }, { material: soft plastisol }] }\n`;
+  for (const [units, system] of [
+    ["metric", "metric"],
+    ["us", "shop-us"],
+  ] as const) {
+    const page = (await sheet(jobText)).flatMap((output) => outputLines(output, system));
+    const command = await asked("shrink", jobText, units);
+    const [, larger] = /Sculpt it (.*) larger/.exec(command)!;
+    expect(page).toContain(`Sculpt larger by: ${larger}`);
+    const [, long] = /first master is (.*) long/.exec(command)!;
+    expect(page).toContain(`Length of the first master: ${long}`);
+    for (const name of ["polymer clay", "filled epoxy", "soft plastisol"]) {
+      const cells = (lines: readonly string[]) =>
+        lines
+          .find((line) => line.trim().startsWith(name))!
+          .trim()
+          .split(/ {2,}/)
+          .slice(-5);
+      expect(cells(page)).toEqual(cells(command.split("\n")));
+    }
+  }
+}, 60_000);
+
 const SMALL = `${BODY}mix: { scale: SCALE, pours: [{ name: tiny, material: filled epoxy, volume: 1 fl oz, ratio: "100:4" }, { name: two, material: polyurethane, volume: 250 ml, ratio: "2:1" }] }\n`;
 
 test.each(["5 g", "0.1 oz", "1 g"])(
@@ -88,12 +121,7 @@ test.each(["0.1 oz", "5 g", "1 g"])(
   "the page weighs on a scale of %s what the command weighs",
   async (scale) => {
     const jobText = SMALL.replace("SCALE", scale);
-    const { outputs } = await runPageText({
-      text: readFileSync(new URL("../../../notebooks/mix-and-master.md", import.meta.url), "utf8"),
-      jobText,
-      prelude: await buildPrelude("full"),
-    });
-    const page = outputs.flat().flatMap((output) => outputLines(output, "metric"));
+    const page = (await sheet(jobText)).flatMap((output) => outputLines(output, "metric"));
     const command = await asked("mix", jobText, "metric");
     const cells = (lines: readonly string[], name: string) =>
       lines

@@ -1,11 +1,17 @@
 import { expect, test } from "vitest";
 import { clockWords, countdownText, spokenTime } from "../../../src/ui/reading/clock.ts";
 import { writing } from "../../../src/ui/reading/column.ts";
-import { inReaderUnit, readerUnit, shown, shownText } from "../../../src/ui/reading/shown.ts";
+import {
+  answerShown,
+  inReaderUnit,
+  readerUnit,
+  shown,
+  shownText,
+} from "../../../src/ui/reading/shown.ts";
 import { inReaderText } from "../../../src/ui/reading/typed.ts";
 
 test("a time is shown with its units, in the same steps as everywhere", () => {
-  const s = shown(321.4, 289, 371, "s", "metric");
+  const s = shown({ value: 321.4, low: 289, high: 371 }, "s", "metric");
   expect(s.parts).toEqual([
     { figure: "5", unit: "min" },
     { figure: "15", unit: "s" },
@@ -17,19 +23,24 @@ test("a time is shown with its units, in the same steps as everywhere", () => {
 });
 
 test("long times are in hours, short ones in seconds", () => {
-  expect(shown(20_400, 18_000, 23_000, "s", "metric").parts.map((p) => p.unit)).toEqual([
-    "h",
-    "min",
+  expect(
+    shown({ value: 20_400, low: 18_000, high: 23_000 }, "s", "metric").parts.map((p) => p.unit),
+  ).toEqual(["h", "min"]);
+  expect(shown({ value: 42, low: 38, high: 47 }, "s", "metric").parts).toEqual([
+    { figure: "42", unit: "s" },
   ]);
-  expect(shown(42, 38, 47, "s", "metric").parts).toEqual([{ figure: "42", unit: "s" }]);
   expect(clockWords(89)).toBe("89 s");
   expect(clockWords(90)).toBe("1 min 30 s");
 });
 
 test("a temperature is shown in both systems, and a difference gets no offset", () => {
   // 328.15 K = 55 degC = 131 degF, by definition of the scales
-  expect(shown(328.15, 325, 331, "degC", "metric")).toMatchObject({ other: "131 °F" });
-  expect(shown(328.15, 325, 331, "degC", "shop-us")).toMatchObject({ other: "55 °C" });
+  expect(shown({ value: 328.15, low: 325, high: 331 }, "degC", "metric")).toMatchObject({
+    other: "131 °F",
+  });
+  expect(shown({ value: 328.15, low: 325, high: 331 }, "degC", "shop-us")).toMatchObject({
+    other: "55 °C",
+  });
   expect(inReaderUnit(10, "K", "shop-us")).toBeCloseTo(18, 12);
   expect(readerUnit("K", "shop-us")).toBe("°F");
 });
@@ -37,7 +48,9 @@ test("a temperature is shown in both systems, and a difference gets no offset", 
 test("numbers without a unit and of unknown units are shown as they are", () => {
   expect(shownText(12, "1", "shop-us")).toBe("12");
   expect(shownText(0.16234, "W/(m K)", "metric")).toBe("0.162 W/(m K)");
-  expect(shown(2.345, 2.1, 2.6, "", "metric").parts).toEqual([{ figure: "2.35", unit: "" }]);
+  expect(shown({ value: 2.345, low: 2.1, high: 2.6 }, "", "metric").parts).toEqual([
+    { figure: "2.35", unit: "" },
+  ]);
 });
 
 test("the countdown never shows less than is left", () => {
@@ -51,11 +64,15 @@ test("the countdown never shows less than is left", () => {
 
 test("the other system is no finer than the first, and says so where both are coarse", () => {
   // 100 to 400 degF, most likely 212: 373.15 K = 100 degC by definition; an eighth of the range is 21 K
-  expect(shown(373.15, 310.93, 477.59, "degC", "shop-us").other).toBe("about 100 \u00b0C");
+  expect(shown({ value: 373.15, low: 310.93, high: 477.59 }, "degC", "shop-us").other).toBe(
+    "about 100 \u00b0C",
+  );
   // 0.9 oz = 25.5 g (28.349523 g per oz), known to 8 g: to the gram
-  expect(shown(0.0255, 0.0215, 0.0295, "g", "shop-us").other).toMatch(/^2[56] g$/);
+  expect(shown({ value: 0.0255, low: 0.0215, high: 0.0295 }, "g", "shop-us").other).toMatch(
+    /^2[56] g$/,
+  );
   // a caliper: 12 mm = 0.4724 in
-  expect(shown(0.012, 0.012, 0.012, "mm", "shop-us").parts).toEqual([
+  expect(shown({ value: 0.012, low: 0.012, high: 0.012 }, "mm", "shop-us").parts).toEqual([
     { figure: "0.47", unit: "in" },
   ]);
 });
@@ -79,4 +96,22 @@ test("what is possible is said in the unit that is switched on, times and words 
   expect(inReaderText("250 degF", "shop-us")).toBe("250 degF");
   for (const text of ["1 h", "40 %", "as the shot", "3"])
     expect(inReaderText(text, "metric")).toBe(text);
+});
+
+test("a step that is asked for holds for a number and its range, and a bound may have a range", () => {
+  const share = { value: 0.007, low: 0, high: 0.02, unit: "%" };
+  const catalog = answerShown({ ...share, step: 0.001 }, "metric")!;
+  expect(catalog.parts[0]!.figure).toBe("0.7");
+  expect(catalog.range).toBe("between 0.0 % and 2.0 %, most likely 0.7 %");
+  const long = { value: 0.10488, low: 0.1041, high: 0.1072, unit: "mm" };
+  const step = { metric: 1e-4, "shop-us": 2.54e-4 };
+  expect(answerShown({ ...long, step }, "metric")!.parts[0]!.figure).toBe("104.9");
+  // 104.88 / 25.4 = 4.129
+  expect(answerShown({ ...long, step }, "shop-us")!.parts[0]!.figure).toBe("4.13");
+  // 3.951 mm of at most 0 to 13.9: never read as more
+  const most = { value: 0.003951, low: 0, high: 0.01393, unit: "mm", towards: "down" } as const;
+  expect(answerShown(most, "metric")).toMatchObject({
+    parts: [{ figure: "3" }],
+    range: "between 0 mm and 14 mm, most likely 3 mm",
+  });
 });
