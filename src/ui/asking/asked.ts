@@ -36,7 +36,9 @@ export interface CardFacts {
   readonly byShot: readonly { readonly shot: number; readonly open: Range | null }[];
   /** Open time of the first shot by the mold's temperature, K. */
   readonly byMold: readonly { readonly temperature: number; readonly open: Range | null }[];
+  /** Of the first shot, and of one into a mold that has settled; null: it never closes, or such a shot never comes. */
   readonly sprueCloses: Range | null;
+  readonly sprueClosesSettled: Range | null;
   readonly window: WindowAtBench | null;
   /** Hottest that the first shot takes the mold's face, K. */
   readonly firstWallPeak: number;

@@ -24,7 +24,8 @@ export function answerFor({ ask, jobText, settings, shot }: Question): Answers[k
   const { job } = readJob(JSON.stringify(raw));
   switch (ask) {
     case "opening":
-      return opening(job, shot);
+      // a mold that was read is as warm as that: what comes next is a first shot from there
+      return opening(job, MOLD in settings ? 1 : shot);
     case "window":
       return windowOf(job);
     case "card":
@@ -60,13 +61,25 @@ function openTimes(answer: Shots): (Range | null)[] {
 }
 
 function opening(job: Job, shot: number): Opening {
-  const { answer } = demold(job, { further: false });
-  const later = () =>
-    openTimes(shots({ ...job, run: { ...job.run, shots: shot } }).answer)[shot - 1] ?? null;
+  if (shot === 1) {
+    const { time } = demold(job, { further: false }).answer;
+    return { sprueCloses: sprueCloses(job), open: inTime(time) };
+  }
+  const { answer } = shots({ ...job, run: { ...job.run, shots: shot } });
   return {
-    sprueCloses: inTime(sprue(job, { quick: true }).answer.closes),
-    open: shot === 1 ? inTime(answer.time) : later(),
+    sprueCloses: sprueCloses(job, answer.shots[shot - 1]),
+    open: openTimes(answer)[shot - 1] ?? null,
   };
+}
+
+/** When the sprue of a shot closes: where the mold is warm from those before, as warm as its face is then; null: never, or the shot never comes. */
+function sprueCloses(
+  job: Job,
+  shot: { readonly wallBefore: number } | null | undefined = null,
+): Range | null {
+  if (shot === undefined) return null;
+  const warm = shot === null ? job : withMold(job, shot.wallBefore);
+  return inTime(sprue(warm, { quick: true }).answer.closes);
 }
 
 /** The window of the second color; null when there is none. With good luck it may stay open. */
@@ -88,7 +101,11 @@ function card(job: Job): CardFacts {
       const { time } = demold(withMold(job, temperature), { further: false }).answer;
       return { temperature, open: inTime(time) };
     }),
-    sprueCloses: inTime(sprue(job, { quick: true }).answer.closes),
+    sprueCloses: sprueCloses(job),
+    sprueClosesSettled: sprueCloses(
+      job,
+      Number.isFinite(answer.steady.demold) ? answer.steady : undefined,
+    ),
     window: windowOf(job),
     firstWallPeak: answer.shots[0]!.wallPeak,
   };

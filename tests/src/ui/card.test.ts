@@ -3,11 +3,13 @@ import { expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
+import { shots } from "../../../lib/questions/shots/shots.ts";
+import { sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { outputLines } from "../../../src/cli/page-text.ts";
 import { layerQuestion } from "../../../src/cli/questions/layer.ts";
 import type { CardFacts, Opening, WindowAtBench } from "../../../src/ui/asking/asked.ts";
 import { answerFor } from "../../../src/ui/asking/bench-answers.ts";
-import { windowText } from "../../../src/ui/bench/card/words.ts";
+import { holdText, windowText } from "../../../src/ui/bench/card/words.ts";
 import { answerMarks, marksOf } from "../../../src/ui/bench/marks.ts";
 import { answerShown } from "../../../src/ui/reading/shown.ts";
 
@@ -105,6 +107,33 @@ test("a mold that is read or looked up has that temperature, whatever the job pr
     (text) => asked("opening", text, reading) as Opening,
   );
   expect(read).toEqual(cold);
+}, 120_000);
+
+test("the injector is held for as long as the sprue of this very shot stays open", () => {
+  const two = (mold = "") =>
+    `{ room: { temperature: 20 degC }, bait: { thickness: 14 mm, length: 100 mm }, mold: { material: filled epoxy, wall: 20 mm, cavities: 2${mold} } }`;
+  const openingOf = (shot: number, settings = {}) =>
+    answerFor({ ask: "opening", jobText: two(), settings, shot }) as Opening;
+  const held = (shot: number) => openingOf(shot).sprueCloses!.high;
+  const ownFace = (degC: number) =>
+    sprue(readJob(two(`, temperature: ${degC} degC`)).job, { quick: true }).answer.closes.high;
+  expect(held(1)).toBeCloseTo(ownFace(20), 6);
+  // the face before the sixth shot, as `shots` has it: 49 degC
+  const { wallBefore } = shots(readJob(two()).job).answer.shots[5]!;
+  expect(wallBefore - 273.15).toBeGreaterThan(45);
+  expect(held(6)).toBeCloseTo(ownFace(wallBefore - 273.15), 1);
+  expect(held(6)).toBeGreaterThan(1.2 * held(1));
+  const rung = marksOf("open", openingOf(6)).find(({ word }) => word.startsWith("Sprue closed"));
+  expect(rung!.seconds).toBeGreaterThanOrEqual(held(6));
+  // a mold that is read has no shots before it that would warm it further
+  const reading = { "mold.temperature": "49 degC" };
+  expect(openingOf(6, reading)).toEqual(openingOf(1, reading));
+  const facts = answerFor({ ask: "card", jobText: two(), settings: {}, shot: 1 }) as CardFacts;
+  expect(facts.sprueClosesSettled!.high).toBeGreaterThan(held(6));
+  expect(holdText(facts)).toMatch(
+    /^\d+ s to \d+ s at the first shot, \d+ s to \d+ s in a settled mold$/,
+  );
+  expect(holdText({ ...facts, sprueClosesSettled: facts.sprueCloses })).toMatch(/^\d+ s to \d+ s$/);
 }, 120_000);
 
 test("a preheat that takes the place of a mold temperature is told", () => {

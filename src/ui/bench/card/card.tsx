@@ -9,7 +9,7 @@ import { job } from "../../job/job-store.ts";
 import { today } from "../../reading/clock.ts";
 import { unitSystem } from "../../reading/preferences.ts";
 import { otherSystem, shownText } from "../../reading/shown.ts";
-import { defaultWords, openText, rangeText, windowText } from "./words.ts";
+import { defaultWords, holdText, openText, windowText } from "./words.ts";
 
 /** As many as a page of either size holds with rows that can be written in. */
 const PENCIL_ROWS = 8;
@@ -151,9 +151,7 @@ function Limits({ job: it, facts, mark }: { job: Job; facts: CardFacts; mark: Ma
   const stopAt = wallLimitOf(it);
   return (
     <dl class="card-facts">
-      <Fact name="Hold the injector">
-        {facts.sprueCloses ? rangeText(facts.sprueCloses) : "not worked out"}
-      </Fact>
+      <Fact name="Hold the injector">{holdText(facts)}</Fact>
       <Fact name="Second color">{windowText(facts, mark)}</Fact>
       <Fact name="Stop when the mold face is at">
         {stopAt === null ? "what its maker gives" : both(stopAt, "degC")}

@@ -10,7 +10,7 @@ export function openText(range: Range | null, end: "value" | "high"): string {
   return timeText(range[end], end === "high" ? "up" : "nearest");
 }
 
-export function rangeText({ low, high }: Range): string {
+function rangeText({ low, high }: Range): string {
   return `${timeText(low, "down")} to ${timeText(high, "up")}`;
 }
 
@@ -52,4 +52,13 @@ function labelOf(path: string): string | undefined {
     fields = field?.kind === "group" ? field.fields : [];
   }
   return undefined;
+}
+
+/** How long the injector stays on: at the first shot, and in a mold that has settled, where its sprue sets later or sooner. */
+export function holdText({ sprueCloses, sprueClosesSettled }: CardFacts): string {
+  if (sprueCloses === null) return "not worked out";
+  const first = rangeText(sprueCloses);
+  const settled = sprueClosesSettled && rangeText(sprueClosesSettled);
+  if (settled === null) return `${first} at the first shot; a warm mold takes longer`;
+  return settled === first ? first : `${first} at the first shot, ${settled} in a settled mold`;
 }
