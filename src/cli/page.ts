@@ -63,7 +63,7 @@ function complaintsOf({ page, pageProblems, problem }: PageRunResult): string[] 
   if (problem) {
     const working = problem.working === undefined ? "The page" : `Working ${problem.working + 1}`;
     const line = problem.line === undefined ? "" : `line ${problem.line}: `;
-    lines.push(`${line}${runSentence(problem.code, working, problem.detail)}`);
+    lines.push(`${line}${runSentence(problem, working)}`);
     for (const one of problem.problems ?? []) lines.push(`  ${one.path}: ${problemSentence(one)}`);
   }
   return lines.length > 0 ? [`${page.title}: nothing is shown.`, ...lines] : [];

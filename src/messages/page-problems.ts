@@ -41,9 +41,10 @@ export const PAGE_SENTENCES: Readonly<Record<string, Sentence>> = {
   "dial.unknown": (p) => [`The page has no dial "${given(p)}".`, hint(p), words(p, 40)],
 };
 
-/** By code of `RunProblem`: why a run ended. `which` names the working. */
+/** By code of `RunProblem`: why a run ended. `which` names the working. An input that the library refused has sentences of its own below. */
 const RUN_SENTENCES: Readonly<Record<string, (which: string, detail: string) => string>> = {
   error: (which, detail) => `${which} ended with an error: ${detail}`,
+  refused: (which) => `${which} can't be worked out from what it was given.`,
   syntax: (which, detail) => `${which} is not written right: ${detail}`,
   time: (which, detail) => `${which} was stopped: ${detail}.`,
   memory: (which, detail) => `${which} was stopped for using too much memory: ${detail}.`,
@@ -52,9 +53,17 @@ const RUN_SENTENCES: Readonly<Record<string, (which: string, detail: string) => 
   fault: (which, detail) => `The page could not be run, by a fault of ours: ${detail} (${which})`,
 };
 
-/** Why a run ended, as a sentence. `which` names the working: `Working 2`. */
-export function runSentence(code: string, which: string, detail: string): string {
-  return (RUN_SENTENCES[code] ?? RUN_SENTENCES["fault"]!)(which, detail);
+/** Why a run ended, as a sentence. `which` names the working: `Working 2`. What of the input was refused is told beside it. */
+export function runSentence(
+  {
+    code,
+    detail,
+    problems = [],
+  }: { readonly code: string; readonly detail: string; readonly problems?: readonly unknown[] },
+  which: string,
+): string {
+  const said = code === "error" && problems.length > 0 ? "refused" : code;
+  return (RUN_SENTENCES[said] ?? RUN_SENTENCES["fault"]!)(which, detail);
 }
 
 export const runCodes: readonly string[] = Object.keys(RUN_SENTENCES);

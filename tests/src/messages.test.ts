@@ -58,7 +58,12 @@ test("every problem that a page can have has a sentence", () => {
   );
   expect(pageCodes.size).toBeGreaterThan(15);
   expect([...pageCodes].filter((code) => !problemCodes.includes(code))).toEqual([]);
-  for (const code of runCodes) expect(runSentence(code, "Working 2", "x")).toMatch(/Working 2/);
+  for (const code of runCodes)
+    expect(runSentence({ code, detail: "x" }, "Working 2")).toMatch(/Working 2/);
+  // the library's own words of what it refused are codes: they have sentences beside it
+  const refused = { code: "error", detail: "InputError: line 4: no_such_mold", problems: [{}] };
+  expect(runSentence(refused, "Working 2")).toMatch(/^Working 2 can't be worked out/);
+  expect(runSentence(refused, "Working 2")).not.toMatch(/InputError|_/);
 });
 
 test("a sentence has no gap, whatever is known of the problem", () => {

@@ -6,7 +6,7 @@ import { readPage } from "../../notebook/page/page.ts";
 import { withDial } from "../../notebook/page/set-dial.ts";
 import { PageRunner } from "../../notebook/run/runner-browser.ts";
 import { withJobValue } from "../job/edit.ts";
-import { problemWords, runWords } from "../reading/problem-words.ts";
+import { refusedWords, runWords } from "../reading/problem-words.ts";
 import type { TimedAnswer } from "./timer.ts";
 
 const MOLD = "mold.temperature";
@@ -34,7 +34,7 @@ export async function answerOfSheet(
       runner.subscribe(({ phase, outputs, problem }) => {
         if (phase === "failed" && problem) {
           resolve({
-            wrong: [runWords(problem, ""), ...(problem.problems ?? []).map(problemWords)],
+            wrong: [runWords(problem, ""), ...refusedWords(problem)],
           });
         }
         if (phase !== "done") return;

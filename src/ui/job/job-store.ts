@@ -22,6 +22,8 @@ interface ChosenJob {
   readonly problems: readonly Problem[];
   /** Molds in rotation. */
   readonly molds: number;
+  /** From opening a mold to filling it again, s. */
+  readonly pause: number;
   /** As typed, for a line of the log. */
   readonly measured: { readonly room: string; readonly mold: string; readonly plastisol: string };
 }
@@ -49,6 +51,7 @@ export const job = computed<ChosenJob>(() => {
     const value = open && atPath(open.raw, path);
     return typeof value === "string" ? value : "";
   };
+  const run = open?.reading.job.run;
   const entry = jobs.value.find((e) => e.name === key.value);
   return {
     key: key.value,
@@ -57,7 +60,8 @@ export const job = computed<ChosenJob>(() => {
     own: entry?.own ?? true,
     open,
     problems: "problems" in read ? read.problems : [],
-    molds: open?.reading.job.run.molds ?? 1,
+    molds: run?.molds ?? 1,
+    pause: run ? Math.max(run.bath + run.open, run.hands) : 0,
     measured: {
       room: typed("room.temperature"),
       mold: typed("mold.temperature"),

@@ -127,12 +127,12 @@ function SaveButtons({ all }: { all: readonly LogEntry[] }) {
 
 /** The way from tonight's lines to a plan of what is left. */
 function RestOfEvening({ all }: { all: readonly LogEntry[] }) {
-  const { name, molds } = job.value;
+  const { name, molds, pause } = job.value;
   const evening = tonight(all, name);
   if (evening.length === 0) return null;
   async function planRest(): Promise<void> {
     const { sheetOfRest } = await import("./rest-of-evening.ts");
-    location.hash = await sheetOfRest(evening, molds);
+    location.hash = await sheetOfRest(evening, molds, pause);
   }
   return (
     <p class="no-print">

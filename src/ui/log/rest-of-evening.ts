@@ -6,8 +6,12 @@ import { filledSheet } from "./filled-sheet.ts";
 const SHOTS = /(const happened = )\[\];/;
 
 /** The shipped sheet of the evening with these shots in it; gives its address. */
-export function sheetOfRest(evening: readonly LogEntry[], molds: number): Promise<string> {
-  const shots = happenedOf(evening, molds).map(
+export function sheetOfRest(
+  evening: readonly LogEntry[],
+  molds: number,
+  pause: number,
+): Promise<string> {
+  const shots = happenedOf(evening, molds, pause).map(
     ({ mold, injected, opened }) =>
       `{ mold: ${mold}, injected: ${Math.round(injected)}, opened: ${Math.round(opened ?? 0)} }`,
   );

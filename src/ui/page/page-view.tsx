@@ -8,7 +8,7 @@ import { useSlices } from "../frame/growing.ts";
 import { nextTurn } from "../frame/next-turn.ts";
 import { useWide } from "../frame/use-wide.ts";
 import { ErrorList } from "../reading/error-list.tsx";
-import { dialWords, pageProblemWords, runWords } from "../reading/problem-words.ts";
+import { dialWords, pageProblemWords, refusedWords, runWords } from "../reading/problem-words.ts";
 import { AtHand } from "./at-hand.tsx";
 import { Details } from "./details.tsx";
 import { DialField } from "./dial.tsx";
@@ -242,6 +242,7 @@ function Progress({ open }: { open: OpenPage }) {
     return (
       <div class="progress-strip no-print" role="alert" data-stage={stage}>
         <p class="error">{runWords(problem, "")}</p>
+        {problem.problems && <ErrorList words={refusedWords(problem)} />}
         <button type="button" onClick={open.runAgain}>
           Try again
         </button>

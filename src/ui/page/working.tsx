@@ -1,7 +1,7 @@
 import type { Working } from "../../notebook/page/types.ts";
 import type { RunProblem } from "../../notebook/run/types.ts";
 import { ErrorList } from "../reading/error-list.tsx";
-import { problemWords, runWords } from "../reading/problem-words.ts";
+import { refusedWords, runWords } from "../reading/problem-words.ts";
 
 /** Letter of the detail in which a working is drawn out: A to Z, then AA. */
 export function detailLetter(number: number): string {
@@ -35,7 +35,7 @@ export function WorkingMark({
       {words && (
         <div class="run-problem" role="alert">
           <p class="error">{words}</p>
-          {problem.problems && <ErrorList words={problem.problems.map(problemWords)} />}
+          {problem.problems && <ErrorList words={refusedWords(problem)} />}
         </div>
       )}
       <button

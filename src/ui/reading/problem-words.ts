@@ -40,6 +40,11 @@ export function dialWords({ name = "", ...problem }: PageProblem): string {
 }
 
 /** Why a run ended, and in which working. */
-export function runWords({ code, detail }: RunProblem, name: string): string {
-  return runSentence(code, name === "" ? "this step" : `\u201c${name}\u201d`, detail);
+export function runWords(problem: RunProblem, name: string): string {
+  return runSentence(problem, name === "" ? "this step" : `\u201c${name}\u201d`);
+}
+
+/** What of an input was refused in it, one line each. */
+export function refusedWords({ problems = [] }: RunProblem): string[] {
+  return problems.map(placedWords);
 }
