@@ -117,9 +117,29 @@ interface Cell {
 }
 
 /** Farther from the start than the bounds, which are taken themselves. */
-function farFromStart(path: string, given: string, latest: number): Problem {
-  const least = formatDuration(NEAR);
-  return { code: "far_from_start", path, given, least, most: formatDuration(latest) };
+function farFromStart(
+  code: "first_far_from_start" | "far_from_start",
+  path: string,
+  given: string,
+  latest: number,
+): Problem {
+  return { code, path, given, least: formatDuration(NEAR), most: formatDuration(latest) };
+}
+
+/** 7 pm: an hour of the day without its minutes. */
+const BARE_HOUR = /^(\d{1,2})\s*([ap])\.?m\.?$/i;
+
+/** What is no time in any way: all that a log takes is named, not only the units of a duration. */
+function asLogTime(problem: Problem, typed: string): Problem {
+  if (problem.code !== "unknown_unit" && problem.code !== "not_a_quantity") return problem;
+  const [, hour, half] = BARE_HOUR.exec(typed) ?? [];
+  const isHour = Number(hour) >= 1 && Number(hour) <= 12;
+  return {
+    code: "no_time_of_log",
+    path: problem.path,
+    given: typed.slice(0, 40),
+    ...(isHour && { suggestion: `${hour}:00 ${half!.toUpperCase()}M` }),
+  };
 }
 
 /** The times of one log, all read in one way. */
@@ -145,7 +165,7 @@ class Times {
         problems.push(
           found === "both"
             ? { code: "clock_or_elapsed", path: first.path, given: first.typed }
-            : farFromStart(first.path, first.typed, NEAR),
+            : farFromStart("first_far_from_start", first.path, first.typed, NEAR),
         );
     }
     this.bare = reading;
@@ -172,7 +192,7 @@ class Times {
       this.problems.push(
         this.isOfDay(typed)
           ? { code: "two_ways_of_times", path, given, suggestion: this.first }
-          : farFromStart(path, given, this.latest),
+          : farFromStart("far_from_start", path, given, this.latest),
       );
     }
     return seconds ?? 0;
@@ -193,7 +213,7 @@ class Times {
       return ((clock - this.start + NEAR + DAY) % DAY) - NEAR;
     const read = readQuantity(typed, "duration", path);
     if (!isProblem(read)) return read.value;
-    this.problems.push(read);
+    this.problems.push(asLogTime(read, typed));
     return null;
   }
 }

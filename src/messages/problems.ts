@@ -149,9 +149,19 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     `${given(p)} is a time of the day, but this log begins with ${p.suggestion ?? "one"} from the first shot on.`,
     "Write all its times in one way.",
   ],
+  first_far_from_start: (p) => [
+    `${given(p)}, the first time of this log, is more than ${p.least} before or after the evening starts, as a time of the day and from the first shot on.`,
+    "plan.start of the job says when the evening starts; write the first shot of that evening first,",
+    "like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
+  ],
   far_from_start: (p) => [
-    `${given(p)} is more than ${p.least} before or more than ${p.most} after the evening starts, as a time of the day and from the first shot on.`,
-    "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot; plan.start of the job says when the evening starts.",
+    `${given(p)} is more than ${p.least} before the evening starts, or more than ${p.most} after it: its session and 6 h more.`,
+    "plan.start of the job says when it starts, run.session how long it lasts; a time is written like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
+  ],
+  no_time_of_log: (p) => [
+    `"${given(p)}" is no time.`,
+    hint(p),
+    "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
   ],
   log_empty: () => [
     "The log is empty.",

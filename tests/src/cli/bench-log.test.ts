@@ -3,6 +3,7 @@ import { readJob } from "../../../lib/job/job.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { readBenchLog } from "../../../src/cli/bench-log.ts";
 import { runCommand } from "../../../src/cli/command.ts";
+import { problemSentence } from "../../../src/messages/problems.ts";
 import { readLog } from "../../../src/notebook/files/log-file.ts";
 import { testWorld } from "./world.ts";
 
@@ -47,7 +48,7 @@ test("what can't be told apart or is far off is a problem, and so is a field wit
   expect(of("1,1:05:00,1:12:00", HOUR)).toEqual([["clock_or_elapsed", first]]);
   expect(of("1,19:05,19:12", null)).toEqual([["clock_or_elapsed", first]]);
   expect(of("1,1:30:00,1:37:00", null)).toEqual([["clock_or_elapsed", first]]);
-  expect(of("1,14:00:00,14:07:00", 19 * HOUR)).toEqual([["far_from_start", first]]);
+  expect(of("1,14:00:00,14:07:00", 19 * HOUR)).toEqual([["first_far_from_start", first]]);
   expect(of("1,19:00:00,9:07:00\n1,,19:20:00", 19 * HOUR)).toEqual([
     ["far_from_start", "line 2, opened"],
     ["empty_cell", "line 3, injected"],
@@ -74,8 +75,32 @@ test("a time is taken up to its bounds, themselves included, and the sentence sa
     }
   };
   for (const line of ["1,16:59:59,", "1,21:00:01,"])
-    expect(told(line), line).toEqual([["far_from_start", "2 h", "2 h"]]);
+    expect(told(line), line).toEqual([["first_far_from_start", "2 h", "2 h"]]);
   expect(told("1,19:00:00,4:00:01")).toEqual([["far_from_start", "2 h", "9 h"]]);
+});
+
+test("what is no time is told all that a log takes, and which bound a time is past", () => {
+  const said = (line: string) => {
+    try {
+      shotsOf(line, 19 * HOUR);
+    } catch (error) {
+      if (error instanceof InputError) return error.problems.map(problemSentence).join(" ");
+    }
+    return "";
+  };
+  const hour = said("1,7 pm,7:12 PM");
+  expect(hour).toContain('"7 pm" is no time. Did you mean 7:00 PM?');
+  for (const way of ["19:05:00", "7:05 PM", "12 min 30 s"]) expect(hour).toContain(way);
+  expect(said("1,soon,7:12 PM")).toMatch(/^"soon" is no time\. Write it like 19:05:00/);
+  // a quantity of another kind, or without its unit, is told as everywhere
+  expect(said("1,5 mm,")).toContain("another kind");
+  expect(said("1,0,")).toContain("0 s");
+  expect(said("1,14:00:00,")).toContain(
+    "the first time of this log, is more than 2 h before or after",
+  );
+  expect(said("1,19:00:00,4:00:01")).toContain(
+    "more than 2 h before the evening starts, or more than 9 h after it: its session and 6 h more",
+  );
 });
 
 test("a log that mixes both ways of writing times is told so", () => {
@@ -90,7 +115,7 @@ test("what is wrong with a log is told at once: what can't be read, and what can
   const lines =
     "1,0 s,-\n\n3,60 s,120 s\n2,200 s,100 s\n1,300 s,400 s\n1,350 s,500 s\nx,600 s,700 s";
   expect(problemsOf(() => shotsOf(lines, null)).sort((a, b) => (a[1]! < b[1]! ? -1 : 1))).toEqual([
-    ["not_a_quantity", "line 2, opened"],
+    ["no_time_of_log", "line 2, opened"],
     ["no_such_mold", "line 4, mold"],
     ["opened_before_filled", "line 5, opened"],
     ["mold_still_closed", "line 7, injected"],
