@@ -141,6 +141,10 @@ function colorProblems(
   const isLining = keys["form"] === "skin";
   const most = deepestColor(isLining ? "skin" : undefined, thickest);
   hold(isLining ? "lining_fills_bait" : "deeper_than_bait", "layer.depth", "length", { most });
+  const depth = read("layer.depth")?.value ?? thickest / (isLining ? 4 : 2);
+  // the usual skin is for no color that is thinner
+  if (keys["skin"] !== undefined)
+    hold("skin_deeper_than_color", "layer.skin", "length", { most: depth });
   const more = Array.isArray(keys["more"]) ? keys["more"].length : 0;
   let left = most - Math.min(read("layer.depth")?.value ?? 0, most);
   for (let i = 0; i < Math.min(more, 200); i++) {

@@ -23,7 +23,7 @@ export function formOf(input: unknown): Form {
   const parsed = solveSchema.safeParse(input, { reportInput: true });
   if (parsed.success) return { given: parsed.data, problems: [], isOwn: () => true };
   const { issues } = parsed.error;
-  const problems = issues.flatMap(toProblems);
+  const problems = [...issues.flatMap(toProblems), ...missingBeside(input, issues)];
   // without the layers or the materials as a whole there is nothing to be checked
   const isBare = issues.some(
     ({ path, code }) => path.length < 2 && code !== "unrecognized_keys" && path[0] !== "until",
@@ -42,6 +42,19 @@ export function formOf(input: unknown): Form {
       return !touched.some((one) => path.startsWith(one) || one.startsWith(path));
     },
   };
+}
+
+/** What a schema can't ask for alone: an end, by a time or by stages, and the block of a section. */
+function missingBeside(input: unknown, issues: readonly Issue[]): Problem[] {
+  if (typeof input !== "object" || input === null || Array.isArray(input)) return [];
+  const file = input as Record<string, unknown>;
+  const told = (key: string) => issues.some(({ path }) => path[0] === key);
+  const flat = file["frame"] === "section" || file["frame"] === "round";
+  const asked = [
+    ...(file["until"] === undefined && file["stages"] === undefined ? ["until"] : []),
+    ...(flat && file["block"] === undefined ? ["block"] : []),
+  ];
+  return asked.filter((key) => !told(key)).map((path) => ({ code: "missing", path }));
 }
 
 const textOf = (path: Path) =>

@@ -207,6 +207,11 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Leave one of the two out, or correct it.",
   ],
   deeper_than_bait: (p) => [`${given(p)} is deeper than the bait is thick.`, range(p)],
+  skin_deeper_than_color: (p) => [
+    `A skin of ${given(p)} is deeper than the color that it is on.`,
+    range(p),
+    "layer.depth says how deep that is.",
+  ],
   lining_fills_bait: (p) => [
     `A skin of ${given(p)} at both faces leaves no room within it for the second color.`,
     range(p),
@@ -347,7 +352,13 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Nothing holds the temperature of this body: it has no steady state of its own.",
     "Give a side a temperature, or an ambient with an h above zero.",
   ],
-  temperature_impossible: (p) => [`A temperature of ${given(p)} is not possible.`, range(p)],
+  // of a file in degC, or of the library in K: both are told
+  temperature_impossible: (p) => [
+    typeof p.given === "number"
+      ? `A temperature of ${Number((p.given - 273.15).toPrecision(9))} degC (${Number(p.given.toPrecision(9))} K) is not possible.`
+      : `A temperature of ${given(p)} is not possible.`,
+    "Possible is above -273.15 degC (0 K).",
+  ],
   time_runs_back: (p) => [`The time ${given(p)} comes after a later one.`, range(p)],
 
   unknown_frame: (p) => [`There is no frame "${given(p)}".`, words(p)],

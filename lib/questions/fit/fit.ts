@@ -173,7 +173,7 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
   if (telling.length < FEWEST_LINES)
     checks.add({
       code: "few_verdicts",
-      path: "log.lines",
+      path: "log",
       given: telling.length,
       least: String(FEWEST_LINES),
     });
@@ -387,7 +387,7 @@ function check({ time, temperature, cupMass }: TemperatureLog): void {
   if (time.length < FEWEST)
     checks.add({
       code: "few_readings",
-      path: "log.readings",
+      path: "log",
       given: time.length,
       least: String(FEWEST),
     });
@@ -407,7 +407,7 @@ function check({ time, temperature, cupMass }: TemperatureLog): void {
     temperature.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
     temperature.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
   if (temperature.length >= FEWEST && Number.isFinite(span) && span < 3)
-    checks.add({ code: "steady_readings", path: "log.temperature", given: span, least: "3 K" });
+    checks.add({ code: "steady_readings", path: "log", given: span, least: "3 K" });
   if (cupMass !== undefined) checks.number("log.cupMass", cupMass, { above: 0, most: 100 });
   checks.done();
 }

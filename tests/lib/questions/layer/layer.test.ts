@@ -391,3 +391,12 @@ test("the quick look is never later than the section by much, and never sure", (
       expect(quick!.sure).toBe(false);
     }
 }, 60_000);
+
+test("a skin is no deeper than the color that it is on", () => {
+  const skin = (keys: string) => () => readJob(`{ bait: { thickness: 16 mm }, layer: ${keys} }`);
+  expect(skin("{ depth: 3 mm, skin: 4 mm }")).toThrow("skin_deeper_than_color");
+  expect(skin("{ depth: 3 mm, skin: 3 mm }")).not.toThrow();
+  // half of the bait where no depth is given, and what is usual where no skin is
+  expect(skin("{ skin: 9 mm }")).toThrow("skin_deeper_than_color");
+  expect(skin("{ depth: 0.8 mm }")).not.toThrow();
+});
