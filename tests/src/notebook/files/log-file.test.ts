@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { InputError } from "../../../../lib/units/problem.ts";
 import { problemLine } from "../../../../src/messages/problems.ts";
 import { readLog } from "../../../../src/notebook/files/log-file.ts";
+import { readTable } from "../../../../src/notebook/files/table-text.ts";
 
 const probe = (text: string) => {
   const read = readLog(text);
@@ -93,4 +94,20 @@ test("a log without anything in it is told so, and what a field should hold", ()
   const [slip = ""] = said("seconds,verdict\nsoon,good\n390,good");
   expect(slip).toMatch(/"soon" is no number with a unit\. Write one like 390 s/);
   expect(slip).not.toMatch(/mm|degF/);
+});
+
+test("a comma means one thing in all of a file", () => {
+  const rows = (text: string) => readTable(text).lines.map(({ cells }) => cells);
+  expect(rows("time;temp\n0,167 min;85,5\n1,000 min;80")).toEqual([
+    ["0.167 min", "85.5"],
+    ["1.000 min", "80"],
+  ]);
+  // parted by tabs a single sure one tells for all; none leaves what may be thousands to be asked about
+  expect(rows("time\ttemp\n1,000\t85,5")).toEqual([["1.000", "85.5"]]);
+  expect(rows("time\ttemp\n1,000\t85")).toEqual([["1,000", "85"]]);
+  expect(rows("time;temp\n1,000.5;85")).toEqual([["1,000.5", "85"]]);
+  // words are left as they are
+  expect(rows("time;note\n1;first, then 1,5 more of the other")).toEqual([
+    ["1", "first, then 1,5 more of the other"],
+  ]);
 });
