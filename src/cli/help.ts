@@ -22,8 +22,8 @@ castclock proof [CASE ...]         every check against published values, or thos
                                    a document, whole answers with it, and what has no check from outside
 castclock page FILE.md [JOB.yaml]  runs a page of the notebook without a browser
 castclock shape FILE [--write JOB.yaml]  the bait from a job's stations, an SVG drawing (side, top, mark) or an STL
-                                   mesh, and into a job; of FILE, --set unit=in, up=z, nose=left, mark=50mm,
-                                   length=110mm, form=lens, weight=12g or displaced=11ml
+                                   mesh, and into a job; of a mesh --set unit=in, up=z, nose=low, of a drawing
+                                   mark=50mm, length=110mm, form=lens, nose=left; of any weight=12g or displaced=11ml
 castclock plan JOB.yaml [SHOTS.csv]  the evening; with a log anew from the last shot on: mold,injected,opened, times of
                                    the day (19:05:00 or 7:05 PM; plan.start of the job) or from the first shot (0:07:30, 7 min)
 castclock sweep JOB.yaml --vary bait.thickness="8 mm..24 mm" --members 1000 --out FILE.csv [--of QUESTION]

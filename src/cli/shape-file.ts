@@ -30,23 +30,29 @@ interface GivenShape {
 const MOST_MESH = 600_000_000;
 const MOST_DRAWING = 8_000_000;
 
-/** What may be set of a shape, beside the paths of a job. */
-const WORDS = {
-  unit: ["mm", "in", "cm", "m"],
-  up: ["x", "y", "z"],
-  nose: ["low", "high", "left", "right"],
-  form: ["round", "flat", "lens"],
-} as const;
-const QUANTITIES: Readonly<Record<string, Kind>> = {
-  mark: "length",
-  length: "length",
-  weight: "mass",
-  displaced: "volume",
+type Source = "mesh" | "drawing" | "stations";
+
+/** Words that may be set of a shape by what it is read from, beside the paths of a job. */
+const WORDS: Readonly<Record<Source, Readonly<Record<string, readonly string[]>>>> = {
+  mesh: { unit: ["mm", "in", "cm", "m"], up: ["x", "y", "z"], nose: ["low", "high"] },
+  // in which unit its lengths are written
+  drawing: { unit: ["mm", "in"], nose: ["left", "right"], form: ["round", "flat", "lens"] },
+  stations: {},
 };
+const WEIGHED: Readonly<Record<string, Kind>> = { weight: "mass", displaced: "volume" };
+/** The same of quantities: a mesh has its size, a drawing's is told by a mark or by the bait's length. */
+const QUANTITIES: Readonly<Record<Source, Readonly<Record<string, Kind>>>> = {
+  mesh: WEIGHED,
+  drawing: { mark: "length", length: "length", ...WEIGHED },
+  stations: WEIGHED,
+};
+const SETTABLE = new Set(
+  [...Object.values(WORDS), ...Object.values(QUANTITIES)].flatMap((known) => Object.keys(known)),
+);
 const METERS = { mm: 1e-3, in: 0.0254, cm: 1e-2, m: 1 } as const;
 
 interface ShapeSettings {
-  readonly words: Partial<Record<keyof typeof WORDS, string>>;
+  readonly words: Readonly<Record<string, string>>;
   readonly sizes: Readonly<Record<string, number>>;
   readonly job: readonly Setting[];
 }
@@ -58,19 +64,20 @@ export function shapeGiven(
   target: string | undefined,
   world: World,
 ): GivenShape {
-  const known = settingsOf(settings);
+  const kind = /\.(stl|svg)$/i.exec(path)?.[1]?.toLowerCase();
+  const source = kind === "stl" ? "mesh" : kind === "svg" ? "drawing" : "stations";
+  const known = settingsOf(settings, source);
   const { sizes } = known;
   const weighed = {
     ...(sizes["weight"] !== undefined && { weight: sizes["weight"] }),
     ...(sizes["displaced"] !== undefined && { displaced: sizes["displaced"] }),
   };
-  const kind = /\.(stl|svg)$/i.exec(path)?.[1]?.toLowerCase();
-  if (kind === undefined) {
+  if (source === "stations") {
     const text = textOf(world, path);
     return { text, raw: withSettings(parseJobText(text), known.job), options: weighed };
   }
-  const reading = kind === "stl" ? meshOf(path, known, world) : drawingOf(path, known, world);
-  const unit = known.words.unit === "in" ? "in" : "mm";
+  const reading = source === "mesh" ? meshOf(path, known, world) : drawingOf(path, known, world);
+  const unit = known.words["unit"] === "in" ? "in" : "mm";
   const there = target !== undefined && "bytes" in world.size(target);
   const text = there ? textOf(world, target) : "";
   const base = text.trim() === "" ? {} : parseJobText(text);
@@ -94,7 +101,7 @@ const nameOf = (path: string) =>
 
 function meshOf(path: string, { words }: ShapeSettings, world: World) {
   const bytes = bytesOf(world, path, MOST_MESH);
-  const { unit = "mm", up, nose } = words;
+  const { unit = "mm", up, nose } = words as Partial<Record<string, string>>;
   const options: MeshOptions = {
     unit: METERS[unit as keyof typeof METERS],
     ...(up !== undefined && { up: up as "x" }),
@@ -125,29 +132,30 @@ function inFile<T>(path: string, read: () => T): T {
   }
 }
 
-function settingsOf(settings: readonly Setting[]): ShapeSettings {
-  const words: Partial<Record<keyof typeof WORDS, string>> = {};
+function settingsOf(settings: readonly Setting[], source: Source): ShapeSettings {
+  const [ofWords, ofQuantities] = [WORDS[source], QUANTITIES[source]];
+  const words: Record<string, string> = {};
   const sizes: Record<string, number> = {};
   const job: Setting[] = [];
   const problems: Problem[] = [];
   for (const setting of settings) {
     const { path, typed } = setting;
     if (/[.[]/.test(path) || path === "name") job.push(setting);
-    else if (Object.hasOwn(WORDS, path)) {
-      const key = path as keyof typeof WORDS;
-      const possible: readonly string[] = WORDS[key];
-      if (possible.includes(typed)) words[key] = typed;
+    else if (Object.hasOwn(ofWords, path)) {
+      const possible = ofWords[path]!;
+      if (possible.includes(typed)) words[path] = typed;
       else problems.push({ code: "unknown_word", path, given: typed.slice(0, 60), possible });
-    } else if (Object.hasOwn(QUANTITIES, path)) {
-      const read = readQuantity(typed, QUANTITIES[path]!, path);
+    } else if (Object.hasOwn(ofQuantities, path)) {
+      const read = readQuantity(typed, ofQuantities[path]!, path);
       if (isProblem(read)) problems.push(read);
       else if (read.value > 0) sizes[path] = read.value;
       else problems.push({ code: "not_positive", path, given: typed });
     } else {
-      const possible = [...Object.keys(WORDS), ...Object.keys(QUANTITIES)];
+      const possible = [...Object.keys(ofWords), ...Object.keys(ofQuantities)];
       const suggestion = nearest(path, possible);
       problems.push({
-        code: "unknown_key",
+        code: SETTABLE.has(path) ? "not_of_this_shape" : "unknown_key",
+        given: source,
         path: path.slice(0, 60),
         possible,
         ...(suggestion !== undefined && { suggestion }),

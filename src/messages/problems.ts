@@ -42,6 +42,14 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
       : `Usual is ${p.suggestion}; or leave it out.`,
   ],
   unknown_key: (p) => ["This key is not known.", hint(p), words(p, 16)],
+  not_of_this_shape: (p) => [
+    p.given === "mesh"
+      ? "A mesh has no use for this: its size and its sections are its own."
+      : p.given === "drawing"
+        ? "A drawing has no use for this."
+        : "A shape of stations has no use for this.",
+    words(p),
+  ],
   unknown_word: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
   not_possible: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
   unknown_material: (p) => [`There is no material "${given(p)}".`, hint(p), words(p, 30)],

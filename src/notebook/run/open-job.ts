@@ -40,7 +40,21 @@ export function jobForPage(
     }
     return { job: changed ? readJob(JSON.stringify(raw)).job : open.reading.job };
   } catch (error) {
-    if (error instanceof InputError) return { problems: error.problems };
+    if (error instanceof InputError) return { problems: error.problems.map(ofDials(page)) };
     throw error;
   }
+}
+
+/** A count that is none is told between the ends of its dial, which may offer less than the job's key. */
+function ofDials(page: Page): (problem: Problem) => Problem {
+  return (problem) => {
+    const dial = page.dials.find(({ job }) => job === problem.path);
+    if (problem.code !== "not_whole" || dial?.kind !== "number") return problem;
+    const { min: least, max: most } = dial;
+    return {
+      ...problem,
+      ...(least !== undefined && { least }),
+      ...(most !== undefined && { most }),
+    };
+  };
 }

@@ -71,6 +71,12 @@ test("bad input: nothing is written", async () => {
     [["shape", "bait.svg", "--set", "mrak=5mm"], "Did you mean mark?"],
     [["shape", "bait.stl", "--set", "weight=5"], "weight: 5 has no unit."],
     [["shape", "bait.stl", "--set", "up=w"], "up: "],
+    // what has no use there is not passed over
+    [["shape", "bait.stl", "--set", "length=50cm"], "length: A mesh has no use for this"],
+    [["shape", "bait.stl", "--set", "mark=50mm"], "Possible: unit, up, nose, weight, displaced."],
+    [["shape", "bait.stl", "--set", "nose=left"], "Possible: low, high."],
+    [["shape", "bait.svg", "--set", "up=z"], "up: A drawing has no use for this"],
+    [["shape", "job.yaml", "--set", "mark=5mm"], "mark: A shape of stations has no use for this"],
     [["shape", "no.stl"], "no.stl: There is no such file."],
     [["demold", "job.yaml", "--write", "x.yaml"], "castclock demold has no use for --write"],
     [["shape", "bait.stl", "--write"], "--write needs a value"],
