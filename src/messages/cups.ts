@@ -18,11 +18,14 @@ export function usedUpLines(left: Quantified): string[] {
 export function cupLines(left: Quantified, cups: readonly PlannedCup[]): string[] {
   const spent = usedUpLines(left);
   if (spent.length > 0) return spent;
-  const long = cups.filter(({ lasts }) => !lasts).map(({ number }) => number);
+  const long = cups.filter(({ lasts }) => !lasts);
   if (long.length === 0) return [];
-  const which = long.length === 1 ? `Cup ${long[0]} is` : `Cups ${long.join(", ")} are`;
+  const numbers = long.map(({ number }) => number);
+  const which = long.length === 1 ? `Cup ${numbers[0]} is` : `Cups ${numbers.join(", ")} are`;
+  // a cup of one shot is as small as it can be
+  const smaller = long.some(({ from, to }) => to > from) ? "smaller cups (cup.mass), or " : "";
   return [
-    `${which} held hot for longer than the plastic surely bears: take smaller cups (cup.mass), or cooler plastic.`,
+    `${which} held hot for longer than the plastic surely bears: take ${smaller}cooler plastic.`,
   ];
 }
 

@@ -224,7 +224,9 @@ function leversOf(job: Job, { heats, observed }: Case, calibrated: boolean, spre
         change: { path: "shot.temperature", kind: "temperature", to: cooler },
         gives: { kind: "duration", value: lifeLeft(heats, observed, cooler) },
       });
-    levers.push({ code: "smaller_cup" }, { code: "fresh_stock" });
+    // a cup of one shot is as small as it can be
+    if (shotsInCup(job) > 1) levers.push({ code: "smaller_cup" });
+    levers.push({ code: "fresh_stock" });
   }
   if (!calibrated) levers.push({ code: "measure_yellowing" });
   if (spreadOfT > 3) levers.push({ code: "measure_shot" });

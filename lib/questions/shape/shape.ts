@@ -62,12 +62,16 @@ export interface ShapeContent {
   readonly displaced: Quantified;
   readonly thickest: Thickness;
   readonly thinnest: Thickness;
+  /** As thick all along, tips left out: no place is the thickest. */
+  readonly even: boolean;
   readonly centroid: BodyMeasures["centroid"];
   /** Second moments of the volume about the centroid, m5. */
   readonly second: BodyMeasures["second"];
   readonly sections: readonly ShapeSection[];
   /** The section that cools slowest, and when it could be opened. */
   readonly slowest: { readonly name: string; readonly at: number; readonly opens: number };
+  /** All sections open at once: none is the slowest. */
+  readonly coolsAlike: boolean;
   /** Volume of the body joined through the sections over that of the source, less one. */
   readonly joined: number;
   readonly weighed: readonly Weighed[];
@@ -91,6 +95,8 @@ export interface ShapeOptions extends QuestionOptions {
 
 /** A mesh is taken to be made to this share of its volume: print, sanding. A guess. */
 const MESH_SHARE = 0.02;
+/** Less than this share between two spots is no difference, of thickness or of time. */
+const EVEN = 1e-3;
 /** A weighing of one bait is right to this share: trimmed sprue, bubbles. A guess. */
 const WEIGHING = 0.03;
 
@@ -157,10 +163,12 @@ export function shape(job: Job, options: ShapeOptions = {}): ShapeAnswer {
       ),
       displaced: quantified(volume, "volume"),
       ...extremes,
+      even: extremes.thinnest.thickness >= extremes.thickest.thickness * (1 - EVEN),
       centroid: measures.centroid,
       second: measures.second,
       sections: solved,
       slowest: { name: slowest.name, at: slowest.at, opens: slowest.opens },
+      coolsAlike: solved.every(({ opens }) => opens >= slowest.opens * (1 - EVEN)),
       joined: joined.volume / measures.volume - 1,
       weighed,
       findings,

@@ -11,6 +11,9 @@ const FATTER = 2e-3;
 /** K. */
 const COOLER = 10;
 
+/** What leaves less than this share of it less unfed changes nothing that is seen. */
+const TELLS = 0.01;
+
 /**
  * @param feed of the job, quick as `fast`
  * @param unfed share of the answer, to which the quick ones are scaled
@@ -69,5 +72,5 @@ export function sprueLevers(
     levers.push({ code: "top_off" });
     if (!suffices) levers.push({ code: "thinner_body" });
   }
-  return levers;
+  return levers.filter(({ gives }) => gives === undefined || gives.value < unfed * (1 - TELLS));
 }

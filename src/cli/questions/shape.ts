@@ -32,8 +32,14 @@ export const shapeOfJob: Question<ShapeAnswer> = {
       headline: [
         `One bait: ${rangeInBoth(answer.volume, "volume", system)}.`,
         `It weighs ${rangeInBoth(answer.mass, "mass", system)} in ${job.shot.material.name}.`,
-        `Thickest: ${inBoth(thickest.thickness, "length", system)}, ${long(thickest.at)} from the nose. Thinnest, tips left out: ${inBoth(thinnest.thickness, "length", system)}, at ${long(thinnest.at)}.`,
-        `Slowest to cool: ${slowest.name}, ${long(slowest.at)} from the nose.`,
+        ...(answer.even
+          ? [`As thick all along: ${inBoth(thickest.thickness, "length", system)}.`]
+          : [
+              `Thickest: ${inBoth(thickest.thickness, "length", system)}, ${long(thickest.at)} from the nose. Thinnest, tips left out: ${inBoth(thinnest.thickness, "length", system)}, at ${long(thinnest.at)}.`,
+            ]),
+        ...(answer.coolsAlike
+          ? []
+          : [`Slowest to cool: ${slowest.name}, ${long(slowest.at)} from the nose.`]),
       ],
       body: [
         `Read from ${SOURCES[answer.source]}: ${inBoth(answer.length, "length", system)} long, surface ${formatQuantity(answer.surface.value, "area", { system })}.`,

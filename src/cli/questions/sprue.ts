@@ -83,6 +83,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
         ...wrapped(`Guessed: ${answer.guesses.map(inputName).join("; ")}.`, 96),
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
+      leversGive: "the share of its volume that is never fed then",
     };
   },
 };

@@ -133,6 +133,15 @@ test("plastic that is too hot: the lever goes down to the limit, not to another 
   expect(cooler.change!.to).toBeLessThanOrEqual(answer.pourMost);
 });
 
+test("smaller cups are offered where a cup holds more than one shot", () => {
+  const codes = (mass: string) => answered(`mass: ${mass}`).levers.map(({ code }) => code);
+  const one = answered("mass: 20 g");
+  expect(one.shotsInCup).toBeLessThanOrEqual(1);
+  expect(codes("20 g")).not.toContain("smaller_cup");
+  expect(answered("mass: 500 g").shotsInCup).toBeGreaterThan(1);
+  expect(codes("500 g")).toContain("smaller_cup");
+});
+
 test("the cup gives as many shots as the plan takes from it, waste and gates and all cavities counted, none in part", () => {
   const body = "bait: { thickness: 8 mm, length: 60 mm }\nmold: { cavities: 3 }\n";
   const job = (mass: string, waste: number) =>

@@ -140,6 +140,21 @@ describe("the job made of a plain solid holds what the solid holds", () => {
   });
 });
 
+test("a bar is as thick all along, and a bait that tapers is not; equal thickness may cool unlike", () => {
+  const of = (bait: string) => shape(readJob(`bait: { length: 100 mm, ${bait} }`).job).answer;
+  expect(of("thickness: 12 mm")).toMatchObject({ even: true, coolsAlike: true });
+  const station = (at: number, width: number, height: number) =>
+    `{ at: ${at} mm, width: ${width} mm, height: ${height} mm }`;
+  expect(of(`stations: [${station(0, 12, 12)}, ${station(100, 12, 11.9)}]`)).toMatchObject({
+    even: false,
+    coolsAlike: false,
+  });
+  // the largest circle is as large in both
+  const wide = of(`stations: [${station(0, 12, 12)}, ${station(100, 24, 12)}]`);
+  expect(wide).toMatchObject({ even: true, coolsAlike: false });
+  expect(wide.slowest.at).toBeCloseTo(0.1, 9);
+});
+
 test("in inches, and with y up", () => {
   const inches = readMesh(binaryStl(mesh(), 1 / 25.4), { unit: 0.0254 });
   expect(off(inches.measures!.volume, meshed.measures!.volume)).toBeLessThan(1e-4);

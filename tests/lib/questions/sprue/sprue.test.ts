@@ -366,6 +366,23 @@ test("behind a gate that closes first the lever is the gate, and a fatter sprue 
   );
 });
 
+test("what leaves as much unfed as there is already is no lever", () => {
+  // the hold ends the feeding, not the gate
+  const held =
+    "{ bait: { thickness: 9.5 mm }, sprue: { diameter: 5 mm, hold: HOLD, gate: { width: 3 mm, height: 3 mm, length: 3 mm } } }";
+  for (const hold of ["3 s", "5 s", "1 min"]) {
+    const { levers, unfed } = sprue(readJob(held.replace("HOLD", hold)).job, {
+      quick: true,
+    }).answer;
+    for (const { gives } of levers)
+      if (gives !== undefined) expect(gives.value).toBeLessThan(0.99 * unfed.value);
+    expect(levers.map(({ code }) => code)).toContain(
+      hold === "1 min" ? "wider_gate" : "longer_hold",
+    );
+    if (hold === "3 s") expect(levers.map(({ code }) => code)).not.toContain("wider_gate");
+  }
+});
+
 test("a shot that has set already is refused, by file or by material", () => {
   expect(() =>
     readJob(
