@@ -77,7 +77,7 @@ export function endsAround(key: NumberKey, system: UnitSystem): { from: string; 
   const read = readQuantity(typed, kind);
   const [si, unit] = isProblem(read) ? [value, unitFor(kind, system)] : [read.value, read.unit];
   if (!si || !Number.isFinite(si))
-    return { from: inReaderText(least, system), to: inReaderText(most, system) };
+    return { from: inReaderText(least, system, "up"), to: inReaderText(most, system, "down") };
   const number = valueIn(si, unit, kind);
   const step = kind === "temperature" ? (unit.endsWith("F") ? 10 : 5) : 0.2 * Math.abs(number);
   const digits = kind === "temperature" ? 3 : 2;

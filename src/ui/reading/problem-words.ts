@@ -13,8 +13,8 @@ export function problemWords(problem: Problem): string {
   const { least, most, suggestion } = problem;
   return problemSentence({
     ...problem,
-    ...(least !== undefined && { least: inReaderText(least, system) }),
-    ...(most !== undefined && { most: inReaderText(most, system) }),
+    ...(least !== undefined && { least: inReaderText(least, system, "up") }),
+    ...(most !== undefined && { most: inReaderText(most, system, "down") }),
     ...(suggestion !== undefined &&
       USUAL.has(problem.code) && { suggestion: inReaderText(suggestion, system) }),
   });

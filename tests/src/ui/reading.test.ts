@@ -1,4 +1,7 @@
 import { expect, test } from "vitest";
+import { type Kind, kinds } from "../../../lib/units/kinds.ts";
+import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
+import { type Field, jobFields } from "../../../src/ui/job/fields.ts";
 import { clockWords, countdownText, spokenTime } from "../../../src/ui/reading/clock.ts";
 import { writing } from "../../../src/ui/reading/column.ts";
 import {
@@ -96,6 +99,47 @@ test("what is possible is said in the unit that is switched on, times and words 
   expect(inReaderText("250 degF", "shop-us")).toBe("250 degF");
   for (const text of ["1 h", "40 %", "as the shot", "3"])
     expect(inReaderText(text, "metric")).toBe(text);
+});
+
+test("ends of what is possible are said in the switched-on units, inwards, and may be typed", () => {
+  // by definition: 0.3048 m to the foot and 5280 ft to the mile, 28.349523125 g to the ounce, 29.5735295625 ml
+  expect(inReaderText("0.2 m/s", "shop-us", "up")).toBe("0.448 mi/h"); // 0.44739
+  expect(inReaderText("10 m/s", "shop-us", "down")).toBe("22.3 mi/h"); // 22.369
+  expect(inReaderText("40 K", "shop-us", "down")).toBe("72 degF");
+  expect(inReaderText("100 g", "shop-us", "down")).toBe("3.52 oz"); // 3.5274
+  expect(inReaderText("20 kg", "shop-us", "down")).toBe("44 lb"); // 44.092
+  expect(inReaderText("5 l", "shop-us", "down")).toBe("169 floz"); // 169.07
+  expect(inReaderText("500 mm", "shop-us", "down")).toBe("19.6 in"); // 19.685
+  expect(inReaderText("130 degC", "shop-us", "up")).toBe("266 degF");
+  expect(inReaderText("0 K", "shop-us", "up")).toBe("0 degF");
+  expect(inReaderText("0 degC", "shop-us", "up")).toBe("32 degF");
+});
+
+test("no quantity of the job form has an end in the other system, and every end that is told can be typed", () => {
+  const seen: string[] = [];
+  const look = (fields: readonly Field[]): void => {
+    for (const field of fields) {
+      if (field.kind === "group") look(field.fields);
+      else if (field.kind === "list") look([field.item(0)]);
+      else if (Object.hasOwn(kinds, field.holds)) {
+        const kind = field.holds as Kind;
+        for (const [end, towards, side] of [
+          [field.least, "up", 1],
+          [field.most, "down", -1],
+        ] as const) {
+          if (end === undefined) continue;
+          const told = inReaderText(end, "shop-us", towards);
+          seen.push(told);
+          expect(told).not.toMatch(/\d (mm|cm|degC|K|g|kg|ml|l|m\/s|kg\/m\^3)$/);
+          const [from, to] = [end, told].map((text) => readQuantity(text, kind));
+          if (isProblem(from!) || isProblem(to!)) throw new Error(`${end}, ${told}: no quantity`);
+          expect(side * (to!.value - from!.value)).toBeGreaterThan(-1e-9);
+        }
+      }
+    }
+  };
+  look(jobFields());
+  expect(seen.length).toBeGreaterThan(100);
 });
 
 test("a step that is asked for holds for a number and its range, and a bound may have a range", () => {
