@@ -3,7 +3,7 @@ import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { ask } from "../asking/ask.ts";
 import type { Settings } from "../asking/asked.ts";
 import { unitSystem } from "../reading/preferences.ts";
-import { problemWords } from "../reading/problem-words.ts";
+import { placedWords, problemWords } from "../reading/problem-words.ts";
 import { withReaderUnit } from "../reading/typed.ts";
 import { answerMarks, foretoldOf, marksOf } from "./marks.ts";
 import { MoldReading, moldReading } from "./mold-reading.tsx";
@@ -24,7 +24,7 @@ async function askBench(timer: BenchTimer, settings: Settings, shot: number): Pr
       ? await ask({ ...what, ask: "opening" })
       : await ask({ ...what, ask: "window" });
   if (!("answer" in reply))
-    return { wrong: "problems" in reply ? reply.problems.map(problemWords) : [reply.fault] };
+    return { wrong: "problems" in reply ? reply.problems.map(placedWords) : [reply.fault] };
   const foretold = foretoldOf(reply.answer);
   return { marks: marksOf(timer.kind, reply.answer), ...(foretold && { foretold }) };
 }

@@ -5,7 +5,7 @@ import type { Question, Reply, Settings } from "../asking/asked.ts";
 import { job } from "../job/job-store.ts";
 import { clockWords } from "../reading/clock.ts";
 import { unitSystem } from "../reading/preferences.ts";
-import { problemWords } from "../reading/problem-words.ts";
+import { placedWords } from "../reading/problem-words.ts";
 import { withReaderUnit } from "../reading/typed.ts";
 import { holdScreen, readySound } from "./alarm.ts";
 import { foretoldOf, marksOf } from "./marks.ts";
@@ -95,7 +95,7 @@ function Foretold(props: {
       <ul class="error-list">
         {reply.problems.map((p) => (
           <li class="error" key={p.path + p.code}>
-            {problemWords(p)}
+            {placedWords(p)}
           </li>
         ))}
       </ul>

@@ -2,7 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { ask } from "../../asking/ask.ts";
 import type { Reply } from "../../asking/asked.ts";
 import { job } from "../../job/job-store.ts";
-import { problemWords } from "../../reading/problem-words.ts";
+import { placedWords } from "../../reading/problem-words.ts";
 import { Card } from "./card.tsx";
 
 /** The sheet for the wall: one job, one page, black on white. */
@@ -53,7 +53,7 @@ export default function CardSheet() {
 
 function Problems({ reply }: { reply: Reply<"card"> | undefined }) {
   if (!reply || "answer" in reply) return null;
-  const words = "problems" in reply ? reply.problems.map(problemWords) : [reply.fault];
+  const words = "problems" in reply ? reply.problems.map(placedWords) : [reply.fault];
   return (
     <div role="alert">
       <ul class="error-list">
