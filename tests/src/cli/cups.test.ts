@@ -123,10 +123,14 @@ test("how long plastic may at least be held reads on the page as on the command,
   expect(page).toEqual(command);
 }, 300_000);
 
-test("the plan says that it does not go by the fixed timer", () => {
+test("the plan says that it does not go by the fixed timer, in the command and on the sheet", async () => {
   const left = (run: string) =>
     plan(readJob(`bait: { thickness: 8 mm }\nrun: { session: 30 min${run} }`).job, { quick: true })
       .ignored;
   expect(left(", timer: 2 min")).toContain("fixed_timer");
   expect(left("")).not.toContain("fixed_timer");
-});
+  const told = "The fixed timer of the job: each shot is opened when it is cool.";
+  const timed = "bait: { thickness: 8 mm }\nrun: { session: 30 min, timer: 2 min }";
+  expect(await said("plan", timed)).toContain(told);
+  expect((await shown("evening", timed)).join("\n")).toContain(told);
+}, 300_000);
