@@ -43,7 +43,6 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   mass: "weight",
   masterLength: "length of the master",
   mean: "mean when opened",
-  moldOfBarWarmer: "the mold of that bar, warmer by",
   most: "wall at most, poured in one go",
   mostWithBadLuck: "wall at most, with bad luck",
   netMass: "weight in the water",

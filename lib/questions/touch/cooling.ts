@@ -10,8 +10,8 @@ export interface Opened {
   readonly scenario: Scenario;
   readonly body: StandIn;
   readonly opening: number;
-  /** Its mold started so much warmer than the job's, K: what a section's neighbors and corners keep in it. */
-  readonly warmer?: number;
+  /** Left out: that of the job. */
+  readonly moldOfBar?: MoldOfBar;
   /** The long side of a flat section, m, for what its middle loses to its edges; left out: a sheet without edges. */
   readonly wide?: number;
   /** Air or water, as an exchange. */
@@ -19,10 +19,20 @@ export interface Opened {
   readonly shouldStop?: () => boolean;
 }
 
-/** The bar or sheet in a mold that starts so much warmer, K. */
-export function warmerMold<P extends Pick<HeatProblem, "layers">>(problem: P, warmer: number): P {
+/** What a section's neighbors and corners keep in its mold, as the mold of its bar has it. */
+export interface MoldOfBar {
+  /** It starts so much warmer than the job's, K. */
+  readonly warmer: number;
+  /** Its contact with the plastic, as a share of the job's: less where no warm mold keeps a bar so even. */
+  readonly contactShare: number;
+}
+
+/** The bar or sheet in such a mold. */
+export function inMold<P extends Pick<HeatProblem, "layers">>(problem: P, mold: MoldOfBar): P {
   const layers = problem.layers?.map((layer) =>
-    layer.name === "bait" ? layer : { ...layer, initial: layer.initial + warmer },
+    layer.name === "bait"
+      ? { ...layer, ...(layer.contact && { contact: layer.contact * mold.contactShare }) }
+      : { ...layer, initial: layer.initial + mold.warmer },
   );
   return { ...problem, layers };
 }
@@ -31,12 +41,13 @@ export function openedProblem({
   scenario,
   body,
   opening,
-  warmer = 0,
+  moldOfBar,
   wide = Number.POSITIVE_INFINITY,
   around,
   shouldStop,
 }: Opened): HeatProblem {
-  const problem = warmerMold(barModel(scenario, body).problem, warmer);
+  const bar = barModel(scenario, body).problem;
+  const problem = moldOfBar ? inMold(bar, moldOfBar) : bar;
   const mold = problem.layers!.map(({ name }) => name).filter((name) => name !== "bait");
   return {
     ...problem,

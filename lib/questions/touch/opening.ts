@@ -2,7 +2,7 @@
  * How the bait is as its mold is opened, and the bar or sheet that is like it then. Temperatures K, times s.
  *
  * The bar has no neighbors and no corners. It is opened when its core is as hot as the section's, and where its mean is
- * cooler by then than the section's, or than the hottest place of its skin, its mold starts as much warmer as takes it there.
+ * cooler by then than the section's, or than that of its half with the hottest skin, its mold is as much warmer as takes it there.
  */
 import type { Probe } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
@@ -16,7 +16,7 @@ import { fattestOf, partsOf } from "../../models/sprue/body.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import type { Outline } from "../../shape/outline.ts";
 import { demold } from "../demold/demold.ts";
-import { warmerMold } from "./cooling.ts";
+import { inMold, type MoldOfBar } from "./cooling.ts";
 
 /** A section as its mold is opened, K; `skin` at its hottest place. */
 interface AtOpening {
@@ -31,8 +31,9 @@ interface AtOpening {
 interface BarOpened {
   /** s after the shot. */
   readonly openingOfBar: number;
-  /** Its mold starts so much warmer than the job's, K; cooler where negative. */
-  readonly warmer: number;
+  readonly moldOfBar: MoldOfBar;
+  /** How far the section tells of the bar, 0 to 1: soon after the shot all are alike, and its faces are read off coarse cells. */
+  readonly told: number;
 }
 
 /** When the mold is opened, s, how the section is then (`section`: null for the quick look), and the bar that is like it. */
@@ -61,7 +62,7 @@ export function openingOf(scenario: Scenario, options: QuestionOptions): Opening
   const body = standInOf(station);
   if (options.quick) {
     const opening = Math.min(LONGEST, timer ?? quickTime(scenario));
-    return { opening, openingOfBar: opening, warmer: 0, section: null };
+    return { opening, openingOfBar: opening, moldOfBar: AS_IT_IS, told: 0, section: null };
   }
   if (timer !== null) {
     const section = sectionAt(scenario, index, timer, solving);
@@ -134,14 +135,16 @@ function throughMiddle({ size, center }: Extract<Outline, { kind: "rectangle" }>
 /** A core that has lost this share of what it can lose tells how far a bar is, and one that has lost the least tells nothing. */
 const TELLS = 0.01;
 const TELLS_NOTHING = 0.001;
-/** A mold starts no cooler than by this, K. */
+/** A mold starts no cooler than by this, K, and touches its bar no less than by this share. */
 const COOLEST = 100;
+const LEAST_CONTACT = 1e-3;
+const AS_IT_IS: MoldOfBar = { warmer: 0, contactShare: 1 };
 /** Means nearer to each other are alike, K. */
 const ALIKE = 0.01;
 
 /**
- * The bar with the section's core, and on average as hot at least as the section and its skin; the sheet as hot on average as
- * a flat one in its middle.
+ * The bar with the section's core, and on average as hot at least as the section and its hotter half; the sheet as hot on
+ * average as a flat one in its middle.
  */
 function barLike(
   scenario: Scenario,
@@ -154,25 +157,35 @@ function barLike(
   const range = shot.temperature - start;
   const lost = (shot.temperature - core) / range;
   const told = Math.min(1, Math.max(0, (lost - TELLS_NOTHING) / (TELLS - TELLS_NOTHING)));
-  const same: BarOpened = { openingOfBar: opening, warmer: 0 };
+  const same: BarOpened = { openingOfBar: opening, moldOfBar: AS_IT_IS, told };
   if (!(told > 0)) return same;
   const { problem, bodies } = barModel(scenario, body);
-  const cooled = (warmer: number) =>
-    cool({ problem: warmerMold(problem, warmer), bodies }, core, SEARCHING);
+  // from -1 to 0 its mold starts cooler, to 1 warmer, up to the core; from there to 2 it touches its bar less
+  const moldAt = (x: number): MoldOfBar => ({
+    warmer: x < 0 ? x * COOLEST : Math.min(x, 1) * Math.max(0, core - start),
+    contactShare: LEAST_CONTACT ** Math.max(0, x - 1),
+  });
+  const cooled = (x: number) =>
+    cool({ problem: inMold(problem, moldAt(x)), bodies }, core, SEARCHING);
   const own = cooled(0);
   if (!Number.isFinite(own.time)) return same;
-  // a face beside a neighbor may be hotter than all on average
-  const wanted = Math.max(middle ?? mean, skin);
-  const off = (warmer: number) => {
-    const bar = cooled(warmer);
+  // the half beside a neighbor lies between the mean and its hottest face
+  const wanted = Math.max(middle ?? mean, (mean + skin) / 2);
+  const off = (x: number) => {
+    const bar = cooled(x);
     // a mold that keeps the core warmer for good is too warm
     return Number.isFinite(bar.time) ? bar.mean - wanted : range;
   };
-  // of a bar that is hotter than the section's mean nothing is taken off: it stands for the thick middle of an oval
-  const end = own.mean < wanted ? Math.max(0, core - start) : middle === undefined ? 0 : -COOLEST;
-  const isApart = Math.abs(own.mean - wanted) > ALIKE && end !== 0;
-  const warmer =
-    isApart && off(end) * (own.mean - wanted) < 0 ? told * findRoot(off, 0, end, 0.05) : 0;
-  const { time } = warmer === 0 ? own : cooled(warmer);
-  return { openingOfBar: told * time + (1 - told) * opening, warmer };
+  const place = (): number => {
+    const apart = own.mean - wanted;
+    if (Math.abs(apart) < ALIKE) return 0;
+    // of a bar that is hotter than the section's mean nothing is taken off: it stands for the thick middle of an oval
+    const cooler = middle === undefined ? [] : [-1];
+    const end = (apart > 0 ? cooler : [1, 2]).find((x) => off(x) * apart < 0);
+    return end === undefined ? 0 : findRoot(off, 0, end, 1e-3);
+  };
+  const x = told * place();
+  const { time } = x === 0 ? own : cooled(x);
+  if (!Number.isFinite(time)) return same;
+  return { openingOfBar: told * time + (1 - told) * opening, moldOfBar: moldAt(x), told };
 }

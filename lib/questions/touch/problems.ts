@@ -17,11 +17,11 @@ import type { TouchAnswer } from "./touch.ts";
  * @example touchProblems(readJob("bait: { thickness: 16 mm }").job, touch(readJob("bait: { thickness: 16 mm }").job, { quick: true }))[0].gives["core.value"] // "probes.core[0]"
  */
 export function touchProblems(job: Job, { answer }: TouchAnswer): BareProblem[] {
-  const { openingOfBar: opening, moldOfBarWarmer: warmer, air } = answer;
+  const { openingOfBar: opening, moldOfBar, air } = answer;
   const scenario = scenarioOf(job);
   const around = scenarioSurroundings(scenario).open;
   const { hollow: body, wide } = stationThatDecides(job);
-  const problem = openedProblem({ scenario, body, opening, warmer, wide, around });
+  const problem = openedProblem({ scenario, body, opening, moldOfBar, wide, around });
   const later = air.course.times[air.course.times.length - 1];
   const [closed, open] = problem.stages;
   return [

@@ -19,7 +19,7 @@ import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
-import { cooledBelow, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
+import { cooledBelow, type MoldOfBar, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
 import { openingOf, stationThatDecides } from "./opening.ts";
 
 /** Contacts that are asked about, s: flicked out of the mold, lifted, held in the hand. */
@@ -71,8 +71,8 @@ export interface TouchContent {
   readonly opening: number;
   /** When the bar or sheet of one dimension is as far as the section is then, s. */
   readonly openingOfBar: number;
-  /** Its mold starts so much warmer than the job's that its mean is the section's by then, K: heat of neighboring cavities. */
-  readonly moldOfBarWarmer: number;
+  /** Its mold, in which its mean is the section's by then: heat of neighboring cavities. */
+  readonly moldOfBar: MoldOfBar;
   readonly openedBy: "timer" | "demold";
   /** The fattest station, which decides. */
   readonly station: string;
@@ -117,7 +117,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const effort = new EffortSum();
   const stop = shouldStop && { shouldStop };
   const { timer } = job.run;
-  const { opening, openingOfBar, warmer, section } = openingOf(scenario, options);
+  const { opening, openingOfBar, moldOfBar, told, section } = openingOf(scenario, options);
   const { name: station, index, wide } = stationThatDecides(job);
   const bodyOf = (s: Scenario): StandIn => standInOf(s.job.bait.stations[index]);
   const opened = (s: Scenario, water: boolean): Opened => {
@@ -126,7 +126,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
       scenario: s,
       body: bodyOf(s),
       opening: openingOfBar,
-      warmer,
+      moldOfBar,
       wide,
       around: water ? dip : open,
       ...stop,
@@ -144,7 +144,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     return { water, ambient, below, course, end };
   });
   // a section's skin is hottest beside its neighbor, a bar's is the same all around
-  const hotter = section ? Math.max(0, section.skin - sides[0].course.skin[0]) : 0;
+  const hotter = section ? told * Math.max(0, section.skin - sides[0].course.skin[0]) : 0;
   // skin, mean and core at opening; then for air and water: skin at its hottest, the limits, core cold
   const numbers = (s: Scenario): number[] => {
     const both = sides.map(({ water, ambient, end, below, course }) => {
@@ -206,7 +206,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     answer: {
       opening,
       openingOfBar,
-      moldOfBarWarmer: warmer,
+      moldOfBar,
       openedBy: timer === null ? "demold" : "timer",
       station,
       skin: range(0, "temperature"),

@@ -249,6 +249,22 @@ test.each([1, 2, 4])(
   60_000,
 );
 
+test("where neighbors in silicone keep a bait more even than any warm mold does, its mean is still that of its section", () => {
+  const text = (more: string) =>
+    `{ bait: { thickness: 30 mm }, mold: { material: silicone, cavities: 6, spacing: 2 mm }, limits: { demold: 70 degC }${more} }`;
+  const opened = demold(readJob(text("")).job, { likelyOnly: true }).answer;
+  const { answer } = touch(readJob(text("")).job);
+  expect(answer.moldOfBar.contactShare).toBeLessThan(1);
+  expect(Math.abs(answer.core.value - opened.limit)).toBeLessThan(1);
+  expect(answer.mean.value).toBeGreaterThan(opened.mean - 0.3);
+  expect(answer.mean.low).toBeLessThan(opened.mean);
+  expect(answer.skin.high).toBeGreaterThan(opened.skin);
+  const job = readJob(text(`, run: { timer: ${opened.time.value} s }`)).job;
+  const held = touch(job, { likelyOnly: true }).answer.safe.value / ofSection(job).held;
+  expect(held).toBeGreaterThan(0.97);
+  expect(held).toBeLessThan(1.3);
+}, 60_000);
+
 test("what close neighbors keep warm takes as long in the air as its section, and as a lumped bar", () => {
   const { time } = demold(crowded(4), { likelyOnly: true }).answer;
   const job = crowded(4, `, run: { timer: ${time.value} s }`);
