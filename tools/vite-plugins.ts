@@ -94,7 +94,12 @@ function namesOfLibrary(): Promise<string[]> {
 async function makePrelude(size: PreludeSize): Promise<MadePrelude> {
   const index = join(root, "lib/index.ts");
   const names = (await namesOfLibrary()).filter((name) => belongs(name, size));
-  const library = `export { ${names.join(", ")} } from ${JSON.stringify(index)};`;
+  const furtherWords = JSON.stringify(join(root, "src/notebook/sandbox/further-words.ts"));
+  const more =
+    size === "first"
+      ? "export const furtherWords = {};"
+      : `export { furtherWords } from ${furtherWords};`;
+  const library = `export { ${names.join(", ")} } from ${JSON.stringify(index)};\n${more}`;
   const script = await bundled(join(root, "src/notebook/sandbox/prelude.ts"), "iife", library);
   const prelude = `((${BLOCKS}) => { ${script.code.trim()}\nreturn castclock.start; })(${BLOCKS})`;
   const version = createHash("sha256").update(prelude).digest("hex").slice(0, 16);

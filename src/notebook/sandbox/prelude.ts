@@ -80,13 +80,14 @@ export function start(facts: ProgramFacts, program: Program): (request: RunReque
 /** The library as a page sees it: frozen, with a memory for what takes time. */
 function scopeWith(memo: Memo): Readonly<Record<string, unknown>> {
   const scope = Object.create(null) as Record<string, unknown>;
-  for (const [name, value] of Object.entries(library)) {
+  const { furtherWords, ...questions } = library;
+  for (const [name, value] of Object.entries(questions)) {
     scope[name] =
       typeof value === "function" && MEMORABLE.has(name)
         ? memo.wrap(name, value as (...given: never[]) => unknown)
         : value;
   }
-  scope["words"] = words;
+  scope["words"] = { ...words, ...(furtherWords as object) };
   freezeAll([scope]);
   return scope;
 }

@@ -8,6 +8,7 @@ import { castingCautions } from "../../../lib/models/cautions.ts";
 import { type Question, questions } from "../../../src/cli/questions.ts";
 import { reportText } from "../../../src/cli/report.ts";
 import { cautionLines, cautionTexts } from "../../../src/messages/cautions.ts";
+import { furtherWords } from "../../../src/notebook/sandbox/further-words.ts";
 import { words } from "../../../src/notebook/sandbox/words.ts";
 
 const folder = new URL("../../../data/jobs/", import.meta.url);
@@ -149,8 +150,8 @@ test("a core that is molten at opening is told by touch as it is by shots", () =
     expect(said("60 min")).not.toContain("molten");
   }
   const opened = { molten: true, openedBy: "timer" } as const;
-  expect(words.molten(opened)).toContain(RUNS);
-  expect(words.molten({ ...opened, molten: false })).toBe("");
+  expect(furtherWords.molten(opened)).toContain(RUNS);
+  expect(furtherWords.molten({ ...opened, molten: false })).toBe("");
 });
 
 test("a color that a lever would heat to its limit is warned of fumes, though the job's own is far below", () => {
