@@ -91,6 +91,13 @@ function namesOfLibrary(): Promise<string[]> {
   return libraryNames;
 }
 
+/** What a working writes that uses one of the words beside the first sheet's, as a pattern: `words\.timer`. */
+export function furtherWordNames(): string[] {
+  const source = readFileSync(join(root, "src/notebook/sandbox/further-words.ts"), "utf8");
+  const [, body = ""] = source.split("export const furtherWords = {");
+  return [...body.matchAll(/^ {2}(\w+)[:,]/gm)].map(([, name]) => `words\\.${name}`);
+}
+
 async function makePrelude(size: PreludeSize): Promise<MadePrelude> {
   const index = join(root, "lib/index.ts");
   const names = (await namesOfLibrary()).filter((name) => belongs(name, size));
@@ -161,7 +168,10 @@ export function sandbox(): Plugin[] {
   return [
     textModule("virtual:sandbox", async (watch) => {
       const all = await namesOfLibrary();
-      const shopNames = all.filter((n) => belongs(n, "shop") && !belongs(n, "first"));
+      const shopNames = [
+        ...all.filter((n) => belongs(n, "shop") && !belongs(n, "first")),
+        ...furtherWordNames(),
+      ];
       const fullNames = all.filter((n) => !belongs(n, "shop"));
       return constants({
         frameHtml: FRAME_HTML,

@@ -9,8 +9,10 @@ import {
 } from "../../../src/notebook/outputs/output.ts";
 import { readPage } from "../../../src/notebook/page/page.ts";
 import { proseHtml } from "../../../src/notebook/page/prose.ts";
+import { mentions } from "../../../src/notebook/run/program.ts";
 import { type PageRunResult, runPageText } from "../../../src/notebook/run/runner-node.ts";
-import { buildPrelude } from "../../../tools/vite-plugins.ts";
+import { furtherWords } from "../../../src/notebook/sandbox/further-words.ts";
+import { buildPrelude, furtherWordNames } from "../../../tools/vite-plugins.ts";
 import { PINNED } from "./pinned.ts";
 
 const root = new URL("../../../", import.meta.url);
@@ -128,3 +130,13 @@ test("a third color is on the sheet of two, after the second as the second after
     close: value("Closes after"),
   });
 }, 120_000);
+
+test("a page that uses a word beyond the first sheet's is given the larger library", () => {
+  const names = furtherWordNames();
+  expect(names).toEqual(Object.keys(furtherWords).map((name) => `words\\.${name}`));
+  const wants = (body: string) => names.some((name) => mentions(body, name));
+  expect(wants("show.note({ text: words.molten(answer) });")).toBe(true);
+  expect(wants("const timer = 3; show.note({ text: words.cautions(cautions) });")).toBe(false);
+  const first = readPage(read("notebooks/first.md"));
+  expect(first.workings.some(({ body }) => wants(body))).toBe(false);
+});
