@@ -75,9 +75,9 @@ test("what is read of the colors and of the face below them", () => {
   expect(interfaces).toEqual([[0, 1, 2, 3].map((i) => `interface 0 ${i}`)]);
 });
 
-test("a skin deeper than the color is read just inside of it", () => {
-  const { at, box, center } = inSection("form: belly, depth: 2 mm, skin: 3 mm");
-  expect(at("skin 0").y - box.bottom).toBeCloseTo(0.98 * 0.002, 9);
+test("the usual skin of a color that is thinner is read just inside of it", () => {
+  const { at, box, center } = inSection("form: belly, depth: 0.8 mm");
+  expect(at("skin 0").y - box.bottom).toBeCloseTo(0.98 * 0.0008, 9);
   expect(at("skin 0").x).toBeCloseTo(center.x, 9);
   const { at: shallow, box: own } = inSection("form: belly, depth: 2 mm, skin: 1 mm");
   expect(shallow("skin 0").y - own.bottom).toBeCloseTo(0.001, 9);

@@ -63,7 +63,12 @@ test("an import never comes back, and what it rejects with leads nowhere", async
   const trick =
     'import("node:fs").then((m) => show.note({ text: "got it", tone: "info" }), (e) => e.constructor.constructor("return process")().exit(7));';
   const { outputs, problem } = await run(trick);
-  expect(problem).toBeUndefined();
+  // a busy machine may have it rejected before the run has ended: then it is told, and has found nothing
+  if (problem !== undefined)
+    expect(problem).toMatchObject({
+      code: "fault",
+      detail: "ReferenceError: process is not defined",
+    });
   expect(outputs).toEqual([[]]);
 });
 
