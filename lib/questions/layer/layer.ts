@@ -146,9 +146,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
     openWallPeak(openColor),
     ...[closed, chain.closed].map((one) => one?.wallPeak ?? Number.NEGATIVE_INFINITY),
   );
-  const levers = further
-    ? layerLevers(given, scenario, { station, look, flat, quick, wallPeak })
-    : [];
+  const levers = further ? layerLevers(given, scenario, { station, look, quick, wallPeak }) : [];
   return {
     question: "layer",
     answer: {

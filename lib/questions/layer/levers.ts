@@ -4,7 +4,15 @@ import type { Job, Station } from "../../job/types.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { moldTemperaturePath } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
-import { comparedLook, HOTTER, hotterLook, isCompared, type Look, quickLook } from "./look.ts";
+import {
+  comparedLook,
+  HOTTER,
+  hotterLook,
+  isCompared,
+  type Look,
+  quickAnswer,
+  quickLook,
+} from "./look.ts";
 import { opens } from "./quick.ts";
 
 /** Gains below this share of the window are not worth a line. */
@@ -75,19 +83,24 @@ const lengthOf = ({ open, close }: Pick<Look, "open" | "close">): number =>
  */
 function makeCompared(
   scenario: Scenario,
-  { station, look, flat, quick }: Asked,
+  { station, look, quick }: Asked,
 ): (pulled: Pulled) => number {
   const index = scenario.job.bait.stations.indexOf(station);
   const looked = quick ? quickLook : comparedLook;
-  let own = quick ? flat : isCompared(look, scenario.job) ? look : undefined;
+  let own = quick || isCompared(look, scenario.job) ? look : undefined;
+  // a deeper color leaves another share of its section
+  const answered = (to: Look, job: Job) =>
+    quick ? quickAnswer(to, job.bait.stations[index], job) : to;
   return ({ code, job }) => {
     // the same window, entered sooner
     if (code === "close_on_skin") return lengthOf({ ...look, open: opens(look.window, job) });
     own ??= comparedLook(scenario, station, look.window);
-    const to =
+    const to = answered(
       code === "hotter_second"
         ? hotterLook(own, job)
-        : looked({ ...scenario, job }, job.bait.stations[index], own.window);
+        : looked({ ...scenario, job }, job.bait.stations[index], own.window),
+      job,
+    );
     const carried = (key: "open" | "close") => {
       const factor = look[key] / own![key];
       return Number.isFinite(factor) && factor > 0 ? factor * to[key] : to[key];
@@ -96,11 +109,10 @@ function makeCompared(
   };
 }
 
-/** The look of the answer, and the one in one dimension, by which a quick answer goes. */
+/** The look of the answer, and whether it is the quick one. */
 interface Asked {
   readonly station: Station;
   readonly look: Look;
-  readonly flat: Look;
   readonly quick: boolean;
   /** Hottest that the cavity face gets, K. */
   readonly wallPeak: number;
