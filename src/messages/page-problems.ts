@@ -31,7 +31,9 @@ export const PAGE_SENTENCES: Readonly<Record<string, Sentence>> = {
   "dial.value": () => ["A dial needs a value, or a place in the job to take it from."],
   "dial.unfit": (p) => [`The key "${given(p)}" does not fit a dial of this kind.`],
   "dial.flag": (p) => [`"${given(p)}" is neither yes nor no.`],
-  "dial.noJob": (p) => [`This dial takes ${given(p)} from a job, and there is none.`],
+  "dial.noJob": (p) => [
+    `This dial takes ${given(p)} from a job: there is none, or it has mistakes to mend first.`,
+  ],
   "dial.jobPath": (p) => [`The job has nothing at ${given(p)} that fits this dial.`],
   "dial.kind": (p) => ["What kind of quantity this dial is can't be told.", words(p, 30)],
   "dial.bound": (p) => [`The bound ${given(p)} can't be read.`],
