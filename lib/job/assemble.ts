@@ -4,6 +4,7 @@ import type { MaterialEntry, Spread, SpreadOverT } from "../materials/entry.ts";
 import { unitOutline } from "../shape/section-form.ts";
 import { stationThickness } from "../shape/station-outline.ts";
 import type { Problem } from "../units/problem.ts";
+import { usualColor } from "./color-depth.ts";
 import type { Leaf } from "./defaults.ts";
 import { mastersOfBait } from "./masters.ts";
 import type { TypedJob } from "./schema.ts";
@@ -278,12 +279,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
     shot: { ...shot, material: entry(shot.material) },
     layer: {
       ...layer,
-      // a lining lies at both faces: half of the bait would fill it
-      depth: settle.giving(
-        "layer.depth",
-        layer.depth,
-        bait.thickness / (layer.form === "skin" ? 4 : 2),
-      ),
+      depth: settle.giving("layer.depth", layer.depth, usualColor(layer.form, bait.thickness)),
       second: { ...layer.second, material: entry(layer.second.material) },
       more: (layer.more ?? []).map((next) => ({ ...next, material: entry(next.material) })),
     },

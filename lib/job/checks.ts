@@ -5,7 +5,7 @@ import { outlineFault } from "../shape/outline-fault.ts";
 import type { Kind } from "../units/kinds.ts";
 import type { Problem } from "../units/problem.ts";
 import { isProblem, valueIn } from "../units/quantity.ts";
-import { deepestColor } from "./color-depth.ts";
+import { deepestColor, usualColor } from "./color-depth.ts";
 import type { Leaf } from "./defaults.ts";
 import { shown } from "./fields.ts";
 
@@ -138,15 +138,17 @@ function colorProblems(
 ): void {
   const keys =
     typeof layer === "object" && layer !== null ? (layer as Record<string, unknown>) : {};
-  const isLining = keys["form"] === "skin";
-  const most = deepestColor(isLining ? "skin" : undefined, thickest);
-  hold(isLining ? "lining_fills_bait" : "deeper_than_bait", "layer.depth", "length", { most });
-  const depth = read("layer.depth")?.value ?? thickest / (isLining ? 4 : 2);
+  const form = keys["form"] === "skin" ? "skin" : undefined;
+  const most = deepestColor(form, thickest);
+  hold(form === "skin" ? "lining_fills_bait" : "deeper_than_bait", "layer.depth", "length", {
+    most,
+  });
+  const depth = read("layer.depth")?.value ?? usualColor(form, thickest);
   // the usual skin is for no color that is thinner
   if (keys["skin"] !== undefined)
     hold("skin_deeper_than_color", "layer.skin", "length", { most: depth });
   const more = Array.isArray(keys["more"]) ? keys["more"].length : 0;
-  let left = most - Math.min(read("layer.depth")?.value ?? 0, most);
+  let left = most - Math.min(depth, most);
   for (let i = 0; i < Math.min(more, 200); i++) {
     const path = `layer.more[${i}].depth`;
     hold("colors_fill_bait", path, "length", { most: left });

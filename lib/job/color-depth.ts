@@ -1,4 +1,4 @@
-/** How deep a first color may be in its bait. m. */
+/** How deep a first color is in its bait, and may be. m. */
 import type { Layering } from "./types.ts";
 
 /** Room that a lining leaves for the color within it, as a share of the bait. */
@@ -11,4 +11,9 @@ const WITHIN_LINING = 0.05;
  */
 export function deepestColor(form: Layering["form"] | undefined, thickness: number): number {
   return form === "skin" ? (thickness * (1 - WITHIN_LINING)) / 2 : thickness;
+}
+
+/** The depth of a first color where none is given, m: half of the bait; of a lining, which that would fill, a quarter. */
+export function usualColor(form: Layering["form"] | undefined, thickness: number): number {
+  return thickness / (form === "skin" ? 4 : 2);
 }

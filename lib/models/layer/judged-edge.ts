@@ -27,8 +27,8 @@ function wallsOf(lower: Outline | undefined, level: number): Ring[] {
   for (const ring of lower ? ringsOf(lower) : [])
     for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2) {
       const [a, b] = [ring[j + 1], ring[i + 1]];
-      const onLevel = Math.abs(a - level) < 1e-9 && Math.abs(b - level) < 1e-9;
-      if (!onLevel) walls.push(Float64Array.of(ring[j], a, ring[i], b));
+      const isTop = Math.abs(a - level) < 1e-9 && Math.abs(b - level) < 1e-9;
+      if (!isTop) walls.push(Float64Array.of(ring[j], a, ring[i], b));
     }
   return walls;
 }

@@ -86,7 +86,11 @@ export function benchAsUsed(
   if (!(factor > 0 && Number.isFinite(factor))) return bench;
   const barTime = barTimeOf(run, factor);
   const foreseen = new Map<number, PlannedShot[]>();
-  for (const shot of planned) foreseen.set(shot.mold, [...(foreseen.get(shot.mold) ?? []), shot]);
+  for (const shot of planned) {
+    const own = foreseen.get(shot.mold) ?? [];
+    own.push(shot);
+    foreseen.set(shot.mold, own);
+  }
   /** What lies between a shot and its plan, of the molds' last shots, s. */
   const off = new Map<number, number[]>();
   const marched = (n: number, use: MoldUse, value: number): number => {

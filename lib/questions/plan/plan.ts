@@ -93,12 +93,16 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const { left, pourMost, shotsInCup } = budget(job, asked).answer;
   const cups = cupsOf(job, planned, left);
   const pieces = planned.length * job.mold.cavities;
+  const byMold = new Map(planned.map((shot) => [`${shot.mold} ${shot.ofMold}`, shot]));
   const counted = (end: "low" | "high") => {
     const other: Bench = {
       ...bench,
       openAfter: (n, use) => {
-        const same = planned.find((shot) => shot.mold === use.mold && shot.ofMold === n);
-        if (!same) return { ...bench.openAfter(n, use), value: bench.openAfter(n, use)[end] };
+        const same = byMold.get(`${use.mold} ${n}`);
+        if (!same) {
+          const time = bench.openAfter(n, use);
+          return { ...time, value: time[end] };
+        }
         const { injected, mayOpen: low, surely: high } = same;
         const ends = { low: low - injected, high: high - injected };
         return { ...ends, value: ends[end] };
@@ -109,8 +113,9 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   const plastic = plasticMix(job, planned.length);
   // from the first cup on, which an evening that began late heated late
   const marks = [...cups.map(({ heated }) => heated), ...planned.map(({ injected }) => injected)];
-  const begins = marks.length === 0 ? 0 : Math.min(...marks);
-  const ends = Math.max(begins, ...planned.map(({ opened }) => opened));
+  // an evening may have more shots than a call may have arguments
+  const begins = marks.length === 0 ? 0 : marks.reduce((a, b) => Math.min(a, b));
+  const ends = planned.reduce((latest, { opened }) => Math.max(latest, opened), begins);
   const cautions: CautionCode[] = [...heat.cautions];
   if (cups.some(({ lasts }) => !lasts) && !cautions.includes("plastisol_fumes"))
     cautions.push("plastisol_fumes");

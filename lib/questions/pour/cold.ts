@@ -2,6 +2,7 @@
  * The cold side of a pour: the cure that stops as glass, warming after the gel and not before, and a post-cure that
  * does not outrun its own glass transition. T K, times s, cure 0 to 1.
  */
+import { START } from "../../cure/cup.ts";
 import { glassAt, glassTransition, vitrificationCure } from "../../cure/glass-transition.ts";
 import { timeToCure } from "../../cure/isothermal.ts";
 import type { Boundary, HeatProblem, OverTime } from "../../heat/problem.ts";
@@ -258,7 +259,7 @@ function warmBoxOf(runs: PourRuns, { likely, fast }: PourCorners): ColdPour["war
   const limit = peakLimit(runs.job);
   const law = resin.material.cure!.law;
   const to = Math.max(BOX, setting.room + 10);
-  const start = Math.max(1e-6, resin.material.cure!.initial);
+  const start = Math.max(START, resin.material.cure!.initial);
   const horizon = horizonOf(resin, setting.room, setting.stock);
   const stall = vitrificationCure(resin.glass, setting.room, VITRIFICATION_OFFSET);
   const waits = WAITS_TO.flatMap((part) => {

@@ -4,6 +4,7 @@ import type { Station } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { SEARCHING } from "../../models/cooling.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
+import { betweenShots } from "../../models/shots/between.ts";
 import {
   type Carried,
   cycleProblem,
@@ -44,11 +45,6 @@ function inRotation(scenario: Scenario, station: Station, factor: number, molds:
   const around = scenarioSurroundings(scenario);
   const problem = cycleProblem(model, pace, shot.temperature, around, SEARCHING);
   return { asked, pace, problem };
-}
-
-/** From opening a mold to its next injection, s: a dip and its time open, and the hands are on it all the while. */
-function betweenShots({ run }: Scenario["job"]): number {
-  return Math.max(run.bath + run.open, run.hands);
 }
 
 /** Settled time for each bait with so many molds, s: what `rotations` has for them. */

@@ -74,7 +74,7 @@ export interface Shots {
   readonly decidedBy: { readonly code: "station"; readonly name: string };
   /** By molds in rotation, from 1 to 6 or to the job's own. */
   readonly baitsPerHour: readonly Rotation[];
-  /** From this many molds on, hands and not heat set the pace; null: not up to 6. */
+  /** From this many molds on, hands and not heat set the pace; null: with none of them. */
   readonly handsBindFrom: number | null;
   /** The pace of one mold that gives most baits without its face above the limit; null: there is none. */
   readonly fastest: Schedule | null;

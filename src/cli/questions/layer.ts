@@ -38,7 +38,7 @@ export const layerQuestion: Question<LayerAnswer> = {
             ]),
         `The folk rule of ${folk.from} to ${folk.to} s between colors (common practice, no source): ${Math.round(100 * folk.share)} % of it lies in this window.`,
         full === null
-          ? "The quick look: the first color as a flat layer."
+          ? "The quick look: the first color as a flat layer, its times carried over to the section by its outline."
           : "In the cross-section; the joint is judged over the inner half of its width, for beside the mold it is always too cold.",
         "",
         ...tableText(

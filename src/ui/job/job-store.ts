@@ -1,6 +1,7 @@
 /** The jobs of this browser and the one that every sheet reads. */
 import { shippedJobs } from "virtual:notebooks";
 import { computed, signal } from "@preact/signals";
+import { betweenShots } from "../../../lib/models/shots/between.ts";
 import type { Problem } from "../../../lib/units/problem.ts";
 import { atPath, type OpenJob } from "../../notebook/dials/dials.ts";
 import { FIRST_JOB } from "../../notebook/run/first-job.ts";
@@ -51,7 +52,6 @@ export const job = computed<ChosenJob>(() => {
     const value = open && atPath(open.raw, path);
     return typeof value === "string" ? value : "";
   };
-  const run = open?.reading.job.run;
   const entry = jobs.value.find((e) => e.name === key.value);
   return {
     key: key.value,
@@ -60,8 +60,8 @@ export const job = computed<ChosenJob>(() => {
     own: entry?.own ?? true,
     open,
     problems: "problems" in read ? read.problems : [],
-    molds: run?.molds ?? 1,
-    pause: run ? Math.max(run.bath + run.open, run.hands) : 0,
+    molds: open?.reading.job.run.molds ?? 1,
+    pause: open ? betweenShots(open.reading.job) : 0,
     measured: {
       room: typed("room.temperature"),
       mold: typed("mold.temperature"),

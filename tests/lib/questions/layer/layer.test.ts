@@ -392,6 +392,13 @@ test("the quick look is never later than the section by much, and never sure", (
     }
 }, 60_000);
 
+test("further colors fit into what the usual depth of the first leaves", () => {
+  const third = (depth: string) => () =>
+    readJob(`{ bait: { thickness: 16 mm }, layer: { more: [{ depth: ${depth} }] } }`);
+  expect(third("8 mm")).not.toThrow();
+  expect(third("9 mm")).toThrow("colors_fill_bait");
+});
+
 test("a skin is no deeper than the color that it is on", () => {
   const skin = (keys: string) => () => readJob(`{ bait: { thickness: 16 mm }, layer: ${keys} }`);
   expect(skin("{ depth: 3 mm, skin: 4 mm }")).toThrow("skin_deeper_than_color");

@@ -48,6 +48,22 @@ describe("the evening's line, by hand", () => {
     expect(timelineOf(day)).toHaveLength((86400 - 30) / 5);
   });
 
+  test("a day of one-second hands and cups of one shot is planned to its end", () => {
+    const { job } = readJob(
+      "{ bait: { thickness: 1.5 mm, length: 20 mm }, mold: { material: aluminum 6061 }, cup: { mass: 5 g }, run: { molds: 12, session: 24 h, hands: 1 s, open: 1 s } }",
+    );
+    const { answer } = plan(job, { quick: true });
+    // no two injections within the same second of hands
+    expect(answer.pieces.value).toBeLessThan(86400);
+    const cycle = Math.max(12, answer.settled.value + 1);
+    expect(answer.pieces.value / ((12 * 86400) / cycle)).toBeCloseTo(1, 1.5);
+    expect(answer.shots.length + answer.cups.length).toBeGreaterThan(140_000);
+    expect(answer.pieces.low).toBeLessThanOrEqual(answer.pieces.value);
+    // from the first cup, 8 min before, to the last opening
+    expect(answer.lasts).toBeGreaterThan(86400);
+    expect(answer.lasts).toBeLessThanOrEqual(86400 + 480 + 1e-6);
+  }, 60_000);
+
   test("with many molds the hands set the pace: one shot each 90 s", () => {
     const shots = timelineOf(bench(8));
     const opened = shots.map((s) => s.opened).sort((a, b) => a - b);
