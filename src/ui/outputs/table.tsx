@@ -206,7 +206,7 @@ function CellText(props: {
 }) {
   const { cell, unit, system, step, write } = props;
   if (cell === null) return <>{"\u2013"}</>;
-  if (typeof cell === "string") return <>{cell}</>;
+  if (typeof cell === "string") return <>{unbroken(cell)}</>;
   if (typeof cell === "boolean") return <>{cell ? "yes" : "no"}</>;
   if (typeof cell === "number")
     return <>{write && Number.isFinite(cell) ? write(cell) : withoutUnit(cell, unit, system)}</>;
@@ -223,8 +223,9 @@ function CellText(props: {
   );
 }
 
-/** A time may be broken between minutes and seconds, not before its unit. */
-const NUMBER_AND_UNIT = /(\d) (min|s|h)\b/g;
+/** A time may be broken between minutes and seconds, a weight between grams and ounces, none of them before its unit. */
+const NUMBER_AND_UNIT = /(\d) (min|s|h|g|kg|oz|lb)\b/g;
+const unbroken = (text: string): string => text.replace(NUMBER_AND_UNIT, "$1\u00a0$2");
 
 const isTime = (unit: string) => unit === "s";
 
@@ -232,7 +233,7 @@ const isTime = (unit: string) => unit === "s";
 function withoutUnit(value: number, unit: string, system: UnitSystem, step?: number): string {
   const text = shownText(value, unit, system, step);
   const name = readerUnit(unit, system);
-  if (isTime(unit)) return text.replace(NUMBER_AND_UNIT, "$1\u00a0$2");
+  if (isTime(unit)) return unbroken(text);
   return name === "" ? text : text.replace(` ${name}`, "");
 }
 
