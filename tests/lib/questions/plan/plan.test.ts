@@ -268,6 +268,46 @@ describe("a mold that was not used as planned is as warm as it was used", () => 
       expect(asPlanned[n]! - found[n]!).toBeLessThan(asPlanned[n - 1]! - found[n - 1]! + 1);
   });
 
+  test.each([1, 2])(
+    "what was foreseen after a pause is foreseen again when it has happened so: %i molds",
+    (molds) => {
+      // a thick mold of silicone: the pause is felt for more shots than are marched one by one
+      const { job } = readJob(
+        `{ bait: { thickness: 8 mm, length: 80 mm }, mold: { material: silicone, wall: 50 mm }, run: { molds: ${molds}, session: 8 h, hands: 5 s, open: 15 s } }`,
+      );
+      const options = { quick: true, likelyOnly: true };
+      const before = plan(job, options).answer.shots;
+      const pausing = before.filter(({ mold, ofMold }) => mold === 1 && ofMold <= 6);
+      const log = pausing.map(({ injected, opened, ofMold }) => {
+        const late = ofMold === 6 ? 3600 : 0;
+        return { mold: 1, injected: injected + late, opened: opened + late };
+      });
+      const now = log.at(-1)!.opened;
+      const after = plan(job, { ...options, log }).answer.shots;
+      const own = after.filter(({ mold, done }) => mold === 1 && !done);
+      const settled = before.filter(({ mold }) => mold === 1);
+      for (const n of [1, 12, 24]) {
+        const shot = own[n]!;
+        const happened = after
+          .filter(({ injected }) => injected < shot.injected)
+          .map(({ mold, injected, opened }) => ({
+            mold,
+            injected,
+            opened: opened < shot.injected ? opened : null,
+          }));
+        const again = plan(job, { ...options, log: happened }).answer.shots;
+        const same = again.find(({ mold, ofMold }) => mold === 1 && ofMold === shot.ofMold)!;
+        expect(Math.abs(same.likely - same.injected - (shot.likely - shot.injected))).toBeLessThan(
+          0.005 * (shot.likely - shot.injected),
+        );
+        // still felt, and less and less
+        const planned = settled[shot.ofMold - 1]!;
+        expect(shot.likely - shot.injected).toBeLessThan(planned.likely - planned.injected - 1);
+      }
+      expect(own[0]!.injected).toBeGreaterThan(now);
+    },
+  );
+
   test("a log that went as planned changes nothing", () => {
     const { job } = readJob(
       "{ bait: { thickness: 14 mm }, mold: { material: filled epoxy }, run: { molds: 2, session: 2 h } }",
