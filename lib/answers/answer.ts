@@ -10,6 +10,7 @@ export const cautionCodes = [
   "hot_plastisol", // burns
   "plastisol_fumes", // overheated PVC gives off hydrogen chloride
   "water_near_melt",
+  "sprue_molten", // the bait is cool enough, the sprue still flows inside
   "touch_burn", // skin cool, core hot
   "hot_mold", // burns whoever takes hold of it
   "wall_above_limit", // the cavity face gets hotter than the mold bears

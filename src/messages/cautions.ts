@@ -19,6 +19,11 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     "Keep cooling water above the dew point, and its hoses away from the hot cup.",
     DEFER,
   ],
+  sprue_molten: [
+    "The sprue may be molten inside when the bait is cool enough: open only when it has closed as well, at the latest.",
+    "It is thick for its bait: opened too early it drips or bursts, and burns.",
+    DEFER,
+  ],
   touch_burn: [
     "The skin of a bait cools first and is heated again from its core: it can burn a minute later.",
     "Drop it in cold water, well away from the hot cup, before you handle it.",

@@ -11,6 +11,7 @@ import { cool, DRAFTING } from "../cooling.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
+import { moltenSprueCautions } from "../sprue/molten.ts";
 import { wallLimitOf } from "../wall-limit.ts";
 import {
   cycleProblem,
@@ -71,6 +72,7 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     Math.max(settled.wallPeak, ...rows.map((row) => row.wallPeak)),
   );
   const clock = job.uncertainty.time;
+  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), clock);
   return {
     scenario,
     station,
@@ -84,8 +86,11 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     settled,
     ranges,
     wallPeak,
-    cautions: cautionsFor(job, wallPeak),
-    first: withClock(scaledTo(ranges.first.range, rows[0].opensAfter), clock),
+    cautions: [
+      ...cautionsFor(job, wallPeak),
+      ...moltenSprueCautions(scenario, job.run.timer ?? first.low),
+    ],
+    first,
     later: withClock(scaledTo(ranges.later.range, settled.opensAfter), clock),
   };
 }

@@ -30,6 +30,7 @@ import {
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
+import { moltenSprueCautions } from "../../models/sprue/molten.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
@@ -128,8 +129,10 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const { best, bar } = slowest;
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
+  const opens = withClock(scaledTo(time.range, best.time), job.uncertainty.time);
   const cautions: CautionCode[] = [
     ...plasticCautions(job, [job.shot]),
+    ...moltenSprueCautions(scenario, opens.low, stopping),
     ...moldCautions(job),
     ...waterCautions(job),
   ];
@@ -142,10 +145,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   return {
     question: "demold",
     answer: {
-      time: quantified(
-        withClock(scaledTo(time.range, best.time), job.uncertainty.time),
-        "duration",
-      ),
+      time: quantified(opens, "duration"),
       decidedBy: { code: "station", name: slowest.station.name },
       cause: causeOf(time, job),
       stations: solved.map(({ station, body, bar, best }) => ({

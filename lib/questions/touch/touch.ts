@@ -17,6 +17,7 @@ import { DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
+import { moltenSprueCautions } from "../../models/sprue/molten.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { cooledBelow, type MoldOfBar, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
@@ -198,6 +199,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const cautions: CautionCode[] = [
     ...(reheats ? (["touch_burn"] as const) : []),
     ...plasticCautions(job, [job.shot]),
+    ...moltenSprueCautions(scenario, opening, stop),
     ...moldCautions(job),
     "water_near_melt",
   ];

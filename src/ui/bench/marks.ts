@@ -46,11 +46,11 @@ export function marksOf(
   if ("close" in answer) return kind === "second color" ? windowMarks(answer) : [];
   const { sprueCloses, open } = answer;
   if (open === null) return [];
-  return [
-    ...(sprueCloses ? [mark("Sprue closed: let go", sprueCloses.high, "ceil")] : []),
-    mark("May open", open.value, "round"),
-    mark("Surely open", open.high, "ceil"),
-  ];
+  const letGo = sprueCloses ? [mark("Sprue closed: let go", sprueCloses.high, "ceil")] : [];
+  // a bait that is cool enough before its sprue has closed is opened on molten plastic
+  const first = letGo[0]?.seconds ?? 0;
+  const opens = [mark("May open", open.value, "round"), mark("Surely open", open.high, "ceil")];
+  return [...letGo, ...opens.map((m) => ({ ...m, seconds: Math.max(m.seconds, first) }))];
 }
 
 /** A window is rung into its inside; one shorter than any step has its best moment alone. */

@@ -14,6 +14,7 @@ import {
 import { surroundingsOf } from "../../../lib/models/surroundings.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
+import { plan } from "../../../lib/questions/plan/plan.ts";
 import { shots } from "../../../lib/questions/shots/shots.ts";
 import { sprue } from "../../../lib/questions/sprue/sprue.ts";
 import { touch } from "../../../lib/questions/touch/touch.ts";
@@ -128,4 +129,33 @@ test("a mold in a bath stays in it while it is open; a fan that blows then blows
   const always = surroundingsOf(jobOf("room: { air: fan }"));
   expect(always.outsideOpen).toEqual(always.outside);
   expect(h(always.outside)).toBeCloseTo(h(fan.outsideOpen), 9);
+});
+
+test("a sprue that may be molten when its bait may come out is told wherever a mold is opened", () => {
+  for (const [bait, diameter, material] of [
+    [6, 14, "silicone"],
+    [6, 8, "silicone"],
+    [4, 8, "aluminum"],
+    [16, 8, "filled epoxy"],
+    [16, 30, "filled epoxy"],
+  ] as const) {
+    const { job } = readJob(
+      `{ bait: { thickness: ${bait} mm }, sprue: { diameter: ${diameter} mm }, mold: { material: ${material} } }`,
+    );
+    const closes = sprue(job, { quick: true }).answer.sprueCloses.high;
+    const opened = demold(job, { quick: true });
+    // a little before its latest moment it may be told, and after it must be
+    const by = closes / opened.answer.time.low;
+    if (by > 0.85 && by <= 1) continue;
+    const told =
+      by > 1
+        ? expect.arrayContaining(["sprue_molten"])
+        : expect.not.arrayContaining(["sprue_molten"]);
+    expect(opened.cautions, `${bait} ${diameter}`).toEqual(told);
+    expect(shots(job, { quick: true }).cautions, `${bait} ${diameter}`).toEqual(told);
+    expect(plan(job, { quick: true }).cautions, `${bait} ${diameter}`).toEqual(told);
+  }
+  const early = jobOf("run: { timer: 40 s }");
+  expect(shots(early, { quick: true }).cautions).toContain("sprue_molten");
+  expect(touch(early, { quick: true }).cautions).toContain("sprue_molten");
 });

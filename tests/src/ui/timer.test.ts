@@ -81,6 +81,9 @@ test("a mark rings at the time as it is read, ends of a range on their safe side
   const open = { low: 301, value: 317, high: 371 };
   const opening = { sprueCloses: { low: 20, value: 31.2, high: 43.2 }, open };
   expect(marksOf("open", opening as never).map((m) => m.seconds)).toEqual([44, 315, 375]);
+  // a mold is not opened on a molten sprue
+  const slow = { sprueCloses: { low: 200, value: 300, high: 340 }, open };
+  expect(marksOf("open", slow as never).map((m) => m.seconds)).toEqual([345, 345, 375]);
   const answer = { kind: "answer", label: "It", unit: "s", ...open } as const;
   expect(answerMarks(answer).marks.map((m) => m.seconds)).toEqual([300, 315, 375]);
 });
