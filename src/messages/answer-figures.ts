@@ -43,6 +43,7 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   mass: "weight",
   masterLength: "length of the master",
   mean: "mean when opened",
+  noMomentFor: "color without a right moment",
   most: "wall at most, poured in one go",
   mostWithBadLuck: "wall at most, with bad luck",
   netMass: "weight in the water",

@@ -3,6 +3,7 @@ import type { KindsOf } from "../../answers/kinds.ts";
 import type { Layered } from "./layer.ts";
 
 export const layerKinds: KindsOf<Layered> = {
+  noMomentFor: "count",
   number: "count",
   bond: "duration",
   close: "duration",

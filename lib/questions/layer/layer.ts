@@ -66,6 +66,8 @@ export interface Layered {
   readonly empty: boolean;
   /** There is one, but it is shorter than closing takes. */
   readonly tooShort: boolean;
+  /** Number of the color, 3 or more, that has no moment to follow the one before it; null: each has one, or already the second has none. */
+  readonly noMomentFor: number | null;
   /** Safe also with the uncertain inputs at their bad ends. */
   readonly sure: boolean;
   readonly handling: number;
@@ -157,6 +159,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       ...reasonsOf(look, job, closed),
       empty,
       tooShort,
+      noMomentFor: chain.noMomentFor,
       // what one dimension leaves out may be more than bad luck takes
       sure: !quick && (moment?.sure ?? false),
       handling,
@@ -316,6 +319,7 @@ interface Chain {
   readonly colors: readonly NextColor[];
   /** After the last of more than two colors. */
   readonly closed?: Closed;
+  readonly noMomentFor: number | null;
 }
 
 /** What is known of the first color: its look, the one in one dimension, the ranges of its window and its best moment. */
@@ -354,8 +358,10 @@ function chainOf(stack: Stack, job: Job, { look, flat, ranges, moment }: FirstCo
     at = bestMoment(open, close, job);
     colors.push(told(k + 1, open, close, at));
   }
-  if (stack.colors.length < 3 || at === null) return { colors };
-  return { colors, closed: closeAt(stack, openColor, at.value, job.limits.demold) };
+  if (stack.colors.length < 3 || at === null)
+    return { colors, noMomentFor: colors.length > 1 && at === null ? colors.length + 1 : null };
+  const closed = closeAt(stack, openColor, at.value, job.limits.demold);
+  return { colors, closed, noMomentFor: null };
 }
 
 function ignoredBy(quick: boolean, { layer: { form, more } }: Job): IgnoredCode[] {

@@ -34,7 +34,7 @@ export const layerQuestion: Question<LayerAnswer> = {
         ...(demold === null
           ? []
           : [
-              `Open the mold ${whenText(demold, system)} after the ${job.layer.more.length > 0 ? "last" : "second"} color.`,
+              `Open the mold ${whenText(demold, system)} after the ${job.layer.more.length > 0 && answer.noMomentFor === null ? "last" : "second"} color.`,
             ]),
         `The folk rule of ${folk.from} to ${folk.to} s between colors (common practice, no source): ${Math.round(100 * folk.share)} % of it lies in this window.`,
         full === null
@@ -102,6 +102,10 @@ function bestLine(injectAt: Quantified, sure: boolean): string {
     : `${best}: from ${from} to ${to} leaves most room for bad luck.`;
 }
 
+/** A bait that cannot be shot whole is told first. */
+const noMomentLine = (color: number): string =>
+  `Color ${color} has no right moment: what is under it is too cold to bond before it may be closed in (see the table by color).`;
+
 /** The big answer: the moment, or why there is none. */
 function windowLines(answer: Layered, system: UnitSystem): string[] {
   const { open, close, injectAt, startClosing, empty, tooShort, sure, handling } = answer;
@@ -113,6 +117,7 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
       `It may be closed in after ${momentText(open.value)}, and bonds until ${momentText(close.value)}.`,
     ];
   const lines = [
+    ...(answer.noMomentFor === null ? [] : [noMomentLine(answer.noMomentFor)]),
     injectAt === null
       ? "No moment is safe: see below what opens the window."
       : bestLine(injectAt, sure),

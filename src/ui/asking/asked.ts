@@ -29,6 +29,8 @@ export interface WindowAtBench {
   readonly injectAt: Range | null;
   /** With bad luck, too, it is right then. */
   readonly sure: boolean;
+  /** A color after the second that has no moment; null: none. */
+  readonly noMomentFor: number | null;
 }
 
 export interface CardFacts {

@@ -84,11 +84,11 @@ function sprueCloses(
 
 /** The window of the second color; null when there is none. With good luck it may stay open. */
 function windowOf(job: Job): WindowAtBench | null {
-  const { empty, open, close, startClosing, injectAt, sure } = layer(job, {
+  const { empty, open, close, startClosing, injectAt, sure, noMomentFor } = layer(job, {
     further: false,
   }).answer;
   if (empty || !Number.isFinite(open.value)) return null;
-  return { open, close, startClosing, injectAt, sure };
+  return { open, close, startClosing, injectAt, sure, noMomentFor };
 }
 
 function card(job: Job): CardFacts {

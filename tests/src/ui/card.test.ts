@@ -71,6 +71,11 @@ test("where clock steps would carry the ends of a window past each other, comman
   });
   expect(answerMarks(shown).marks.map((m) => m.seconds)).toEqual([362, 364, 364]);
   expect(cardText(answer as WindowAtBench)).toBe("6 min 2 s to 6 min 4 s, best at 6 min 4 s");
+  const without = { ...found, answer: { ...answer, noMomentFor: 3 } };
+  const told = layerQuestion.text(without, job, "metric");
+  expect(told.headline[0]).toMatch(/^Color 3 has no right moment/);
+  const third = { ...answer, noMomentFor: 3 } as WindowAtBench;
+  expect(cardText(third)).toBe("6 min 2 s to 6 min 4 s, best at 6 min 4 s; none for color 3");
   const rung = marksOf("second color", answer as WindowAtBench);
   expect(rung.find((m) => m.word === "Second color in")?.seconds).toBe(364);
 });

@@ -18,8 +18,9 @@ function rangeText({ low, high }: Range): string {
 export function windowText(facts: CardFacts, mark: (path: string) => string): string {
   const { window } = facts;
   if (!window) return "no window: see the sheet on two colors";
-  const { open, close, injectAt, sure } = window;
-  const star = mark("layer.depth");
+  const { open, close, injectAt, sure, noMomentFor } = window;
+  const none = noMomentFor === null ? "" : `; none for color ${noMomentFor}`;
+  const star = none + mark("layer.depth");
   if (injectAt === null)
     return `not sure; likely ${timeText(open.value)} to ${timeText(close.value)}${star}`;
   const { value, low, high } = windowTexts(injectAt);

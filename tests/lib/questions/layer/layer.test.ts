@@ -188,6 +188,23 @@ test("three colors: the second waits longer than the first, on a mold already wa
   );
 });
 
+test("a later color that nothing bonds to by the time it may come is told by its number", () => {
+  const text =
+    "{ bait: { thickness: 60 mm, width: 60 mm, length: 200 mm }, room: { temperature: 25 degC }, layer: { depth: 14 mm, more: [{ depth: 12 mm }] } }";
+  const { job } = readJob(text);
+  const found = layer(job, { quick: true, further: false });
+  const { colors, noMomentFor } = found.answer;
+  const last = colors.at(-1)!;
+  expect(last.injectAt).toBeNull();
+  expect(last.open.value).toBeGreaterThan(last.close.value);
+  expect(noMomentFor).toBe(last.number + 1);
+  const two = layer(readJob(text.replace(", more: [{ depth: 12 mm }]", "")).job, {
+    quick: true,
+    further: false,
+  });
+  expect(two.answer.noMomentFor).toBeNull();
+});
+
 test("a second color that is too cold: empty at every time, and that is an answer", () => {
   const job = exampleJob("two-tone-belly");
   const { answer } = layer(
