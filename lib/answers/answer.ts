@@ -11,9 +11,15 @@ export const cautionCodes = [
   "plastisol_fumes", // overheated PVC gives off hydrogen chloride
   "water_near_melt",
   "sprue_molten", // the bait is cool enough, the sprue still flows inside
+  "damp_mold", // one that soaks up water: damp in it bursts out as steam
+  "soaked_mold", // the same, where the job cools it with water
   "touch_burn", // skin cool, core hot
   "hot_mold", // burns whoever takes hold of it
-  "wall_above_limit", // the cavity face gets hotter than the mold bears
+  "wall_above_limit", // the cavity face gets hotter than the mold bears; each family gives way in its own manner
+  "plaster_above_limit",
+  "silicone_above_limit",
+  "wood_above_limit",
+  "metal_above_limit",
   "pour_not_recommended", // too hot, or too near the cliff
   "pour_may_smoke", // above 100 degC with bad luck
   "pour_unattended",

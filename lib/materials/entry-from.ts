@@ -36,6 +36,7 @@ export function entryFrom(written: WrittenEntry): MaterialEntry {
     name: written.name,
     aliases: written.aliases,
     family: written.family,
+    ...(written.porous && { porous: true as const }),
     conductivity: inSiOverT(written.conductivity),
     density: inSiOverT(written.density),
     specificHeat: inSiOverT(written.specificHeat),

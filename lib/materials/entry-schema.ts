@@ -85,6 +85,7 @@ export const entrySchema = z.strictObject({
   name: z.string(),
   family: z.enum(["plastisol", "resin", "silicone", "clay", "plaster", "metal", "wood", "fluid"]),
   aliases: z.array(z.string()),
+  porous: z.literal(true).optional(),
   ...heat,
   emissivity: spread("1"),
   wallLimit: spread("degC").optional(),

@@ -113,6 +113,8 @@ export interface MaterialEntry {
   /** Other names under which it is found. */
   readonly aliases: readonly string[];
   readonly family: MaterialFamily;
+  /** It soaks up water. */
+  readonly porous?: true;
   /** k, W/(m K). */
   readonly conductivity: SpreadOverT;
   /** rho, kg/m3. */

@@ -3,6 +3,7 @@ import type { CautionCode, Lever } from "../answers/answer.ts";
 import { touchLimit } from "../formulas/touch.ts";
 import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
+import { wallLimitOf } from "./wall-limit.ts";
 
 /** Plastic as it enters a mold. */
 interface HotPlastic {
@@ -62,25 +63,60 @@ export function colorsOf({ shot, layer }: Job): HotPlastic[] {
 /** Contact that nobody avoids who takes hold of a hot thing, s. */
 const TAKEN_HOLD = 1;
 
-/**
- * A mold that starts so hot that it burns the hand. What conducts no worse than stone is judged as metal is.
- *
- * @param levers what is advised: a mold that a lever heats has its caution, too
- */
-export function moldCautions({ mold, run }: Job, levers: readonly Lever[] = []): CautionCode[] {
+/** From this temperature on a mold burns who takes hold of it, K. What conducts no worse than stone is judged as metal is. */
+export function moldBurnsFrom({ mold }: Pick<Job, "mold">): number {
   const { family, filler } = mold.material;
   const isSlow = family === "silicone" || family === "wood" || (family === "resin" && !filler);
-  const asked = levers.flatMap(({ change }) =>
-    change?.path === "mold.temperature" || change?.path === "run.preheat" ? [change.to] : [],
-  );
-  const hottest = Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0, ...asked);
-  return hottest >= touchLimit(isSlow ? "plastic" : "metal", TAKEN_HOLD) ? ["hot_mold"] : [];
+  return touchLimit(isSlow ? "plastic" : "metal", TAKEN_HOLD);
 }
 
-/** Water near hot plastic, where the job cools with it. */
-export function waterCautions({ room, run, mold }: Job): CautionCode[] {
-  const wet = room.air === "bath" || run.bath > 0 || (mold.back?.water ?? null) !== null;
-  return wet ? ["water_near_melt"] : [];
+/**
+ * Of the mold that is shot into: one that is so hot that it burns the hand as it starts or while it is handled, and one that
+ * soaks up water.
+ *
+ * @param handledAt hottest that its face is as it is opened or lies open, K; left out: not known
+ * @param levers what is advised: a mold that a lever heats, or has opened warmer, has its caution, too
+ */
+export function moldCautions(
+  job: Job,
+  handledAt = Number.NEGATIVE_INFINITY,
+  levers: readonly Lever[] = [],
+): CautionCode[] {
+  const { mold, run, limits } = job;
+  const asked = levers.flatMap(({ change }) => {
+    if (change?.path === "mold.temperature" || change?.path === "run.preheat") return [change.to];
+    return change?.path === "limits.demold" ? [handledAt + change.to - limits.demold] : [];
+  });
+  const starts = Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0);
+  const hot = Math.max(starts, handledAt, ...asked) >= moldBurnsFrom(job);
+  const damp = mold.material.porous && !isWet(job);
+  return [...(hot ? (["hot_mold"] as const) : []), ...(damp ? (["damp_mold"] as const) : [])];
+}
+
+/** Cooled with water. */
+function isWet({ room, run, mold }: Job): boolean {
+  return room.air === "bath" || run.bath > 0 || (mold.back?.water ?? null) !== null;
+}
+
+/** Water near hot plastic, where the job cools with it; at a mold that soaks it up it must not be. */
+export function waterCautions(job: Job): CautionCode[] {
+  if (!isWet(job)) return [];
+  return job.mold.material.porous ? ["soaked_mold", "water_near_melt"] : ["water_near_melt"];
+}
+
+/** What gives way as the face of a cavity gets hotter than its material bears. */
+const ABOVE_LIMIT: Partial<Record<MaterialEntry["family"], CautionCode>> = {
+  plaster: "plaster_above_limit",
+  silicone: "silicone_above_limit",
+  wood: "wood_above_limit",
+  metal: "metal_above_limit",
+};
+
+/** Of a cavity face that gets hotter than its mold bears. @param peak hottest that it gets, K */
+export function faceCautions(job: Job, peak: number): CautionCode[] {
+  const limit = wallLimitOf(job);
+  if (limit === null || peak <= limit) return [];
+  return [ABOVE_LIMIT[job.mold.material.family] ?? "wall_above_limit"];
 }
 
 /** Of what is mixed and cast: each kind of resin by its own hazard. */

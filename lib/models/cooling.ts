@@ -7,7 +7,7 @@ import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
 import { linearAt } from "../numerics/linear.ts";
 import type { BaitModel } from "./bait/bar.ts";
-import { wallPeakOf } from "./wall-peak.ts";
+import { faceAt, wallPeakOf } from "./wall-peak.ts";
 
 /** Longest cooling that is looked at, s: after that the answer is "never". */
 export const LONGEST = 24 * 3600;
@@ -20,6 +20,8 @@ export interface Cooled {
   /** As the mold is opened. */
   readonly mean: number;
   readonly skin: number;
+  /** Hottest cavity face then. */
+  readonly wallOpened: number;
   readonly history: History;
 }
 
@@ -71,6 +73,10 @@ function cooledBy(history: History, limit: number): Cooled {
     },
     get skin() {
       return Math.max(atEnd("skin"), history.trace.probes["skin above"] ? atEnd("skin above") : 0);
+    },
+    get wallOpened() {
+      const { times } = history.trace;
+      return faceAt(history.trace, times[times.length - 1]);
     },
     history,
   };

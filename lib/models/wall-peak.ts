@@ -17,6 +17,14 @@ interface Traced {
   readonly probes: Readonly<Record<string, ArrayLike<number> | undefined>>;
 }
 
+/** Hottest of the cavity faces at a time of a course, K. */
+export function faceAt({ times, probes }: Traced, at: number): number {
+  return FACES.reduce((hottest, face) => {
+    const values = probes[face];
+    return values === undefined ? hottest : Math.max(hottest, linearAt(times, values, at));
+  }, Number.NEGATIVE_INFINITY);
+}
+
 /**
  * Hottest place of the cavity faces once the grid resolves them, K.
  *

@@ -3,6 +3,9 @@ import type { CautionCode } from "../../lib/answers/answer.ts";
 
 const DEFER = "The safety data sheet of the product and your local rules come first.";
 
+const COOLER_START =
+  "Start with a cooler mold and plastic no hotter than it needs; a rest helps where only later shots get too hot.";
+
 const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
   hot_plastisol: [
     "Plastisol at pouring heat sticks to skin and burns deep: gloves, sleeves, goggles.",
@@ -24,6 +27,16 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     "It is thick for its bait: opened too early it drips or bursts, and burns.",
     DEFER,
   ],
+  damp_mold: [
+    "This mold soaks up water, and damp in it bursts into steam that throws hot plastic: only ever shoot it bone dry.",
+    "Dry a new one, or one that was wetted or lay in a damp room, slowly and until it no longer gets lighter.",
+    DEFER,
+  ],
+  soaked_mold: [
+    "No water at this mold: it soaks it up and throws hot plastic with the steam. No dip, no bath, no cooling: bone dry, or not at all.",
+    "One that was wetted is dried slowly, until it no longer gets lighter, before anything hot comes near it.",
+    DEFER,
+  ],
   touch_burn: [
     "The skin of a bait cools first and is heated again from its core: it can burn a minute later.",
     "Drop it in cold water, well away from the hot cup, before you handle it.",
@@ -35,8 +48,28 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
   ],
   wall_above_limit: [
     "The cavity face gets hotter than this mold bears: it softens, sticks and bows.",
-    "Start with a cooler mold and plastic no hotter than it needs; a rest helps where only later shots get too hot.",
+    COOLER_START,
     "The heat resistance on the resin's own sheet decides.",
+  ],
+  plaster_above_limit: [
+    "The cavity face gets hotter than plaster bears: it gives off the water bound in it, cracks and turns to powder.",
+    COOLER_START,
+    DEFER,
+  ],
+  silicone_above_limit: [
+    "The cavity face gets hotter than this silicone bears: it ages, gets brittle and tears.",
+    COOLER_START,
+    "The heat resistance on the silicone's own sheet decides.",
+  ],
+  wood_above_limit: [
+    "The cavity face gets hotter than this mold may: wood dries out, warps, browns and gives off gas.",
+    COOLER_START,
+    DEFER,
+  ],
+  metal_above_limit: [
+    "The cavity face gets hotter than the limit that the job has for it.",
+    COOLER_START,
+    DEFER,
   ],
   pour_not_recommended: [
     "Do not make this pour: it can smoke, foam, crack or catch fire.",

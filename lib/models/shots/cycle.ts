@@ -11,7 +11,7 @@ import type { Run } from "../../job/types.ts";
 import type { BaitModel } from "../bait/bar.ts";
 import { LONGEST, type Solving } from "../cooling.ts";
 import type { Surroundings } from "../surroundings.ts";
-import { wallPeakOf } from "../wall-peak.ts";
+import { faceAt, wallPeakOf } from "../wall-peak.ts";
 
 /** How a mold is used. */
 export interface Pace {
@@ -63,6 +63,8 @@ export interface ShotDone {
   /** Hottest point as it is opened. */
   readonly hottest: number;
   readonly wallPeak: number;
+  /** Hottest cavity face as the mold is opened. */
+  readonly wallOpened: number;
   /** Cavity face as the next shot comes. */
   readonly wallAfter: number;
   readonly history: History;
@@ -122,7 +124,8 @@ function shotOf(history: History, pace: Pace): ShotDone {
     cycle: never ? Number.POSITIVE_INFINITY : end,
     hottest,
     wallPeak: wallPeakOf(trace),
-    wallAfter: Math.max(trace.probes["wall"][last], trace.probes["wall above"]?.[last] ?? 0),
+    wallOpened: faceAt(trace, stageEnds[0]),
+    wallAfter: faceAt(trace, trace.times[last]),
     history,
   };
 }

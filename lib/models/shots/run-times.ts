@@ -1,18 +1,17 @@
 /** Open times of a mold in use, and their ranges: the first shots, and the one that the mold settles to. SI and K. */
-import type { CautionCode } from "../../answers/answer.ts";
+import type { CautionCode, Lever } from "../../answers/answer.ts";
 import type { Range } from "../../confidence/range.ts";
 import { movedTo, scaledTo } from "../../confidence/spread.ts";
 import type { LeftState } from "../../heat/left-state.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standInOf } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
-import { moldCautions, plasticCautions, waterCautions } from "../cautions.ts";
+import { faceCautions, moldCautions, plasticCautions, waterCautions } from "../cautions.ts";
 import { cool, DRAFTING } from "../cooling.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
 import { moltenSprueCautions } from "../sprue/molten.ts";
-import { wallLimitOf } from "../wall-limit.ts";
 import {
   cycleProblem,
   type Pace,
@@ -29,7 +28,8 @@ const MOST_ROWS = 30;
 const WITHIN_FULL = 0.02;
 
 /** A shot of a run. */
-type RunShot = Pick<ShotDone, "opensAfter" | "hottest" | "wallPeak" | "wallAfter">;
+type RunShot = Pick<ShotDone, (typeof KEPT)[number]>;
+const KEPT = ["opensAfter", "hottest", "wallPeak", "wallOpened", "wallAfter"] as const;
 
 /** How far a run is marched: until a shot is as good as settled; those after it go on as the last ones did. */
 interface Marching {
@@ -86,25 +86,37 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     settled,
     ranges,
     wallPeak,
-    cautions: [
-      ...cautionsFor(job, wallPeak),
-      ...moltenSprueCautions(scenario, job.run.timer ?? first.low),
-    ],
+    /** @param others shots that are opened otherwise, by a timer */
+    cautions: (levers: readonly Lever[] = [], others: readonly RunShot[] = []) => {
+      const handledAt = hottestHandled([...rows, settled, ...others]);
+      return [
+        ...cautionsFor(job, wallPeak, movedTo(ranges.opened.range, handledAt).high, levers),
+        ...moltenSprueCautions(scenario, job.run.timer ?? first.low),
+      ];
+    },
     first,
     later: withClock(scaledTo(ranges.later.range, settled.opensAfter), clock),
   };
 }
 
+/** Hottest cavity face of shots as their molds are opened and lie open, K. */
+function hottestHandled(shots: readonly RunShot[]): number {
+  return Math.max(...shots.flatMap(({ wallOpened, wallAfter }) => [wallOpened, wallAfter]));
+}
+
 /** Of hot plastic and of water, and of a face that gets hotter than the mold bears, with bad luck at least. */
-function cautionsFor(job: Job, wallPeak: Range): CautionCode[] {
-  const cautions = [
+function cautionsFor(
+  job: Job,
+  wallPeak: Range,
+  handledAt: number,
+  levers: readonly Lever[],
+): CautionCode[] {
+  return [
     ...plasticCautions(job, [job.shot]),
-    ...moldCautions(job),
+    ...moldCautions(job, handledAt, levers),
     ...waterCautions(job),
+    ...faceCautions(job, wallPeak.high),
   ];
-  const limit = wallLimitOf(job);
-  if (limit !== null && wallPeak.high > limit) cautions.push("wall_above_limit");
-  return cautions;
 }
 
 /** A shot nearer to the settled one, of its time, counts as settled: those after it are within a thousandth of theirs. */
@@ -143,41 +155,42 @@ function goneOn(rows: readonly RunShot[], settled: RunShot, wanted: number): Run
     const ratio = left === 0 ? 0 : Math.min(Math.max(now / left, 0), SLOWEST);
     return (by: number) => settled[key] + now * ratio ** by;
   };
-  const [opensAfter, hottest, wallPeak, wallAfter] = (
-    ["opensAfter", "hottest", "wallPeak", "wallAfter"] as const
-  ).map(laterOf);
-  const further = Array.from({ length: wanted - rows.length }, (_, k) => ({
-    opensAfter: opensAfter(k + 1),
-    hottest: hottest(k + 1),
-    wallPeak: wallPeak(k + 1),
-    wallAfter: wallAfter(k + 1),
-  }));
+  const later = KEPT.map((key) => [key, laterOf(key)] as const);
+  const further = Array.from(
+    { length: wanted - rows.length },
+    (_, k) => Object.fromEntries(later.map(([key, of]) => [key, of(k + 1)])) as unknown as RunShot,
+  );
   return [...rows, ...further];
 }
 
 /** No mold settles more slowly, as a factor from shot to shot. */
 const SLOWEST = 0.98;
 
-/** First shot, settled shot and settled wall peak in one dimension, with their ranges. */
+/** First shot, settled shot, settled wall peak and face as it is opened, in one dimension, with their ranges. */
 function rangesOf(scenario: Scenario, station: Station) {
   const index = scenario.job.bait.stations.indexOf(station);
   // the case itself is the first that is asked for
   let likely: LeftState | undefined;
-  const [first, later, wall] = spreadOf(scenario, (s) => {
-    const { job } = s;
-    const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
-    const model = barModel(s, standInOf(job.bait.stations[index]));
-    const problem = cycleProblem(
-      model,
-      pace,
-      job.shot.temperature,
-      scenarioSurroundings(s),
-      DRAFTING,
-    );
-    const first = cool(model, job.limits.demold, DRAFTING);
-    const settled = steadyShot(problem, pace, { within: 0.05, ...(likely && { from: likely }) });
-    likely ??= settled.left;
-    return [first.time, settled.opensAfter, settled.wallPeak];
-  });
-  return { first, later, wall };
+  const [first, later, wall, opened] = spreadOf(
+    scenario,
+    (s) => {
+      const { job } = s;
+      const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
+      const model = barModel(s, standInOf(job.bait.stations[index]));
+      const problem = cycleProblem(
+        model,
+        pace,
+        job.shot.temperature,
+        scenarioSurroundings(s),
+        DRAFTING,
+      );
+      const first = cool(model, job.limits.demold, DRAFTING);
+      const settled = steadyShot(problem, pace, { within: 0.05, ...(likely && { from: likely }) });
+      likely ??= settled.left;
+      return [first.time, settled.opensAfter, settled.wallPeak, settled.wallOpened];
+    },
+    [],
+    { deciding: 3 },
+  );
+  return { first, later, wall, opened };
 }

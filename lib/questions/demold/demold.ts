@@ -15,7 +15,13 @@ import { materialNamed } from "../../materials/catalog.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
 import { type SectionPicture, sectionPicture } from "../../models/bait/section-picture.ts";
-import { coolerBy, moldCautions, plasticCautions, waterCautions } from "../../models/cautions.ts";
+import {
+  coolerBy,
+  faceCautions,
+  moldCautions,
+  plasticCautions,
+  waterCautions,
+} from "../../models/cautions.ts";
 import {
   COMPARING,
   type Cooled,
@@ -125,19 +131,20 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const slowest = solved.reduce((a, b) => (b.best.time > a.best.time ? b : a));
   const hottest = solved.reduce((a, b) => (b.best.wallPeak > a.best.wallPeak ? b : a));
   const draft = quick && !further;
-  const [time, wall] = rangesOf(scenario, slowest.station, hottest.station, draft);
+  const [time, wall, opened] = rangesOf(scenario, slowest.station, hottest.station, draft);
   const { best, bar } = slowest;
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
   const opens = withClock(scaledTo(time.range, best.time), job.uncertainty.time);
+  const levers = further ? leversOf(scenario, best.time, quick, stopping) : [];
   const cautions: CautionCode[] = [
     ...plasticCautions(job, [job.shot]),
     ...moltenSprueCautions(scenario, opens.low, stopping),
-    ...moldCautions(job),
+    ...moldCautions(job, movedTo(opened.range, best.wallOpened).high, levers),
     ...waterCautions(job),
   ];
   if (best.mean - best.skin > 5 || best.mean > HELD_A_MINUTE) cautions.push("touch_burn");
-  if (wallLimit !== null && peak.high > wallLimit) cautions.push("wall_above_limit");
+  cautions.push(...faceCautions(job, peak.high));
   const picture =
     options.picture === true && !quick && Number.isFinite(best.time)
       ? pictureOf(scenario, slowest.station, best)
@@ -169,7 +176,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
       full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
       difference: quick ? null : best.time / bar.time - 1,
       table: further ? openTimes(scenario, stopping, inches) : [],
-      levers: further ? leversOf(scenario, best.time, quick, stopping) : [],
+      levers,
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
       picture,
     },
@@ -212,7 +219,7 @@ function openingTime(scenario: Scenario, quick: boolean, solving: Solving): numb
   return Math.max(...sections);
 }
 
-/** Time of one station and wall peak of another, in one dimension, with their ranges. */
+/** Time of one station, wall peak of another, and the face as the first is opened, in one dimension, with their ranges. */
 function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft: boolean) {
   const at = (s: Scenario, station: Station): Station =>
     s.job.bait.stations[scenario.job.bait.stations.indexOf(station)];
@@ -222,10 +229,10 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
     scenario,
     (s) => {
       const a = one(s, slowest);
-      return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak];
+      return [a.time, (hottest === slowest ? a : one(s, hottest)).wallPeak, a.wallOpened];
     },
     [],
-    draft ? { least: 20, most: 20 } : {},
+    draft ? { least: 20, most: 20 } : { deciding: 2 },
   );
 }
 

@@ -22,6 +22,8 @@ export interface Closed {
   readonly opensAfter: number;
   readonly remelt: Remelted;
   readonly wallPeak: number;
+  /** Cavity face as the mold is opened. */
+  readonly wallOpened: number;
   /** Middle of the interface and cavity face below, from the injection on. */
   readonly course: Course;
   /** Temperatures of all cells when the last stage ends. */
@@ -57,6 +59,7 @@ export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: nu
       times: found.trace.column(0),
       probes: { wall: found.trace.column(column("wall") + 1) },
     }),
+    wallOpened: lastOf(found, column("wall")),
     course: courseOfMarch(
       found,
       march.reader.names,

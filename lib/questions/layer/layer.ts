@@ -13,7 +13,13 @@ import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
-import { colorsOf, moldCautions, plasticCautions, waterCautions } from "../../models/cautions.ts";
+import {
+  colorsOf,
+  faceCautions,
+  moldCautions,
+  plasticCautions,
+  waterCautions,
+} from "../../models/cautions.ts";
 import { type Course, cool, SEARCHING } from "../../models/cooling.ts";
 import { windowOf } from "../../models/layer/color-window.ts";
 import { coolOpenColor } from "../../models/layer/open-color.ts";
@@ -22,7 +28,6 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
-import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type Closed, closeAt, courseOfMarch, openWallPeak, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
 import { fullLook, type Look, quickAnswer, quickLook } from "./look.ts";
@@ -188,7 +193,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       ),
       courseClosed: closed?.course ?? null,
     },
-    cautions: cautionsFor(job, wallPeak, levers),
+    cautions: cautionsFor(job, wallPeak, levers, chain.closed ?? closed),
     ignored: [...ignoredBy(quick, job), ...ignoredByPreheat(given)],
     effort: {
       cells: openColor.cells,
@@ -221,15 +226,18 @@ function jointAt({ window, place }: Look, t: number): Layered["joint"] {
   return { temperature: peaks[place], healing: healings[place] };
 }
 
-function cautionsFor(job: Job, wallPeak: number, levers: readonly Lever[]): CautionCode[] {
-  const cautions = [
+function cautionsFor(
+  job: Job,
+  wallPeak: number,
+  levers: readonly Lever[],
+  closed: Closed | null,
+): CautionCode[] {
+  return [
     ...plasticCautions(job, [job.shot, ...colorsOf(job)], levers),
-    ...moldCautions(job, levers),
+    ...moldCautions(job, closed?.wallOpened, levers),
     ...waterCautions(job),
+    ...faceCautions(job, wallPeak),
   ];
-  const wallLimit = wallLimitOf(job);
-  if (wallLimit !== null && wallPeak > wallLimit) cautions.push("wall_above_limit");
-  return cautions;
 }
 
 /** The station that the first color lies in: the tail for a tail, else the fattest. */

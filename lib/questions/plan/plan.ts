@@ -116,7 +116,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
   // an evening may have more shots than a call may have arguments
   const begins = marks.length === 0 ? 0 : marks.reduce((a, b) => Math.min(a, b));
   const ends = planned.reduce((latest, { opened }) => Math.max(latest, opened), begins);
-  const cautions: CautionCode[] = [...heat.cautions];
+  const cautions: CautionCode[] = heat.cautions();
   if (cups.some(({ lasts }) => !lasts) && !cautions.includes("plastisol_fumes"))
     cautions.push("plastisol_fumes");
   const { color, hardener, softener, glitter } = job.mix.plastic;

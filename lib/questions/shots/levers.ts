@@ -104,7 +104,9 @@ export function shotLevers(
   ];
   if (room.air === "still")
     levers.push(lever("fan", 1, timeOf({ ...job, room: { ...room, air: "fan" } })));
-  if (run.bath === 0)
+  // what soaks up water is not cooled with it
+  const { porous } = mold.material;
+  if (run.bath === 0 && !porous)
     levers.push(
       lever("water_bath", 2, timeOf({ ...job, run: { ...run, bath: DIP } }), {
         path: "run.bath",
@@ -114,7 +116,7 @@ export function shotLevers(
     );
   if (!mold.back) {
     const back = { ...BACK, material: materialNamed("copper"), water: 288.15 };
-    levers.push(lever("water_back", 4, timeOf({ ...job, mold: { ...mold, back } })));
+    if (!porous) levers.push(lever("water_back", 4, timeOf({ ...job, mold: { ...mold, back } })));
     if (mold.inserts.length === 0 && mold.wall >= PLATE.thickness + PLATE.distance) {
       const inserts = [{ ...PLATE, material: aluminum }];
       levers.push(lever("metal_insert", 4, timeOf({ ...job, mold: { ...mold, inserts } })));

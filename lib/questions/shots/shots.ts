@@ -146,6 +146,9 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
     spread,
     (molds) => timelineOf(benchOf({ ...job, run: { ...job.run, molds } }, run)).length,
   );
+  const levers = further ? shotLevers(scenario, quick ? null : settled.opensAfter, turns) : [];
+  const byClock = job.run.timer === null ? [] : [...atTimer, settledByTimer];
+  const cautions = run.cautions(levers, byClock);
   return {
     question: "shots",
     answer: {
@@ -175,12 +178,12 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
       fastest: fastestOpen(scenario, station, wallLimit, carried),
-      levers: further ? shotLevers(scenario, quick ? null : settled.opensAfter, turns) : [],
+      levers,
       quick: { first: firstQuick.opensAfter, settled: settledQuick.opensAfter },
       full: quick ? null : { first: rows[0].opensAfter, settled: settled.opensAfter },
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
     },
-    cautions: early === null ? run.cautions : ["touch_burn", ...run.cautions],
+    cautions: early === null ? cautions : ["touch_burn", ...cautions],
     ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given), "one_color"],
     effort: effort.done(),
   };

@@ -2,8 +2,9 @@
 import type { Boundary, Effort, HeatProblem } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../../models/bait/bar.ts";
-import { LONGEST, type Solving } from "../../models/cooling.ts";
+import { DRAFTING, LONGEST, type Solving } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
+import { faceAt } from "../../models/wall-peak.ts";
 
 /** A bar or sheet that is taken out of its mold `opening` s after the mold was full. */
 export interface Opened {
@@ -115,6 +116,14 @@ export function cooledBelow(
     t === null ? Number.POSITIVE_INFINITY : Math.max(0, t - opened.opening);
   const all = crossings.map(({ time }) => since(time));
   return { limits: all.slice(0, -1), core: all[all.length - 1], effort };
+}
+
+/** Cavity face of the bar's mold as it is opened, K. */
+export function faceAsOpened({ scenario, body, opening, moldOfBar }: Opened): number {
+  const bar = barModel(scenario, body).problem;
+  const problem = moldOfBar ? inMold(bar, moldOfBar) : bar;
+  const { trace } = simulate({ ...problem, ...DRAFTING, stages: [{ until: opening }] });
+  return faceAt(trace, opening);
 }
 
 /** Skin, mean and core over the time since the mold was opened. */

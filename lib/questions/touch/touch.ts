@@ -12,7 +12,7 @@ import type {
 import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
 import { isMolten, type StandIn, standInOf } from "../../models/bait/bar.ts";
-import { moldCautions, plasticCautions } from "../../models/cautions.ts";
+import { moldBurnsFrom, moldCautions, plasticCautions } from "../../models/cautions.ts";
 import { DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
@@ -20,7 +20,14 @@ import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/sc
 import { moltenSprueCautions } from "../../models/sprue/molten.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
-import { cooledBelow, type MoldOfBar, type Opened, type OutOfMold, outOfMold } from "./cooling.ts";
+import {
+  cooledBelow,
+  faceAsOpened,
+  type MoldOfBar,
+  type Opened,
+  type OutOfMold,
+  outOfMold,
+} from "./cooling.ts";
 import { openingOf, stationThatDecides } from "./opening.ts";
 
 /** Contacts that are asked about, s: flicked out of the mold, lifted, held in the hand. */
@@ -196,11 +203,17 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   const cold = Math.min(air.cold.value, water.cold.value);
   const heldIndex = 3 + limits.length;
   const reheats = held.high > 0;
+  const skinOpened = range(0, "temperature");
+  // what the section's hottest skin is above the bar's, its face is, too, and bad luck moves both; it is no hotter than the skin
+  const handledAt =
+    skinOpened.high < moldBurnsFrom(job)
+      ? Number.NEGATIVE_INFINITY
+      : faceAsOpened(opened(scenario, false)) + hotter + skinOpened.high - skinOpened.value;
   const cautions: CautionCode[] = [
     ...(reheats ? (["touch_burn"] as const) : []),
     ...plasticCautions(job, [job.shot]),
     ...moltenSprueCautions(scenario, opening, stop),
-    ...moldCautions(job),
+    ...moldCautions(job, handledAt),
     "water_near_melt",
   ];
   return {

@@ -25,6 +25,8 @@ interface ShotsAtWall {
   /** Of the first shot alone. */
   readonly firstPeak: number;
   readonly lastDemold: number;
+  /** Hottest face as any of them is opened. */
+  readonly wallOpened: number;
 }
 
 /** The planned run of shots behind a wall, in one dimension. */
@@ -48,15 +50,17 @@ export function makeShotsBehind(
     let wallPeak = 0;
     let firstPeak = 0;
     let lastDemold = 0;
+    let wallOpened = Number.NEGATIVE_INFINITY;
     let count = 0;
     for (const shot of successiveShots(problem, pace)) {
       effort.add(shot.history);
       if (count === 0) firstPeak = shot.wallPeak;
       wallPeak = Math.max(wallPeak, shot.wallPeak);
       lastDemold = shot.opensAfter;
+      wallOpened = Math.max(wallOpened, shot.wallOpened);
       if (++count >= job.run.shots) break;
     }
-    return { wall, wallPeak, firstPeak, lastDemold };
+    return { wall, wallPeak, firstPeak, lastDemold, wallOpened };
   };
 }
 
@@ -93,18 +97,29 @@ function serves({ lastDemold, wallPeak }: ShotsAtWall, limit: number | null): bo
   return Number.isFinite(lastDemold) && (limit === null || wallPeak <= limit);
 }
 
+export interface Thinnest {
+  readonly wall: number;
+  readonly overheats: boolean;
+  /** Hottest face as a shot is opened, behind it or the thinnest that bears the clamp, K. */
+  readonly wallOpened: number;
+}
+
 /** The thinnest wall that serves, and is stiff. */
 export function leastOf(
   points: readonly ShotsAtWall[],
   limit: number | null,
   stiff: number,
-): { readonly wall: number; readonly overheats: boolean } {
+): Thinnest {
   const first = points.findIndex((p) => serves(p, limit));
-  if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true };
-  if (first === 0) return { wall: stiff, overheats: false };
+  const looked = points.slice(Math.max(0, first)).find(({ wall }) => wall >= stiff) ?? points[0];
+  const { wallOpened } = looked;
+  if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true, wallOpened };
+  if (first === 0) return { wall: stiff, overheats: false, wallOpened };
   const [a, b] = [points[first - 1], points[first]];
   const both = Number.isFinite(a.lastDemold) && limit !== null && a.wallPeak > b.wallPeak;
   const share = both ? Math.min(1, (a.wallPeak - limit) / (a.wallPeak - b.wallPeak)) : 1;
   const wall = a.wall + share * (b.wall - a.wall);
-  return wall < stiff ? { wall: stiff, overheats: false } : { wall, overheats: true };
+  return wall < stiff
+    ? { wall: stiff, overheats: false, wallOpened }
+    : { wall, overheats: true, wallOpened };
 }

@@ -25,7 +25,15 @@ import { atStart } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Casting, likelyMost, mostOf } from "./thickest.ts";
-import { leastOf, leastWall, makeShotsBehind, shifted, THICKEST, wallsFor } from "./thinnest.ts";
+import {
+  leastOf,
+  leastWall,
+  makeShotsBehind,
+  shifted,
+  THICKEST,
+  type Thinnest,
+  wallsFor,
+} from "./thinnest.ts";
 
 /** A wall, with what a run of shots and its own pour do to it. */
 export interface WallPoint {
@@ -184,7 +192,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       opens,
       shots: job.run.shots,
     },
-    cautions: cautionsFor(job, { recommended, least: least.wall, opens }),
+    cautions: cautionsFor(job, { recommended, opens, least, unlucky }),
     ignored,
     effort: effort.done(),
   };
@@ -194,20 +202,24 @@ function cautionsFor(
   job: Job,
   {
     recommended,
-    least,
     opens,
-  }: Pick<WallsContent, "recommended" | "opens"> & { readonly least: number },
+    least,
+    unlucky,
+  }: Pick<WallsContent, "recommended" | "opens"> & {
+    readonly least: Thinnest;
+    readonly unlucky: Thinnest;
+  },
 ): CautionCode[] {
   const cautions: CautionCode[] = [
     recommended === null ? "pour_not_recommended" : "pour_unattended",
     ...castingCautions(job.pour.material),
     ...plasticCautions(job, [job.shot]).filter((code) => code === "plastisol_fumes"),
-    ...moldCautions(job),
+    ...moldCautions(job, Math.max(least.wallOpened, unlucky.wallOpened)),
   ];
   // what is advised has its caution, too
   if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))
     cautions.push("metal_powder");
-  if (!Number.isFinite(least)) cautions.push("wall_above_limit");
+  if (!Number.isFinite(least.wall)) cautions.push("wall_above_limit");
   return cautions;
 }
 

@@ -2,11 +2,12 @@
 import { expect, test } from "vitest";
 import type { Lever } from "../../../lib/answers/answer.ts";
 import { readJob } from "../../../lib/job/job.ts";
-import { materialNamed } from "../../../lib/materials/catalog.ts";
+import { catalog, materialNamed } from "../../../lib/materials/catalog.ts";
 import {
   castingCautions,
   colorsOf,
   coolerBy,
+  faceCautions,
   moldCautions,
   plasticCautions,
   waterCautions,
@@ -98,8 +99,93 @@ test("a mold burns at a touch from 65 degC on where it is metal, from 85 degC on
     change: { path: "mold.temperature", kind: "temperature", to },
   });
   expect(moldCautions(warm)).toEqual([]);
-  expect(moldCautions(warm, [heat(273.15 + 64)])).toEqual([]);
-  expect(moldCautions(warm, [heat(273.15 + 70)])).toEqual(["hot_mold"]);
+  expect(moldCautions(warm, undefined, [heat(273.15 + 64)])).toEqual([]);
+  expect(moldCautions(warm, undefined, [heat(273.15 + 70)])).toEqual(["hot_mold"]);
+  // or has opened warmer: its face is as much warmer then
+  const open = (to: number): Lever => ({
+    code: "higher_demold",
+    change: { path: "limits.demold", kind: "temperature", to: warm.limits.demold + to },
+  });
+  expect(moldCautions(warm, 273.15 + 64, [open(0.5)])).toEqual([]);
+  expect(moldCautions(warm, 273.15 + 64, [open(1)])).toEqual(["hot_mold"]);
+});
+
+test("a mold that the run makes hot burns, too: its face as it is opened and before the next shot", () => {
+  const job = (demold: number) =>
+    jobOf(`mold: { material: aluminum, wall: 4 mm }, limits: { demold: ${demold} degC },
+      run: { shots: 6, open: 20 s }`);
+  const hot = job(95);
+  expect(moldCautions(hot)).toEqual([]);
+  const run = shots(hot, { quick: true });
+  // the figures of the answer are past the threshold themselves
+  expect(run.answer.steady.wallBefore).toBeGreaterThan(273.15 + 65);
+  const touched = touch(hot, { quick: true });
+  for (const { cautions } of [run, plan(hot, { quick: true }), demold(hot), touched, touch(hot)])
+    expect(cautions).toContain("hot_mold");
+  const late = jobOf("mold: { material: aluminum }, run: { timer: 20 s, shots: 3 }");
+  expect(shots(late, { quick: true }).cautions).toContain("hot_mold");
+  const resin = jobOf("mold: { material: filled epoxy }, limits: { demold: 100 degC }");
+  expect(walls(resin, { quick: true }).cautions).toContain("hot_mold");
+  // a face is no hotter than what touches it: the bait at 50 degC, 60 for who opens it warmer by the lever's 10 K
+  const cool = job(50);
+  for (const { cautions } of [
+    shots(cool, { quick: true }),
+    plan(cool, { quick: true }),
+    demold(cool),
+    touch(cool),
+    walls(jobOf("mold: { material: filled epoxy }, limits: { demold: 50 degC }"), { quick: true }),
+  ])
+    expect(cautions).not.toContain("hot_mold");
+});
+
+test("a mold that soaks up water is never dipped, and has a word of its own: damp bursts into steam", () => {
+  // common practice, no source: of the catalog's solids plaster and wood are porous, others take up next to nothing
+  const porous = catalog.filter((entry) => entry.porous).map(({ name }) => name);
+  expect(porous).toEqual(["plaster", "MDF", "softwood"]);
+  const inMold = (material: string, more = "") =>
+    jobOf(`mold: { material: ${material}, wall: 20 mm }, limits: { wall: 200 degC }, ${more}`);
+  for (const name of [...porous, "filled epoxy", "aluminum"]) {
+    const soaks = porous.includes(name);
+    const { answer, cautions } = shots(inMold(name), { quick: true });
+    const wet = answer.levers.filter(({ code }) => code.startsWith("water_"));
+    expect(wet.length > 0, name).toBe(!soaks);
+    for (const found of [
+      cautions,
+      demold(inMold(name), { quick: true, further: false }).cautions,
+      layer(inMold(name), { quick: true, further: false }).cautions,
+      touch(inMold(name), { quick: true }).cautions,
+      sprue(inMold(name), { quick: true }).cautions,
+      plan(inMold(name), { quick: true }).cautions,
+    ])
+      expect(found.includes("damp_mold"), name).toBe(soaks);
+    for (const cooled of ["run: { bath: 10 s }", "room: { air: bath }"]) {
+      const told = demold(inMold(name, cooled), { quick: true, further: false }).cautions;
+      expect(told.includes("soaked_mold"), `${name} ${cooled}`).toBe(soaks);
+      expect(told).toContain("water_near_melt");
+      expect(told).not.toContain("damp_mold");
+    }
+  }
+  // one of the job's own is what it is like
+  const own = jobOf("materials: [{ name: mine, like: plaster }], mold: { material: mine }");
+  expect(moldCautions(own)).toEqual(["damp_mold"]);
+});
+
+test("a face above its limit gives way as its family does", () => {
+  for (const [material, code] of [
+    ["filled epoxy", "wall_above_limit"],
+    ["plaster", "plaster_above_limit"],
+    ["silicone", "silicone_above_limit"],
+    ["MDF", "wood_above_limit"],
+    ["aluminum", "metal_above_limit"],
+  ] as const) {
+    const job = jobOf(`mold: { material: ${material} }, limits: { wall: 42 degC }`);
+    expect(faceCautions(job, 273.15 + 42), material).toEqual([]);
+    expect(faceCautions(job, 273.15 + 42.1), material).toEqual([code]);
+    // behind metal a first shot stays below that
+    const told = demold(job, { quick: true, further: false }).cautions;
+    expect(told.includes(code), material).toBe(material !== "aluminum");
+  }
+  expect(faceCautions(jobOf("mold: { material: aluminum }"), 1000)).toEqual([]);
 });
 
 test("each resin has its own hazard, metal powder its dust", () => {
