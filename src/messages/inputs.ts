@@ -37,7 +37,7 @@ const NAMES: Readonly<Record<string, string>> = {
   "sprue.stiffSkin": "how thick a skin must be to stand",
   "sprue.widest": "the widest sprue that the gate spot allows",
   "cup.yellowed": "when the plastic yellows",
-  "cup.heats": "how hot the cup really was",
+  "cup.heats": "how hot the cup really is",
 };
 
 /** The input in words, or its path when it has none. */

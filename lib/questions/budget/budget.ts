@@ -78,6 +78,8 @@ export type BudgetAnswer = Answer<"budget", BudgetContent>;
 
 interface Case {
   readonly heats: readonly Heating[];
+  /** The cup is so much hotter than it is read, at every heat and at the shot, K. */
+  readonly warmer: number;
   readonly observed: Yellowing;
 }
 
@@ -106,13 +108,16 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
     duration: cup.yellowed?.duration ?? traits.degradationTime.value,
     energy: traits.degradationEnergy.value,
   };
-  const given: Case = { heats, observed };
+  const given: Case = { heats, warmer: 0, observed };
   const held = BUDGET_TEMPERATURES.filter((T) => T <= traits.pourMost);
   const temperatures = [...held, shot.temperature];
-  const numbers = (c: Case): number[] => [
-    thermalDose(c.heats, c.observed),
-    ...temperatures.map((T) => lifeLeft(c.heats, c.observed, T)),
-  ];
+  const numbers = (c: Case): number[] => {
+    const been = c.heats.map(({ T, duration }) => ({ T: T + c.warmer, duration }));
+    return [
+      thermalDose(been, c.observed),
+      ...temperatures.map((T) => lifeLeft(been, c.observed, T + c.warmer)),
+    ];
+  };
   const spreadings = spread(given, uncertainCup(job, observed), numbers);
   const range = (i: number, kind: Kind): Quantified => {
     const { value, low, high } = spreadings[i].range;
@@ -198,13 +203,8 @@ function uncertainCup(job: Job, observed: Yellowing): Uncertain<Case>[] {
     },
     {
       name: "cup.heats",
-      at: (c, z) => ({
-        ...c,
-        heats: c.heats.map(({ T, duration: time }) => ({
-          T: T + drawn(warmer, z),
-          duration: time,
-        })),
-      }),
+      // one thermometer reads them all
+      at: (c, z) => ({ ...c, warmer: drawn(warmer, z) }),
     },
   ];
 }

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
+import type { Range } from "../../../../lib/confidence/range.ts";
 import { agingSpeed } from "../../../../lib/cure/dose.ts";
 import { readJob } from "../../../../lib/job/job.ts";
 import { budget } from "../../../../lib/questions/budget/budget.ts";
@@ -76,6 +77,48 @@ test("heats add up in any order, and more of them leave less", () => {
     }),
     { numRuns: 30, seed: 5 },
   );
+});
+
+test("what is left is as unsure as the cup's temperature, without a heat so far, too", () => {
+  // Arrhenius by hand, E/R = 150e3/8.314 K: nine of ten readings are less than 10 K too low, and then it ages so much faster
+  const faster = (from: number, to: number) =>
+    Math.exp((150e3 / 8.314) * (1 / (from + C) - 1 / (to + C)));
+  near(faster(168, 178), 2.5, 0.01);
+  const at = (shot: number, cup = "") =>
+    answered(cup, `, shot: { temperature: 168 degC }, uncertainty: { shot: ${shot} K }`);
+  const { left: alone, table: ages } = at(0);
+  const { left, table } = at(10);
+  // what is not sure besides is drawn along with it: on a scale of ratios widths add up by their squares
+  const adds = (a: number, b: number) => Math.sqrt(Math.log(a) ** 2 - Math.log(b) ** 2);
+  near(adds(left.value / left.low, alone.value / alone.low), Math.log(faster(168, 178)), 0.05);
+  near(adds(left.high / left.value, alone.high / alone.value), Math.log(faster(158, 168)), 0.05);
+  expect(at(15).cause).toMatchObject({ name: "cup.heats" });
+  const [row, before] = [table, ages].map((rows) => rows[5]!.left) as [Range, Range];
+  near(adds(row.value / row.low, before.value / before.low), Math.log(faster(180, 190)), 0.05);
+  // one thermometer reads heats and shot: what has been used is more, too, where it is hotter
+  const heated = (shot: number) =>
+    at(shot, "heats: [{ temperature: 180 degC, duration: 6 min }]").left;
+  const more = adds(heated(10).value / heated(10).low, heated(0).value / heated(0).low);
+  expect(more).toBeGreaterThan(Math.log(faster(168, 178)));
+  const widths = [0, 5, 10, 15].map((shot) => {
+    const { low, high } = answered("", `, uncertainty: { shot: ${shot} K }`).left;
+    return high / low;
+  });
+  for (const [i, width] of widths.entries())
+    if (i > 0) expect(width).toBeGreaterThan(widths[i - 1]!);
+});
+
+test("the plan's cups are held against what is left with bad luck in their temperature", () => {
+  const cups = (shot: number) =>
+    plan(
+      readJob(`{ bait: { thickness: 16 mm }, run: { session: 2 h }, cup: { mass: 400 g },
+        uncertainty: { shot: ${shot} K } }`).job,
+      { quick: true },
+    ).answer.cups;
+  const [sure, unsure] = [cups(0)[0]!, cups(10)[0]!];
+  expect(unsure.used.value).toBeCloseTo(sure.used.value, 9);
+  expect(unsure.used.high / sure.used.high).toBeGreaterThan(1.3);
+  expect(unsure.used.low / sure.used.low).toBeLessThan(0.8);
 });
 
 test("one observation of one's own takes the place of the guess and narrows the range", () => {
