@@ -98,6 +98,27 @@ function isWet({ room, run, mold }: Job): boolean {
   return room.air === "bath" || run.bath > 0 || (mold.back?.water ?? null) !== null;
 }
 
+/**
+ * Of a shot that is logged, or is to be: plastic, and the mold that it goes into.
+ *
+ * @param read what the log says of either, K
+ */
+export function loggedCautions(
+  job: Job,
+  read: { readonly plastic?: readonly number[]; readonly mold?: readonly number[] } = {},
+): CautionCode[] {
+  const { material, temperature } = job.shot;
+  const hottest = (readings: readonly number[] = []) =>
+    readings.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
+  return [
+    ...plasticCautions(job, [
+      { material, temperature: Math.max(temperature, hottest(read.plastic)) },
+    ]),
+    ...moldCautions(job, hottest(read.mold)),
+    ...waterCautions(job),
+  ];
+}
+
 /** Water near hot plastic, where the job cools with it; at a mold that soaks it up it must not be. */
 export function waterCautions(job: Job): CautionCode[] {
   if (!isWet(job)) return [];

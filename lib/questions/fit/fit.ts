@@ -5,6 +5,7 @@ import { type CurveFit, fitCurve } from "../../confidence/fit-curve.ts";
 import { atFitted, beforeLogs } from "../../job/fitted.ts";
 import type { FittedInput, JobInputName } from "../../job/input-names.ts";
 import type { Job } from "../../job/types.ts";
+import { loggedCautions } from "../../models/cautions.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { atStart } from "../../models/start.ts";
@@ -208,7 +209,10 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
       means: [meansDemold(unlearned, now.time, fitted, options)],
       curve: { time: [], read: [], model: [] },
     },
-    cautions: ["hot_plastisol"],
+    cautions: loggedCautions(job, {
+      plastic: lines.flatMap(({ shot }) => shot ?? []),
+      mold: lines.flatMap(({ mold }) => mold ?? []),
+    }),
     ignored: ["one_dimension", "thermometer_error"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
@@ -271,7 +275,7 @@ function baitAnswer(
       means: [meansDemold(unlearned, now.time, fitted, options)],
       curve: { time, read: temperature, model: found.model },
     },
-    cautions: ["hot_plastisol"],
+    cautions: loggedCautions(job, { plastic: temperature }),
     ignored: ["one_dimension", "thermometer_error"],
     effort: effort.done(),
   };

@@ -7,6 +7,7 @@ import { simulate } from "../../heat/simulate.ts";
 import { beforeLogs } from "../../job/fitted.ts";
 import type { Job } from "../../job/types.ts";
 import type { BaitModel } from "../../models/bait/bar.ts";
+import { loggedCautions } from "../../models/cautions.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
@@ -116,7 +117,7 @@ export function planLog(given: Job, options: QuestionOptions = {}): LogPlanAnswe
   return {
     question: "fit",
     answer: { station, now, logs: [...probes, ...shots] },
-    cautions: ["hot_plastisol"],
+    cautions: loggedCautions(job),
     ignored: ["one_dimension", "thermometer_error"],
     effort: effort.done(),
   };

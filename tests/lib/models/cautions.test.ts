@@ -14,6 +14,8 @@ import {
 } from "../../../lib/models/cautions.ts";
 import { surroundingsOf } from "../../../lib/models/surroundings.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
+import { fit } from "../../../lib/questions/fit/fit.ts";
+import { planLog } from "../../../lib/questions/fit/plan-log.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
 import { plan } from "../../../lib/questions/plan/plan.ts";
 import { shots } from "../../../lib/questions/shots/shots.ts";
@@ -186,6 +188,45 @@ test("a face above its limit gives way as its family does", () => {
     expect(told.includes(code), material).toBe(material !== "aluminum");
   }
   expect(faceCautions(jobOf("mold: { material: aluminum }"), 1000)).toEqual([]);
+});
+
+test("a log of hot plastic, made or to be made, has the cautions of what is logged", () => {
+  // 190 degC less the 5 K of a reading: from 185 on it may be at its limit
+  const job = (shot: number, more = "") =>
+    jobOf(`shot: { temperature: ${shot} degC }, uncertainty: { shot: 5 K }, ${more}`);
+  const probe = (from: number) => ({
+    time: [30, 90, 150, 210, 270],
+    temperature: [0, -20, -50, -75, -90].map((by) => 273.15 + from + by),
+  });
+  const lines = [280, 330, 420, 500].map((opened, i) => ({
+    opened,
+    mold: null,
+    shot: null,
+    verdict: i < 2 ? ("soft" as const) : ("good" as const),
+  }));
+  for (const [shot, logged, fumes] of [
+    [175, 170, false],
+    [186, 170, true],
+    [175, 186, true],
+  ] as const) {
+    const { cautions } = fit(job(shot), probe(logged), { quick: true });
+    expect(cautions.includes("plastisol_fumes"), `${shot} ${logged}`).toBe(fumes);
+    expect(cautions).toContain("hot_plastisol");
+  }
+  for (const shot of [175, 186])
+    for (const { cautions } of [
+      planLog(job(shot), { quick: true }),
+      fit(job(shot), { lines }, { quick: true }),
+    ])
+      expect(cautions.includes("plastisol_fumes"), `${shot}`).toBe(shot === 186);
+  const read = lines.map((line) => ({ ...line, shot: 273.15 + 186, mold: 273.15 + 66 }));
+  expect(fit(job(175), { lines: read }, { quick: true }).cautions).toEqual([
+    "plastisol_fumes",
+    "hot_plastisol",
+    "hot_mold",
+  ]);
+  const plaster = planLog(job(175, "mold: { material: plaster }"), { quick: true });
+  expect(plaster.cautions).toEqual(["hot_plastisol", "damp_mold"]);
 });
 
 test("each resin has its own hazard, metal powder its dust", () => {

@@ -1,6 +1,5 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import type { Range } from "../../../../lib/confidence/range.ts";
 import { agingSpeed } from "../../../../lib/cure/dose.ts";
 import { readJob } from "../../../../lib/job/job.ts";
 import { budget } from "../../../../lib/questions/budget/budget.ts";
@@ -93,7 +92,7 @@ test("what is left is as unsure as the cup's temperature, without a heat so far,
   near(adds(left.value / left.low, alone.value / alone.low), Math.log(faster(168, 178)), 0.05);
   near(adds(left.high / left.value, alone.high / alone.value), Math.log(faster(158, 168)), 0.05);
   expect(at(15).cause).toMatchObject({ name: "cup.heats" });
-  const [row, before] = [table, ages].map((rows) => rows[5]!.left) as [Range, Range];
+  const [row, before] = [table[5]!.left, ages[5]!.left];
   near(adds(row.value / row.low, before.value / before.low), Math.log(faster(180, 190)), 0.05);
   // one thermometer reads heats and shot: what has been used is more, too, where it is hotter
   const heated = (shot: number) =>
