@@ -18,7 +18,7 @@ export interface FillAnswer {
   /** Time that the job takes to fill, s. */
   readonly need: number;
   readonly fills: "surely" | "perhaps" | "hardly";
-  /** Mold temperature that buys half as much time again as is needed, K; null: none that the mold bears. */
+  /** Mold temperature that most likely buys half as much time again as is needed, K; null: it is as warm as that, or does not bear it. */
   readonly preheat: number | null;
   /** The fattest station can be opened after this, in the mold as it is and preheated, s. */
   readonly opensAt: number;
@@ -36,6 +36,8 @@ function warmestMold(job: Job): number {
 
 /** Filling should take no longer than the time there is, over this: a guess. */
 const FILL_MARGIN = 1.5;
+/** A mold that is cooler by less than this needs no preheating, K. */
+const WARM_ENOUGH = 0.5;
 
 /** @param until range of the time for which the station stays open to flow, s */
 export function fillAnswer(
@@ -47,12 +49,13 @@ export function fillAnswer(
   const { job } = scenario;
   const need = job.shot.fill;
   const start = job.mold.temperature;
-  const preheat = preheatFor(
+  const warm = preheatFor(
     scenario,
     hollow,
     { need: need * FILL_MARGIN, start, warmest: warmestMold(job) },
     options,
   );
+  const preheat = warm !== null && warm > start + WARM_ENOUGH ? warm : null;
   const sheets: StandIn[] = FILL_SHEETS.map((across) => ({ form: "flat", across }));
   const listed = sheets.some(
     ({ form, across }) => form === hollow.form && Math.abs(across / hollow.across - 1) < 1e-3,

@@ -64,10 +64,16 @@ export const sprueQuestion: Question<SprueAnswer> = {
         ),
         "",
         `The thinnest part (${fill.station}) ${FILLS[fill.fills]}: it stays open ${inWords(fill.until)}, filling takes ${wait(fill.need)}.`,
-        ...(fill.preheat === null || fill.preheat < job.mold.temperature + 1
+        ...(closes.low < fill.need
+          ? wrapped(
+              "The way in closes before the cavity is full, unless what runs through it keeps it hot: it is thin for this shot.",
+              96,
+            )
+          : []),
+        ...(fill.preheat === null || fill.fills === "surely"
           ? []
           : wrapped(
-              `A mold at ${hot(fill.preheat)} buys enough time; the fattest part then opens after ${fill.opensPreheated === null ? "longer" : wait(fill.opensPreheated)} instead of ${wait(fill.opensAt)}.`,
+              `A mold at ${hot(fill.preheat)} most likely buys half as much time again, but none for bad luck; the fattest part then opens after ${fill.opensPreheated === null ? "longer" : wait(fill.opensPreheated)} instead of ${wait(fill.opensAt)}.`,
               96,
             )),
         "",

@@ -258,6 +258,12 @@ test("thin tail on a fat body: two stations, and what preheating buys and costs"
   expect(answer.fill.fills).toBe("perhaps");
   expect(answer.fill.preheat! - C).toBeGreaterThan(25);
   expect(answer.fill.opensPreheated! / answer.fill.opensAt).toBeGreaterThan(1.1);
+  // a mold that is preheated so far needs no more, and is not told to
+  const warm = { ...job("paddle-shad"), run: { ...job("paddle-shad").run, preheat: 70 + C } };
+  expect(sprue(warm, { quick: true }).answer.fill).toMatchObject({
+    preheat: null,
+    opensPreheated: null,
+  });
   expect(answer.section).not.toBeNull();
   // a body of 15 by 18 mm is well met by the round bar that stands for it
   expect(Math.abs(answer.section!.barAbove)).toBeLessThan(1.5);
