@@ -26,3 +26,16 @@ export function ignoredByPreheat({ run }: Job): IgnoredCode[] {
 export function moldTemperaturePath({ run }: Job): "run.preheat" | "mold.temperature" {
   return run.preheat === null ? "mold.temperature" : "run.preheat";
 }
+
+/** The key that counts where this one is asked for: a preheat takes the place of either half's temperature. */
+export function countingPath(path: string, { run }: Job): string {
+  return run.preheat !== null && /^mold\.(t|upperT)emperature$/.test(path) ? "run.preheat" : path;
+}
+
+/** A parsed job file that says of the mold, as of where it starts, what it said of the preheat: both halves. */
+export function preheatAsStart(raw: Record<string, unknown>): Record<string, unknown> {
+  const { preheat, ...run } = (raw["run"] ?? {}) as Record<string, unknown>;
+  if (preheat === undefined || preheat === null) return raw;
+  const { upperTemperature: _, ...mold } = (raw["mold"] ?? {}) as Record<string, unknown>;
+  return { ...raw, run, mold: { ...mold, temperature: preheat } };
+}

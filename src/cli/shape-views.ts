@@ -12,8 +12,6 @@ export function shapeDrawings({ views, sections }: ShapeContent): Drawing[] {
   ];
 }
 
-const MM = 1000;
-
 function alongFigure(
   caption: string,
   views: ShapeContent["views"],
@@ -22,10 +20,10 @@ function alongFigure(
 ): FigureOutput {
   const half = (v: ShapeContent["views"][number]) => (rise ? v.height : v.width) / 2;
   const middle = (v: ShapeContent["views"][number]) => (rise ? v.rise : 0);
-  const at = views.map((v) => v.at * MM);
+  const at = views.map((v) => v.at);
   const edge = (side: 1 | -1) => ({
     mark: "line" as const,
-    data: { x: at, y: views.map((v) => (middle(v) + side * half(v)) * MM) },
+    data: { x: at, y: views.map((v) => middle(v) + side * half(v)) },
     x: "x",
     y: "y",
     stroke: "ink" as const,
@@ -35,8 +33,8 @@ function alongFigure(
     return {
       mark: "line" as const,
       data: {
-        x: [s.at * MM, s.at * MM],
-        y: [-1, 1].map((side) => (middle(nearest) + side * half(nearest)) * MM),
+        x: [s.at, s.at],
+        y: [-1, 1].map((side) => middle(nearest) + side * half(nearest)),
       },
       x: "x",
       y: "y",
@@ -66,7 +64,7 @@ function sectionsFigure(sections: ShapeContent["sections"]): FigureOutput {
       const closed = [...outline, outline[0]!];
       return {
         mark: "line" as const,
-        data: { x: closed.map(([x]) => x * MM), y: closed.map(([, y]) => y * MM) },
+        data: { x: closed.map(([x]) => x), y: closed.map(([, y]) => y) },
         x: "x",
         y: "y",
         stroke: "ink" as const,

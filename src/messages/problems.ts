@@ -99,6 +99,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   ],
   one_of: (p) => ["Exactly one of several is asked for here.", words(p)],
   lists_differ: (p) => [`Two lists that belong together differ in length.`, range(p)],
+  overridden: (p) => [
+    `This counts for nothing while the job has ${p.possible?.[0] ?? "another key"}.`,
+    "Change that one, or take it out of the job.",
+  ],
   bad_path: (p) => [`${given(p)} can't be set: there is no such place in this job.`],
 
   // the file as a whole

@@ -1,5 +1,6 @@
 /** What a sweep varies, and the value of each member. */
 import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { countingPath } from "../../lib/models/start.ts";
 import { type Problem, tried } from "../../lib/units/problem.ts";
 
 export interface Varied {
@@ -47,6 +48,14 @@ export function byWholeNumbers(
   });
 }
 
+/** Of a key in whose place another counts all members would be answered alike. */
+function problemsOfOverridden(raw: Readonly<Record<string, unknown>>, { path }: Varied): Problem[] {
+  const counts = tried([], () => countingPath(path, checkJob(raw).job));
+  return counts === undefined || counts === path
+    ? []
+    : [{ code: "overridden", path, possible: [counts] }];
+}
+
 /**
  * What is wrong at either end of each range by itself: said before all members are refused for it. What is wrong with the
  * job itself is met at every end, and said once.
@@ -55,8 +64,9 @@ export function problemsAtEnds(
   raw: Readonly<Record<string, unknown>>,
   varied: readonly Varied[],
 ): Problem[] {
-  const all = varied.flatMap((one) =>
-    [one.low, one.high].flatMap((x) => problemsWith(raw, one, x)),
-  );
+  const all = varied.flatMap((one) => [
+    ...[one.low, one.high].flatMap((x) => problemsWith(raw, one, x)),
+    ...problemsOfOverridden(raw, one),
+  ]);
   return [...new Map(all.map((problem) => [JSON.stringify(problem), problem])).values()];
 }

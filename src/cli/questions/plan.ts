@@ -111,9 +111,9 @@ export const planOfJob: Question<PlanAnswer> = {
             String(s.mold),
             String(s.ofMold),
             clockText(s.injected, answer),
-            clockText(s.mayOpen, answer),
+            clockText(s.mayOpen, answer, Math.ceil),
             clockText(s.likely, answer),
-            clockText(s.surely, answer),
+            clockText(s.surely, answer, Math.ceil),
             s.done ? "done" : "",
           ]),
         ),
@@ -140,9 +140,15 @@ function stirredHeads(plastic: Content["plastic"]) {
   return STIRRED.filter((name) => plastic[name] > 0);
 }
 
+const DAY = 86400; // s
+
 /** Of the day where the evening has a start, else from it on: `+0:12:30`. */
-function clockText(seconds: number, { start }: Content): string {
-  const at = Math.round(start === null ? Math.abs(seconds) : (start + seconds + 86400) % 86400);
+function clockText(
+  seconds: number,
+  { start }: Content,
+  round: (x: number) => number = Math.round,
+): string {
+  const at = start === null ? round(Math.abs(seconds)) : round(start + seconds + DAY) % DAY;
   const two = (n: number) => String(Math.floor(n)).padStart(2, "0");
   const text = `${Math.floor(at / 3600)}:${two((at % 3600) / 60)}:${two(at % 60)}`;
   if (start !== null) return text;

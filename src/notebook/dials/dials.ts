@@ -1,5 +1,6 @@
 /** What the dials of a page stand at: by the page's own text, or by the job's. */
 import type { JobReading } from "../../../lib/job/job.ts";
+import { countingPath } from "../../../lib/models/start.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
 import { kindOf, quantityValue, textOf } from "./quantity-dial.ts";
@@ -37,7 +38,9 @@ function readDial(dial: Dial, job: OpenJob | undefined, problems: PageProblem[])
 }
 
 function readFromJob(dial: Dial, job: OpenJob | undefined, problems: PageProblem[]): DialReading {
-  const path = dial.job ?? dial.start ?? "";
+  const named = dial.job ?? dial.start ?? "";
+  // a dial stands at what counts
+  const path = job === undefined ? named : countingPath(named, job.reading.job);
   const complain = (code: string): DialReading => {
     problems.push({ code, line: dial.line, name: dial.name, given: path });
     return { dial, text: "", from: "job" };
@@ -46,12 +49,12 @@ function readFromJob(dial: Dial, job: OpenJob | undefined, problems: PageProblem
   const value = atPath(job.reading.job, path);
   const from = job.reading.defaults.includes(path) ? "default" : "job";
   if (dial.kind === "choice" || dial.kind === "flag") {
-    const named = wordIn(value);
-    if (typeof named !== (dial.kind === "flag" ? "boolean" : "string")) {
+    const word = wordIn(value);
+    if (typeof word !== (dial.kind === "flag" ? "boolean" : "string")) {
       return complain("dial.jobPath");
     }
-    const text = typeof named === "boolean" ? (named ? "yes" : "no") : String(named);
-    return { dial, text, value: named as DialValue, from };
+    const text = typeof word === "boolean" ? (word ? "yes" : "no") : String(word);
+    return { dial, text, value: word as DialValue, from };
   }
   if (typeof value !== "number") return complain("dial.jobPath");
   if (dial.kind === "quantity" && kindOf(dial) === undefined) return complain("dial.kind");

@@ -13,7 +13,7 @@ import {
   text,
   tickX,
 } from "@observablehq/plot";
-import { FRAME_ROOM, frameMark, type Way } from "./figure-frame.ts";
+import { FRAME_ROOM, frameMark, type Way, wholeSteps } from "./figure-frame.ts";
 import {
   FIGURE_HEIGHT,
   type FigureMark,
@@ -54,7 +54,7 @@ export function plotOptions(figure: FigureOutput, reader: FigureReader): PlotOpt
     width: reader.width - FRAME_ROOM.left - marginRight,
     height: height - FRAME_ROOM.top - FRAME_ROOM.bottom,
   };
-  const even = figure.sameScale ? evenDomains(across, up, room) : undefined;
+  const even = figure.sameScale ? evenDomains(across.ends, up.ends, room) : undefined;
   return {
     width: reader.width,
     height,
@@ -149,10 +149,21 @@ function fieldOf(mark: FigureMark, name: string): Column | undefined {
 
 function colorOf(mark: FigureMark, word: string | undefined, reader: FigureReader) {
   if (word === undefined) return undefined;
+  // a tone is a tone, also where a field of the data has its name
+  if ((TONES as readonly string[]).includes(word)) return reader.tone(word as Tone);
   const field = fieldOf(mark, word);
-  if (field !== undefined) return Array.from(field);
-  return (TONES as readonly string[]).includes(word) ? reader.tone(word as Tone) : word;
+  return field === undefined ? word : Array.from(field);
 }
+
+/** What tells the series of a mark apart: a field that is named, or the words by which it is painted; else it is one. */
+function seriesOf(mark: FigureMark, painted: readonly unknown[]): unknown[] | null {
+  const named = mark.z === undefined ? undefined : fieldOf(mark, mark.z);
+  if (named !== undefined) return Array.from(named);
+  return painted.find(isOfWords) ?? null;
+}
+
+const isOfWords = (column: unknown): column is string[] =>
+  Array.isArray(column) && column.every((cell) => typeof cell === "string");
 
 function markOf(mark: FigureMark, columns: Columns, reader: FigureReader): Markish {
   const length = Object.values(columns)[0]?.length ?? pointsOf(mark.data);
@@ -161,12 +172,13 @@ function markOf(mark: FigureMark, columns: Columns, reader: FigureReader): Marki
     Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined));
   const { strokeWidth, strokeDasharray, strokeOpacity, fillOpacity, r, dx, dy, fontSize } = mark;
   const words = mark.text === undefined ? undefined : fieldOf(mark, mark.text);
-  const z = mark.z === undefined ? undefined : fieldOf(mark, mark.z);
+  const stroke = colorOf(mark, mark.stroke, reader);
+  const fill = colorOf(mark, mark.fill, reader);
   const options = plain({
     ...columns,
-    stroke: colorOf(mark, mark.stroke, reader),
-    fill: colorOf(mark, mark.fill, reader),
-    z: z && Array.from(z),
+    stroke,
+    fill,
+    z: seriesOf(mark, [stroke, fill]),
     strokeWidth,
     strokeDasharray,
     strokeOpacity,
@@ -231,7 +243,7 @@ function endLabels(
       return;
     }
   });
-  const [least, most] = domainOf(figure.y, reader) ?? span(columns, ["y", "y1", "y2"]);
+  const [least, most] = domainOf(figure.y, reader) ?? span(columns, ["y", "y1", "y2"]).ends;
   const room =
     ((most - least) / Math.max(height - FRAME_ROOM.top - FRAME_ROOM.bottom, 1)) * LABEL_LINE;
   labels.sort((a, b) => b.y - a.y);
@@ -248,10 +260,18 @@ function domainOf(axis: FigureOutput["x"], reader: FigureReader): [number, numbe
   return [from, to];
 }
 
-/** Least and most of the numbers in these channels. */
-function span(columns: readonly Columns[], channels: readonly string[]): [number, number] {
+interface Span {
+  /** Least and most. */
+  readonly ends: [number, number];
+  /** All are whole numbers. */
+  readonly isCounted: boolean;
+}
+
+/** The span of the numbers in these channels. */
+function span(columns: readonly Columns[], channels: readonly string[]): Span {
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
+  let isCounted = true;
   for (const mark of columns) {
     for (const channel of channels) {
       const column = Object.hasOwn(mark, channel) ? mark[channel] : undefined;
@@ -260,30 +280,39 @@ function span(columns: readonly Columns[], channels: readonly string[]): [number
         if (typeof value !== "number") continue;
         if (value < least) least = value;
         if (value > most) most = value;
+        if (!Number.isInteger(value)) isCounted = false;
       }
     }
   }
-  return least <= most ? [least, most] : [0, 1];
+  return least <= most ? { ends: [least, most], isCounted } : { ends: [0, 1], isCounted: false };
 }
 
 /** One way of the figure: its scale for Plot, and what the frame says along it. */
 function wayOf(
   axis: FigureOutput["x"],
   reader: FigureReader,
-  [least, most]: [number, number],
+  { ends: [least, most], isCounted }: Span,
 ): { scale: object; way: Way } {
   const unit = axis.unit ?? "1";
   const domain = domainOf(axis, reader);
   const scale = { ...(axis.type && { type: axis.type }), ...(domain && { domain }) };
   const leaders = axis.grid ?? true;
+  const first = domain?.[0] ?? least;
   const last = domain?.[1] ?? most;
   const titled = (name: string) => (name === "" ? axis.label : `${axis.label} (${name})`);
-  if (unit === "s" && last - (domain?.[0] ?? least) > 2 * MINUTE) {
-    const { ticks, words, name } = timeTicks(domain?.[0] ?? least, last, reader.width);
+  if (unit === "s" && last - first > 2 * MINUTE) {
+    const { ticks, words, name } = timeTicks(first, last, reader.width);
     return { scale, way: { title: titled(name), ticks, words, leaders } };
   }
-  return { scale, way: { title: titled(reader.unitName(unit)), leaders } };
+  if (unit !== "1") return { scale, way: { title: titled(reader.unitName(unit)), leaders } };
+  // what is counted has no half
+  const few = isCounted && last - first <= MOST_BY_ONE;
+  const ticks = few ? wholeSteps(first, last, Math.max(1, last - first)) : undefined;
+  return { scale, way: { title: titled(""), ticks, leaders } };
 }
+
+/** Counts up to here have a figure each: past them whole steps are whole by themselves. */
+const MOST_BY_ONE = 10;
 
 const TIME_STEPS = [15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 21600, 43200, 86400];
 

@@ -1,11 +1,14 @@
 /** A job's text with the dials of a page set in it. */
 import { parse } from "yaml";
 import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
+import { countingPath, preheatAsStart } from "../../../lib/models/start.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
 import type { OpenJob } from "../dials/dials.ts";
 import type { Page } from "../page/types.ts";
 
 export type JobOrProblems = OpenJob | { readonly problems: readonly Problem[] };
+
+type Raw = Record<string, unknown>;
 
 /** Characters of a job past which it is not read: it is written by hand, and read anew with every key. */
 const MOST_CHARACTERS = 20_000;
@@ -35,6 +38,8 @@ export function jobForPage(
   try {
     for (const dial of page.dials) {
       if (dial.job === undefined || dial.value === undefined) continue;
+      // what is set on a page takes the place of what would override it
+      if (countingPath(dial.job, open.reading.job) !== dial.job) raw = preheatAsStart(raw as Raw);
       raw = withSetting(raw, dial.job, String(dial.value));
       changed = true;
     }

@@ -3,7 +3,7 @@
 import { parse } from "yaml";
 import type { Range } from "../../../lib/confidence/range.ts";
 import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
-import { withMold } from "../../../lib/models/start.ts";
+import { preheatAsStart, withMold } from "../../../lib/models/start.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
 import { type Shots, shots } from "../../../lib/questions/shots/shots.ts";
@@ -17,10 +17,13 @@ const MOLD = "mold.temperature";
 const MOLD_TABLE_C = [20, 30, 40, 50, 60];
 const CARD_SHOTS = 10;
 
+type Raw = Record<string, unknown>;
+
 export function answerFor({ ask, jobText, settings, shot }: Question): Answers[keyof Answers] {
   let raw: unknown = parse(jobText, { maxAliasCount: 0 });
+  // a mold that was read has the temperature that was read, whatever it was preheated to
   for (const [path, text] of Object.entries(settings))
-    raw = measured(withSetting(raw, path, text), path);
+    raw = withSetting(path === MOLD ? preheatAsStart(raw as Raw) : raw, path, text);
   const { job } = readJob(JSON.stringify(raw));
   switch (ask) {
     case "opening":
@@ -31,14 +34,6 @@ export function answerFor({ ask, jobText, settings, shot }: Question): Answers[k
     case "card":
       return card(job);
   }
-}
-
-/** A mold that was read has the temperature that was read, whatever it was preheated to. */
-function measured(raw: Record<string, unknown>, path: string): Record<string, unknown> {
-  const { run } = raw;
-  if (path !== MOLD || typeof run !== "object" || run === null) return raw;
-  const { preheat: _, ...others } = run as Record<string, unknown>;
-  return { ...raw, run: others };
 }
 
 /** A time that never comes is null. */

@@ -10,7 +10,8 @@ import { runOnDisk } from "./world.ts";
 const folder = mkdtempSync(join(tmpdir(), "castclock-sweep-"));
 const at = (name: string) => join(folder, name);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
-writeFileSync(at("job.yaml"), "name: Reed minnow\nbait: { thickness: 12 mm }\n");
+const JOB = "name: Reed minnow\nbait: { thickness: 12 mm }\n";
+writeFileSync(at("job.yaml"), JOB);
 
 const sweep = (out: string, ...more: string[]) =>
   runOnDisk(["sweep", at("job.yaml"), "--quick", "--out", at(out), ...more]);
@@ -106,6 +107,13 @@ test("what can't be meant is said before anything is computed", async () => {
   await says(["--vary", "bait.thickness=8 mm..1 in", "--members", "4"], /one unit/);
   await says(["--vary", "bait.thickness=0.1 mm..900 mm", "--members", "4"], /bait\.thickness/);
   await says(["--vary", "bait.thickness=8 mm..9 mm", "--members", "none"], /whole number/);
+  writeFileSync(at("job.yaml"), "bait: { thickness: 12 mm }\nrun: { preheat: 45 degC }\n");
+  const preheated = ["--vary", "mold.temperature=20 degC..40 degC", "--members", "4"];
+  await says(
+    preheated,
+    /mold\.temperature: This counts for nothing while the job has run\.preheat/,
+  );
+  writeFileSync(at("job.yaml"), JOB);
   await says([...VARY, "--members", "4", "--of", "weather"], /no question "weather"/);
   expect(() => readFileSync(at("none.csv"))).toThrow();
 });

@@ -2,10 +2,13 @@
 // regression: our own, so that a change of them is seen. Whether they are right is held elsewhere.
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { readJob } from "../../../lib/job/job.ts";
+import { plan } from "../../../lib/questions/plan/plan.ts";
 import {
   type AnswerOutput,
   checkOutput,
   type Output,
+  type TableOutput,
 } from "../../../src/notebook/outputs/output.ts";
 import { readPage } from "../../../src/notebook/page/page.ts";
 import { proseHtml } from "../../../src/notebook/page/prose.ts";
@@ -140,3 +143,25 @@ test("a page that uses a word beyond the first sheet's is given the larger libra
   const first = readPage(read("notebooks/first.md"));
   expect(first.workings.some(({ body }) => wants(body))).toBe(false);
 });
+
+test("the evening's sheet foretells no opening sooner than the plan has it, and hardly later", async () => {
+  const jobText = `${read("data/jobs/evening-of-two.yaml")}\nplan: { start: "23:50" }\n`;
+  const { outputs, pageProblems } = await runOn("evening", jobText, true);
+  expect(pageProblems).toEqual([]);
+  const { shots, start } = plan(readJob(jobText).job, { quick: true }).answer;
+  const table = outputs
+    .flat()
+    .find((o) => o.kind === "table" && o.caption === "Shot by shot") as TableOutput;
+  expect(table.rows).toHaveLength(shots.length);
+  const seconds = (cell: unknown) => {
+    const [h, min, s] = String(cell).split(":").map(Number);
+    return h! * 3600 + min! * 60 + s!;
+  };
+  for (const [i, { mayOpen, surely }] of shots.entries()) {
+    for (const [key, at] of Object.entries({ mayOpen, surely })) {
+      const later = seconds(table.rows[i]![key]) - ((start! + at) % 86400);
+      expect(later, `${key} of shot ${i + 1}`).toBeGreaterThanOrEqual(-1e-6);
+      expect(later).toBeLessThan(15);
+    }
+  }
+}, 120_000);

@@ -203,3 +203,35 @@ test.each([
   expect(problems).toEqual([]);
   expect(readings[0]?.text).toMatch(shown);
 });
+
+const PREHEATED = `bait: { thickness: 16 mm }
+mold: { temperature: 18 degC, upperTemperature: 22 degC }
+run: { preheat: 45 degC, shots: 3 }`;
+
+test.each(["job: mold.temperature", "start: mold.temperature", "job: mold.upperTemperature"])(
+  "a dial { %s } stands at the preheat that counts, as typed",
+  (key) => {
+    const open = openJob(PREHEATED);
+    if ("problems" in open) throw new Error("no job");
+    const { readings } = readDials(
+      pageWith(`mold: { label: Mold, kind: temperature, ${key} }`),
+      open,
+    );
+    expect(readings[0]).toMatchObject({ text: "45 degC", from: "job" });
+    expect(readings[0]?.value).toBeCloseTo(318.15, 9);
+  },
+);
+
+test.each([
+  ["mold.temperature", 60, 60],
+  ["mold.upperTemperature", 45, 60],
+])("%s set on a page takes the place of the preheat", (key, lower, upper) => {
+  const open = openJob(PREHEATED);
+  if ("problems" in open) throw new Error("no job");
+  const page = pageWith(`mold: { label: Mold, kind: temperature, job: ${key}, value: 60 degC }`);
+  const read = jobForPage(page, open);
+  if ("problems" in read) throw new Error(JSON.stringify(read.problems));
+  expect(read.job.run).toMatchObject({ preheat: null, shots: 3 });
+  expect(read.job.mold.temperature).toBeCloseTo(lower + 273.15, 9);
+  expect(read.job.mold.upperTemperature).toBeCloseTo(upper + 273.15, 9);
+});

@@ -1,8 +1,14 @@
 import vm from "node:vm";
-import { readDials } from "../../../../src/notebook/dials/dials.ts";
+import { type OpenJob, readDials } from "../../../../src/notebook/dials/dials.ts";
 import { readPage } from "../../../../src/notebook/page/page.ts";
 import { dialValues, makeProgram } from "../../../../src/notebook/run/program.ts";
 import { buildPrelude } from "../../../../tools/vite-plugins.ts";
+
+interface Setting {
+  /** The job at which its dials stand where the page does not set them. */
+  readonly open?: OpenJob;
+  readonly quick?: boolean;
+}
 
 /** A page's program in a realm of its own, as a worker holds it: run again and again with other dials. */
 export async function openRealm(text: string) {
@@ -21,10 +27,10 @@ export async function openRealm(text: string) {
   let number = 0;
   return {
     /** The last message of a run with the dials of another text of the same program, as bytes. */
-    run(withText = text, job: unknown = null): string {
+    run(withText = text, job: unknown = null, { open, quick = false }: Setting = {}): string {
       messages.length = 0;
-      const dials = dialValues(readDials(readPage(withText)).readings);
-      run({ run: ++number, dials, job: structuredClone(job), quick: false });
+      const dials = dialValues(readDials(readPage(withText), open).readings);
+      run({ run: ++number, dials, job: structuredClone(job), quick });
       const {
         kind,
         run: _,
