@@ -155,6 +155,8 @@ export function jobInputs(job: Job): JobInput[] {
         temperature: j.mold.temperature + by,
         upperTemperature: j.mold.upperTemperature + by,
       },
+      // a preheated mold starts as warm as that: it is off by as much
+      run: { ...j.run, preheat: j.run.preheat && j.run.preheat + by },
     })),
     givenInput("room.temperature", u.roomTemperature, (j, by) => ({
       ...j,

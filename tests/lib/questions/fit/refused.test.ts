@@ -32,3 +32,21 @@ test("a curve in the wrong unit leaves it as it was, too", () => {
   expect(fitted).toBeNull();
   expect(means[0]!.value).toEqual(means[0]!.before);
 });
+
+test("a preheated job learns what the same one without a preheat learns from a mold as warm", () => {
+  const verdicts = [600, 720, 640, 760, 680, 800].map((opened, i) => ({
+    mold: 338.15,
+    shot: null,
+    opened,
+    verdict: i % 2 === 0 ? ("soft" as const) : ("good" as const),
+  }));
+  const means = [
+    "mold: { material: filled epoxy, wall: 20 mm }, run: { preheat: 45 degC }",
+    "mold: { material: filled epoxy, wall: 20 mm, temperature: 45 degC }",
+  ].map((keys) => {
+    const own = readJob(`{ bait: { thickness: 16 mm, length: 100 mm }, ${keys} }`).job;
+    return fit(own, { lines: verdicts }, { quick: true }).answer.means[0]!.value;
+  });
+  expect(means[0]!.value).toBeCloseTo(means[1]!.value, 3);
+  expect(means[0]!.high).toBeCloseTo(means[1]!.high, 3);
+});
