@@ -65,6 +65,7 @@ test("a probe's log from a logger becomes a sheet that answers from it", async (
   await page.getByRole("heading", { name: /What does my probe's log say/ }).waitFor();
   expect(await mainAnswer(page)).toMatch(/min/);
   expect(page.url()).toMatch(/probe/);
+  expect(await page.locator("main").innerText()).not.toMatch(/example of|are an example/);
   await context.close();
 });
 
@@ -95,6 +96,7 @@ test("a shop's log, pasted, narrows its job in every question once it is kept, a
   await page.getByRole("button", { name: "Read it" }).click();
   await page.getByRole("heading", { name: "What do my shots say?" }).waitFor();
   const claimed = await width();
+  expect(await page.locator("main").innerText()).not.toMatch(/example of|are an example/);
   await page.getByRole("button", { name: "Use this from now on" }).click();
   await page
     .getByText("Every question about Harbor swimmer, 22 mm answers from this log.")

@@ -2,6 +2,7 @@ import { type FitAnswer, type FitContent, fit as fitLog } from "../../../lib/que
 import { fitKinds } from "../../../lib/questions/fit/kinds.ts";
 import { formatQuantity, rangeInWords, spanInWords } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
+import { oddLines } from "../../messages/log.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import type { ReadLog } from "../../notebook/files/log-file.ts";
 import { listText, tableText } from "../table.ts";
@@ -84,9 +85,7 @@ export function fitQuestion(read: ReadLog): Question<FitAnswer> & { found(): Fit
           ...notesText(read),
           ...cannotTell.filter(({ code }) => comesFirst(code)).map(doubtLine),
           ...means.map((one) => (isRefused(answer) ? asBeforeText(one) : meansText(one, words))),
-          ...(odd.length > 0
-            ? [`Lines ${odd.join(", ")} don't go with the others; they were given little weight.`]
-            : []),
+          ...oddLines(odd),
         ],
         body: [
           ...tableText(

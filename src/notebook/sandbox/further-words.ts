@@ -3,7 +3,7 @@ import type { Quantified } from "../../../lib/answers/answer.ts";
 import type { MixedPour } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cupLines, cupUse, usedUpLines } from "../../messages/cups.ts";
-import { openedSoonLines } from "../../messages/log.ts";
+import { oddLines, openedSoonLines } from "../../messages/log.ts";
 import { CALIPER_STEPS, SHARE_STEP } from "../../messages/shrinking.ts";
 import { moltenLines, timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
@@ -39,6 +39,8 @@ export const furtherWords = {
   /** Shots of a log that were opened too soon, from the answer to `plan`. */
   openedSoon: (shots: Parameters<typeof openedSoonLines>[0]): string =>
     openedSoonLines(shots).join(" "),
+  /** Lines of a log that hardly go with the others, from the answer to `fit`. */
+  odd: (lines: readonly number[]): string => oddLines(lines).join(" "),
   /** From which shot on a fixed timer opens too early, from the answer to `shots`. */
   timer: (tooEarly: Parameters<typeof timerLines>[0]): string => timerLines(tooEarly).join(" "),
   /** That the core has not set at opening, from the answer to `touch`. */

@@ -8,6 +8,9 @@ import { filledSheet } from "./filled-sheet.ts";
 const ZERO = 273.15;
 const READINGS = /(const readings = `\n)[^`]*(`;)/;
 const LINES = /(const lines = `\n)[^`]*(`;)/;
+/** What a sheet says of the lines that it came with. */
+const EXAMPLE = /^(const example = ).*$/m;
+const SAID_OF_EXAMPLE = /^Here is an example.*\n\n/m;
 /** More are thinned: neighbors say the same, and a sheet stays one that can be read. */
 const MOST = 200;
 
@@ -56,6 +59,9 @@ function sheetWith(
   name: string,
 ): Promise<string> {
   return filledSheet(template, name, (text) =>
-    text.replace(place, (_, start: string, end: string) => `${start}${lines.join("\n")}\n${end}`),
+    text
+      .replace(place, (_, start: string, end: string) => `${start}${lines.join("\n")}\n${end}`)
+      .replace(EXAMPLE, "$1null;")
+      .replace(SAID_OF_EXAMPLE, ""),
   );
 }

@@ -165,3 +165,22 @@ test("the evening's sheet foretells no opening sooner than the plan has it, and 
     }
   }
 }, 120_000);
+
+test.each(["shop-log", "probe"])(
+  "the lines that %s came with teach nothing about another job, and can't be kept",
+  async (sheet) => {
+    const own = (await run(sheet, "thick-swimmer", true)).outputs.flat();
+    const other = (await run(sheet, "paddle-shad", true)).outputs.flat();
+    expect(answers([own]).length).toBeGreaterThan(1);
+    expect(answers([other])).toEqual([]);
+    expect(other[0]).toMatchObject({ kind: "note", text: expect.stringMatching(/an example/) });
+    for (const one of [...own, ...other]) expect(one.kind).not.toBe("lesson");
+  },
+  120_000,
+);
+
+test.each(["shop-log", "probe"])("the log finds in %s what it fills", (sheet) => {
+  const text = read(`notebooks/${sheet}.md`);
+  expect(text.match(/^const example = .*$/gm)).toHaveLength(1);
+  expect(text.match(/^Here is an example.*\n\n/gm)).toHaveLength(1);
+});
