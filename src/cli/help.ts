@@ -30,7 +30,8 @@ castclock sweep JOB.yaml --vary bait.thickness="8 mm..24 mm" --members 1000 --ou
                                    a question over many jobs, spread evenly between bounds, on all cores; a sweep that
                                    was stopped goes on with the same command; --workers K, --quick
 castclock fit JOB.yaml [LOG.csv]   what a probe's log (time s,temperature degC) or a shop's (seconds,verdict, or injected,opened,
-                                   verdict) teaches; --write JOB.yaml keeps it; without a log, which one would narrow the answer
+                                   verdict; mold degC and plastic degC where they were read) teaches; --write JOB.yaml keeps
+                                   it; without a log, which one would narrow the answer
 
 --json               one JSON object: SI, temperatures in degC; null is none or not known, "never" and "no limit" stand for themselves
 --set path=value     a value of the job instead of the file's; may be repeated

@@ -39,10 +39,15 @@ interface Column {
   readonly unit: string;
 }
 
-/** A heading: `time`, `time s`, `Time (s)`, `Temp [degF]`, `mold (degC)`. */
+/** A heading: `time`, `time s`, `Time (s)`, `Temp [degF]`, `mold (degC)`, `Mold temperature degC`. */
 function headingOf(text: string): Column {
   // short and of single spaces: the pattern tries every way to part it
   const short = text.trim().slice(0, LONGEST_HEADING).replace(/\s+/g, " ");
+  // a name that is known may have several words; one word after it is its unit
+  const known = KNOWN.find((name) => short.toLowerCase().startsWith(name));
+  const rest =
+    known && /^(?: ?[([] ?([^)\] ]+) ?[)\]]| ([^)\] ]+)|)$/.exec(short.slice(known.length));
+  if (known && rest) return { name: known, unit: rest[1] ?? rest[2] ?? "" };
   const [, name = "", unit = ""] =
     /^([A-Za-z]+(?: [a-z]+)*?)? ?[([]? ?([^)\] ]*) ?[)\]]?$/.exec(short) ?? [];
   const plain = name.toLowerCase().trim();
@@ -50,15 +55,24 @@ function headingOf(text: string): Column {
   return plain === "" ? { name: unit.toLowerCase(), unit: "" } : { name: plain, unit };
 }
 
+const WARM = ["temperature", "temp"] as const;
+const HOT = ["plastisol", "plastic", "shot"] as const;
 const NAMES = {
   time: ["time", "clock", "elapsed", "t"],
   temperature: ["temperature", "temp", "probe", "reading"],
-  mold: ["mold", "mold temperature", "face"],
-  shot: ["plastisol", "plastic", "shot temperature"],
+  mold: ["mold temperature", "mold temp", "face"],
+  shot: ["plastisol", "plastic", ...WARM.flatMap((warm) => HOT.map((hot) => `${hot} ${warm}`))],
   seconds: ["seconds", "opened", "open after", "sec"],
   injected: ["injected", "shot at"],
   verdict: ["verdict", "result"],
 } as const;
+/** Columns whose bare names are those of a number: with a temperature in heading or cells they are readings. */
+const NUMBERED = { mold: "mold", shot: "shot" } as const;
+
+/** From long to short: of two that begin alike the longer is meant. */
+const KNOWN = [...Object.values(NAMES).flat(), ...Object.values(NUMBERED)].toSorted(
+  (a, b) => b.length - a.length,
+);
 
 class Table {
   readonly problems: Problem[] = [];
@@ -73,6 +87,20 @@ class Table {
 
   at(of: keyof typeof NAMES): number {
     return this.columns.findIndex(({ name }) => (NAMES[of] as readonly string[]).includes(name));
+  }
+
+  /** The column of a temperature; `bare`: also where its name alone stands for one. */
+  reading(of: keyof typeof NUMBERED, bare: boolean): number {
+    const named = this.at(of);
+    if (named >= 0) return named;
+    const isTemperature = (typed: string) => !isProblem(readQuantity(typed, "temperature"));
+    return this.columns.findIndex(
+      ({ name, unit }, at) =>
+        name === NUMBERED[of] &&
+        (bare ||
+          isTemperature(`20 ${unit}`) ||
+          this.lines.some((line) => isTemperature(this.cell(line, at)))),
+    );
   }
 
   needed(of: keyof typeof NAMES, example: string): number {
@@ -131,7 +159,8 @@ const TEMPERATURES = { least: 230, most: 650 };
 
 /**
  * Reads a log. The first line names the columns. A probe's log has `time` and `temperature`; a shop's log has `seconds`
- * and `verdict`, and `mold` and `plastisol` where they were read. Units stand in the heading or in each cell; other columns are
+ * and `verdict`, and `mold` and `plastisol` where they were read; beside `injected` and `opened` a bare `mold` is its number,
+ * `mold degC` its reading. Units stand in the heading or in each cell; other columns are
  * passed over. A probe's log may start before the shot, have gaps and single wild readings.
  *
  * @throws InputError with every problem at once, by line, in the unit that was typed
@@ -152,8 +181,8 @@ function shopLog(table: Table): ReadLog {
   const [verdictAt, secondsAt] = [table.at("verdict"), table.needed("seconds", "seconds")];
   // in a log of an evening a mold is a number, and opened a time like injected
   const injectedAt = table.at("injected");
-  const moldAt = injectedAt < 0 ? table.at("mold") : -1;
-  const shotAt = table.at("shot");
+  const moldAt = table.reading("mold", injectedAt < 0);
+  const shotAt = table.reading("shot", false);
   table.done();
   const lines = table.lines.map((line): ShopLine => {
     const word = table.cell(line, verdictAt).toLowerCase();

@@ -31,8 +31,8 @@ export function Pasted({ onRead }: { onRead: (text: string) => void }) {
     <details class="closer no-print">
       <summary>Paste a log</summary>
       <p>
-        Of a probe, with a heading such as time, temp (degF); or of shots: time, mold (degF),
-        seconds, verdict.
+        Of a probe, with a heading such as time, temp (degF); or of shots: mold (degF), plastic
+        (degF), seconds, verdict, or injected, opened in place of seconds.
       </p>
       <textarea
         class="editor-plain"

@@ -80,6 +80,39 @@ test("a shop's log as it is exported, and with a time to opening off the clock",
   ]);
 });
 
+test("what the mold and the plastic read is taken from whatever its column is called, beside the mold's number, too", () => {
+  const read = (text: string) => {
+    const { log, kind } = readLog(text);
+    if (kind !== "shop") throw new Error("not a shop's log");
+    return log.lines.map(({ mold, shot }) => [mold, shot].map((T) => T && Math.round(T - 273.15)));
+  };
+  for (const mold of [
+    "mold degC",
+    "mold (degC)",
+    "Mold temp (degC)",
+    "mold temperature degC",
+    "Mold Temp degC",
+    "face [degC]",
+  ])
+    for (const plastic of [
+      "plastic degC",
+      "Plastisol temp (degC)",
+      "shot temperature degC",
+      "shot degC",
+    ]) {
+      const both = `${mold},${plastic}`;
+      expect(read(`seconds,${both},verdict\n420,45,171,good`), both).toEqual([[45, 171]]);
+      expect(
+        read(`mold,injected,opened,${both},verdict\n2,19:00:00,19:07:00,45,171,good`),
+        both,
+      ).toEqual([[45, 171]]);
+    }
+  // with units in the cells; a bare number of a mold is none of its readings
+  expect(read("mold,injected,opened,verdict\n45 degC,0:00:00,0:07:00,good")).toEqual([[45, null]]);
+  expect(read("mold,injected,opened,verdict\n1,0:00:00,0:07:00,good")).toEqual([[null, null]]);
+  expect(read("mold,shot,seconds,verdict\n45 degC,1,420,good")).toEqual([[45, null]]);
+});
+
 test("a log without anything in it is told so, and what a field should hold", () => {
   const said = (text: string) => {
     try {
