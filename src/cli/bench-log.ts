@@ -36,7 +36,10 @@ type Reading = "clock" | "elapsed";
  *
  * @returns a problem where both or neither can be
  */
-function readingOf(first: string, { start, session }: Evening): Reading | "both" | "neither" {
+function readingOf(
+  first: string,
+  { start, session }: Evening,
+): Reading | "both" | "half a day off" | "neither" {
   const elapsed = readQuantity(first, "duration");
   const clock = clockSeconds(first);
   const since = isProblem(elapsed) ? Number.POSITIVE_INFINITY : elapsed.value;
@@ -50,7 +53,7 @@ function readingOf(first: string, { start, session }: Evening): Reading | "both"
   const counted = since <= NEAR;
   if (near(clock)) return counted && clock - start !== since ? "both" : "clock";
   // 7:05 of an evening that starts at 19:00
-  if (counted) return near(clock + DAY / 2) && clock > SOON ? "both" : "elapsed";
+  if (counted) return near(clock + DAY / 2) && clock > SOON ? "half a day off" : "elapsed";
   return "neither";
 }
 
@@ -80,17 +83,99 @@ export function readBenchLog(
     number,
     cell: (name: string) => (cells[names.indexOf(name)] ?? "").trim(),
   }));
-  const times = new Times(
-    evening,
-    lines.flatMap(({ number, cell }) =>
-      [COLUMNS.injected, COLUMNS.opened].map((name) => ({
-        path: `line ${number}, ${name}`,
-        typed: cell(name),
-      })),
-    ),
-    problems,
+  const { shots, start, problems: wrong } = readLines(lines, evening);
+  if (wrong.length > 0) throw new InputError(wrong);
+  return { shots: shots.map(({ path: _, ...shot }) => shot), start };
+}
+
+interface Line {
+  readonly number: number;
+  readonly cell: (name: string) => string;
+}
+
+/** The lines of a log, read in one way. */
+interface ReadLines {
+  readonly shots: LoggedShot[];
+  readonly start: number | null;
+  readonly problems: Problem[];
+}
+
+function readLines(lines: readonly Line[], evening: Evening | null): ReadLines {
+  const cells = lines.flatMap(({ number, cell }) =>
+    [COLUMNS.injected, COLUMNS.opened].map((name) => ({
+      path: `line ${number}, ${name}`,
+      typed: cell(name),
+    })),
   );
-  const logged = lines.map(({ number, cell }): LoggedShot => {
+  const first = cells.find(({ typed }) => typed !== "");
+  if (first && cells.some(({ typed }) => isTimeOfDay(typed)))
+    return readAs("clock", lines, { evening, first });
+  if (!evening || !first || !isBareClock(first.typed))
+    return readAs("elapsed", lines, { evening, first });
+  const meant = readingOf(first.typed, evening);
+  if (meant === "clock" || meant === "elapsed") return readAs(meant, lines, { evening, first });
+  const both = (["clock", "elapsed"] as const).map((reading) =>
+    readAs(reading, lines, { evening, first }),
+  ) as [ReadLines, ReadLines];
+  const told =
+    meant === "both" ? toldByLines(both, clockSeconds(first.typed)!, evening) : undefined;
+  return told ?? { ...both[0], problems: [unsure(meant, first), ...ofEither(both)] };
+}
+
+/** Problems of a time that is read in the wrong way, or of one that can't have been. */
+const FAR: ReadonlySet<string> = new Set(["far_from_start", "two_ways_of_times"]);
+const NOT_SO: ReadonlySet<string> = new Set([...FAR, "opened_before_filled", "mold_still_closed"]);
+
+/** A first time so near to the planned start is that, s; and no mold is closed for less time by the clock. */
+const A_MINUTE = 60;
+
+/** Of two ways to read a log the one that can have been: the other runs backwards, or has molds closed for seconds; undefined: both. */
+function toldByLines(
+  [clock, elapsed]: readonly [ReadLines, ReadLines],
+  first: number,
+  { start }: Evening,
+): ReadLines | undefined {
+  const [a, b] = [clock, elapsed].map(({ problems }) =>
+    problems.some(({ code }) => NOT_SO.has(code)),
+  );
+  if (a !== b) return a ? elapsed : clock;
+  if (start === null) return undefined;
+  if (Math.abs(first - start) < A_MINUTE) return clock;
+  const closed = ({ shots }: ReadLines) =>
+    shots.flatMap(({ injected, opened }) => (opened === null ? [] : [opened - injected]));
+  const [byClock, since] = [closed(clock), closed(elapsed)];
+  const isSeconds = since.length > 0 && since.every((s) => s < A_MINUTE);
+  return isSeconds && byClock.every((s) => s >= A_MINUTE) ? clock : undefined;
+}
+
+/** What can't be told of the first time. */
+function unsure(meant: "both" | "half a day off" | "neither", { path, typed }: Cell): Problem {
+  return meant === "neither"
+    ? farFromStart("first_far_from_start", path, typed.slice(0, 40), NEAR)
+    : { code: "clock_or_elapsed", path, given: typed };
+}
+
+/** What is wrong whichever way the times are read: what does not hang on it is found with either, though not always with both. */
+function ofEither([one, other]: readonly [ReadLines, ReadLines]): Problem[] {
+  const isIn = (problems: readonly Problem[], { code, path }: Problem) =>
+    problems.some((too) => too.code === code && too.path === path);
+  const more = other.problems.filter((found) => !isIn(one.problems, found));
+  return [
+    ...one.problems.filter(
+      (found) => !NOT_SO.has(found.code) || (!FAR.has(found.code) && isIn(other.problems, found)),
+    ),
+    ...more.filter(({ code }) => !NOT_SO.has(code)),
+  ];
+}
+
+function readAs(
+  reading: Reading,
+  lines: readonly Line[],
+  { evening, first }: { readonly evening: Evening | null; readonly first: Cell | undefined },
+): ReadLines {
+  const problems: Problem[] = [];
+  const times = new Times(reading, { evening, first: first?.typed ?? "" }, problems);
+  const shots = lines.map(({ number, cell }): LoggedShot => {
     const mold = cell(COLUMNS.mold);
     if (!/^\d+$/.test(mold))
       problems.push({ code: "not_whole", path: `line ${number}, mold`, given: mold.slice(0, 40) });
@@ -104,11 +189,9 @@ export function readBenchLog(
   });
   // what can be read is judged along with what can't
   const wrong = new Set(problems.map(({ path }) => path.split(",")[0]));
-  const readable = times.readable ? logged.filter(({ path }) => !wrong.has(path)) : [];
+  const readable = shots.filter(({ path }) => !wrong.has(path));
   problems.push(...happenedProblems(readable, evening?.molds ?? null));
-  if (problems.length > 0) throw new InputError(problems);
-  const shots = logged.map(({ path: _, ...shot }) => shot);
-  return { shots, start: times.start };
+  return { shots, start: times.start, problems };
 }
 
 interface Cell {
@@ -146,36 +229,22 @@ function asLogTime(problem: Problem, typed: string): Problem {
 class Times {
   /** s after midnight. */
   readonly start: number | null;
-  private readonly bare: Reading | null;
+  private readonly bare: Reading;
   private readonly first: string;
   private readonly latest: number;
   private readonly problems: Problem[];
 
-  constructor(evening: Evening | null, cells: readonly Cell[], problems: Problem[]) {
+  constructor(
+    reading: Reading,
+    { evening, first }: { readonly evening: Evening | null; readonly first: string },
+    problems: Problem[],
+  ) {
     this.problems = problems;
     this.latest = evening ? evening.session + OVERTIME : Number.POSITIVE_INFINITY;
-    const [first] = cells.filter(({ typed }) => typed !== "");
-    this.first = first?.typed.slice(0, 40) ?? "";
-    const sure = cells.some(({ typed }) => isTimeOfDay(typed));
-    let reading: Reading | null = sure ? "clock" : "elapsed";
-    if (evening && first && !sure && isBareClock(first.typed)) {
-      const found = readingOf(first.typed, evening);
-      reading = found === "both" || found === "neither" ? null : found;
-      if (reading === null)
-        problems.push(
-          found === "both"
-            ? { code: "clock_or_elapsed", path: first.path, given: first.typed }
-            : farFromStart("first_far_from_start", first.path, first.typed, NEAR),
-        );
-    }
+    this.first = first.slice(0, 40);
     this.bare = reading;
-    const begins = reading === "clock" && first ? clockSeconds(first.typed) : undefined;
+    const begins = reading === "clock" ? clockSeconds(first) : undefined;
     this.start = evening?.start ?? begins ?? null;
-  }
-
-  /** Whether it is known how its times are meant. */
-  get readable(): boolean {
-    return this.bare !== null;
   }
 
   /** s from the start of the evening. */
@@ -184,8 +253,6 @@ class Times {
       this.problems.push({ code: "empty_cell", path, possible: ["19:05:00", "12 min 30 s"] });
       return 0;
     }
-    // of the first of them it was said already that they can't be told
-    if (this.bare === null) return 0;
     const seconds = this.secondsOf(typed, path);
     if (seconds !== null && !(seconds >= -NEAR && seconds <= this.latest)) {
       const given = typed.slice(0, 40);

@@ -55,6 +55,44 @@ test("what can't be told apart or is far off is a problem, and so is a field wit
   ]);
 });
 
+test("what the start of the evening or the other lines make a time of the day is one", () => {
+  const start = 19 * HOUR;
+  // the planned start itself, to the minute
+  expect(shotsOf("1,19:00,19:07\n2,19:03,19:11", start)).toEqual([
+    [0, 420],
+    [180, 660],
+  ]);
+  expect(shotsOf("1,19:00,", start)).toEqual([[0, null]]);
+  // molds that would be closed for seconds; times that would run backwards
+  expect(shotsOf("1,19:10,19:17\n1,19:20,19:28", start)).toEqual([
+    [600, 1020],
+    [1200, 1680],
+  ]);
+  expect(shotsOf("1,23:55,0:02", 24 * HOUR - 600)).toEqual([[300, 720]]);
+  expect(shotsOf("1,23:55,0:02", null)).toEqual([[0, 420]]);
+  // and counted ones stay counted
+  expect(shotsOf("1,0:00,7:00\n1,8:00,16:00", start)).toEqual([
+    [0, 420],
+    [480, 960],
+  ]);
+});
+
+test("where a first time can be meant in two ways, what is wrong in either is told with it", () => {
+  const of = (lines: string, start: number | null) => problemsOf(() => shotsOf(lines, start));
+  const lines = "1,7:00,7:07\n3,7:08,7:15\nx,soon,7:30\n2,,7:40\n1,14:30 s,";
+  expect(of(lines, 19 * HOUR)).toEqual([
+    ["clock_or_elapsed", "line 2, injected"],
+    ["not_whole", "line 4, mold"],
+    ["no_time_of_log", "line 4, injected"],
+    ["empty_cell", "line 5, injected"],
+    ["no_time_of_log", "line 6, injected"],
+    ["no_such_mold", "line 3, mold"],
+  ]);
+  expect(of("1,14:00:00,14:07:00\n3,14:10:00,", 19 * HOUR)).toEqual([
+    ["first_far_from_start", "line 2, injected"],
+  ]);
+});
+
 test("a time is taken up to its bounds, themselves included, and the sentence says those", () => {
   const start = 19 * HOUR;
   // two hours to either side; a shot of an evening of three hours may be opened six hours after its end
