@@ -71,9 +71,30 @@ export function problemsBetween(
   if (bait)
     for (const path of ["swim.hook.at", ...weightPlaces(file)])
       hold("outside_bait", path, "length", { most: bait.value });
-  const wall = read("mold.wall");
-  if (wall) hold("plate_outside_mold", "mold.back.distance", "length", { most: wall.value });
+  plateProblems(file["mold"], read, hold);
   return problems;
+}
+
+/** The least that a plate may be behind the cavity, m: nearer ones are refused by themselves. */
+const NEAREST_PLATE = 1e-3;
+
+/** Plates that don't lie in the wall behind the cavity, or not before the back plate. */
+function plateProblems(mold: unknown, read: (path: string) => Read | undefined, hold: Hold): void {
+  const wall = read("mold.wall");
+  if (!wall) return;
+  hold("plate_outside_mold", "mold.back.distance", "length", { most: wall.value });
+  const keys = typeof mold === "object" && mold !== null ? (mold as Record<string, unknown>) : {};
+  const isBacked = keys["back"] !== undefined && keys["back"] !== null;
+  const back = isBacked ? read("mold.back.distance")?.value : undefined;
+  const behind = Math.min(wall.value, back ?? wall.value);
+  const count = Array.isArray(keys["inserts"]) ? keys["inserts"].length : 0;
+  for (let i = 0; i < Math.min(count, 200); i++) {
+    const path = `mold.inserts[${i}]`;
+    const thickness = read(`${path}.thickness`)?.value ?? 0;
+    if (thickness > (behind - NEAREST_PLATE) * (1 + 1e-12))
+      hold("plate_fills_wall", `${path}.thickness`, "length", { most: behind - NEAREST_PLATE });
+    else hold("plate_outside_mold", `${path}.distance`, "length", { most: behind - thickness });
+  }
 }
 
 /** Where the places of the weights stand in the file. */

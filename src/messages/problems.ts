@@ -263,7 +263,11 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
   },
   masters_stand_out: (p) => [`Masters of ${given(p)} would stand out of the resin.`, range(p)],
   plate_outside_mold: (p) => [
-    `A plate ${given(p)} behind the cavity lies outside the mold wall.`,
+    `A plate ${given(p)} behind the cavity lies outside the mold wall, or in its back plate.`,
+    range(p),
+  ],
+  plate_fills_wall: (p) => [
+    `A plate of ${given(p)} does not fit into the wall behind the cavity.`,
     range(p),
   ],
 

@@ -1,9 +1,12 @@
 import { readdirSync, readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { checkHeatProblem } from "../../../lib/heat/check.ts";
 import { fillDefaults } from "../../../lib/job/defaults.ts";
 import { checkJob, readJob, withSetting } from "../../../lib/job/job.ts";
 import { jobJsonSchema, jobSchema } from "../../../lib/job/schema.ts";
+import { sectionModel } from "../../../lib/models/bait/section.ts";
+import { scenarioOf } from "../../../lib/models/scenario.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
 
 function problemsOf(text: string): readonly Problem[] {
@@ -329,6 +332,69 @@ describe("two keys that don't go together are refused past the bound, and taken 
     }
     throw new Error(`${path} at ${past} is taken`);
   });
+});
+
+test.each([
+  [
+    "wall: 25 mm",
+    "thickness: 6 mm, distance: 19 mm",
+    "thickness: 6 mm, distance: 30 mm",
+    "distance",
+    "19 mm",
+  ],
+  [
+    "wall: 20 mm",
+    "thickness: 6 mm, distance: 14 mm",
+    "thickness: 6 mm, distance: 15 mm",
+    "distance",
+    "14 mm",
+  ],
+  [
+    "wall: 25 mm, back: { distance: 10 mm }",
+    "thickness: 4 mm, distance: 6 mm",
+    "thickness: 4 mm, distance: 23 mm",
+    "distance",
+    "6 mm",
+  ],
+  [
+    "wall: 25 mm, back: {}",
+    "thickness: 4 mm, distance: 21 mm",
+    "thickness: 4 mm, distance: 22 mm",
+    "distance",
+    "21 mm",
+  ],
+  [
+    "wall: 7 mm",
+    "thickness: 6 mm, distance: 1 mm",
+    "thickness: 9 mm, distance: 1 mm",
+    "thickness",
+    "6 mm",
+  ],
+])("in a mold of %s a plate of %s is taken, one of %s is not", (mold, fits, past, key, most) => {
+  const read = (plate: string) =>
+    readJob(
+      `bait: { thickness: 16 mm, length: 100 mm }\nmold: { ${mold}, inserts: [ { ${plate} } ] }`,
+    );
+  const { job } = read(fits);
+  // and can be laid out
+  const { problem } = sectionModel(scenarioOf(job), job.bait.stations[0]!);
+  expect(checkHeatProblem({ ...problem, stages: [{ until: 1 }] })).toEqual([]);
+  try {
+    read(past);
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    const code = key === "distance" ? "plate_outside_mold" : "plate_fills_wall";
+    expect(error.problems).toEqual([
+      {
+        code,
+        path: `mold.inserts[0].${key}`,
+        given: new RegExp(`${key}: (\\d+ mm)`).exec(past)![1],
+        most,
+      },
+    ]);
+    return;
+  }
+  throw new Error("it is taken");
 });
 
 describe("the resin of a pour where none is said", () => {
