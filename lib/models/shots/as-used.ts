@@ -3,14 +3,11 @@
  * marched in one dimension through its injections and openings as they were, and beside it as they were planned; what lies
  * between the two is carried over to the section by what a warm mold adds to either's time. Times s.
  */
-import { type LeftState, leftIn } from "../../heat/left-state.ts";
-import { makeRepeat } from "../../heat/repeat.ts";
 import { cool, DRAFTING } from "../cooling.ts";
-import { scenarioSurroundings } from "../scenario.ts";
+import { barTimeOf } from "./bar-time.ts";
 import { openAfterOf } from "./bench.ts";
-import { cycleProblem, type Pace } from "./cycle.ts";
 import type { shotTimes } from "./run-times.ts";
-import type { Bench, MoldUse, PlannedShot, ShotBehind } from "./timeline.ts";
+import type { Bench, MoldUse, PlannedShot } from "./timeline.ts";
 
 type ShotTimes = ReturnType<typeof shotTimes>;
 
@@ -21,52 +18,6 @@ const MOST_MARCHED = 15;
 const SLOWEST = 0.98;
 /** A time to opening that is longer by a smaller share for the mold's warmth tells nothing of it. */
 const LEAST_WARMED = 0.01;
-/** Shortest stage, s. */
-const SHORTEST = 1e-3;
-
-/** Seconds to opening in one dimension, by what a mold has behind it. */
-type BarTime = (use: Pick<MoldUse, "before" | "injected">) => number;
-
-function barTimeOf({ scenario, bar, pace }: ShotTimes, factor: number): BarTime {
-  const { job } = scenario;
-  const around = scenarioSurroundings(scenario);
-  const problemOf = (at: Pace) => cycleProblem(bar, at, job.shot.temperature, around, DRAFTING);
-  const untilLimit = problemOf({ ...pace, timer: null });
-  const known = new Map<string, LeftState | undefined>();
-  /** What a mold keeps as it is injected; undefined: it is as it started. */
-  const leftAt = (before: readonly ShotBehind[], injected: number): LeftState | undefined => {
-    const last = before.at(-1);
-    if (!last) return undefined;
-    const key = `${before.map((shot) => `${shot.injected} ${shot.opened}`).join()} ${injected}`;
-    if (known.has(key)) return known.get(key);
-    const from = leftAt(before.slice(0, -1), last.injected);
-    // an opening that was not written down lay before the next injection
-    const opened = Math.min(last.opened, injected - SHORTEST);
-    const empty = injected - opened;
-    const bath = Math.min(pace.bath, Math.max(0, empty - SHORTEST));
-    const repeat = makeRepeat(
-      problemOf({
-        ...pace,
-        // the bar has cooled as far in its own time
-        timer: Math.max(SHORTEST, (opened - last.injected) / factor),
-        bath,
-        open: Math.max(SHORTEST, empty - bath),
-        period: 0,
-      }),
-    );
-    if (from) repeat.restart(from);
-    repeat.next();
-    const left = leftIn(repeat.integrators[0]);
-    known.set(key, left);
-    return left;
-  };
-  return ({ before, injected }) => {
-    const repeat = makeRepeat({ ...untilLimit, stages: untilLimit.stages.slice(0, 1) });
-    const left = leftAt(before, injected);
-    if (left) repeat.restart(left);
-    return repeat.next().stageEnds[0];
-  };
-}
 
 /**
  * The bench of an evening that did not go as planned.
@@ -80,11 +31,11 @@ export function benchAsUsed(
   planned: readonly PlannedShot[],
   logged: (mold: number) => number,
 ): Bench {
-  const { scenario, bar, rows } = run;
+  const { scenario, bar, pace, rows } = run;
   const first = cool(bar, scenario.job.limits.demold, DRAFTING).time;
   const factor = rows[0].opensAfter / first;
   if (!(factor > 0 && Number.isFinite(factor))) return bench;
-  const barTime = barTimeOf(run, factor);
+  const barTime = barTimeOf(scenario, bar, { pace, factor });
   const foreseen = new Map<number, PlannedShot[]>();
   for (const shot of planned) {
     const own = foreseen.get(shot.mold) ?? [];

@@ -6,6 +6,7 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
 import { slowestBar } from "./slowest-bar.ts";
 import { chance, LINE_SCATTER, logChance, raisedScatter } from "./verdicts.ts";
+import { warmedBy } from "./warmed.ts";
 import { endsOf, type Weighed, weigh } from "./weighed.ts";
 
 export type ShopVerdict = "good" | "soft" | "dent" | "short" | "bleed" | "peel";
@@ -18,10 +19,14 @@ export interface ShopLine {
   /** From injection to opening, s. */
   readonly opened: number;
   readonly verdict: ShopVerdict;
+  /** Which mold it was, and when it was filled, s from anywhere: what it has behind it warms it. Left out: not told. */
+  readonly filled?: { readonly mold: string; readonly at: number };
 }
 
-/** The same where the mold's temperature was not read. */
+/** The same where the mold's temperature was not read, nor follows from what the mold has behind it. */
 const UNREAD_SCATTER = 0.15;
+/** How far what a mold has behind it tells how warm it is: of the logarithm of what that adds to its time, a guess. */
+const WARMED_SCATTER = 0.25;
 /** A reading moves from bait to bait by this, K. */
 const MOLD_STEP = 10;
 const SHOT_STEP = 8;
@@ -69,16 +74,22 @@ export function fitShop(
     z[n + 1] = shot;
     return logTime.at(z) + TIMES_OFF * member[n];
   };
+  const warmed = warmedBy(job, lines, truer, options);
+  const scatterOf = ({ mold, filled }: ShopLine, i: number) => {
+    if (mold !== null) return LINE_SCATTER;
+    if (filled === undefined) return UNREAD_SCATTER;
+    return Math.hypot(LINE_SCATTER, WARMED_SCATTER * Math.log(warmed[i]));
+  };
   const evidence = lines.flatMap((line, i) => {
     if (line.verdict !== "good" && line.verdict !== "soft") return [];
     return [
       {
         number: i + 1,
         late: line.verdict === "good" ? 1 : -1,
-        opened: Math.log(line.opened),
+        opened: Math.log(line.opened / warmed[i]),
         mold: line.mold === null ? 0 : (line.mold - job.mold.temperature) / MOLD_STEP,
         shot: line.shot === null ? 0 : (line.shot - job.shot.temperature) / SHOT_STEP,
-        scatter: Math.hypot(line.mold === null ? UNREAD_SCATTER : LINE_SCATTER, logTime.error),
+        scatter: Math.hypot(scatterOf(line, i), logTime.error),
       },
     ];
   });

@@ -184,6 +184,8 @@ function shopLog(table: Table): ReadLog {
   const moldAt = table.reading("mold", injectedAt < 0);
   const shotAt = table.reading("shot", false);
   table.done();
+  const moldNumberAt = injectedAt < 0 ? -1 : table.at("mold");
+  let [days, last] = [0, Number.NEGATIVE_INFINITY];
   const lines = table.lines.map((line): ShopLine => {
     const word = table.cell(line, verdictAt).toLowerCase();
     const verdict = VERDICTS.find((known) => known === word);
@@ -194,15 +196,20 @@ function shopLog(table: Table): ReadLog {
         given: word.slice(0, 40),
         possible: VERDICTS,
       });
-    const opened =
+    const { at, opened } =
       injectedAt < 0
-        ? openedAfter(table, line, secondsAt)
+        ? { at: null, opened: openedAfter(table, line, secondsAt) }
         : between(table, line, injectedAt, secondsAt);
+    // past midnight the clock begins anew
+    if (at !== null && at + days < last - DAY / 2) days += DAY;
+    if (at !== null) last = at + days;
+    const mold = moldNumberAt < 0 ? "" : table.cell(line, moldNumberAt);
     return {
       mold: table.quantity(line, moldAt, "temperature", TEMPERATURES),
       shot: table.quantity(line, shotAt, "temperature", TEMPERATURES),
       opened,
       verdict: verdict ?? "good",
+      ...(at !== null && { filled: { mold, at: at + days } }),
     };
   });
   table.done();
@@ -227,7 +234,12 @@ function emptyCell(table: Table, line: TableLine, at: number, like: string): voi
 }
 
 /** From a shot to its opening, both times of the day, past midnight too, or both counted from somewhere. */
-function between(table: Table, line: TableLine, from: number, to: number): number {
+function between(
+  table: Table,
+  line: TableLine,
+  from: number,
+  to: number,
+): { readonly at: number; readonly opened: number } {
   const [a, b] = [from, to].map((at) => {
     const cell = table.cell(line, at);
     if (cell === "") emptyCell(table, line, at, "19:05:00");
@@ -252,7 +264,7 @@ function between(table: Table, line: TableLine, from: number, to: number): numbe
       least: "1 s",
       most: "6 h",
     });
-  return opened;
+  return { at: a, opened };
 }
 
 function probeLog(table: Table): ReadLog {
