@@ -184,7 +184,8 @@ function shopLog(table: Table): ReadLog {
   const moldAt = table.reading("mold", injectedAt < 0);
   const shotAt = table.reading("shot", false);
   table.done();
-  const moldNumberAt = injectedAt < 0 ? -1 : table.at("mold");
+  const bare = table.columns.findIndex(({ name, unit }) => name === "mold" && unit === "");
+  const moldNumberAt = injectedAt < 0 ? -1 : bare;
   let [days, last] = [0, Number.NEGATIVE_INFINITY];
   const lines = table.lines.map((line): ShopLine => {
     const word = table.cell(line, verdictAt).toLowerCase();
