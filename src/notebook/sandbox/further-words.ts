@@ -1,8 +1,10 @@
 /** Words of questions that the first sheet does not ask: beside the others on the pages that may ask them. */
-import type { Quantified } from "../../../lib/answers/answer.ts";
+import type { LeverCode, Quantified } from "../../../lib/answers/answer.ts";
 import type { MixedPour } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cupLines, cupUse, usedUpLines } from "../../messages/cups.ts";
+import { inputName } from "../../messages/inputs.ts";
+import { leverLine } from "../../messages/levers.ts";
 import { oddLines, openedSoonLines } from "../../messages/log.ts";
 import { CALIPER_STEPS, SHARE_STEP } from "../../messages/shrinking.ts";
 import { moltenLines, timerLines } from "../../messages/timer.ts";
@@ -17,6 +19,9 @@ import {
 } from "../../messages/weighing.ts";
 
 export const furtherWords = {
+  /** What an uncertain input is called: `the thickness`. */
+  input: (path: string): string => inputName(path),
+  lever: (code: LeverCode): string => leverLine(code),
   /** What a log can't tell, from the answer to `fit`; inputs that stay as uncertain as before are left out. */
   untold: (codes: Parameters<typeof untoldLine>[0][]): string =>
     codes

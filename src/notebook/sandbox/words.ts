@@ -1,11 +1,9 @@
 /** The sentences for what answers carry as codes, within reach of a working: `words.reason(...)`. */
-import type { CautionCode, IgnoredCode, LeverCode, Reason } from "../../../lib/answers/answer.ts";
+import type { CautionCode, IgnoredCode, Reason } from "../../../lib/answers/answer.ts";
 import { fromUnit, toUnit } from "../../../lib/units/display.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cautionTexts } from "../../messages/cautions.ts";
 import { ignoredLine } from "../../messages/ignored.ts";
-import { inputName } from "../../messages/inputs.ts";
-import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 
 export const words = {
@@ -14,9 +12,6 @@ export const words = {
   /** A line for each caution, then the one that defers to the data sheet. */
   cautions: (codes: readonly CautionCode[]): string => cautionTexts(codes).join(" "),
   ignored: (codes: readonly IgnoredCode[]): string => codes.map(ignoredLine).join(" "),
-  /** What an uncertain input is called: `the thickness`. */
-  input: (path: string): string => inputName(path),
-  lever: (code: LeverCode): string => leverLine(code),
   /** Two figures of a length for running text, which knows no reader's units, in both: `3 mm (0.12 in)`. */
   length: (meters: number): string => {
     const inches = fromUnit(Number(toUnit(meters, "in").toPrecision(2)), "in");

@@ -2,6 +2,7 @@ import { useState } from "preact/hooks";
 import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { ask } from "../asking/ask.ts";
 import type { Settings } from "../asking/asked.ts";
+import { ErrorList } from "../reading/error-list.tsx";
 import { unitSystem } from "../reading/preferences.ts";
 import { placedWords, problemWords } from "../reading/problem-words.ts";
 import { withReaderUnit } from "../reading/typed.ts";
@@ -103,11 +104,7 @@ export function Correct({ timer, place }: { timer: BenchTimer; place: number }) 
         <button type="button" disabled={busy || mold.trim() === ""} onClick={takeReading}>
           {busy ? "Working it out \u2026" : "Use this reading"}
         </button>
-        {wrong.map((w) => (
-          <p class="error" key={w}>
-            {w}
-          </p>
-        ))}
+        {wrong.length > 0 && <ErrorList words={wrong} />}
       </div>
     </details>
   );

@@ -4,6 +4,7 @@ import { ask } from "../asking/ask.ts";
 import type { Question, Reply, Settings } from "../asking/asked.ts";
 import { job } from "../job/job-store.ts";
 import { clockWords } from "../reading/clock.ts";
+import { ErrorList } from "../reading/error-list.tsx";
 import { unitSystem } from "../reading/preferences.ts";
 import { placedWords } from "../reading/problem-words.ts";
 import { withReaderUnit } from "../reading/typed.ts";
@@ -90,16 +91,7 @@ function Foretold(props: {
   question: string;
 }) {
   const { reply, marks } = props;
-  if (reply && "problems" in reply)
-    return (
-      <ul class="error-list">
-        {reply.problems.map((p) => (
-          <li class="error" key={p.path + p.code}>
-            {placedWords(p)}
-          </li>
-        ))}
-      </ul>
-    );
+  if (reply && "problems" in reply) return <ErrorList words={reply.problems.map(placedWords)} />;
   if (reply && "fault" in reply) return <p class="error">{reply.fault}</p>;
   if (!marks) return <p class="marks-space">Working it out {"\u2026"}</p>;
   if (marks.length === 0)

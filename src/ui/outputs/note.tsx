@@ -1,7 +1,8 @@
 import type { NoteOutput } from "../../notebook/outputs/output.ts";
+import { useLabels } from "../reading/labels.ts";
 
 export function Note({ output }: { output: NoteOutput }) {
-  const lines = output.text.split("\n").map((line) => <p key={line}>{line}</p>);
+  const lines = useLabels(output.text.split("\n")).map((line) => <p key={line}>{line}</p>);
   if (output.fold !== undefined && output.tone !== "caution")
     return (
       <details class="closer note-fold">

@@ -1,5 +1,8 @@
+import { useLabels } from "./labels.ts";
+
 /** What is wrong, one line each; the first of very many. */
-export function ErrorList({ words }: { words: readonly string[] }) {
+export function ErrorList({ words: given }: { words: readonly string[] }) {
+  const words = useLabels(given);
   const more = words.length - MOST;
   return (
     <div role="alert">

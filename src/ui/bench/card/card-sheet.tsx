@@ -2,6 +2,7 @@ import { useEffect, useState } from "preact/hooks";
 import { ask } from "../../asking/ask.ts";
 import type { Reply } from "../../asking/asked.ts";
 import { job } from "../../job/job-store.ts";
+import { ErrorList } from "../../reading/error-list.tsx";
 import { placedWords } from "../../reading/problem-words.ts";
 import { Card } from "./card.tsx";
 
@@ -54,15 +55,5 @@ export default function CardSheet() {
 function Problems({ reply }: { reply: Reply<"card"> | undefined }) {
   if (!reply || "answer" in reply) return null;
   const words = "problems" in reply ? reply.problems.map(placedWords) : [reply.fault];
-  return (
-    <div role="alert">
-      <ul class="error-list">
-        {words.map((w) => (
-          <li class="error" key={w}>
-            {w}
-          </li>
-        ))}
-      </ul>
-    </div>
-  );
+  return <ErrorList words={words} />;
 }
