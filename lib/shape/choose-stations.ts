@@ -23,7 +23,8 @@ const BLUNT = 0.7;
 
 /** Chooses stations among the slices: two at least, since one alone stands for a bar of even section. */
 export function chooseStations({ length, slices }: Reading): NamedSection[] {
-  const named = new Map<number, string>();
+  /** By slice; null: nothing but its place tells it, and it is numbered along the bait. */
+  const named = new Map<number, string | null>();
   const thick = slices.map(({ thickness }) => thickness);
   const thickest = thick.indexOf(Math.max(...thick));
   named.set(thickest, "thickest");
@@ -39,10 +40,11 @@ export function chooseStations({ length, slices }: Reading): NamedSection[] {
   const bluntNose = slices[0].area > BLUNT * slices[1].area;
   const bluntTail = slices[last].area > BLUNT * slices[last - 1].area;
   const sectionsOf = (): NamedSection[] => {
+    let numbered = 0;
     const chosen = [...named.keys()]
       .filter((i) => !(bluntNose && i === 0) && !(bluntTail && i === last))
       .sort((a, b) => a - b)
-      .map((i) => sectionOf(slices[i], named.get(i)!));
+      .map((i) => sectionOf(slices[i], named.get(i) ?? `section ${++numbered}`));
     const nose = sectionOf(slices[0], named.get(0) ?? "nose");
     const tail = sectionOf(slices[last], named.get(last) ?? "tail");
     return [
@@ -51,10 +53,10 @@ export function chooseStations({ length, slices }: Reading): NamedSection[] {
       ...(bluntTail ? [{ ...tail, at: length }] : []),
     ];
   };
-  for (let more = 1; named.size < MOST; ) {
+  while (named.size < MOST) {
     const missed = mostMissed({ length, slices }, sectionsOf(), named);
     if (missed === undefined) break;
-    named.set(missed, `section ${more++}`);
+    named.set(missed, null);
   }
   return sectionsOf();
 }
@@ -63,7 +65,7 @@ export function chooseStations({ length, slices }: Reading): NamedSection[] {
 function mostMissed(
   { length, slices }: Pick<Reading, "length" | "slices">,
   sections: readonly NamedSection[],
-  named: ReadonlyMap<number, string>,
+  named: ReadonlyMap<number, string | null>,
 ): number | undefined {
   const largest = Math.max(...slices.map(({ area }) => area));
   const smooth = bodyOf(length, sections);

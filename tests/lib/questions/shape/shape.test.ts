@@ -71,6 +71,16 @@ describe("one bait as stations, as a drawing and as a mesh", () => {
     );
   });
 
+  test("sections that only their place tells are numbered from nose to tail", () => {
+    for (const reading of [meshed, readMesh(binaryStl(mesh(48, 80)), { unit: 1e-3 })]) {
+      const numbers = chooseStations(reading).flatMap(
+        ({ name }) => /^section (\d+)$/.exec(name)?.[1] ?? [],
+      );
+      expect(numbers).toEqual(numbers.map((_, i) => String(i + 1)));
+    }
+    expect(chooseStations(meshed).some(({ name }) => name === "section 2")).toBe(true);
+  });
+
   test("weighed: the plastic's density decides whether it agrees", () => {
     const mass = shape(job).answer.mass.value;
     const [right] = shape(job, { weight: mass * 1.02 }).answer.weighed;
