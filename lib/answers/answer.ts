@@ -48,6 +48,7 @@ export const ignoredCodes = [
   "constant_contact",
   "runner_heat",
   "uneven_fill",
+  "filled_as_belly", // a stripe or tail
   "plasticizer_migration",
   "clamp_gap",
   "humidity",

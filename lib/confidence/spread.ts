@@ -43,6 +43,8 @@ export interface SpreadOptions {
   readonly mostEndless?: number;
   /** So many results, the first ones, must stand still; left out: all. */
   readonly deciding?: number;
+  /** Results, by their place, that go on through 0 as on either side of it: never on a scale of ratios. */
+  readonly throughZero?: readonly number[];
 }
 
 /** Members from the surface. */
@@ -93,6 +95,7 @@ export function spread<Case>(
     most = 128,
     mostEndless = most,
     deciding = known.length,
+    throughZero = [],
   } = options;
   const points: Float64Array[] = [];
   const members: (readonly number[])[] = [];
@@ -106,8 +109,7 @@ export function spread<Case>(
     const design = designOf(points);
     const found = known.map((value, r) =>
       spreadingOf(
-        value,
-        members.map((results) => results[r]),
+        { value, members: members.map((results) => results[r]), ratios: !throughZero.includes(r) },
         design,
         drawnPoints,
         inputs,
@@ -120,14 +122,21 @@ export function spread<Case>(
 
 const hasNoEnd = (results: readonly number[]): boolean => results.some((x) => !Number.isFinite(x));
 
+/** One result: of the case itself and of each member, and whether it may be taken on a scale of ratios. */
+interface Drawn {
+  readonly value: number;
+  readonly members: readonly number[];
+  readonly ratios: boolean;
+}
+
 function spreadingOf(
-  value: number,
-  results: readonly number[],
+  drawn: Drawn,
   design: Design,
   drawnPoints: readonly Float64Array[],
   inputs: readonly { readonly name: string }[],
 ): Spreading {
-  const fits = surfacesOf(value, results, design, drawnPoints);
+  const { value, members: results } = drawn;
+  const fits = surfacesOf(drawn, design, drawnPoints);
   const { surface } = fits.reduce((a, b) => (b.part > a.part ? b : a));
   const whole = surface.variance + surface.error ** 2;
   const counted = 1 - fits.reduce((sum, { part }) => sum + part, 0);
@@ -189,8 +198,7 @@ function fading(x: number, all: number, none: number): number {
  * on past the end of the scale: there nothing ends.
  */
 function surfacesOf(
-  value: number,
-  results: readonly number[],
+  { value, members: results, ratios }: Drawn,
   design: Design,
   points: readonly Float64Array[],
 ): readonly FittedPart[] {
@@ -204,11 +212,17 @@ function surfacesOf(
     return { scale, surface, missed: whole > 0 ? surface.error ** 2 / whole : 0 };
   };
   const may = Number.isFinite(value) && ended.length >= LEAST_ENDED * results.length;
-  const usual = may && all ? fitted(usualScale(values)) : undefined;
+  const usual = may && all ? fitted(ratios ? usualScale(values) : STRAIGHT) : undefined;
   const trust = ({ missed }: Fitted) => fading(missed, FOLLOWS, STRAYS);
   const fits: FittedPart[] = [];
   let left = 1;
-  if (!(usual && usual.missed < WELL) && may && Math.min(...values) > 0 && !stuck(values)) {
+  if (
+    ratios &&
+    !(usual && usual.missed < WELL) &&
+    may &&
+    Math.min(...values) > 0 &&
+    !stuck(values)
+  ) {
     const best = endingScales(values)
       .map(fitted)
       .reduce((a, b) => (b.missed < a.missed ? b : a));
@@ -275,11 +289,13 @@ interface Scale {
   from(scaled: number): number;
 }
 
+const STRAIGHT: Scale = { to: (x) => x, from: (x) => x };
+
 /** A scale on which a result that always ends is near a polynomial: of ratios where it spans a wide one. */
 function usualScale(results: readonly number[]): Scale {
   const [least, most] = [Math.min(...results), Math.max(...results)];
   if (least > 0 && most > 1.3 * least) return { to: Math.log, from: Math.exp };
-  return { to: (x) => x, from: (x) => x };
+  return STRAIGHT;
 }
 
 /** Half of a list lies below. */

@@ -1,4 +1,5 @@
 /** The plastic of an evening: what one shot takes, and what is stirred into it. Masses kg. */
+import type { Range } from "../confidence/range.ts";
 import type { Job } from "../job/types.ts";
 import { InputError } from "../units/problem.ts";
 import { baitVolume } from "./bait/body.ts";
@@ -58,6 +59,14 @@ export function plasticMix(job: Job, shots: number): PlasticMix {
     softener: mass * softener,
     glitter: mass * glitter,
   };
+}
+
+/** Volume of baits and sprues and what stays in the cup: off by this share together; a guess. */
+const OFF = 0.05;
+
+/** Plastic of all shots with its range, kg. */
+export function plasticInAll({ mass }: PlasticMix): Range {
+  return { value: mass, low: mass * (1 - OFF), high: mass * (1 + OFF) };
 }
 
 /** Whole shots that a cup of `cup.mass` gives, with what stays in cup and injector; 0: it holds less than one. */

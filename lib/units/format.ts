@@ -74,10 +74,12 @@ export function timeText(
  * The coarsest step of a window whose ends are rounded into it, s: the largest of a clock's steps at which its best
  * moment still lies between them. By `timeStep` alone the ends of a short window would pass each other.
  *
- * @returns s; 0 where not even the finest that is ever shown leaves anything between the ends
- * @example windowStep({ value: 363.5, low: 361.5, high: 365.5 }) // 2
+ * @returns s; 0 where the window is narrower than a time like its best moment is known, or than the finest that is ever shown: it
+ * is a moment, and two ends would tell it more closely than it is known
+ * @example windowStep({ value: 363.5, low: 354, high: 373 }) // 10
  */
 export function windowStep({ value, low, high }: Shown): number {
+  if (high - low < timeStep(value)) return 0;
   const steps = [...TIME_STEPS.toReversed(), ...(high < 90 ? [0.1] : [])];
   const at = (x: number, coarsest: number, towards: Towards) =>
     rounded(x, Math.min(timeStep(x), coarsest), towards);
@@ -96,7 +98,7 @@ export function windowStep({ value, low, high }: Shown): number {
  * A window and the best moment in it as texts, its ends rounded inwards: what is sure stays sure. All three are the
  * same where it is shorter than what is told apart.
  *
- * @example windowTexts({ value: 363.5, low: 361.5, high: 365.5 }).low // "6 min 2 s"
+ * @example windowTexts({ value: 363.5, low: 354, high: 373 }).low // "6 min"
  */
 export function windowTexts(window: Shown): {
   readonly value: string;
@@ -119,7 +121,7 @@ export function windowTexts(window: Shown): {
 /**
  * The ends of a window in words, without its best moment.
  *
- * @example windowInWords({ value: 363.5, low: 361.5, high: 365.5 }) // "from 6 min 2 s to 6 min 4 s"
+ * @example windowInWords({ value: 363.5, low: 354, high: 373 }) // "from 6 min to 6 min 10 s"
  */
 export function windowInWords(window: Shown): string {
   const { low, high } = windowTexts(window);

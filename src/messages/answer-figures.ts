@@ -56,6 +56,7 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   pitch: "nose up or down by",
   pourLimit: "limit of the pour",
   pourMost: "no hotter than",
+  plasticInAll: "plastic in all",
   recommended: "wall",
   recommendedDepth: "deepest with room for bad luck",
   runawayNumber: "runaway number",

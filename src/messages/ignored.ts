@@ -15,6 +15,8 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   constant_contact: "The contact between plastic and mold is the same everywhere and all the time.",
   runner_heat: "Heat of sprue and runner.",
   uneven_fill: "Parts that fill later than others.",
+  filled_as_belly:
+    "What a stripe or tail has of its own (layer.form): the first color is taken as a belly's, filled level to its depth.",
   plasticizer_migration: "Plasticizer and color that wander between the two.",
   clamp_gap: "The gap at the parting line.",
   humidity: "Humidity.",

@@ -383,6 +383,6 @@ function ignoredBy(quick: boolean, { layer: { form, more } }: Job): IgnoredCode[
   ];
   if (quick || more.length > 0) always.unshift("one_dimension");
   if (quick) always.unshift("corners_of_block", "mold_ends");
-  if (form === "stripe" || form === "tail") always.push("uneven_fill");
+  if (form === "stripe" || form === "tail") always.push("uneven_fill", "filled_as_belly");
   return [...new Set(always)];
 }

@@ -3,7 +3,7 @@
 import type { Answer, CautionCode, Quantified } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
 import { ignoredByShots } from "../../models/cooling.ts";
-import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
+import { type PlasticMix, plasticInAll, plasticMix } from "../../models/plastic-mix.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { quantified } from "../../models/ranged.ts";
 import { benchAsUsed } from "../../models/shots/as-used.ts";
@@ -52,6 +52,8 @@ export interface PlanContent {
   readonly wallLimit: number | null;
   /** Plastic of all cups. */
   readonly plastic: PlasticMix;
+  /** What it weighs, kg. */
+  readonly plasticInAll: Quantified;
   /** From heating the first cup to opening the last shot, s. */
   readonly lasts: number;
   readonly cost: Cost | null;
@@ -143,6 +145,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
       firstWallPeak: heat.rows[0].wallPeak,
       wallLimit: wallLimitOf(job),
       plastic,
+      plasticInAll: quantified(plasticInAll(plastic), "mass"),
       lasts: ends - begins,
       cost: costOf(job, {
         pieces,

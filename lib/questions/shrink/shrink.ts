@@ -24,7 +24,7 @@ export interface ShrinkContent {
   /** Length of the first master for the bait of the job, m. */
   readonly masterLength: Quantified;
   readonly steps: readonly ShrunkStep[];
-  /** The step that leaves most open. */
+  /** The step that leaves most open; null: all are the file's own, and only their rounding is open. */
   readonly decidedBy: Reason | null;
 }
 
@@ -38,13 +38,18 @@ const asRatio = ({ value, low, high }: Shrinking): Quantified => ({
   kind: "ratio",
 });
 
+/** Of one's own the figure as it was written. */
+function asGiven({ shrinkage }: ShrinkStep, { value, low, high }: Shrinking): Quantified {
+  return asRatio(shrinkage === null ? { value, low, high } : { value, low: value, high: value });
+}
+
 /** Room temperature against which a warm-cured silicone is reckoned, K. */
 const SILICONE_ROOM = 296.15;
 
 /**
  * Scale of the first master, with its range, along the chain of castings of a job.
  *
- * Each step loses a share of its length: the file's, else the catalog's with its spread. A silicone cured warm loses
+ * Each step loses a share of its length: the file's, rounded as it is written, else the catalog's with its spread. A silicone cured warm loses
  * 0.025 to 0.03 % more for each kelvin above 23 degC. A step's own range and those of the others are independent.
  *
  * @param job from `readJob`
@@ -60,7 +65,7 @@ export function shrink(job: Job): ShrinkAnswer {
     (step, i): ShrunkStep => ({
       name: step.name,
       material: step.material.name,
-      shrinkage: asRatio(shrinkings[i]),
+      shrinkage: asGiven(step, shrinkings[i]),
       size: asRatio(sizeFactor(shrinkings.slice(0, i + 1))),
       length: lengthAfter(shrinkings.slice(i + 1), job.bait.length),
     }),
@@ -84,8 +89,9 @@ export function shrink(job: Job): ShrinkAnswer {
         kind: "length",
       },
       steps,
-      decidedBy:
-        width(shrinkings[widest]) > 0 ? { code: "shrinkage", name: steps[widest].name } : null,
+      decidedBy: job.shrink.steps.every(({ shrinkage }) => shrinkage !== null)
+        ? null
+        : { code: "shrinkage", name: steps[widest].name },
     },
     cautions: [],
     ignored: ["humidity", "clamp_gap"],
@@ -100,11 +106,18 @@ function lengthAfter(later: readonly Shrinking[], bait: number): Quantified {
   return { value: bait / value, low: bait / high, high: bait / low, kind: "length" };
 }
 
+/** A shrinkage of one's own is as sure as it is written: a half of its last digit, but no less sure than a tenth of a percent. */
+function asWritten(given: number): Shrinking {
+  const percent = String(Number((100 * given).toPrecision(12)));
+  const decimals = Math.max(1, (percent.split(".")[1] ?? "").length);
+  const off = 10 ** -decimals / 200;
+  return { value: given, low: given - off, high: given + off };
+}
+
 function shrinkingOf(step: ShrinkStep, i: number, problems: Problem[]): Shrinking {
   const { material } = step;
   const given = step.shrinkage;
-  const base: Shrinking | undefined =
-    given === null ? material.shrinkage : { value: given, low: given, high: given };
+  const base = given === null ? material.shrinkage : asWritten(given);
   if (base === undefined) {
     problems.push({
       code: "shrinkage_missing",

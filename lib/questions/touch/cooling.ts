@@ -154,6 +154,24 @@ export function outOfMold(opened: Opened, until: number, solving: Solving = {}):
 }
 
 /**
+ * For how long, s, a mean that is cool enough as the mold is opened has been so, about: as long as it takes from there to get as
+ * much nearer to the room as it is already. A range that is drawn of times which are 0 for many would bend at 0; with this they go
+ * on below it as evenly as they come down to it.
+ *
+ * @returns 0 where the mean is not between the limit and what is around it
+ */
+export function coolSince({ times, mean }: OutOfMold, limit: number, ambient: number): number {
+  const [now] = mean;
+  if (!(now > ambient && limit >= now)) return 0;
+  const wanted = ambient + (now - ambient) ** 2 / (limit - ambient);
+  const next = mean.findIndex((T) => T <= wanted);
+  if (next === 0) return 0;
+  if (next < 0) return times[times.length - 1];
+  const share = (mean[next - 1] - wanted) / (mean[next - 1] - mean[next]);
+  return times[next - 1] + share * (times[next] - times[next - 1]);
+}
+
+/**
  * Time in s from which on a course stays below a limit: a skin that was cool and is reheated counts as hot until then.
  *
  * @param times s, rising

@@ -22,6 +22,7 @@ import { ignoredByPreheat } from "../../models/start.ts";
 import type { Kind } from "../../units/kinds.ts";
 import {
   cooledBelow,
+  coolSince,
   faceAsOpened,
   type MoldOfBar,
   type Opened,
@@ -156,11 +157,12 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   // skin, mean and core at opening; then for air and water: skin at its hottest, the limits, core cold
   const numbers = (s: Scenario): number[] => {
     const both = sides.map(({ water, ambient, end, below, course }) => {
-      if (s === scenario) return { below, course };
+      if (s === scenario) return { below, course, ambient };
       const one = opened(s, water);
       return {
         below: cooledBelow(one, limits, ambient + NEARLY_COLD, DRAFTING),
         course: outOfMold(one, end, DRAFTING),
+        ambient,
       };
     });
     const { skin, mean, core } = both[0].course;
@@ -168,19 +170,26 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
       skin[0] + hotter,
       mean[0],
       core[0],
-      ...both.flatMap(({ below, course }) => [
+      ...both.flatMap(({ below, course, ambient }) => [
         Math.max(...course.skin, course.skin[0] + hotter),
-        ...below.limits,
+        ...below.limits.map((t, c) => (t > 0 ? t : -coolSince(course, limits[c], ambient))),
         below.core,
       ]),
     ];
   };
-  const spreadings = spreadOf(scenario, numbers, [], { deciding: 3, most: 64 });
+  const perSide = limits.length + 2;
+  const throughZero = [0, 1].flatMap((k) => limits.map((_, c) => 4 + k * perSide + c));
+  const spreadings = spreadOf(scenario, numbers, [], { most: 64, throughZero });
   const range = (i: number, kind: Kind): Quantified => {
     const { value, low, high } = spreadings[i].range;
-    return { kind, value, low: kind === "duration" ? Math.max(0, low) : low, high };
+    const least = kind === "duration" ? 0 : Number.NEGATIVE_INFINITY;
+    return {
+      kind,
+      value: Math.max(least, value),
+      low: Math.max(least, low),
+      high: Math.max(least, high),
+    };
   };
-  const perSide = limits.length + 2;
   const outside = sides.map(({ ambient, course }, k): Outside => {
     const first = 3 + k * perSide;
     const { times, skin, mean, core } = course;
@@ -189,10 +198,10 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
       skinPeak: range(first, "temperature"),
       skinPeakAfter:
         Math.max(...skin) > skin[0] + hotter ? times[skin.indexOf(Math.max(...skin))] : 0,
-      safe: CONTACTS.map((contact, c) => ({
-        contact,
+      safe: inOrder(CONTACTS.map((_, c) => range(first + 1 + c, "duration"))).map((from, c) => ({
+        contact: CONTACTS[c],
         limit: limits[c],
-        from: range(first + 1 + c, "duration"),
+        from,
       })),
       cold: range(first + perSide - 1, "duration"),
       course: { times, skin, mean, core },
@@ -248,6 +257,21 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     ] satisfies IgnoredCode[],
     effort: effort.done(),
   };
+}
+
+/** A longer touch is never safe sooner than a shorter one, in no case: nor are the ends of its range, whatever their surfaces miss. */
+function inOrder(ranges: readonly Quantified[]): Quantified[] {
+  const ordered: Quantified[] = [];
+  for (const range of ranges) {
+    const { value, low, high } = ordered.at(-1) ?? range;
+    ordered.push({
+      ...range,
+      value: Math.max(value, range.value),
+      low: Math.max(low, range.low),
+      high: Math.max(high, range.high),
+    });
+  }
+  return ordered;
 }
 
 function leversOf(water: Outside, held: Quantified): Lever[] {

@@ -96,7 +96,7 @@ function whenText(range: Quantified, system: UnitSystem): string {
 function bestLine(injectAt: Quantified, sure: boolean): string {
   const { value, low: from, high: to } = windowTexts(injectAt);
   const best = `Inject the second color ${value} after the first was poured`;
-  if (from === to) return `${best}.`;
+  if (from === to) return `${best}, on the dot: there is hardly any room to either side.`;
   return sure
     ? `${best}: from ${from} to ${to} it is right with bad luck, too.`
     : `${best}: from ${from} to ${to} leaves most room for bad luck.`;

@@ -2,7 +2,7 @@ import type { Job } from "../../../lib/job/types.ts";
 import { planKinds } from "../../../lib/questions/plan/kinds.ts";
 import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/plan/plan.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
-import { formatQuantity, timeText } from "../../../lib/units/format.ts";
+import { formatQuantity, formatRange, spanInWords, timeText } from "../../../lib/units/format.ts";
 import { cupLines, cupUse } from "../../messages/cups.ts";
 import { openedSoonLines } from "../../messages/log.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
@@ -63,7 +63,7 @@ export const planOfJob: Question<PlanAnswer> = {
     return {
       headline: [
         `${pieces.value} baits, between ${pieces.low} and ${pieces.high}, in ${shots.length} shots with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
-        `It takes ${weigh(plastic.mass)} of plastic in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
+        `It takes ${spanInWords(answer.plasticInAll, "mass", { system })} of plastic, most likely ${formatRange(answer.plasticInAll, "mass", { system }).value}, in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
         ...openedSoonLines(shots),
         ...limitLines(answer, system, job),
         ...(cost === null ? [] : [`A bait costs ${money(cost.each)}${costParts(cost)}.`]),

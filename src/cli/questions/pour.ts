@@ -210,7 +210,7 @@ function layerLines(
 function waitText({ waitFrom: low, waitUntil: high }: PourContent["layers"][number]): string {
   if (!Number.isFinite(high)) return `${timeText(low, "up")} to any time later`;
   const wait = windowTexts({ value: (low + high) / 2, low, high });
-  return `${wait.low} to ${wait.high}`;
+  return wait.low === wait.high ? `about ${wait.value}` : `${wait.low} to ${wait.high}`;
 }
 
 function milestoneLines(answer: PourContent): string[] {

@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { movedTo, scaledTo, spread } from "../../../lib/confidence/spread.ts";
 import type { Uncertain } from "../../../lib/confidence/uncertain.ts";
 import { drawn, drawnAsRatio, NINE_OF_TEN } from "../../../lib/numerics/deviates.ts";
+import { normalQuantile } from "../../../lib/numerics/special-functions.ts";
 
 type Box = Readonly<Record<string, number>>;
 
@@ -146,6 +147,21 @@ test("an input's low and high are its 10th and 90th percentile", () => {
   expect(drawn(spreadOf, 0)).toBe(20);
   expect(drawnAsRatio(spreadOf, NINE_OF_TEN)).toBeCloseTo(25, 12);
   expect(drawnAsRatio({ value: 1, low: 0.1, high: 10 }, -5)).toBeGreaterThan(0);
+});
+
+test("a result that goes on through 0 is not taken on a scale of ratios, also where all its members happen to lie above", () => {
+  // 40 + 12 z + 6 (z2 - 1): a polynomial, whose tenths a scale of ratios would bend; ends by counting a fine grid of z
+  const at = (z: number) => 40 + 12 * z + 6 * (z * z - 1);
+  const draws = Array.from({ length: 20001 }, (_, k) => normalQuantile((k + 0.5) / 20001)).map(at);
+  draws.sort((a, b) => a - b);
+  const [low, high] = [draws[2000]!, draws[18000]!];
+  const off = (options: object) => {
+    const [one] = spread({ a: 0 }, [input("a", NINE_OF_TEN)], ({ a }) => [at(a!)], options);
+    return (
+      Math.max(Math.abs(one!.range.low - low), Math.abs(one!.range.high - high)) / (high - low)
+    );
+  };
+  expect(off({ throughZero: [0] })).toBeLessThan(0.01);
 });
 
 test("nothing uncertain: no width", () => {

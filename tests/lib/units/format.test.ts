@@ -204,6 +204,13 @@ test("a window is rounded into itself, its best moment lies in it, and its ends 
     fc.property(withinADay, fc.double({ min: 1e-4, max: 0.9, noNaN: true }), (t, share) => {
       const window = { value: t, low: t * (1 - share), high: t * (1 + share) };
       const { value, low, high } = windowTexts(window);
+      // two ends are not told more closely than a time like them is known anywhere
+      const isMoment = window.high - window.low < timeStep(t);
+      if (isMoment) {
+        expect(low).toBe(high);
+        expect(value).toBe(low);
+        return;
+      }
       // nothing is shown finer than a second above a minute and a half, than a tenth below
       if (low === high) {
         expect(window.high - window.low).toBeLessThan(window.high < 90 ? 0.3 : 3);
@@ -218,9 +225,11 @@ test("a window is rounded into itself, its best moment lies in it, and its ends 
     }),
     { seed: 11, numRuns: 2000 },
   );
-  // steps of 15 s would say from 6 min 15 s to 6 min; whole twos do lie in it
-  const short = { value: 363.5, low: 361.5, high: 365.5 };
-  expect(windowTexts(short)).toEqual({ value: "6 min 4 s", low: "6 min 2 s", high: "6 min 4 s" });
+  // steps of 15 s would say from 6 min to 6 min; whole tens do lie in it
+  const short = { value: 363.5, low: 354, high: 373 };
+  expect(windowTexts(short)).toEqual({ value: "6 min", low: "6 min", high: "6 min 10 s" });
+  // 2 s wide where the opening is known to half a minute
+  expect(windowInWords({ value: 746.5, low: 745.5, high: 747.5 })).toBe("for a moment only");
   expect(windowInWords({ value: 600, low: 599.9, high: 600.1 })).toBe("for a moment only");
   // a long one reads as its ends do anywhere
   expect(windowInWords({ value: 690, low: 601, high: 779 })).toBe(

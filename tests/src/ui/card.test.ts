@@ -24,6 +24,20 @@ const windowOf = (jobText: string) => asked("window", jobText) as WindowAtBench;
 const cardText = (window: WindowAtBench | null) =>
   windowText({ window } as unknown as CardFacts, () => "");
 
+test("a window narrower than its times are known is one moment: in command, page, card and timer alike", () => {
+  const { job } = readJob(FLAT);
+  const found = layer(job, { quick: true, further: false });
+  const injectAt = { ...found.answer.injectAt!, value: 746.6, low: 745.6, high: 747.6 };
+  const answer = { ...found.answer, injectAt, sure: false };
+  const [line = ""] = layerQuestion.text({ ...found, answer }, job, "metric").headline;
+  expect(line).toContain("color 12 min 27 s after the first was poured, on the dot");
+  const shown = { ...injectAt, kind: "answer", label: "shoot", unit: "s", window: true } as const;
+  expect(outputLines(shown, "metric")).toEqual(["shoot: 12 min 27 s, for a moment only"]);
+  expect(answerShown(shown, "metric")).toMatchObject({ range: "for a moment only" });
+  expect(answerMarks(shown).marks.map((m) => m.seconds)).toEqual([747]);
+  expect(cardText(answer as WindowAtBench)).toMatch(/^best at 12 min 27 s/);
+});
+
 test.each([
   ["that luck may spoil", FLAT, false],
   ["that may stay open", WARM, true],
@@ -54,30 +68,27 @@ test.each([
 test("where clock steps would carry the ends of a window past each other, command, page, card and timer take the same finer ones", () => {
   const { job } = readJob(FLAT);
   const found = layer(job, { quick: true, further: false });
-  // 361.5 to 365.5 s has 362 and 364 s in it in steps of 2 s; in steps of 15 s it would end before it began
-  const injectAt = { ...found.answer.injectAt!, value: 363.5, low: 361.5, high: 365.5 };
+  // 354 to 373 s has 360 and 370 s in it in steps of 10 s; in steps of 15 s it would end as it began
+  const injectAt = { ...found.answer.injectAt!, value: 363.5, low: 354, high: 373 };
   const answer = { ...found.answer, injectAt, sure: true };
   const [line = ""] = layerQuestion.text({ ...found, answer }, job, "metric").headline;
-  expect(line).toContain("color 6 min 4 s after");
-  expect(line).toContain("from 6 min 2 s to 6 min 4 s");
+  expect(line).toContain("color 6 min after");
+  expect(line).toContain("from 6 min to 6 min 10 s");
   const shown = { ...injectAt, kind: "answer", label: "shoot", unit: "s", window: true } as const;
-  expect(outputLines(shown, "metric")).toEqual(["shoot: 6 min 4 s, from 6 min 2 s to 6 min 4 s"]);
+  expect(outputLines(shown, "metric")).toEqual(["shoot: 6 min, from 6 min to 6 min 10 s"]);
   expect(answerShown(shown, "metric")).toMatchObject({
-    range: "from 6 min 2 s to 6 min 4 s",
-    parts: [
-      { figure: "6", unit: "min" },
-      { figure: "4", unit: "s" },
-    ],
+    range: "from 6 min to 6 min 10 s",
+    parts: [{ figure: "6", unit: "min" }],
   });
-  expect(answerMarks(shown).marks.map((m) => m.seconds)).toEqual([362, 364, 364]);
-  expect(cardText(answer as WindowAtBench)).toBe("6 min 2 s to 6 min 4 s, best at 6 min 4 s");
+  expect(answerMarks(shown).marks.map((m) => m.seconds)).toEqual([360, 360, 370]);
+  expect(cardText(answer as WindowAtBench)).toBe("6 min to 6 min 10 s, best at 6 min");
   const without = { ...found, answer: { ...answer, noMomentFor: 3 } };
   const told = layerQuestion.text(without, job, "metric");
   expect(told.headline[0]).toMatch(/^Color 3 has no right moment/);
   const third = { ...answer, noMomentFor: 3 } as WindowAtBench;
-  expect(cardText(third)).toBe("6 min 2 s to 6 min 4 s, best at 6 min 4 s; none for color 3");
+  expect(cardText(third)).toBe("6 min to 6 min 10 s, best at 6 min; none for color 3");
   const rung = marksOf("second color", answer as WindowAtBench);
-  expect(rung.find((m) => m.word === "Second color in")?.seconds).toBe(364);
+  expect(rung.find((m) => m.word === "Second color in")?.seconds).toBe(360);
 });
 
 test.each([

@@ -48,3 +48,22 @@ test("the half of a round bait: at its judged edge as near to the mold as the ci
   };
   expect(closing).toBeCloseTo(Math.max(0.25, least(JUDGED_UP_TO)), 2);
 });
+
+test("past the middle of a bait a color is as wide as it is below, and no nearer to the mold than there", () => {
+  const [radius, depth] = [8, 12];
+  const { opening, closing } = sharesOf("{ thickness: 16 mm }", "{ form: belly, depth: 12 mm }");
+  // widest at its middle, half of a half deeper than that
+  expect(opening).toBeCloseTo(
+    (1.1 + 0.1 * (depth / radius - 1)) / Math.hypot(1, depth / radius),
+    3,
+  );
+  expect(closing).toBeCloseTo(
+    sharesOf("{ thickness: 16 mm }", "{ form: belly, depth: 8 mm }").closing,
+    3,
+  );
+  // between straight walls the edge of what is judged gets farther from the parting line: 7.5 mm aside, 3 mm and more above it
+  const flat = "{ form: flat, thickness: 12 mm, width: 30 mm }";
+  const near = Math.hypot(7.5, 4.8);
+  const { closing: high } = sharesOf(flat, "{ form: belly, depth: 10.8 mm }");
+  expect(high).toBeCloseTo((0.85 * near) / 10.8, 3);
+});

@@ -424,3 +424,36 @@ test("a skin is no deeper than the color that it is on", () => {
   expect(skin("{ skin: 9 mm }")).toThrow("skin_deeper_than_color");
   expect(skin("{ depth: 0.8 mm }")).not.toThrow();
 });
+
+test("the quick look opens no sooner for a deeper color, past the middle of a bait, too, and not before its section", () => {
+  for (const bait of [
+    "{ thickness: 16 mm, width: 20 mm }",
+    "{ form: flat, thickness: 12 mm, width: 30 mm }",
+  ]) {
+    const opens = (depth: number, quick: boolean) => {
+      const { job } = readJob(`{ bait: ${bait}, layer: { depth: ${depth} mm } }`);
+      return layer(job, { quick, further: false, likelyOnly: true }).answer;
+    };
+    const depths = bait.includes("flat") ? [5, 6, 7, 9, 11] : [7, 8, 9, 12, 15];
+    const quick = depths.map((depth) => opens(depth, true));
+    for (const [i, { open }] of quick.entries())
+      if (i > 0) expect(open.value, bait).toBeGreaterThan(quick[i - 1]!.open.value);
+    const full = opens(depths.at(-1)!, false);
+    // measured on 45: the section opens after 0.87 to 1.00, closes after 0.89 to 1.41 times as long
+    const share = (key: "open" | "close") => full[key].value / quick.at(-1)![key].value;
+    expect(share("open"), bait).toBeGreaterThan(0.85);
+    expect(share("open"), bait).toBeLessThan(1.03);
+    expect(share("close"), bait).toBeGreaterThan(0.87);
+    expect(share("close"), bait).toBeLessThan(1.5);
+  }
+});
+
+test("a stripe or a tail is told to be taken as a belly is", () => {
+  for (const form of ["belly", "skin", "stripe", "tail"]) {
+    const { job } = readJob(
+      `{ bait: { thickness: 16 mm }, layer: { form: ${form}, depth: 4 mm } }`,
+    );
+    const { ignored } = layer(job, { quick: true, further: false, likelyOnly: true });
+    expect(ignored.includes("filled_as_belly"), form).toBe(form === "stripe" || form === "tail");
+  }
+});

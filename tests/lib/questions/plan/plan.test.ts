@@ -144,7 +144,7 @@ const asked = (more = "", log?: Parameters<typeof plan>[1]) =>
   plan(job(more), { quick: true, ...log }).answer;
 
 test("cups, grams and cost add up", () => {
-  const { shots, cups, plastic, pieces, cost } = asked(
+  const { shots, cups, plastic, plasticInAll, pieces, cost } = asked(
     "cup: { mass: 60 g }\nmix: { plastic: { color: 4 %, hardener: 6 %, waste: 10 % } }\nplan: { prices: { plastic: 20, labor: 30, extras: 0.2 } }\nmold: { cavities: 2 }",
   );
   expect(pieces.value).toBe(2 * shots.length);
@@ -153,6 +153,9 @@ test("cups, grams and cost add up", () => {
   for (const cup of cups) expect(cup.plastic.mass).toBeLessThanOrEqual(0.06);
   expect(plastic.plain + plastic.color + plastic.hardener).toBeCloseTo(plastic.mass, 9);
   expect(plastic.color / plastic.mass).toBeCloseTo(0.04, 9);
+  // the command and its sheet take one range
+  expect(plasticInAll.value).toBe(plastic.mass);
+  expect(plasticInAll.high - plasticInAll.low).toBeCloseTo(0.1 * plastic.mass, 9);
   expect(cost!.each).toBeCloseTo(cost!.plastic! + cost!.labor! + 0.2, 9);
   expect(cost!.plastic).toBeCloseTo((20 * plastic.mass) / pieces.value, 9);
 });

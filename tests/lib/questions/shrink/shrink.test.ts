@@ -14,12 +14,32 @@ test("given shrinkages: the scale is one over the product of what is left", () =
   );
   // 0.993 x 0.996 x 0.998 x 0.977 = 0.964348, by hand
   expect(answer.scale.value).toBeCloseTo(1 / 0.964348, 5);
-  expect(answer.scale.low).toBe(answer.scale.value);
+  // each is written to 0.1 %, so off by up to 0.05: by the root of the sum of squares 0.1 % of what is left
+  for (const side of [
+    answer.scale.value - answer.scale.low,
+    answer.scale.high - answer.scale.value,
+  ])
+    expect(side / answer.scale.value).toBeCloseTo(0.0005 * Math.sqrt(4), 4);
+  expect(answer.masterLength.high - answer.masterLength.low).toBeCloseTo(0.1037 * 0.002, 5);
+  // the table tells it as it was written
+  for (const end of ["value", "low", "high"] as const)
+    expect(answer.steps[0]!.shrinkage[end]).toBeCloseTo(0.007, 12);
   expect(answer.masterLength.value).toBeCloseTo(0.1 / 0.964348, 6);
   expect(answer.steps.map((step) => step.size.value)).toEqual(
     [...answer.steps.map((step) => step.size.value)].sort((a, b) => b - a),
   );
   expect(answer.decidedBy).toBeNull();
+});
+
+test("a shrinkage of one's own is open by its rounding: whole and tenths of a percent alike, hundredths less", () => {
+  const width = (given: string) => {
+    const { scale } = shrink(job(`{ material: soft plastisol, shrinkage: ${given} }`)).answer;
+    return (scale.high - scale.low) / scale.value;
+  };
+  expect(width("2 %")).toBeCloseTo(0.001, 4);
+  expect(width("2.3 %")).toBeCloseTo(0.001, 4);
+  expect(width("2.35 %")).toBeCloseTo(0.0001, 5);
+  expect(width("-0.2 %")).toBeCloseTo(0.001, 4);
 });
 
 test("the usual chain: the sculpt 2 to 5 % larger, and plastisol leaves most open", () => {

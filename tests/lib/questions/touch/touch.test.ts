@@ -10,7 +10,12 @@ import {
 } from "../../../../lib/models/scenario.ts";
 import { timeBelow } from "../../../../lib/models/sprue/cooling.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
-import { cooledBelow, coolFrom, outOfMold } from "../../../../lib/questions/touch/cooling.ts";
+import {
+  cooledBelow,
+  coolFrom,
+  coolSince,
+  outOfMold,
+} from "../../../../lib/questions/touch/cooling.ts";
 import { touch, touchableBelow } from "../../../../lib/questions/touch/touch.ts";
 import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
 
@@ -327,3 +332,52 @@ test.each([
   },
   60_000,
 );
+
+test("a mean that is cool enough already goes on below 0 as it comes down to it: a lump's, in closed form", () => {
+  // (T - 20) = 60 exp(-t/100): from a limit down to now it would have taken 100 ln((limit - 20)/60)
+  const times = Array.from({ length: 2001 }, (_, k) => k / 4);
+  const mean = times.map((t) => 20 + C + 60 * Math.exp(-t / 100));
+  const course = { times, mean, skin: mean, core: mean, effort: {} as never };
+  for (const limit of [80, 85, 100])
+    expect(coolSince(course, limit + C, 20 + C)).toBeCloseTo(100 * Math.log((limit - 20) / 60), 2);
+  expect(coolSince(course, 79 + C, 20 + C)).toBe(0);
+  expect(coolSince(course, 90 + C, 85 + C)).toBe(0);
+});
+
+test("a longer touch is never safe sooner, and a warmer opening makes none safe sooner", () => {
+  for (const bait of [
+    "{ thickness: 16 mm, width: 20 mm, length: 130 mm }",
+    "{ thickness: 25 mm }",
+    "{ thickness: 12 mm, width: 30 mm, form: flat }",
+  ]) {
+    const ends = [85, 90, 95, 97, 100, 105].map((demold) => {
+      const { job } = readJob(`{ bait: ${bait}, mold: { material: filled epoxy, wall: 20 mm },
+        shot: { temperature: 172 degC }, limits: { demold: ${demold} degC } }`);
+      const { air, water } = touch(job, { quick: true }).answer;
+      return [air, water].flatMap(({ safe }) => {
+        for (const end of ["low", "value", "high"] as const)
+          for (const [i, { from }] of safe.entries())
+            if (i > 0)
+              expect(from[end], `${bait} ${demold}`).toBeGreaterThanOrEqual(safe[i - 1]!.from[end]);
+        return safe.map(({ from }) => from.high);
+      });
+    });
+    // members scatter by a fiftieth
+    for (const [i, now] of ends.entries())
+      for (const [k, high] of now.entries())
+        if (i > 0)
+          expect(high, `${bait} ${i} ${k}`).toBeGreaterThanOrEqual(0.98 * ends[i - 1]![k]!);
+  }
+});
+
+test("a plastic that is less sure is not surely safe sooner", () => {
+  const surely = (shot: number) => {
+    const { job } = readJob(`{ bait: { thickness: 16 mm, width: 20 mm, length: 130 mm },
+      mold: { material: filled epoxy, wall: 20 mm, cavities: 3, spacing: 12 mm },
+      limits: { demold: 97 degC }, uncertainty: { shot: ${shot} K } }`);
+    const { air, water } = touch(job, { quick: true }).answer;
+    return [air, water].flatMap(({ safe }) => safe.slice(1).map(({ from }) => from.high));
+  };
+  const sure = surely(0);
+  for (const [k, high] of surely(5).entries()) expect(high).toBeGreaterThan(0.97 * sure[k]!);
+});
