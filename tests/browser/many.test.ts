@@ -79,6 +79,16 @@ test("all that is wrong is said at once, and nothing begins", async () => {
   // the count, and the hot end; a bare 60 is in the reader's unit
   expect(await errors.count()).toBe(2);
   expect(await page.getByRole("button", { name: "Stop" }).count()).toBe(0);
+  // an end that can't be is told beside one that can't be read
+  await page.getByLabel("Mold at the start, from").fill("-90 degC");
+  await page.getByLabel("Mold at the start, to").fill("abc");
+  await page.getByLabel("How many jobs").fill("0");
+  await page.getByRole("button", { name: "Work them out" }).click();
+  await page.locator(".error-list li", { hasText: "abc" }).waitFor();
+  expect(await errors.allInnerTexts()).toHaveLength(3);
+  expect((await errors.allInnerTexts()).join()).toMatch(
+    /Mold at the start: -90 degC is too little/,
+  );
   expect(await smallTargets(page)).toEqual([]);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
   // a row that is taken out takes the keyboard's place with it

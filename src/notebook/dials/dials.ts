@@ -1,6 +1,7 @@
 /** What the dials of a page stand at: by the page's own text, or by the job's. */
 import type { JobReading } from "../../../lib/job/job.ts";
 import { countingPath } from "../../../lib/models/start.ts";
+import { type UnitSystem, unitFor } from "../../../lib/units/display.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
 import { kindOf, quantityValue, textOf } from "./quantity-dial.ts";
@@ -19,10 +20,24 @@ export interface DialsReading {
 }
 
 /** Where every dial of the page stands. A dial that can't be read has no `value` and a problem; all are listed. */
-export function readDials(page: { readonly dials: readonly Dial[] }, job?: OpenJob): DialsReading {
+export function readDials(
+  page: { readonly dials: readonly Dial[] },
+  job?: OpenJob,
+  system?: UnitSystem,
+): DialsReading {
   const problems: PageProblem[] = [];
-  const readings = page.dials.map((dial) => readDial(dial, job, problems));
+  const readings = page.dials.map((dial) => inReaderUnit(readDial(dial, job, problems), system));
   return { readings, problems };
+}
+
+/** A temperature that nobody typed stands in the reader's unit. */
+function inReaderUnit(reading: DialReading, system: UnitSystem | undefined): DialReading {
+  const { dial, value, from } = reading;
+  if (!system || from !== "default" || dial.kind !== "quantity" || typeof value !== "number")
+    return reading;
+  return kindOf(dial) === "temperature"
+    ? { ...reading, text: textOf(value, unitFor("temperature", system), "temperature", 3) }
+    : reading;
 }
 
 function readDial(dial: Dial, job: OpenJob | undefined, problems: PageProblem[]): DialReading {

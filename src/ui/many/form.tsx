@@ -6,9 +6,9 @@ import { byWholeNumbers, problemsAtEnds, type Varied } from "../../sweep/varied.
 import { job } from "../job/job-store.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { unitSystem } from "../reading/preferences.ts";
-import { problemWords } from "../reading/problem-words.ts";
+import { placedWords } from "../reading/problem-words.ts";
 import { Between, type Row } from "./between.tsx";
-import { endsAround, type NumberKey, numberKeys, variedOf } from "./keys.ts";
+import { endsAlone, endsAround, type NumberKey, numberKeys, variedOf } from "./keys.ts";
 import { questionWords } from "./question-words.ts";
 import { beginRun } from "./the-run.ts";
 
@@ -152,6 +152,7 @@ function begin(
   if (!(Number.isInteger(count) && count >= 1 && count <= MOST_JOBS))
     wrong.push(`How many jobs: a whole number from 1 to ${MOST_JOBS}, not \u201c${members}\u201d.`);
   const varied: Varied[] = [];
+  const alone: Varied[] = [];
   for (const { path, from, to } of rows) {
     const key = keys.find((k) => k.path === path);
     if (!key) {
@@ -159,13 +160,15 @@ function begin(
       continue;
     }
     const read = variedOf(key, from, to, unitSystem.value);
-    if (Array.isArray(read)) wrong.push(...read);
-    else if (varied.some((other) => other.path === path))
+    if (Array.isArray(read)) {
+      wrong.push(...read);
+      alone.push(...endsAlone(key, from, to, unitSystem.value));
+    } else if (varied.some((other) => other.path === path))
       wrong.push(`${key.label} changes twice: take one of them out.`);
     else varied.push(read as Varied);
   }
   const raw = (open?.raw ?? {}) as Record<string, unknown>;
-  wrong.push(...new Set(problemsAtEnds(raw, varied).map(problemWords)));
+  wrong.push(...new Set(problemsAtEnds(raw, [...varied, ...alone]).map(placedWords)));
   if (wrong.length > 0) return wrong;
   void beginRun({
     sweep: { question, raw, varied: byWholeNumbers(raw, varied), quick },

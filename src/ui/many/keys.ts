@@ -98,15 +98,36 @@ export function variedOf(
       return [`${label}: a number at either end, such as ${typed || 1} and 4.`];
     return inOrder({ path, low: low!, high: high!, unit: "" }, label);
   }
-  const [a, b] = [from, to].map((end) =>
-    // a degree sign is printed; typed is `degF`, or `F`
-    readQuantity(withReaderUnit(end.replace(/\u00b0\s*/, "deg"), kind, system), kind, path),
-  );
+  const [a, b] = [from, to].map((end) => readEnd(end, kind, path, system));
   const problems = [a!, b!].filter(isProblem);
   if (problems.length > 0) return problems.map((p) => `${label}: ${problemWords(p)}`);
   const { value: low, unit } = a as Quantity;
   const inUnit = (si: number) => Number(valueIn(si, unit, kind).toPrecision(10));
   return inOrder({ path, low: inUnit(low), high: inUnit((b as Quantity).value), unit }, label);
+}
+
+/** A degree sign is printed; typed is `degF`, or `F`. */
+function readEnd(typed: string, kind: Kind, path: string, system: UnitSystem) {
+  return readQuantity(withReaderUnit(typed.replace(/\u00b0\s*/, "deg"), kind, system), kind, path);
+}
+
+/** The ends that can be read, where both together can't be taken: each is judged by itself. */
+export function endsAlone(
+  { path, kind }: NumberKey,
+  from: string,
+  to: string,
+  system: UnitSystem,
+): Varied[] {
+  return [from, to].flatMap((end): Varied[] => {
+    if (kind === undefined) {
+      const count = end.trim() === "" ? Number.NaN : Number(end);
+      return Number.isFinite(count) ? [{ path, low: count, high: count, unit: "" }] : [];
+    }
+    const read = readEnd(end, kind, path, system);
+    if (isProblem(read)) return [];
+    const value = Number(valueIn(read.value, read.unit, kind).toPrecision(10));
+    return [{ path, low: value, high: value, unit: read.unit }];
+  });
 }
 
 function inOrder(varied: Varied, label: string): Varied | string[] {

@@ -11,6 +11,7 @@ import type { Page } from "../../notebook/page/types.ts";
 import type { PageRunner } from "../../notebook/run/runner-browser.ts";
 import type { RunState } from "../../notebook/run/types.ts";
 import { job } from "../job/job-store.ts";
+import { unitSystem } from "../reading/preferences.ts";
 
 /** After this long without a change a dial rests, and a quick answer is followed by the full one. */
 const REST_MS = 250;
@@ -63,7 +64,11 @@ export function openPage(source: PageSource): OpenPage {
   const page = computed(() =>
     text.value === source.page.text ? source.page : readPage(text.value),
   );
-  const dials = computed(() => readDials(page.value, job.value.open));
+  const dials = computed(() => readDials(page.value, job.value.open, unitSystem.value));
+  // other units are no reason to work anything out again
+  const readable = computed(
+    () => dials.value.problems.length === 0 && page.value.problems.length === 0,
+  );
   const { runner } = source;
   const run = signal<RunState>({ phase: "idle", run: 0, outputs: [] });
   const unsubscribe = runner.subscribe((state) => {
@@ -91,7 +96,7 @@ export function openPage(source: PageSource): OpenPage {
     const now = page.value;
     const jobText = job.value.text;
     clearTimeout(resting);
-    if (dials.value.problems.length > 0 || now.problems.length > 0) return;
+    if (!readable.value) return;
     const quick = turning && runner.usesQuick(now);
     turning = false;
     runner.run({ page: now, jobText, quick });

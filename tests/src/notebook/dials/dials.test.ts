@@ -235,3 +235,19 @@ test.each([
   expect(read.job.mold.temperature).toBeCloseTo(lower + 273.15, 9);
   expect(read.job.mold.upperTemperature).toBeCloseTo(upper + 273.15, 9);
 });
+
+test.each([
+  ["metric", "55 degC"],
+  ["shop-us", "131 degF"],
+] as const)("a limit that nobody typed stands in the unit of who reads %s", (system, text) => {
+  const open = openJob("bait: { thickness: 16 mm }");
+  if ("problems" in open) throw new Error("no job");
+  const page = pageWith(
+    "limit: { label: Limit, kind: temperature, job: limits.demold, step: 2 degF }",
+  );
+  expect(readDials(page, open, system).readings[0]).toMatchObject({ text, from: "default" });
+  // what was typed stays as it was
+  const typed = openJob("bait: { thickness: 16 mm }\nlimits: { demold: 133 degF }");
+  if ("problems" in typed) throw new Error("no job");
+  expect(readDials(page, typed, system).readings[0]).toMatchObject({ text: "133 degF" });
+});
