@@ -238,7 +238,12 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   return {
     question: "sprue",
     answer: content,
-    cautions: [...plasticCautions(job, [job.shot]), ...moldCautions(job), ...waterCautions(job)],
+    cautions: [
+      ...plasticCautions(job, [job.shot]),
+      // a mold that is advised to be so hot burns as one that is
+      ...moldCautions(job, content.fill.preheat ?? undefined),
+      ...waterCautions(job),
+    ],
     ignored: [...ignoredOf(options.quick === true), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };

@@ -265,6 +265,11 @@ test("thin tail on a fat body: two stations, and what preheating buys and costs"
     opensPreheated: null,
   });
   expect(answer.section).not.toBeNull();
+  // advised to be so hot that it burns
+  const slow = { ...job("paddle-shad"), shot: { ...job("paddle-shad").shot, fill: 4 } };
+  const hot = sprue(slow, { quick: true });
+  expect(hot.answer.fill.preheat! - C).toBeGreaterThan(65);
+  expect(hot.cautions).toContain("hot_mold");
   // a body of 15 by 18 mm is well met by the round bar that stands for it
   expect(Math.abs(answer.section!.barAbove)).toBeLessThan(1.5);
 });
