@@ -1,4 +1,17 @@
 /** Plain text tables and paragraphs for a terminal of 80 to 100 columns. */
+import type { UnitSystem } from "../../lib/units/display.ts";
+import { formatQuantity } from "../../lib/units/format.ts";
+
+/**
+ * How the lengths of a table are written, in one way down and across: as fractions of an inch where all of them are some,
+ * else with decimals.
+ */
+export function lengthsOf(lengths: readonly number[], system: UnitSystem): (si: number) => string {
+  const written = (fractions: boolean) => (si: number) =>
+    formatQuantity(si, "length", { system, fractions });
+  const ofRule = lengths.every((si) => !written(true)(si).includes("."));
+  return written(ofRule);
+}
 
 /** Columns padded to their widest cell; numbers and times to the right, words to the left. */
 export function tableText(head: readonly string[], rows: readonly (readonly string[])[]): string[] {

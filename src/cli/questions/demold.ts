@@ -6,7 +6,7 @@ import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
 import { courseFigure } from "../figures.ts";
 import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
-import { tableText } from "../table.ts";
+import { lengthsOf, tableText } from "../table.ts";
 import { OF_ONE_SHOT, type Question } from "./question.ts";
 
 export const demoldQuestion: Question<DemoldAnswer> = {
@@ -19,7 +19,14 @@ export const demoldQuestion: Question<DemoldAnswer> = {
   text({ answer }, _job, system) {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
-    const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
+    const size = lengthsOf(
+      stations.flatMap((s) => [s.width, s.height, s.standIn]),
+      system,
+    );
+    const thick = lengthsOf(
+      table.map(({ thickness }) => thickness),
+      system,
+    );
     const wait = timeText;
     return {
       headline: Number.isFinite(time.value)
@@ -41,9 +48,9 @@ export const demoldQuestion: Question<DemoldAnswer> = {
           ["station", "width", "height", "quick look as", "open after", "face peaks at"],
           stations.map((s) => [
             s.name,
-            long(s.width),
-            long(s.height),
-            `${s.form} ${long(s.standIn)}`,
+            size(s.width),
+            size(s.height),
+            `${s.form} ${size(s.standIn)}`,
             wait(s.time),
             hot(s.wallPeak),
           ]),
@@ -57,7 +64,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
                 ["form", "thickness", "open after", "mean then"],
                 table.map((row) => [
                   row.form === "flat" ? "sheet" : "round",
-                  long(row.thickness),
+                  thick(row.thickness),
                   wait(row.time),
                   hot(row.mean),
                 ]),

@@ -5,7 +5,7 @@ import { findingLine } from "../../messages/findings.ts";
 import { ABOUT } from "../about.ts";
 import { inBoth, rangeInBoth } from "../report.ts";
 import { shapeDrawings } from "../shape-views.ts";
-import { listText, tableText } from "../table.ts";
+import { lengthsOf, listText, tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
 const SOURCES = {
@@ -28,6 +28,10 @@ export const shapeOfJob: Question<ShapeAnswer> = {
   text({ answer }, job, system) {
     const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
     const { thickest, thinnest, slowest, sections } = answer;
+    const size = lengthsOf(
+      sections.flatMap((s) => [s.at, s.width, s.height, s.thickness]),
+      system,
+    );
     return {
       headline: [
         `One bait: ${rangeInBoth(answer.volume, "volume", system)}.`,
@@ -57,10 +61,10 @@ export const shapeOfJob: Question<ShapeAnswer> = {
           ["section", "from the nose", "width", "height", "thickness", "opens, quick look"],
           sections.map((s) => [
             s.name,
-            long(s.at),
-            long(s.width),
-            long(s.height),
-            long(s.thickness),
+            size(s.at),
+            size(s.width),
+            size(s.height),
+            size(s.thickness),
             Number.isFinite(s.opens) ? timeText(s.opens) : "never",
           ]),
         ),

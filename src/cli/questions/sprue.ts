@@ -7,13 +7,16 @@ import { inputName } from "../../messages/inputs.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
-import { tableText, wrapped } from "../table.ts";
+import { lengthsOf, tableText, wrapped } from "../table.ts";
 import type { Question } from "./question.ts";
 
 const DEFECT = { none: "no dent to speak of", dent: "a dent", void: "a void inside" } as const;
 /** What is known of a skin, m. */
 const SKIN_STEP = { metric: 1e-4, "shop-us": 0.0254 / 200 } as const;
 const FILLS = { surely: "fills", perhaps: "may not fill", hardly: "will hardly fill" } as const;
+
+const thicknesses = (bodies: readonly { readonly thickness: number }[]): number[] =>
+  bodies.map(({ thickness }) => thickness);
 
 export const sprueQuestion: Question<SprueAnswer> = {
   name: "sprue",
@@ -27,6 +30,8 @@ export const sprueQuestion: Question<SprueAnswer> = {
       answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
+    const thick = lengthsOf(thicknesses(answer.stations), system);
+    const sheet = lengthsOf(thicknesses(answer.fill.table.rows), system);
     const skin = (si: number) => formatQuantity(si, "length", { system, step: SKIN_STEP[system] });
     const wait = timeText;
     const share = (si: number) => formatQuantity(si, "ratio", { step: 0.001 });
@@ -54,7 +59,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
           ["station", "taken as", "mean then", "skin", "left to shrink", "not fed", "expect"],
           answer.stations.map((s) => [
             s.name,
-            `${s.form} ${long(s.thickness)}`,
+            `${s.form} ${thick(s.thickness)}`,
             hot(s.mean),
             skin(s.skin),
             share(s.shrinkLeft),
@@ -81,7 +86,7 @@ export const sprueQuestion: Question<SprueAnswer> = {
         ...tableText(
           ["thickness", ...fill.table.moldTemperature.map(hot)],
           fill.table.rows.map((row) => [
-            `${row.form} ${long(row.thickness)}`,
+            `${row.form} ${sheet(row.thickness)}`,
             ...row.until.map((t) => timeText(t, "down")),
           ]),
         ),
