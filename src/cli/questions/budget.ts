@@ -19,6 +19,8 @@ export const budgetQuestion: Question<BudgetAnswer> = {
     "sprue",
     "mold.cavities",
     "mix.plastic",
+    "uncertainty.shot",
+    "uncertainty.materials",
   ],
   kinds: budgetKinds,
   run: (job, options) => budget(job, options),
