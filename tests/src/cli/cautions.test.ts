@@ -87,6 +87,10 @@ test.each(asked)("$name with every limit exceeded at once", (question) => {
   if (SHOOT.includes(question.name)) expect(text).toContain("hydrogen chloride");
 });
 
+/** A face that gets too hot is told of each family of molds in its own words. */
+const asOfResin = (cautions: readonly CautionCode[]): CautionCode[] =>
+  cautions.map((code) => (code.endsWith("_above_limit") ? "wall_above_limit" : code));
+
 /** What a wall has to be to bear the clamp when a job says nothing, m. */
 const STIFF = 0.012;
 
@@ -112,7 +116,7 @@ describe.runIf(process.env["LONG"])("each limit in turn, over all jobs", () => {
         // a pour in a cold room stays below the lowest limit that a job may have: it is told by its own figures
         const pours = code === "pour_not_recommended" && isHeld(found.answer);
         if (pours) expect(found.cautions, at).not.toContain(code);
-        else expect(found.cautions, at).toContain(code);
+        else expect(asOfResin(found.cautions), at).toContain(code);
       }
     },
     600_000,
