@@ -3,6 +3,7 @@
 import type {
   Answer,
   Cause,
+  CautionCode,
   IgnoredCode,
   Lever,
   Quantified,
@@ -238,16 +239,18 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   return {
     question: "sprue",
     answer: content,
-    cautions: [
-      ...plasticCautions(job, [job.shot]),
-      // a mold that is advised to be so hot burns as one that is
-      ...moldCautions(job, content.fill.preheat ?? undefined),
-      ...waterCautions(job),
-    ],
+    cautions: cautionsFor(job, content.fill.preheat),
     ignored: [...ignoredOf(options.quick === true), ...ignoredByPreheat(given)],
     effort: effort.done(),
   };
 }
+
+/** @param preheat what the mold is advised to be, K: it burns as one that is */
+const cautionsFor = (job: Job, preheat: number | null): CautionCode[] => [
+  ...plasticCautions(job, [job.shot]),
+  ...moldCautions(job, preheat ?? undefined),
+  ...waterCautions(job),
+];
 
 /** One station as feeding leaves it. */
 function stationOf(fed: Feed["parts"][number], rules: Job["sprue"]): StationFeed {
