@@ -115,8 +115,12 @@ export function shotLevers(
       }),
     );
   if (!mold.back) {
-    const back = { ...BACK, material: materialNamed("copper"), water: 288.15 };
-    if (!porous) levers.push(lever("water_back", 4, timeOf({ ...job, mold: { ...mold, back } })));
+    const distance = Math.min(BACK.distance, mold.wall);
+    const back = { ...BACK, distance, material: materialNamed("copper"), water: 288.15 };
+    // it lies behind what is in the wall already
+    const behind = mold.inserts.every((plate) => plate.distance + plate.thickness <= distance);
+    if (!porous && behind)
+      levers.push(lever("water_back", 4, timeOf({ ...job, mold: { ...mold, back } })));
     if (mold.inserts.length === 0 && mold.wall >= PLATE.thickness + PLATE.distance) {
       const inserts = [{ ...PLATE, material: aluminum }];
       levers.push(lever("metal_insert", 4, timeOf({ ...job, mold: { ...mold, inserts } })));

@@ -103,6 +103,19 @@ function expectKept(file: string, question: string, options: QuestionOptions): n
   return compared;
 }
 
+test("water behind a mold is proposed where its plate fits: in a thin wall, and not where another plate is", () => {
+  const codes = (mold: string) =>
+    shots(checkJob(parseJobText(`{ bait: { thickness: 12 mm }, mold: ${mold} }`)).job, {
+      quick: true,
+    }).answer.levers.map(({ code }) => code);
+  expect(codes("{ material: filled epoxy, wall: 12 mm }")).toContain("water_back");
+  expect(
+    codes(
+      "{ material: filled epoxy, wall: 25 mm, inserts: [{ thickness: 10 mm, distance: 6 mm }] }",
+    ),
+  ).not.toContain("water_back");
+});
+
 // the section of every lever takes its time: in the long run
 describe("a lever's figure is what is answered once it is pulled", () => {
   test.each([
