@@ -34,7 +34,7 @@ export function warmedBy(
 ): number[] {
   if (lines.every(({ mold, filled }) => mold !== null || filled === undefined))
     return lines.map(() => 1);
-  const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
+  const pace = paceOf(job.run, job.limits.demold, 1);
   const bar = slowestBar(job, options).modelOf(job);
   const timeOf = barTimeOf(scenarioOf(job, options), bar, { pace, factor: truer });
   const first = timeOf({ before: [], injected: 0 });
@@ -55,7 +55,7 @@ export function warmedBy(
 /** Of what warming adds to the bar's time, so much is added to that of the section in its block: by their settled shots, in logarithms. */
 function blockTakes(job: Job, options: QuestionOptions): number {
   const [section, bar] = [false, true].map((quick) => {
-    const { rows, settled } = shotTimes(job, { ...options, quick });
+    const { rows, settled } = shotTimes(job, { ...options, quick, likelyOnly: true });
     return Math.log(settled.opensAfter / rows[0].opensAfter);
   });
   const taken = section / bar;

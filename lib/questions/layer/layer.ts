@@ -27,6 +27,7 @@ import type { Stack } from "../../models/layer/stack.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
+import { moltenSprueCautions } from "../../models/sprue/molten.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import { type Closed, closeAt, courseOfMarch, openWallPeak, type Remelted } from "./closed.ts";
 import { layerLevers } from "./levers.ts";
@@ -149,6 +150,8 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
   const moment = bestMoment(ranges.open, ranges.close, job);
   const closed = moment && closeAt(look.stack, openColor, moment.value, job.limits.demold);
   const chain = chainOf(stack, job, { look, flat, ranges, moment });
+  const last = chain.closed ?? closed;
+  const opening = last && demoldRange(last, quick || chain.closed !== undefined, scenario, station);
   const wallPeak = Math.max(
     openWallPeak(openColor),
     ...[closed, chain.closed].map((one) => one?.wallPeak ?? Number.NEGATIVE_INFINITY),
@@ -174,9 +177,7 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
         close: window.closeRoughly(i),
       })),
       remelt: closed?.remelt ?? null,
-      demold:
-        closed &&
-        demoldRange(chain.closed ?? closed, quick || chain.closed !== undefined, scenario, station),
+      demold: opening,
       wallPeak,
       causes: ranges.causes,
       levers,
@@ -193,7 +194,10 @@ export function layer(given: Job, options: LayerOptions = {}): LayerAnswer {
       ),
       courseClosed: closed?.course ?? null,
     },
-    cautions: cautionsFor(job, wallPeak, levers, chain.closed ?? closed),
+    cautions: [
+      ...cautionsFor(job, wallPeak, levers, last),
+      ...moltenSprueCautions(scenario, opening?.low ?? Number.POSITIVE_INFINITY),
+    ],
     ignored: [...ignoredBy(quick, job), ...ignoredByPreheat(given)],
     effort: {
       cells: openColor.cells,

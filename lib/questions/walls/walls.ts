@@ -12,7 +12,12 @@ import type {
   ReasonCode,
 } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
-import { castingCautions, moldCautions, plasticCautions } from "../../models/cautions.ts";
+import {
+  castingCautions,
+  faceCautions,
+  moldCautions,
+  plasticCautions,
+} from "../../models/cautions.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
@@ -219,7 +224,7 @@ function cautionsFor(
   // what is advised has its caution, too
   if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))
     cautions.push("metal_powder");
-  if (!Number.isFinite(least.wall)) cautions.push("wall_above_limit");
+  if (!Number.isFinite(least.wall)) cautions.push(...faceCautions(job, Number.POSITIVE_INFINITY));
   return cautions;
 }
 

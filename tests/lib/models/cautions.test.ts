@@ -287,4 +287,8 @@ test("a sprue that may be molten when its bait may come out is told wherever a m
   const early = jobOf("run: { timer: 40 s }");
   expect(shots(early, { quick: true }).cautions).toContain("sprue_molten");
   expect(touch(early, { quick: true }).cautions).toContain("sprue_molten");
+  const colors = jobOf(
+    "sprue: { diameter: 30 mm }, layer: { depth: 4 mm }, mold: { material: silicone }",
+  );
+  expect(layer(colors, { quick: true, further: false }).cautions).toContain("sprue_molten");
 });
