@@ -218,8 +218,9 @@ async function settle(name: string): Promise<void> {
 
 /** Opens a page afresh and lets it run. */
 async function open(name: string): Promise<void> {
+  // from another address: within the site it would run at once, and once more when it is loaded afresh
+  await page.goto("about:blank");
   await page.goto(`${site}#/page/${name}`);
-  await page.reload();
   await page.locator("main h1").first().waitFor();
   await settle(name);
 }
