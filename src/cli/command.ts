@@ -210,8 +210,8 @@ function failed(error: unknown, world: World, files: readonly string[]): 1 | 2 {
 
 function problemsText(problems: readonly Problem[], files: readonly string[]): string {
   const many = problems.length === 1 ? "1 problem" : `${problems.length} problems`;
-  // the file itself stands in front of what is said about it as a whole
-  const named = problems.some(({ path }) => files.includes(path));
+  // the file itself stands in front of what is said about it as a whole, and an option in front of its own
+  const named = problems.some(({ path }) => files.includes(path) || path.startsWith("--"));
   const head = named || files.length === 0 ? many : `${many} in ${files.join(" or ")}`;
   const shown = problems.slice(0, 50).map((problem) => `  ${problemLine(problem)}`);
   if (problems.length > 50) shown.push(`  and ${problems.length - 50} more`);

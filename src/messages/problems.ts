@@ -3,6 +3,8 @@ import type { Problem } from "../../lib/units/problem.ts";
 import { PAGE_SENTENCES } from "./page-problems.ts";
 import { given, hint, inBoth, range, type Sentence, words, write } from "./pieces.ts";
 
+const ENDS = 'Write it like --vary bait.thickness="8 mm..24 mm".';
+
 /** By code. A test reads the codes of the library and asks for a sentence each. */
 const SENTENCES: Readonly<Record<string, Sentence>> = {
   ...PAGE_SENTENCES,
@@ -104,6 +106,16 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Change that one, or take it out of the job.",
   ],
   bad_path: (p) => [`${given(p)} can't be set: there is no such place in this job.`],
+
+  // what a sweep is asked
+  not_two_ends: (p) => [`"${given(p)}" is no range.`, ENDS],
+  ends_no_numbers: (p) => [`"${given(p)}" has no number at one of its ends.`, ENDS],
+  ends_of_two_units: (p) => [`The ends of "${given(p)}" are not in one unit.`, ENDS],
+  ends_reversed: (p) => [
+    `"${given(p)}" does not go from the lower to the higher end.`,
+    "The lower end goes first.",
+  ],
+  varied_twice: () => ["This key is varied twice.", "Leave one of the two out."],
 
   // the file as a whole
   file_missing: () => ["There is no such file."],

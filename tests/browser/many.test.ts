@@ -102,6 +102,23 @@ test("all that is wrong is said at once, and nothing begins", async () => {
   await context.close();
 });
 
+test("what is offered to change counts in the job and in the question", async () => {
+  writeFileSync(at("job.yaml"), `${JOB}run: { preheat: 45 degC }\n`);
+  const { page, context } = await openSheet(browser, site, "#/job");
+  await openOwnJob(page);
+  const key = page.locator(".between select");
+  // the preheat takes the place of the mold's own temperature
+  expect(await key.inputValue()).toBe("run.preheat");
+  expect(await key.locator("option[value^='mold.'][value$='emperature']").count()).toBe(0);
+  await page.getByLabel("The question").selectOption("pour");
+  await expect.poll(() => key.inputValue()).toBe("room.temperature");
+  await key.selectOption("pour.filler");
+  await page.getByLabel("The question").selectOption("swim");
+  // what somebody chose stays
+  expect(await key.inputValue()).toBe("pour.filler");
+  await context.close();
+});
+
 test("what is counted goes by whole numbers, and refusals say why", async () => {
   writeFileSync(at("job.yaml"), JOB);
   const { page, context } = await openSheet(browser, site, "#/job");

@@ -4,7 +4,8 @@ import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import workerpool from "workerpool";
 import { formatDuration } from "../../../lib/units/format.ts";
-import { InputError } from "../../../lib/units/problem.ts";
+import { nearest } from "../../../lib/units/nearest.ts";
+import { InputError, type Problem, tried } from "../../../lib/units/problem.ts";
 import { askable, type QuestionName } from "../../sweep/askable.ts";
 import { fill, MOST_AT_ONCE } from "../../sweep/fill.ts";
 import { columnsOf, linesOf, type Sweep } from "../../sweep/members.ts";
@@ -39,21 +40,7 @@ const USAGE =
 export async function runSweep(words: SweepWords, world: World): Promise<0> {
   if (words.vary.length === 0 || words.out === undefined || words.members === undefined)
     throw new Misuse(USAGE);
-  const members = wholeNumber(words.members, "--members", MOST_MEMBERS);
-  const workers = Math.min(
-    words.workers === undefined
-      ? availableParallelism()
-      : wholeNumber(words.workers, "--workers", MOST_WORKERS),
-    Math.ceil(members / MOST_AT_ONCE),
-  );
-  const asked = {
-    question: questionNamed(words.of ?? "demold"),
-    raw: words.raw,
-    varied: byWholeNumbers(words.raw, words.vary.map(variedOf)),
-    quick: words.quick,
-  };
-  const wrong = problemsAtEnds(words.raw, asked.varied);
-  if (wrong.length > 0) throw new InputError(wrong);
+  const { members, workers, asked } = read(words, words.members);
   const { keys, header } = columnsOf(asked);
   const sweep: Sweep = { ...asked, keys };
   const table = openTable(words.out, header);
@@ -61,9 +48,12 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
     checkSame(sweep, table, words.out);
     table.begin();
     const begun = Math.min(table.lines, members);
-    const done = await fillTable(sweep, { from: begun, to: members, workers }, table, world);
+    const span = { from: begun, to: members, workers };
+    const { done, alike } = await fillTable(sweep, span, table, world);
     world.follow("");
     world.print(summary(words.out, begun, done, members));
+    if (alike)
+      world.print(`They are answered alike: what varies changes nothing for ${asked.question}.\n`);
     // whoever waits for the whole of it is told as by every program that was stopped
     if (done < members) process.kill(process.pid, "SIGINT");
     return 0;
@@ -79,16 +69,44 @@ function summary(path: string, begun: number, done: number, members: number): st
     : `${path} holds ${done} members${before}.\n`;
 }
 
-function wholeNumber(typed: string, option: string, most: number): number {
+/** @throws InputError with all that is wrong with the words and at the ends of what varies */
+function read(words: SweepWords, membersTyped: string) {
+  const wrong: Problem[] = [];
+  const typed = (value: string, option: string, most: number) =>
+    tried(wrong, () => wholeNumber(value, option, most)) ?? 1;
+  const members = typed(membersTyped, "--members", MOST_MEMBERS);
+  const threads =
+    words.workers === undefined
+      ? availableParallelism()
+      : typed(words.workers, "--workers", MOST_WORKERS);
+  const question = tried(wrong, () => questionNamed(words.of ?? "demold")) ?? "demold";
+  const ranges = words.vary.flatMap((one) => tried(wrong, () => variedOf(one)) ?? []);
+  const paths = ranges.map(({ path }) => path);
+  const twice = new Set(paths.filter((path, i) => paths.indexOf(path) < i));
+  wrong.push(...[...twice].map((path) => ({ code: "varied_twice", path })));
+  wrong.push(...problemsAtEnds(words.raw, ranges));
+  if (wrong.length > 0) throw new InputError(wrong);
+  const varied = byWholeNumbers(words.raw, ranges);
+  const workers = Math.min(threads, Math.ceil(members / MOST_AT_ONCE));
+  return { members, workers, asked: { question, raw: words.raw, varied, quick: words.quick } };
+}
+
+function wholeNumber(typed: string, path: string, most: number): number {
   const value = Number(typed);
-  if (!Number.isInteger(value) || value < 1 || value > most)
-    throw new Misuse(`${option} is a whole number from 1 to ${most}, not "${typed}".`);
+  const limits = { path, given: typed, least: "1", most: String(most) };
+  if (typed.trim() === "" || !Number.isInteger(value))
+    throw new InputError([{ code: "not_whole", ...limits }]);
+  if (value < 1 || value > most)
+    throw new InputError([{ code: value < 1 ? "too_small" : "too_big", ...limits }]);
   return value;
 }
 
 function questionNamed(name: string): QuestionName {
   if (Object.hasOwn(askable, name)) return name as QuestionName;
-  throw new Misuse(`There is no question "${name}". Possible: ${Object.keys(askable).join(", ")}.`);
+  const possible = Object.keys(askable);
+  const suggestion = nearest(name, possible);
+  const close = suggestion === undefined ? {} : { suggestion };
+  throw new InputError([{ code: "unknown_word", path: "--of", given: name, possible, ...close }]);
 }
 
 /** A file that is gone on with must be of this sweep: its last member is worked out again. */
@@ -104,13 +122,40 @@ interface Span {
   readonly workers: number;
 }
 
-/** Works out the members on as many threads; gives how many the file holds at the end. */
+/** Whether all members are answered, and with the same: what stands behind a member's number and what varies. */
+class Likeness {
+  readonly #before: number;
+  #first: string | undefined;
+  #lines = 0;
+  #alike = true;
+
+  constructor(varied: number) {
+    this.#before = 1 + varied;
+  }
+
+  get alike(): boolean {
+    return this.#alike && this.#lines > 1;
+  }
+
+  take(lines: string): void {
+    for (const line of this.#alike ? lines.trimEnd().split("\n") : []) {
+      // numbers stand there, without a comma of their own
+      const said = line.split(",").slice(this.#before).join(",");
+      this.#first ??= said;
+      // the last cell is the reason of a refusal
+      this.#alike &&= said === this.#first && said.endsWith(",");
+      this.#lines++;
+    }
+  }
+}
+
+/** Works out the members on as many threads; gives how many the file holds at the end, and whether all came out alike. */
 async function fillTable(
   sweep: Sweep,
   span: Span,
   table: TableFile,
   world: World,
-): Promise<number> {
+): Promise<{ done: number; alike: boolean }> {
   const script = fileURLToPath(new URL("./sweep-worker.js", import.meta.url));
   const alone = span.workers < 2 || !existsSync(script);
   const pool = alone
@@ -126,8 +171,9 @@ async function fillTable(
   };
   process.once("SIGINT", stop);
   const start = world.now();
+  const likeness = new Likeness(sweep.varied.length);
   try {
-    return await fill({
+    const done = await fill({
       ...span,
       workers: pool ? span.workers : 1,
       block: MOST_AT_ONCE,
@@ -135,6 +181,7 @@ async function fillTable(
         pool ? await pool.exec("linesOf", [sweep, from, to]) : linesOf(sweep, from, to),
       take(lines, done) {
         table.add(lines);
+        likeness.take(lines);
         const left = ((world.now() - start) / (done - span.from)) * (span.to - done);
         world.follow(`${done} of ${span.to} members, ${formatDuration(left / 1000)} left`);
       },
@@ -142,6 +189,7 @@ async function fillTable(
       // lets a Ctrl+C be heard where everything runs on this thread
       pause: () => new Promise((resolve) => setImmediate(resolve)),
     });
+    return { done, alike: likeness.alike };
   } finally {
     process.off("SIGINT", stop);
     await pool?.terminate(true);

@@ -1,6 +1,8 @@
 /** What is asked of many jobs: kept while other sheets are read. */
 import { signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
+import { countingPath } from "../../../lib/models/start.ts";
+import type { OpenJob } from "../../notebook/dials/dials.ts";
 import type { QuestionName } from "../../sweep/askable.ts";
 import { byWholeNumbers, problemsAtEnds, type Varied } from "../../sweep/varied.ts";
 import { job } from "../job/job-store.ts";
@@ -17,6 +19,23 @@ const MOST_JOBS = 100_000;
 const MOST_KEYS = 6;
 /** What most likely changes, first and besides. */
 const USUAL = ["mold.temperature", "shot.temperature", "room.temperature", "mold.wall"];
+/** Before these, where a mold's temperature changes nothing. */
+const FIRST_OF: Readonly<Partial<Record<QuestionName, readonly string[]>>> = {
+  pour: ["room.temperature", "pour.depth", "pour.stock"],
+  walls: ["room.temperature"],
+  budget: ["shot.temperature", "cup.mass"],
+  mix: ["pour.depth"],
+  shrink: ["bait.length"],
+  swim: ["bait.thickness", "bait.length"],
+};
+
+/** Those of them that this job has, as they count in it: a preheat takes the place of the mold's own temperature. */
+function usualKeys(question: QuestionName, { reading }: OpenJob, keys: readonly NumberKey[]) {
+  const paths = [...(FIRST_OF[question] ?? []), ...USUAL];
+  return paths
+    .map((path) => countingPath(path, reading.job))
+    .filter((path) => keys.some((key) => key.path === path));
+}
 
 interface Filled {
   readonly question: QuestionName;
@@ -52,24 +71,33 @@ export function Form() {
   // another job: its own values to begin with
   useEffect(() => {
     if (!open || now.of === chosen) return;
-    const paths = now.rows.length > 0 ? now.rows.map(({ path }) => path) : [USUAL[0]!];
-    change({ of: chosen, rows: paths.map((path) => rowOf(keys, path)) });
+    const before = now.rows.map(({ path }) => countingPath(path, open.reading.job));
+    const paths =
+      before.length > 0 ? new Set(before) : usualKeys(now.question, open, keys).slice(0, 1);
+    change({ of: chosen, rows: [...paths].map((path) => rowOf(keys, path)) });
   }, [chosen, open]);
   if (!open) return <p>The job on the bench has to be mended first.</p>;
 
   const { rows } = now;
   const isFree = (path: string) => rows.every((row) => row.path !== path);
-  const next = USUAL.find(isFree) ?? keys.find(({ path }) => isFree(path))?.path;
+  const next =
+    usualKeys(now.question, open, keys).find(isFree) ?? keys.find(({ path }) => isFree(path))?.path;
   const takeOut = (i: number) => {
     change({ rows: rows.filter((_, k) => k !== i) });
     // the button that had it is gone, and this one may only now be free
     requestAnimationFrame(() => oneMore.current?.focus());
   };
+  const askFor = (question: QuestionName) => {
+    const [from, to] = [now.question, question].map((q) => usualKeys(q, open, keys)[0]);
+    // one that nobody chose goes with the question
+    const began = rows.length === 1 && rows[0]!.path === from && to !== undefined && to !== from;
+    change({ question, ...(began && { rows: [rowOf(keys, to)] }) });
+  };
   const place = (i: number, row: Row) =>
     change({ rows: rows.map((other, k) => (k === i ? row : other)) });
   return (
     <>
-      <Question value={now.question} onChange={(question) => change({ question })} />
+      <Question value={now.question} onChange={askFor} />
       {rows.map((row, i) => (
         <Between
           key={i}

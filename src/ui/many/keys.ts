@@ -1,4 +1,5 @@
 /** The keys of a job that hold a number: those that many jobs can differ in. */
+import { countingPath } from "../../../lib/models/start.ts";
 import { type UnitSystem, unitFor } from "../../../lib/units/display.ts";
 import { type Kind, kinds } from "../../../lib/units/kinds.ts";
 import { isProblem, type Quantity, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
@@ -23,11 +24,12 @@ export interface NumberKey {
   readonly most?: string;
 }
 
-/** Every key of this job that holds a number, the stations that it has included. */
+/** Every key of this job that holds a number and counts, the stations that it has included. */
 export function numberKeys(open: OpenJob): NumberKey[] {
   return jobFields()
     .filter(({ path }) => path[0] !== "fitted" && path[0] !== "materials")
-    .flatMap((field) => keysOf(field, open, "", []));
+    .flatMap((field) => keysOf(field, open, "", []))
+    .filter(({ path }) => countingPath(path, open.reading.job) === path);
 }
 
 function keysOf(field: Field, open: OpenJob, path: string, above: readonly string[]): NumberKey[] {

@@ -102,8 +102,13 @@ test("what can't be meant is said before anything is computed", async () => {
     expect(complained).toMatch(expected);
   };
   await says(["--members", "4"], /--vary path=low\.\.high/);
-  await says(["--vary", "bait.thickness=8 mm", "--members", "4"], /path=low\.\.high/);
-  await says(["--vary", "bait.thickness=20 mm..8 mm", "--members", "4"], /lower to the higher/);
+  await says(["--vary", "bait.thickness=8 mm", "--members", "4"], /is no range/);
+  await says(["--vary", "bait.thickness=8 mm..thick", "--members", "4"], /no number at one/);
+  await says(
+    [...VARY, ...VARY.slice(0, 2), "--members", "4"],
+    /thickness: This key is varied twice/,
+  );
+  await says(["--vary", "bait.thickness=20 mm..8 mm", "--members", "4"], /lower end goes first/);
   await says(["--vary", "bait.thickness=8 mm..1 in", "--members", "4"], /one unit/);
   await says(["--vary", "bait.thickness=0.1 mm..900 mm", "--members", "4"], /bait\.thickness/);
   await says(["--vary", "bait.thickness=8 mm..9 mm", "--members", "none"], /whole number/);
@@ -114,8 +119,45 @@ test("what can't be meant is said before anything is computed", async () => {
     /mold\.temperature: This counts for nothing while the job has run\.preheat/,
   );
   writeFileSync(at("job.yaml"), JOB);
-  await says([...VARY, "--members", "4", "--of", "weather"], /no question "weather"/);
+  await says([...VARY, "--members", "4", "--of", "weather"], /"weather" is not possible here/);
+  await says([...VARY, "--members", "4", "--of", "por"], /Did you mean pour\?/);
   expect(() => readFileSync(at("none.csv"))).toThrow();
+});
+
+test("all that can't be meant is said at once", async () => {
+  const ranges = [
+    "pour.depth=60 mm..20 mm",
+    "pour.dpth=1..2",
+    "room.temperature=10 degC..400 degC",
+  ];
+  const vary = ranges.flatMap((range) => ["--vary", range]);
+  const more = ["--members", "0", "--of", "poor", "--workers", "many"];
+  const { code, complained } = await sweep("none.csv", ...vary, ...more);
+  expect(code).toBe(2);
+  const said = complained.split("\n");
+  expect(said[0]).toBe("6 problems; nothing was computed.");
+  for (const path of ["--vary", "pour.dpth", "room.temperature", "--members", "--of", "--workers"])
+    expect(
+      said.filter((line) => line.startsWith(`  ${path}:`)),
+      path,
+    ).toHaveLength(1);
+  expect(() => readFileSync(at("none.csv"))).toThrow();
+});
+
+test("members that are all answered alike are told of, and those that differ are not", async () => {
+  const salt = ["--vary", "swim.salt=0 %..30 %", "--members", "4"];
+  const alike = await sweep("alike.csv", ...salt, "--of", "demold");
+  expect(alike.printed).toMatch(/answered alike: what varies changes nothing for demold/);
+  const differ = await sweep("differ.csv", ...salt, "--of", "swim");
+  expect(differ.printed).not.toMatch(/alike/);
+  const refused = [
+    "--vary",
+    "limits.demold=20.5 degC..21 degC",
+    "--vary",
+    "room.temperature=30 degC..32 degC",
+  ];
+  const none = await sweep("refused.csv", ...refused, "--members", "4");
+  expect(none.printed).not.toMatch(/alike/);
 });
 
 test.each(["shots", "layer", "sprue", "touch", "budget", "swim"])(
