@@ -1,7 +1,7 @@
 /** What a scale shows of a mix, and what is told of a pour that is too small for it. */
 import type { MixedPour } from "../../lib/questions/mix/mix.ts";
 import { toUnit, type UnitSystem } from "../../lib/units/display.ts";
-import { formatQuantity } from "../../lib/units/format.ts";
+import { formatQuantity, rangeInWords, timeStep } from "../../lib/units/format.ts";
 
 /** As the scale shows it, kg: whole steps. */
 const onScale = (si: number, step: number) => Math.round(si / step) * step;
@@ -98,4 +98,21 @@ export function tooSmallLine(
     formatQuantity(mass, "mass", { system: one }),
   );
   return `${name}: it takes ${has[0]} (${has[1]}) of ${part}, less than one step of this scale: that cannot be weighed on it; ${does}.`;
+}
+
+/** No coarser than a sheet says it, s: a pot life of 45 min stays one. */
+const TOLD_TO = 60;
+
+/** To what a pot life is rounded, s: down, for who has longer than it is told loses no batch. */
+export const potLifeStep = (seconds: number): number => Math.min(TOLD_TO, timeStep(seconds));
+
+/** How long a batch can be used, of so much standing at so much; a resin that the catalog has no pot life of has a sheet. */
+export function potLifeText({ potLife }: MixedPour, system: UnitSystem): string {
+  if (potLife === null) return "see its sheet";
+  const time = rangeInWords(potLife, "duration", {
+    step: potLifeStep(potLife.low),
+    towards: "down",
+  });
+  const mass = formatQuantity(potLife.mass, "mass", { system });
+  return `${time} of ${mass} at ${formatQuantity(potLife.at, "temperature", { system })}`;
 }

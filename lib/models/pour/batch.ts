@@ -17,7 +17,7 @@ const UNLUCKY: ResinCorner = {
 };
 
 /** The job's pour as if it were of this material: what it says of its own resin is told of no other. */
-function pouredOf({ pour }: Job, material: MaterialEntry): Job["pour"] {
+export function pouredOf({ pour }: Job, material: MaterialEntry): Job["pour"] {
   if (pour.material.name === material.name) return { ...pour, granules: 0 };
   return {
     ...pour,

@@ -225,6 +225,11 @@ function dataSheet(
   return { potLife: { duration, mass: traits.potLifeMass, at: 298.15 }, ...given };
 }
 
+/** The times that tell how fast the job's resin is, at one place of their range. @param speed `high`: a fast hardener */
+export function sheetTimes(job: Job, speed: Place): DataSheet {
+  return dataSheet(job, traitsOf(job.pour.material, "pour.material"), speed, {});
+}
+
 /** true when the job itself says how fast its hardener is. */
 export function isCalibrated(job: Job): boolean {
   return job.pour.potLife !== null || job.pour.thinFilm !== null;

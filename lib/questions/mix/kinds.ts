@@ -3,6 +3,7 @@ import type { KindsOf } from "../../answers/kinds.ts";
 import type { MixContent } from "./mix.ts";
 
 export const mixKinds: KindsOf<MixContent> = {
+  at: "temperature",
   byMass: "count",
   byVolume: "count",
   coarsestScale: "mass",

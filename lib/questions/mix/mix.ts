@@ -6,6 +6,7 @@ import { castingCautions } from "../../models/cautions.ts";
 import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import { batchMaySmoke } from "../../models/pour/batch.ts";
 import { everyPour } from "../../models/pour/every-pour.ts";
+import { type PotLife, potLifeOf } from "../../models/pour/pot-life.ts";
 import { formatQuantity } from "../../units/format.ts";
 import { InputError, type Problem, tried } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
@@ -33,8 +34,11 @@ export interface MixedPour {
   readonly smallestBatch: number;
   /** The same for errors of 3 % and 5 %. */
   readonly smallestBy: readonly { readonly tolerance: number; readonly mass: number }[];
-  /** From the moment of mixing, s, for `potLifeMass` at 25 degC as the catalog has it; null: it knows none. */
-  readonly potLife: (Quantified & { readonly mass: number }) | null;
+  /**
+   * From the moment of mixing, s, for `mass` kg standing at `at` K: of the resin of the job's pour as its sheet, its film or
+   * its hardener has it, of another as the catalog does; null: that knows none.
+   */
+  readonly potLife: (Quantified & Pick<PotLife, "mass" | "at">) | null;
   /** Worst error of the ratio for this batch on this scale, share. */
   readonly ratioError: number;
   /** False: too small a batch, or too coarse a scale. */
@@ -151,6 +155,7 @@ function mixed(job: Job, pour: MixPour, path: string): MixedPour {
   const error = ratioError(mass, ratio, step);
   const smallest = smallestBatch(ratio, step, pour.tolerance);
   const isShort = error > pour.tolerance;
+  const potLife = potLifeOf(job, material);
   return {
     name: pour.name,
     material: material.name,
@@ -167,7 +172,7 @@ function mixed(job: Job, pour: MixPour, path: string): MixedPour {
       tolerance,
       mass: smallestBatch(ratio, step, tolerance),
     })),
-    potLife: potLifeOf(pour),
+    potLife: potLife && { ...potLife, kind: "duration" },
     ratioError: error,
     scaleIsEnough: !isShort,
     canBeWeighed: mass * Math.min(ratio.a, ratio.b) >= step * parts,
@@ -215,10 +220,4 @@ function volumeOf(pour: MixPour, path: string, problems: Problem[]): number {
 function belowInFigures(x: number): number {
   const power = 10 ** (Math.floor(Math.log10(x)) - 2);
   return Number(((Math.ceil(x / power - 1e-9) - 1) * power).toPrecision(3));
-}
-
-function potLifeOf({ material }: MixPour): MixedPour["potLife"] {
-  if (!material.resin) return null;
-  const { value, low, high } = material.resin.potLife;
-  return { value, low, high, kind: "duration", mass: material.resin.potLifeMass };
 }

@@ -1,12 +1,13 @@
 import { checkJob } from "../../../lib/job/job.ts";
 import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
-import { formatQuantity, rangeInWords } from "../../../lib/units/format.ts";
+import { formatQuantity } from "../../../lib/units/format.ts";
 import { type Problem, tried } from "../../../lib/units/problem.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import {
   leastWeighedText,
   mixedText,
+  potLifeText,
   smallestBatchText,
   tooSmallLine,
   weighedText,
@@ -115,13 +116,11 @@ export const mixQuestion: Question<MixAnswer> = {
           answer.pours.map((p) => [
             p.name,
             ...p.smallestBy.map(({ mass }) => leastWeighedText(mass, step, system)),
-            p.potLife === null
-              ? "see its sheet"
-              : `${rangeInWords(p.potLife, "duration")} of ${formatQuantity(p.potLife.mass, "mass", { system })}`,
+            potLifeText(p, system),
           ]),
         ),
         ...wrapped(
-          `A ratio 5 to 10 % off leaves it soft or greasy. The pot life counts from the moment of mixing, at ${formatQuantity(298.15, "temperature", { system })}; it halves for every ${formatQuantity(10, "temperatureDifference", { system })} warmer, and a larger cup has less.`,
+          `A ratio 5 to 10 % off leaves it soft or greasy. The pot life counts from the moment of mixing; it halves for every ${formatQuantity(10, "temperatureDifference", { system })} warmer, and a larger cup has less.`,
           96,
         ),
         "",

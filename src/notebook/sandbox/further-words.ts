@@ -11,6 +11,7 @@ import { moltenLines, timerLines } from "../../messages/timer.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
 import { wallSide } from "../../messages/wall-side.ts";
 import {
+  potLifeStep,
   scaleStepsText,
   smallestBatchText,
   tooSmallLine,
@@ -56,6 +57,8 @@ export const furtherWords = {
   tooSmall: (pours: readonly MixedPour[], step: number): string =>
     pours.flatMap((pour) => tooSmallLine(pour, step, "metric") ?? []).join(" "),
   worstError: worstErrorText,
+  /** To what a pot life is rounded, s: `step` of an output, beside `towards: "down"`. */
+  potLifeStep,
   /** A share with the digits that it was written with, and to what those made of such shares are rounded: `step` of an output. */
   share: (share: number): string => formatQuantity(share, "ratio"),
   steps: { share: SHARE_STEP, caliper: CALIPER_STEPS },

@@ -19,6 +19,7 @@ import {
   type Part,
   quantityParts,
   rangeInWords,
+  rounded,
   stepOf,
   type Towards,
   textOfParts,
@@ -81,7 +82,7 @@ export function shown(
     kind === undefined
       ? [plainPart(value, step, unit)]
       : kind === "duration"
-        ? quantityParts(value, kind, { step: timeStep(value), towards })
+        ? quantityParts(value, kind, { step: given ?? timeStep(value), towards })
         : step > 0
           ? quantityParts(value, kind, { system, step, towards })
           : bareParts(value, kind, system);
@@ -90,9 +91,7 @@ export function shown(
     parts,
     range: range ? rangeWords(range, { kind, step, given, unit, system, towards }) : "",
     spoken:
-      kind === "duration"
-        ? spokenTime(Math.round(value / timeStep(value)) * timeStep(value))
-        : text,
+      kind === "duration" ? spokenTime(rounded(value, given ?? timeStep(value), towards)) : text,
     ...(kind !== undefined &&
       unitFor(kind, "metric") !== unitFor(kind, "shop-us") && {
         other: otherText(value, kind, step, otherSystem(system)),

@@ -47,7 +47,8 @@ test("grams beside ounces are those of the ounces shown, which are whole steps o
   expect(text.slice(0, text.indexOf("to fill"))).toMatch(
     /too little for this scale.* \d+(\.\d)? % off/,
   );
-  expect(text).toContain("at 77 °F; it halves for every 18");
+  expect(text).toContain("of 3.53 oz at 77 °F");
+  expect(text).toContain("it halves for every 18");
   expect(text).not.toMatch(/°C|\d K\b/);
 });
 
