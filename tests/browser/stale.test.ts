@@ -67,3 +67,24 @@ test("while a dial is turned on and on, the figure that lags behind says so", as
   await expect.poll(() => mainAnswer(page), { timeout: 8000 }).toContain("69");
   await context.close();
 });
+
+test("a mistake in a dial marks verdicts and the small figures, too; kept over a reload it is told, with a way back", async () => {
+  const { page, context } = await openSheet(browser, site, "#/page/thick-pour");
+  const before = await mainAnswer(page);
+  const dial = page.locator(".dials input").first();
+  await dial.fill("90 mm mm");
+  await page.locator(".dial .error").waitFor();
+  const shown = page.locator(".reading .answer, .reading .note, .reading figure, .table-part");
+  await expect.poll(() => shown.filter({ hasNotText: "old: mend the dial first" }).count()).toBe(0);
+  expect(await shown.count()).toBeGreaterThan(4);
+  const small = await page.locator(".at-hand .answer-line b").allTextContents();
+  expect([...new Set(small)]).toEqual(["\u2026"]);
+  await page.reload();
+  const told = page.locator(".reading .error-list li");
+  await told.waitFor();
+  expect(await told.textContent()).toMatch(/90 mm mm/);
+  expect(await shown.count()).toBe(0);
+  await page.getByRole("button", { name: "Put back as it came" }).click();
+  await expect.poll(() => mainAnswer(page), { timeout: 20_000 }).toBe(before);
+  await context.close();
+});

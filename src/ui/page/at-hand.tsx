@@ -1,5 +1,6 @@
 import type { Passage } from "../../notebook/page/types.ts";
 import { AnswerLine } from "../outputs/answer-line.tsx";
+import { oldOf } from "./old.ts";
 import type { OpenPage } from "./open-page.ts";
 
 /**
@@ -7,14 +8,13 @@ import type { OpenPage } from "./open-page.ts";
  * dial sees at once what it does. On a narrow one there is no room; and read aloud they would be said twice.
  */
 export function AtHand({ open, passages }: { open: OpenPage; passages: readonly Passage[] }) {
-  const run = open.run.value;
-  const staleFrom = run.staleFrom ?? Number.POSITIVE_INFINITY;
+  const { outputs } = open.run.value;
   const answers = passages
     .flatMap((p) => (p.kind === "working" ? [p.number] : []))
     .flatMap((number) =>
-      (run.outputs[number] ?? [])
+      (outputs[number] ?? [])
         .filter((o) => o.kind === "answer")
-        .map((answer) => ({ answer, old: number >= staleFrom })),
+        .map((answer) => ({ answer, old: oldOf(open, number) !== undefined })),
     )
     .slice(0, MOST);
   if (answers.length === 0) return null;

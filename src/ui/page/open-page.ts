@@ -28,6 +28,8 @@ export interface OpenPage {
   /** The last turn of a dial, to be taken back. */
   readonly turned: ReadonlySignal<Turned | undefined>;
   readonly undoDial: () => void;
+  /** Dials that are wrong stand again as they came; undefined for a sheet that did not come with the rest. */
+  readonly putBackWrong: (() => void) | undefined;
   readonly setWorking: (number: number, body: string) => void;
   readonly stop: () => void;
   /** The same once more: after it was stopped. */
@@ -89,6 +91,11 @@ export function openPage(source: PageSource): OpenPage {
     }
     return names;
   });
+
+  function putBackWrong(): void {
+    for (const { name } of dials.value.problems)
+      if (name !== undefined) setText(withDial(page.value, name, shippedDials.value.get(name)));
+  }
 
   let resting: ReturnType<typeof setTimeout> | undefined;
   let turning = false;
@@ -152,6 +159,7 @@ export function openPage(source: PageSource): OpenPage {
       noteTurn(name);
       setText(withDial(page.value, name, value));
     },
+    putBackWrong: source.shipped === undefined ? undefined : putBackWrong,
     setWorking(number, body) {
       setText(withWorking(page.value, number, body));
     },

@@ -48,7 +48,7 @@ function One({ output, old, open }: { output: Output; old: Old; open: OpenPage }
     case "timeline":
       return <Timeline output={output} old={old} />;
     case "note":
-      return <Note output={output} />;
+      return <Note output={output} old={old} />;
     case "lesson":
       return <LazyLesson output={output} old={old} />;
     case "field":

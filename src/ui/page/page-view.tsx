@@ -34,6 +34,7 @@ export function PageView(props: {
   const shown = useGrowing(known, upToFirstWorking(page.passages) + 1, page.passages.length);
   const drawn = page.passages.slice(0, shown);
   const spreads = useWide() ? wideSpreadsOf(page.passages, drawn) : spreadsOf(drawn);
+  const firstSet = spreads.findIndex(({ dials }) => dials);
   const problems = page.problems;
   return (
     <>
@@ -47,6 +48,7 @@ export function PageView(props: {
             </div>
           )}
           <div class="reading">
+            {i === firstSet && <Stuck open={open} />}
             {spread.passages.map((p) => (
               <Fragment key={keyOf(p)}>
                 <PassageView passage={p} open={open} />
@@ -70,6 +72,23 @@ export function PageView(props: {
         </>
       )}
     </>
+  );
+}
+
+/** Nothing can be worked out, and nothing was: what is wrong, and the way back. */
+function Stuck({ open }: { open: OpenPage }) {
+  const { readings, problems } = open.dials.value;
+  if (problems.length === 0 || open.run.value.outputs.length > 0) return null;
+  const label = (name?: string) => readings.find((r) => r.dial.name === name)?.dial.label;
+  return (
+    <div class="no-print">
+      <ErrorList words={problems.map((p) => `${label(p.name) ?? ""}: ${dialWords(p)}`)} />
+      {open.putBackWrong && (
+        <button type="button" onClick={open.putBackWrong}>
+          Put back as it came
+        </button>
+      )}
+    </div>
   );
 }
 
