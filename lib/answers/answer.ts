@@ -20,6 +20,7 @@ export const cautionCodes = [
   "silicone_above_limit",
   "wood_above_limit",
   "metal_above_limit",
+  "mold_not_post_cured", // what it bears holds for the post-cured resin, and the job pours it without
   "pour_not_recommended", // too hot, or too near the cliff
   "pour_may_smoke", // above 100 degC with bad luck
   "pour_unattended",

@@ -194,11 +194,14 @@ function openSize({ mass }: TypedJob["pour"], settle: ReturnType<typeof settling
   return "box";
 }
 
+const isDescribed = (group: unknown): boolean =>
+  typeof group === "object" && group !== null && Object.keys(group).length > 0;
+
 function assemblePour(
   pour: TypedJob["pour"],
   bait: Bait,
   settle: ReturnType<typeof settlingWith>,
-): Pour {
+): Omit<Pour, "described"> {
   const { entry } = settle;
   const master = entry(pour.masters.material);
   const own = mastersOfBait(bait, pour.depth);
@@ -258,8 +261,17 @@ function assembleMix(mix: TypedJob["mix"], entry: Entry): Mix {
   };
 }
 
-/** The job, once nothing is wrong with the file. `defaults` gains the paths that are settled here. */
-export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[]): Job {
+/**
+ * The job, once nothing is wrong with the file. `defaults` gains the paths that are settled here.
+ *
+ * @param given the file as it was typed
+ */
+export function assembleJob(
+  typed: TypedJob,
+  lookup: Lookup,
+  defaults: string[],
+  given: Readonly<Record<string, unknown>>,
+): Job {
   const entry: Entry = (name) => lookup(name)!;
   const settle = settlingWith(entry, defaults);
   const { room, mold, shot, layer, run, cup, pour, sprue, mix, shrink, limits, uncertainty } =
@@ -285,7 +297,7 @@ export function assembleJob(typed: TypedJob, lookup: Lookup, defaults: string[])
     },
     run: { ...run, timer: run.timer ?? null, preheat: run.preheat ?? null },
     cup: { heats: cup.heats ?? [], yellowed: cup.yellowed ?? null, mass: cup.mass },
-    pour: assemblePour(pour, bait, settle),
+    pour: { ...assemblePour(pour, bait, settle), described: isDescribed(given["pour"]) },
     sprue: { ...sprue, hold: sprue.hold ?? null },
     mix: assembleMix(mix, entry),
     swim: swimOf(typed.swim, bait.length, defaults),

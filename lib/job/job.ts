@@ -92,7 +92,7 @@ export function checkJob(raw: unknown): JobReading {
   problems.push(...fittedProblems(parsed.data?.fitted ?? []));
   if (problems.length > 0 || !parsed.data) throw new InputError(inOrder(problems));
   const defaults = [...filled.defaults];
-  return { job: atFitted(assembleJob(parsed.data, lookup, defaults)), defaults };
+  return { job: atFitted(assembleJob(parsed.data, lookup, defaults, file)), defaults };
 }
 
 /** Names of the job's own materials, where the rest of the file can't be read: they count as known. */

@@ -175,6 +175,8 @@ export interface Pour {
   readonly mass: number | null;
   /** Which size was left out and follows from the mass (`measuredPour`); null: none. */
   readonly fromMass: "depth" | "box" | null;
+  /** Whether the job says anything of its pour: a mold that it pours is judged by what it does with it. */
+  readonly described: boolean;
   readonly box: {
     readonly length: number; // m, inside
     readonly width: number;

@@ -3,7 +3,7 @@ import type { CautionCode, Lever } from "../answers/answer.ts";
 import { touchLimit } from "../formulas/touch.ts";
 import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
-import { wallLimitOf } from "./wall-limit.ts";
+import { asPoured, wallLimitOf } from "./wall-limit.ts";
 
 /** Plastic as it enters a mold. */
 interface HotPlastic {
@@ -133,11 +133,28 @@ const ABOVE_LIMIT: Partial<Record<MaterialEntry["family"], CautionCode>> = {
   metal: "metal_above_limit",
 };
 
-/** Of a cavity face that gets hotter than its mold bears. @param peak hottest that it gets, K */
+/** Of a cavity face that gets hotter than its mold bears, or than it bears as it is poured. @param peak hottest that it gets, K */
 export function faceCautions(job: Job, peak: number): CautionCode[] {
   const limit = wallLimitOf(job);
-  if (limit === null || peak <= limit) return [];
-  return [ABOVE_LIMIT[job.mold.material.family] ?? "wall_above_limit"];
+  if (limit === null) return [];
+  const { family } = job.mold.material;
+  const above = peak > limit ? [ABOVE_LIMIT[family] ?? ("wall_above_limit" as const)] : [];
+  return [...above, ...postCureCautions(job, peak)];
+}
+
+/** No resin that hardened in a room surely bears more, K: the least of the catalog's room-cured ones (from memory). */
+const ROOM_CURED_BEARS = 318.15;
+/** A resin whose glass surely gets higher than that of any that hardened in a room was in an oven, K. */
+const POST_CURED_GLASS = 338.15;
+
+/** Of a mold whose limit is that of the post-cured resin, in a job that pours that resin and no more. */
+export function postCureCautions({ mold, pour, limits }: Job, peak: number): CautionCode[] {
+  const { resin, name } = mold.material;
+  const isPoured = pour.described && asPoured(name) === asPoured(pour.material.name);
+  const catalogs = limits.wall === null && resin !== undefined;
+  if (!isPoured || pour.postCure.length > 0 || !catalogs) return [];
+  const isOvens = resin.glassReached.low > POST_CURED_GLASS;
+  return isOvens && peak > ROOM_CURED_BEARS ? ["mold_not_post_cured"] : [];
 }
 
 /** Of what is mixed and cast: each kind of resin by its own hazard. */

@@ -51,6 +51,10 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
     COOLER_START,
     "The heat resistance on the resin's own sheet decides.",
   ],
+  mold_not_post_cured: [
+    "What this mold is said to bear holds once it is post-cured, and the job pours it without: as it hardens in the room these shots can soften its face. Post-cure it before the first one (pour.postCure).",
+    "How slowly and how hot, the resin's own sheet says.",
+  ],
   plaster_above_limit: [
     "The cavity face gets hotter than plaster bears: it gives off the water bound in it, cracks and turns to powder.",
     COOLER_START,

@@ -3,13 +3,15 @@
 import type { Range } from "../../confidence/range.ts";
 import { settledAtGel } from "../../cure/settling.ts";
 import { freshViscosity } from "../../cure/viscosity.ts";
+import { contactTemperature } from "../../formulas/contact.ts";
 import type { Job } from "../../job/types.ts";
-import { horizonOf, type PourCourse } from "../../models/pour/course.ts";
+import { horizonOf, isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { PACKING } from "../../models/pour/mix.ts";
 import { highest } from "../../models/pour/moments.ts";
 import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
 import { type PouredResin, traitsOf } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
+import { monotoneCubic } from "../../numerics/monotone.ts";
 import { cureAfterProgram, postCureRamp } from "./cold.ts";
 
 export interface SecondHalf {
@@ -47,6 +49,41 @@ export function secondHalfOn(
   const facePeak = highest(history, "bed").value;
   const margin = first.glassReached - facePeak;
   return { peak: highest(history, "hot").value, facePeak, margin, holds: margin > 0 };
+}
+
+/** What a first shot does to a mold that is shot as soon as it may be clamped. */
+export interface FirstShot {
+  /** What the shot alone warms its face to, K. */
+  readonly face: number;
+  /** Glass transition by then, its low end, K. */
+  readonly bears: number;
+  readonly holds: boolean;
+}
+
+/** @param glassReached of the mold left in its room; null: a rubber, or never to be clamped */
+export function firstShotOn(
+  { shot, mold, run }: Job,
+  resin: PouredResin,
+  { milestones, hardening: { t, glass } }: PourCourse,
+  glassReached: Range,
+): FirstShot | null {
+  if (milestones.clamp === null || isRubber(resin.glass)) return null;
+  const { conductivity, density, specificHeat } = shot.material;
+  const face = contactTemperature(
+    {
+      k: conductivity.value,
+      c: density.value * specificHeat.value,
+      T: shot.temperature,
+    },
+    {
+      k: resin.conductivity,
+      c: resin.density * resin.specificHeat,
+      T: Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0),
+    },
+  );
+  // a slower resin is clamped later, as hard as this one then, or is all that it ever gets to be
+  const bears = Math.min(monotoneCubic(t, glass)(milestones.clamp), glassReached.low);
+  return { face, bears, holds: bears > face };
 }
 
 export interface PostCure {

@@ -45,6 +45,7 @@ export const pourKinds: KindsOf<PourContent> = {
   volumeShare: "ratio",
   adiabaticPeak: "temperature",
   bears: "temperature",
+  face: "temperature",
   facePeak: "temperature",
   glass: "temperature",
   glassReached: "temperature",

@@ -27,7 +27,9 @@ import { causeOf, quantified } from "../../models/ranged.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
 import {
   type FillerReport,
+  type FirstShot,
   fillerOf,
+  firstShotOn,
   type PostCure,
   postCureOf,
   type SecondHalf,
@@ -105,6 +107,8 @@ export interface PourContent {
   readonly glassReached: Quantified;
   /** `pour.age` after mixing, of the least cured place; null: not asked. */
   readonly now: { readonly age: number; readonly cure: number; readonly glass: number } | null;
+  /** A shot into it as soon as it may be clamped; null: a rubber, or never to be clamped. */
+  readonly firstShot: FirstShot | null;
   readonly postCure: PostCure | null;
   readonly cold: ColdPour;
   readonly filler: FillerReport | null;
@@ -139,7 +143,7 @@ export type PourAnswer = Answer<"pour", PourContent>;
  * part carried over. Ranges are drawn over the resin's speed, heat, activation energy and conductivity and the room; what
  * is refused, and the safe depth, have all of them unlucky at once.
  *
- * @param given `pour`, `room`, `limits.peak` and `uncertainty` are read
+ * @param given `pour`, `room`, `limits.peak` and `uncertainty` are read; for its first shot `shot`, `mold.temperature`, `run.preheat`
  * @param options `quick`: 1-D only
  * @throws InputError when the material does not cure, or more filler is asked for than fits in
  * @example pour(readJob("bait: { thickness: 16 mm }\npour: { depth: 6 mm }").job, { quick: true }).answer.recommended // true
@@ -157,6 +161,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const depths = depthsOf(runs, corners, { peak: now.peak, limit, brief: options.brief === true });
   done();
   const course: RangedCourse = { now, ranges: courseSpread(runs, depths.anyLuck) };
+  const glassReached = movedTo(course.ranges.glassReached.range, now.glassReached);
   const safe = safeBeside(safeDepth(runs, limit, depths.share), job.pour.depth);
   const verdict = verdictOn(runs, corners, course, { ...depths, safe });
   const { refused, stalled, worst } = verdict;
@@ -196,11 +201,9 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       ...timesOf(course),
       secondHalf: secondHalfOf(runs, corners, now, depths),
       cureReached: now.cureReached,
-      glassReached: quantified(
-        movedTo(course.ranges.glassReached.range, now.glassReached),
-        "temperature",
-      ),
+      glassReached: quantified(glassReached, "temperature"),
       now: stateAt(job.pour.age, now),
+      firstShot: firstShotOn(job, likely.resin, now, glassReached),
       postCure: postCureOf(job, likely.resin, now),
       cold,
       filler: fillerOf(job, likely.resin, likely.setting),

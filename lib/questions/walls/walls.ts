@@ -17,6 +17,7 @@ import {
   faceCautions,
   moldCautions,
   plasticCautions,
+  postCureCautions,
 } from "../../models/cautions.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
@@ -27,7 +28,7 @@ import { EffortSum, quantified } from "../../models/ranged.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
-import { wallLimitOf } from "../../models/wall-limit.ts";
+import { asPoured, wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
 import { type Casting, likelyMost, mostOf } from "./thickest.ts";
 import {
@@ -168,6 +169,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   // where the first shot alone takes the face past its limit behind every wall, a rest can't help
   const restHelps = likely.some(({ firstPeak }) => wallLimit === null || firstPeak <= wallLimit);
   const opens = likelyOnly ? [] : opensOf(casting, leastWith, { ...now, restHelps });
+  const face = faceAt(job, points, recommended ?? inLayers);
   const ignored: IgnoredCode[] = [
     "one_dimension",
     "mold_ends",
@@ -192,12 +194,12 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       },
       wallLimit,
       pourLimit: peakLimit(job),
-      face: faceAt(job, points, recommended ?? inLayers),
+      face,
       points,
       opens,
       shots: job.run.shots,
     },
-    cautions: cautionsFor(job, { recommended, opens, least, unlucky }),
+    cautions: cautionsFor(job, { face, recommended, opens, least, unlucky }),
     ignored,
     effort: effort.done(),
   };
@@ -206,11 +208,12 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
 function cautionsFor(
   job: Job,
   {
+    face,
     recommended,
     opens,
     least,
     unlucky,
-  }: Pick<WallsContent, "recommended" | "opens"> & {
+  }: Pick<WallsContent, "face" | "recommended" | "opens"> & {
     readonly least: Thinnest;
     readonly unlucky: Thinnest;
   },
@@ -225,6 +228,7 @@ function cautionsFor(
   if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))
     cautions.push("metal_powder");
   if (!Number.isFinite(least.wall)) cautions.push(...faceCautions(job, Number.POSITIVE_INFINITY));
+  else if (face !== null) cautions.push(...postCureCautions(job, face.wallPeak));
   return cautions;
 }
 
@@ -240,11 +244,6 @@ function ofOneResin(job: Job): Job {
       ...(mold.material.resin && { possible: [mold.material.name] }),
     },
   ]);
-}
-
-/** The catalog has a resin once for each way that it is cured. */
-function asPoured(name: string): string {
-  return name.replace(/, (room|post)-cured$/, "");
 }
 
 function faceAt(

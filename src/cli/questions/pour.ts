@@ -22,7 +22,16 @@ import type { Question } from "./question.ts";
 export const pourQuestion: Question<PourAnswer> = {
   name: "pour",
   about: ABOUT.pour,
-  reads: ["room", "pour", "limits.peak", "uncertainty.room"],
+  reads: [
+    "room",
+    "pour",
+    "limits.peak",
+    "uncertainty.room",
+    // what the first shot does to it
+    "shot.material",
+    "shot.temperature",
+    "mold.temperature",
+  ],
   kinds: pourKinds,
   run: (job, options) => pour(job, options),
   problems: (_, job) => pourProblems(job),
@@ -220,7 +229,10 @@ function milestoneLines(answer: PourContent): string[] {
     ["past its peak, may be left alone", answer.leave],
     ["may be turned over", answer.turn],
     ["may come off the bed", answer.demold],
-    ["may be clamped and shot", answer.clamp],
+    [
+      answer.firstShot?.holds === false ? "may be clamped" : "may be clamped and shot",
+      answer.clamp,
+    ],
   ];
   return tableText(
     ["", "after", "earliest", "latest"],
@@ -269,7 +281,7 @@ function besideLines(
         secondHalf.holds ? "stays hard" : "goes soft and takes its print: post-cure it first"
       }.`,
     );
-  lines.push(...hardnessLines(answer, material, system));
+  lines.push(...hardnessLines(answer, material, system), ...firstShotLines(answer, system));
   if (postCure !== null)
     lines.push(
       `After ${timeText(postCure.hold)} at ${hot(postCure.to, system)}: up to ${hot(postCure.glassReached, system)}${
@@ -304,6 +316,15 @@ function hardnessLines(
           `Now, ${timeText(now.age)} after mixing, it withstands heat up to ${hot(now.glass, system)}.`,
         ]),
     `Left in this room it withstands heat up to ${hot(glassReached.value, system)}.`,
+  ];
+}
+
+/** A mold that is hard enough to be clamped is not yet one that bears a shot. */
+function firstShotLines({ firstShot }: PourContent, system: UnitSystem): string[] {
+  if (firstShot === null || firstShot.holds) return [];
+  const bears = boundText(firstShot.bears, "temperature", "down", system);
+  return [
+    `Before the first shot post-cure it (pour.postCure): a shot alone warms its face to about ${hot(firstShot.face, system)}, and when it may be clamped it bears ${bears}.`,
   ];
 }
 
