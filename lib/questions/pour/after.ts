@@ -1,55 +1,16 @@
-/** After the pour: the second half on the first, the post-cure, and how far the powder sank. T K, times s. */
+/** After the pour: the first shot, the post-cure, and how far the powder sank. T K, times s. */
 
 import type { Range } from "../../confidence/range.ts";
 import { settledAtGel } from "../../cure/settling.ts";
 import { freshViscosity } from "../../cure/viscosity.ts";
 import { contactTemperature } from "../../formulas/contact.ts";
 import type { Job } from "../../job/types.ts";
-import { horizonOf, isRubber, type PourCourse } from "../../models/pour/course.ts";
+import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { PACKING } from "../../models/pour/mix.ts";
-import { highest } from "../../models/pour/moments.ts";
-import { type PourSetting, pourLine } from "../../models/pour/problem.ts";
+import type { PourSetting } from "../../models/pour/problem.ts";
 import { type PouredResin, traitsOf } from "../../models/pour/resin.ts";
-import type { PourRuns } from "../../models/pour/runs.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
 import { cureAfterProgram, postCureRamp } from "./cold.ts";
-
-export interface SecondHalf {
-  /** Peak of the second pour, and the hottest that the face of the first half gets under it, K. */
-  readonly peak: number;
-  readonly facePeak: number;
-  /** Glass transition of the first half less that, K: negative, it goes soft and takes the print of the second. */
-  readonly margin: number;
-  readonly holds: boolean;
-}
-
-/** The same depth poured on the cured first half instead of on clay. */
-export function secondHalfOn(
-  runs: PourRuns,
-  resin: PouredResin,
-  setting: PourSetting,
-  first: PourCourse,
-): SecondHalf {
-  const until = horizonOf(resin, setting.room, setting.stock);
-  const onClay = pourLine(
-    runs.job,
-    resin,
-    { ...setting, plate: null },
-    { until, estimateGrid: false, estimateSteps: false },
-  );
-  const { cure: _, ...cured } = resin.material;
-  const history = runs.run({
-    ...onClay,
-    materials: { ...onClay.materials, clay: cured },
-    layers: onClay.layers!.map((layer) =>
-      layer.name === "bed" ? { ...layer, thickness: setting.depth } : layer,
-    ),
-    probes: { hot: onClay.probes["hot"], bed: onClay.probes["bed"] },
-  });
-  const facePeak = highest(history, "bed").value;
-  const margin = first.glassReached - facePeak;
-  return { peak: highest(history, "hot").value, facePeak, margin, holds: margin > 0 };
-}
 
 /** What a first shot does to a mold that is shot as soon as it may be clamped. */
 export interface FirstShot {

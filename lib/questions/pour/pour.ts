@@ -7,7 +7,7 @@ import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PourCorner, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
-import { isRubber, type PourCourse } from "../../models/pour/course.ts";
+import type { PourCourse } from "../../models/pour/course.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
@@ -32,14 +32,13 @@ import {
   firstShotOn,
   type PostCure,
   postCureOf,
-  type SecondHalf,
-  secondHalfOn,
 } from "./after.ts";
 import { type Alternative, alternativesTo, warmBoxAlternative } from "./alternatives.ts";
 import { type ColdPour, coldPour } from "./cold.ts";
 import { type CliffAhead, cliffAhead, depthsOf } from "./depths.ts";
 import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./layers.ts";
 import { runawayOf } from "./runaway.ts";
+import { type SecondHalf, secondHalfOf } from "./second-half.ts";
 import {
   type PourReason,
   type RangedCourse,
@@ -255,22 +254,6 @@ function timesOf({ now, ranges }: RangedCourse) {
     demold: timeRange(now.milestones.comesOff, ranges.comesOff),
     clamp: timeRange(now.milestones.clamp, ranges.clamp),
   };
-}
-
-function secondHalfOf(
-  runs: PourRuns,
-  { likely: { resin, setting } }: PourCorners,
-  now: PourCourse,
-  { shareAt }: ReturnType<typeof depthsOf>,
-): SecondHalf | null {
-  // a rubber has no glass to lose under the second half
-  if (now.milestones.comesOff === null || isRubber(resin.glass)) return null;
-  return secondHalfOn(
-    runs,
-    resin,
-    { ...setting, depth: shareAt(setting.depth) * setting.depth },
-    now,
-  );
 }
 
 /** How far the least cured place is at a time; from the last look on it stays as it was then. */

@@ -275,12 +275,7 @@ function besideLines(
     lines.push(
       `The masters get to ${hot(master.hottest.value, system)}${master.bears === null ? "" : `, they bear ${hot(master.bears, system)}`}.`,
     );
-  if (secondHalf !== null)
-    lines.push(
-      `The second half, poured on the first: ${hot(secondHalf.peak, system)}; the first half's face ${
-        secondHalf.holds ? "stays hard" : "goes soft and takes its print: post-cure it first"
-      }.`,
-    );
+  if (secondHalf !== null) lines.push(secondHalfLine(secondHalf, system));
   lines.push(...hardnessLines(answer, material, system), ...firstShotLines(answer, system));
   if (postCure !== null)
     lines.push(
@@ -317,6 +312,21 @@ function hardnessLines(
         ]),
     `Left in this room it withstands heat up to ${hot(glassReached.value, system)}.`,
   ];
+}
+
+const FIRST_FACE: Readonly<Record<NonNullable<PourContent["secondHalf"]>["holds"], string>> = {
+  surely: "the first half's face stays hard",
+  maybe:
+    "the first half's face may soften under it and take its print with bad luck: post-cure the first half before, or let it harden for longer, and don't spare the release",
+  no: "the first half's face goes soft and takes its print: post-cure it first",
+};
+
+function secondHalfLine(
+  { peak, holds }: NonNullable<PourContent["secondHalf"]>,
+  system: UnitSystem,
+): string {
+  const most = boundText(peak.high, "temperature", "up", system);
+  return `The second half, poured on the first: ${hot(peak.value, system)}, at worst ${most}; ${FIRST_FACE[holds]}.`;
 }
 
 /** A mold that is hard enough to be clamped is not yet one that bears a shot. */
