@@ -194,9 +194,6 @@ function openSize({ mass }: TypedJob["pour"], settle: ReturnType<typeof settling
   return "box";
 }
 
-const isDescribed = (group: unknown): boolean =>
-  typeof group === "object" && group !== null && Object.keys(group).length > 0;
-
 function assemblePour(
   pour: TypedJob["pour"],
   bait: Bait,
@@ -264,13 +261,13 @@ function assembleMix(mix: TypedJob["mix"], entry: Entry): Mix {
 /**
  * The job, once nothing is wrong with the file. `defaults` gains the paths that are settled here.
  *
- * @param given the file as it was typed
+ * @param isPoured whether the file describes a pour
  */
 export function assembleJob(
   typed: TypedJob,
   lookup: Lookup,
   defaults: string[],
-  given: Readonly<Record<string, unknown>>,
+  isPoured: boolean,
 ): Job {
   const entry: Entry = (name) => lookup(name)!;
   const settle = settlingWith(entry, defaults);
@@ -297,7 +294,7 @@ export function assembleJob(
     },
     run: { ...run, timer: run.timer ?? null, preheat: run.preheat ?? null },
     cup: { heats: cup.heats ?? [], yellowed: cup.yellowed ?? null, mass: cup.mass },
-    pour: { ...assemblePour(pour, bait, settle), described: isDescribed(given["pour"]) },
+    pour: { ...assemblePour(pour, bait, settle), described: isPoured },
     sprue: { ...sprue, hold: sprue.hold ?? null },
     mix: assembleMix(mix, entry),
     swim: swimOf(typed.swim, bait.length, defaults),

@@ -92,7 +92,17 @@ export function checkJob(raw: unknown): JobReading {
   problems.push(...fittedProblems(parsed.data?.fitted ?? []));
   if (problems.length > 0 || !parsed.data) throw new InputError(inOrder(problems));
   const defaults = [...filled.defaults];
-  return { job: atFitted(assembleJob(parsed.data, lookup, defaults, file)), defaults };
+  const isPoured = describesPour(file, filled.raw);
+  return { job: atFitted(assembleJob(parsed.data, lookup, defaults, isPoured)), defaults };
+}
+
+/** Whether the file says anything of its pour that it would not mean without. */
+function describesPour(file: Record<string, unknown>, filled: Record<string, unknown>): boolean {
+  const { pour, ...others } = file;
+  if (pour === undefined || pour === null) return false;
+  // a job whose defaults are all written out is the same job
+  const { raw } = fillDefaults(jobSchema, others);
+  return JSON.stringify(raw["pour"]) !== JSON.stringify(filled["pour"]);
 }
 
 /** Names of the job's own materials, where the rest of the file can't be read: they count as known. */

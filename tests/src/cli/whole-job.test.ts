@@ -22,3 +22,14 @@ test("what follows another value still follows it", () => {
   expect(whole).toMatch(/air: still # default/);
   expect(checkJob(parseJobText(whole)).job.bait.thickness).toBe(0.016);
 });
+
+test("a job that says nothing of its pour says nothing of it written whole, and what it says is kept", () => {
+  const isDescribed = (text: string) => readJob(text).job.pour.described;
+  const wholeOf = (text: string) => wholeJobText(parseJobText(text));
+  const bare = "bait: { thickness: 16 mm }";
+  expect(wholeOf(bare)).toMatch(/depth: 30 mm # default/);
+  expect(isDescribed(wholeOf(bare))).toBe(false);
+  const poured = `${bare}\npour: { depth: 22 mm }`;
+  expect(isDescribed(poured)).toBe(true);
+  expect(isDescribed(wholeOf(poured))).toBe(true);
+});
