@@ -200,6 +200,8 @@ function assemblePour(
   settle: ReturnType<typeof settlingWith>,
 ): Omit<Pour, "described"> {
   const { entry } = settle;
+  // a time of the sheet says how fast the hardener is: no word for it is asked for
+  if (pour.potLife || pour.thinFilm) settle.settled("pour.hardener");
   const master = entry(pour.masters.material);
   const own = mastersOfBait(bait, pour.depth);
   return {

@@ -72,7 +72,25 @@ export function problemsBetween(
     for (const path of ["swim.hook.at", ...weightPlaces(file)])
       hold("outside_bait", path, "length", { most: bait.value });
   plateProblems(file["mold"], read, hold);
+  lessProblems(file["mix"], read, problems);
   return problems;
+}
+
+/** What the masters take up is taken from a box: a volume is what is left to fill, and both can't be meant. */
+function lessProblems(
+  mix: unknown,
+  read: (path: string) => Read | undefined,
+  problems: Problem[],
+): void {
+  const pours = typeof mix === "object" && mix !== null && "pours" in mix ? mix.pours : [];
+  if (!Array.isArray(pours)) return;
+  pours.slice(0, 200).forEach((pour: unknown, i) => {
+    if (typeof pour !== "object" || pour === null) return;
+    const { volume, box } = pour as Record<string, unknown>;
+    const less = read(`mix.pours[${i}].less`);
+    if ((volume ?? null) === null || (box ?? null) !== null || !less || !(less.value > 0)) return;
+    problems.push({ code: "less_of_volume", path: `mix.pours[${i}].less`, given: less.given });
+  });
 }
 
 /** The least that a plate may be behind the cavity, m: nearer ones are refused by themselves. */

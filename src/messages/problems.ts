@@ -273,6 +273,13 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
       "Leave one of the two out, or correct it.",
     ];
   },
+  less_of_volume: (p) => {
+    const both = inBoth(p, "volume");
+    return [
+      `${given(both)} of masters can be taken from a box only: a volume is what is left to fill.`,
+      "Leave it out, or give the box instead of the volume.",
+    ];
+  },
   masters_stand_out: (p) => [`Masters of ${given(p)} would stand out of the resin.`, range(p)],
   plate_outside_mold: (p) => [
     `A plate ${given(p)} behind the cavity lies outside the mold wall, or in its back plate.`,

@@ -3,6 +3,7 @@
  *
  * SI: k W/(m K), rho kg/m3, cp J/(kg K), heat J/kg of the whole mix, T K, E J/mol, times s.
  */
+import type { IgnoredCode } from "../../answers/answer.ts";
 import { type DataSheet, likelyCure, type MixToCalibrate } from "../../cure/calibrate.ts";
 import type { GlassTransition } from "../../cure/glass-transition.ts";
 import { publishedLaw } from "../../cure/published.ts";
@@ -228,6 +229,11 @@ function dataSheet(
 /** The times that tell how fast the job's resin is, at one place of their range. @param speed `high`: a fast hardener */
 export function sheetTimes(job: Job, speed: Place): DataSheet {
   return dataSheet(job, traitsOf(job.pour.material, "pour.material"), speed, {});
+}
+
+/** A word for the hardener that says something beside a time of the sheet, which goes before it. */
+export function ignoredBySheet(job: Job): IgnoredCode[] {
+  return isCalibrated(job) && job.pour.hardener !== "medium" ? ["hardener_word"] : [];
 }
 
 /** true when the job itself says how fast its hardener is. */

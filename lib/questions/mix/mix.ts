@@ -7,6 +7,7 @@ import { type PlasticMix, plasticMix } from "../../models/plastic-mix.ts";
 import { batchMaySmoke } from "../../models/pour/batch.ts";
 import { everyPour } from "../../models/pour/every-pour.ts";
 import { type PotLife, potLifeOf } from "../../models/pour/pot-life.ts";
+import { ignoredBySheet } from "../../models/pour/resin.ts";
 import { formatQuantity } from "../../units/format.ts";
 import { InputError, type Problem, tried } from "../../units/problem.ts";
 import { type MassRatio, ratioByMass, ratioByVolume, ratioError, smallestBatch } from "./batch.ts";
@@ -94,6 +95,8 @@ export function mix(job: Job): MixAnswer {
   if (plastic === undefined || problems.length > 0) throw new InputError(problems);
   const short = pours.filter((pour) => !pour.scaleIsEnough);
   const heaps = asked.some(({ material }, i) => batchMaySmoke(job, material, pours[i].mass));
+  // of the pour's own resin alone its sheet is told
+  const isPours = asked.some(({ material }) => material.name === job.pour.material.name);
   const cautions = new Set(asked.flatMap(({ material }) => castingCautions(material)));
   return {
     question: "mix",
@@ -105,7 +108,7 @@ export function mix(job: Job): MixAnswer {
       levers: short.length > 0 ? waysOut(short) : [],
     },
     cautions: [...(heaps ? (["batch_may_smoke"] as const) : []), ...cautions],
-    ignored: ["mixing_faults"],
+    ignored: ["mixing_faults", ...(isPours ? ignoredBySheet(job) : [])],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
 }

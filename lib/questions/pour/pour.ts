@@ -11,7 +11,7 @@ import type { PourCourse } from "../../models/pour/course.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
-import { isCalibrated, peakLimit } from "../../models/pour/resin.ts";
+import { ignoredBySheet, isCalibrated, peakLimit } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import {
   type DepthBound,
@@ -222,7 +222,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
           : null,
     },
     cautions: cautionsFor(job, verdict, alternatives),
-    ignored: ignoredIn(options.quick === true),
+    ignored: [...ignoredIn(options.quick === true), ...ignoredBySheet(job)],
     effort: runs.effort.done(),
   };
 }

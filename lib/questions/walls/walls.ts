@@ -22,7 +22,13 @@ import {
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
-import { LIKELY_RESIN, peakLimit, type ResinChange, resinMaker } from "../../models/pour/resin.ts";
+import {
+  ignoredBySheet,
+  LIKELY_RESIN,
+  peakLimit,
+  type ResinChange,
+  resinMaker,
+} from "../../models/pour/resin.ts";
 import { partsOf, type QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
 import { scenarioOf } from "../../models/scenario.ts";
@@ -175,6 +181,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
     "mold_ends",
     "corners_of_block",
     "mixing_faults",
+    ...ignoredBySheet(job),
   ];
   return {
     question: "walls",

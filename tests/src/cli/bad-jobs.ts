@@ -325,6 +325,11 @@ export const badJobs: readonly BadJob[] = [
     says: [["mix.pours[0].ratio", "10", "100:18"]],
   },
   {
+    name: "masters taken from a volume",
+    text: `${bait}\nmix: { pours: [{ volume: 240 ml, less: 35 ml }] }`,
+    says: [["mix.pours[0].less", "35 ml", "box instead of the volume"]],
+  },
+  {
     name: "absurd pot life",
     text: `${bait}\npour: { potLife: { time: 25 s, mass: 100 g } }`,
     says: [["pour.potLife.time", "25 s", "30 s to", "Did you mean 25 min?"]],

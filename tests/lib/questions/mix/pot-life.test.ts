@@ -6,6 +6,7 @@ import { readJob } from "../../../../lib/job/job.ts";
 import { materialNamed } from "../../../../lib/materials/catalog.ts";
 import { LIKELY_RESIN, resinMaker } from "../../../../lib/models/pour/resin.ts";
 import { mix } from "../../../../lib/questions/mix/mix.ts";
+import { pour as askPour } from "../../../../lib/questions/pour/pour.ts";
 import { runCommand } from "../../../../src/cli/command.ts";
 import { testWorld } from "../../../src/cli/world.ts";
 
@@ -109,4 +110,36 @@ test("a person reads no more time than there is", async () => {
   expect(await shown("2699 s")).toBe("44 min");
   expect(await shown("3 h")).toBe("3 h");
   expect(await shown("100 s")).toBe("1 min 40 s");
+});
+
+describe("a word for the hardener beside a time of the sheet", () => {
+  const TIMES = ["potLife: { time: 40 min }", "thinFilm: { time: 6 h }"];
+  const ignoredIn = (pour: string) => {
+    const job = jobWith(pour);
+    return [mix(job).ignored, askPour(job, { quick: true, brief: true }).ignored];
+  };
+  test.each(TIMES)("%s: it moves nothing, and that is said", (time) => {
+    for (const word of ["fast", "slow"]) {
+      for (const ignored of ignoredIn(`${time}, hardener: ${word}`))
+        expect(ignored).toContain("hardener_word");
+      expect(halves(`${time}, hardener: ${word}`)).toEqual(halves(time));
+      for (const ignored of ignoredIn(`hardener: ${word}`))
+        expect(ignored).not.toContain("hardener_word");
+    }
+    for (const ignored of ignoredIn(time)) expect(ignored).not.toContain("hardener_word");
+  });
+
+  test("it is asked for only where no time tells how fast it is", () => {
+    const asked = (pour: string) =>
+      readJob(`{ bait: { thickness: 16 mm }, pour: { ${pour} } }`).defaults;
+    expect(asked("depth: 20 mm")).toContain("pour.hardener");
+    expect(asked("peakExotherm: { temperature: 120 degC }")).toContain("pour.hardener");
+    for (const time of TIMES) expect(asked(time)).not.toContain("pour.hardener");
+  });
+
+  test("a mix of other resins alone leaves nothing of it out", () => {
+    const others = `, mix: { pours: [{ material: polyurethane, volume: 90 ml }] }`;
+    const job = jobWith(`${TIMES[0]}, hardener: slow`, others);
+    expect(mix(job).ignored).not.toContain("hardener_word");
+  });
 });
