@@ -39,6 +39,7 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   left: "may still be held hot for",
   length: "length",
   limit: "limit",
+  frontOpen: "how far off the peak of its front may be",
   lostFront: "hotter by a front that the grid may have lost",
   mass: "weight",
   masterLength: "length of the master",

@@ -27,6 +27,8 @@ export interface PourCourse {
   readonly peakTime: number;
   /** How much hotter the peak may be for a front that is lost between the cells, K. */
   readonly lost: number;
+  /** What a front that is narrower than the cells leaves open in temperatures, K. */
+  readonly frontError: number;
   /** Where: over the bed, and from the nearer long wall of the box. */
   readonly where: { readonly overBed: number; readonly fromWall: number };
   /** The first and the last place gels; null: not within the time looked at. */
@@ -203,6 +205,7 @@ export function courseOf(
     peak,
     peakTime,
     lost: lostFront(history, resin),
+    frontError: history.effort.frontError,
     where: whereHottest(history.snapshots, peakTime, place),
     gelFirst,
     gelLast,

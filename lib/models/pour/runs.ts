@@ -7,7 +7,7 @@ import type { SectionPicture } from "../bait/section-picture.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
 import { courseOf, horizonOf, lookTimes, type PourCourse } from "./course.ts";
-import { lostFront } from "./lost-front.ts";
+import { frontInTheBox, lostFront } from "./lost-front.ts";
 import { pourPicture } from "./picture.ts";
 import { HOT_ABOVE, type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
 import {
@@ -186,6 +186,10 @@ export function pourRuns(
   const lines = peakOn(pourLine, 1);
   const sectionsOn = (resolution: number) => peakOn(pourSection, resolution);
   const [sections, closer, fine] = [COARSE, CLOSER, FINE].map(sectionsOn);
+  const lineForSection = (resin: PouredResin, setting: PourSetting) => {
+    const line = lines.at(resin, setting);
+    return { ...line, lost: frontInTheBox(line.value, setting.stock, resin) };
+  };
   const problemOf = quick ? pourLine : pourSection;
   return {
     job,
@@ -195,9 +199,9 @@ export function pourRuns(
     run,
     linePeak: lines.at,
     linePeaks: lines.known,
-    sectionPeak: quick ? lines.at : sections.at,
-    closerPeak: quick ? lines.at : closer.at,
-    finePeak: quick ? lines.at : fine.at,
+    sectionPeak: quick ? lineForSection : sections.at,
+    closerPeak: quick ? lineForSection : closer.at,
+    finePeak: quick ? lineForSection : fine.at,
     resin: make,
     searched(resin, setting, until) {
       const grid = { until, ...SEARCHING, resolution: quick ? 1 : COARSE };

@@ -62,6 +62,7 @@ export const pourKinds: KindsOf<PourContent> = {
   temperature: "temperature",
   to: "temperature",
   worstPeak: "temperature",
+  frontOpen: "temperatureDifference",
   lostFront: "temperatureDifference",
   margin: "temperatureDifference",
   outruns: "temperatureDifference",

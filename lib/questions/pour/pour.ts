@@ -8,6 +8,7 @@ import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PourCorner, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
+import { openOfFront } from "../../models/pour/lost-front.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
@@ -116,6 +117,8 @@ export interface PourContent {
   readonly runawayLeavesOut: typeof RUNAWAY_NUMBER_LEAVES_OUT;
   /** Stock and all heat of reaction, nothing lost: K. */
   readonly adiabaticPeak: number;
+  /** How far off the likely peak may be for the front that makes it hotter than that, K: 0 where none does. */
+  readonly frontOpen: number;
   /** Poured volume m3 and mass kg by box and depth. */
   readonly volume: number;
   readonly mass: number;
@@ -209,6 +212,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       ...runawayOf(job, corners),
       runawayLeavesOut: RUNAWAY_NUMBER_LEAVES_OUT,
       adiabaticPeak: likely.setting.stock + likely.resin.heat / likely.resin.specificHeat,
+      frontOpen: openOfFront(now.peak, likely.setting.stock, now.frontError, likely.resin),
       volume,
       mass: volume * likely.resin.density,
       hardenerKnown: isCalibrated(job),

@@ -49,7 +49,7 @@ export const pourQuestion: Question<PourAnswer> = {
         `Hottest: ${rangeInBoth(peak, "temperature", system)}, ${timeInWords(peakTime)} after mixing.`,
         ...(ignored.includes("one_dimension")
           ? [
-              "A quick look, as if no heat left by the box's walls: hotter than it will be. Leave --quick out for the answer.",
+              "A quick look, as if no heat left by the box's walls: hotter than it will be, except where it runs away. Leave --quick out for the answer.",
             ]
           : []),
         ...(answer.worstPeak > peak.high + 1
@@ -248,9 +248,6 @@ function milestoneLines(answer: PourContent): string[] {
 const orNever = (seconds: number, towards?: "down" | "up") =>
   Number.isFinite(seconds) ? timeText(seconds, towards) : "never";
 
-/** So much hotter than with nothing lost a pour is no matter of rounding, K. */
-const FRONT_ADDS = 2;
-
 function besideLines(
   answer: PourContent,
   { pour: { material } }: Job,
@@ -263,9 +260,9 @@ function besideLines(
         ? `, ${long(where.fromWall, system)} from the nearer long wall`
         : ""
     }.`,
-    ...(answer.peak.value > answer.adiabaticPeak + FRONT_ADDS
+    ...(answer.frontOpen > 0
       ? wrapped(
-          `That is more than all its heat alone would make of it, ${hot(answer.adiabaticPeak, system)}: a front of reaction warms the resin before it.`,
+          `That is more than all its heat alone would make of it, ${hot(answer.adiabaticPeak, system)}: a front of reaction warms the resin before it, by how much is known to within ${formatQuantity(answer.frontOpen, "temperatureDifference", { system, step: 5, towards: "up" })} only.`,
           96,
         )
       : []),

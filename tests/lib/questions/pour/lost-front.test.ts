@@ -20,11 +20,15 @@ const jobAt = (depth: string): Job =>
 /** Of the water behind a mold, K. */
 const TAP_WATER = 288.15;
 
-/** The hottest of the unlucky section on cells about five times finer, where the front is followed. */
-function finerPeak(job: Job, change: Partial<PourSetting> = {}): { value: number; front: number } {
-  const { fast } = pourCorners(pourRuns(job));
-  const { resin } = fast;
-  const setting = { ...fast.setting, ...change };
+/** The hottest of the section, of the unlucky one or the likely, on cells about five times finer, where the front is followed. */
+function finerPeak(
+  job: Job,
+  change: Partial<PourSetting> = {},
+  which: "fast" | "likely" = "fast",
+): { value: number; front: number } {
+  const corner = pourCorners(pourRuns(job))[which];
+  const { resin } = corner;
+  const setting = { ...corner.setting, ...change };
   const until = 0.1 * horizonOf(resin, setting.room, setting.stock);
   const { probes, ...problem } = pourSection(job, resin, setting, {
     until,
@@ -85,4 +89,38 @@ describe("a front that is lost between the cells", () => {
     expect(Math.abs((water?.worstPeak ?? 0) - finer.value)).toBeLessThan(1);
     expect(water?.worstPeak).toBeLessThan(worstPeak);
   }, 60_000);
+});
+
+describe("a quick look, which knows no box", () => {
+  const boxes = ["15 mm", "22 mm", "28 mm"].map(
+    (depth) => `{ box: { width: 200 mm, length: 260 mm }, depth: ${depth} }`,
+  );
+  boxes.push("{ box: { width: 110 mm }, depth: 53 mm, filler: 61 %, potLife: { time: 40 min } }");
+  test.each(boxes)("is not the cooler one with bad luck: %s", (box) => {
+    const { job } = readJob(`{ bait: { thickness: 20 mm, length: 150 mm }, pour: ${box} }`);
+    const [quick, whole] = [true, false].map((q) => pour(job, { quick: q, brief: true }).answer);
+    expect(quick!.worstPeak).toBeGreaterThan(whole!.worstPeak - 1);
+  });
+});
+
+describe("a likely peak above all its heat", () => {
+  // filled: the front is hardly wider than the cells
+  const RUNS_AWAY =
+    "{ box: { width: 140 mm, length: 220 mm }, depth: 35 mm, thinFilm: { time: 8 h }, potLife: { time: 10 min } }";
+  test("leaves open what finer cells make of it, and that is told", () => {
+    const { job } = readJob(`{ bait: { thickness: 20 mm, length: 150 mm }, pour: ${RUNS_AWAY} }`);
+    const found = pour(job, { brief: true });
+    const { peak, adiabaticPeak, frontOpen } = found.answer;
+    expect(peak.value).toBeGreaterThan(adiabaticPeak + 5);
+    const finer = finerPeak(job, {}, "likely").value;
+    expect(Math.abs(finer - peak.value)).toBeGreaterThan(5);
+    expect(Math.abs(finer - peak.value)).toBeLessThan(frontOpen);
+    const told = pourQuestion.text(found, job, "metric").body.join(" ");
+    expect(told).toMatch(/by how much is\s+known to within 30 \u00b0C only/);
+  }, 60_000);
+
+  test("is open nowhere else", () => {
+    const { job } = readJob("{ bait: { thickness: 20 mm }, pour: { depth: 15 mm } }");
+    expect(pour(job, { brief: true }).answer.frontOpen).toBe(0);
+  });
 });
