@@ -35,6 +35,8 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   uneven_pace: "Breaks, mishaps and hands that tire: log the shots, and the plan is made anew.",
   mold_before_preheat:
     "The job's mold.temperature: the mold starts as warm as it is preheated (run.preheat).",
+  peak_limit:
+    "The job's limit for the peak (limits.peak), where it is higher: no pour may get above 100 °C (212 °F), and that decides.",
   hardener_word:
     "The word for the hardener (pour.hardener): the pot life or the thin film of the job says how fast it is.",
   fixed_timer: "The fixed timer of the job: each shot is opened when it is cool.",

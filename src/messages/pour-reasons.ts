@@ -8,10 +8,11 @@ const LINES: Readonly<Record<PourReason, string | ((hot: string) => string)>> = 
   too_hot: (hot) => `It gets above ${hot}: it can foam, crack and smoke.`,
   too_hot_with_bad_luck: (hot) =>
     `If room, pot life and heat all turn out badly, it gets above ${hot}: it can foam, crack and smoke.`,
+  past_cliff: "It is deeper than the depth from which it most likely runs away.",
   near_cliff:
     "If room, pot life and heat all turn out badly, it is at the edge where a little more depth makes it run away.",
   lost_front:
-    "With bad luck it runs away in a front narrower than the cells that are looked at: what they may miss is counted in how hot it gets.",
+    "Where it runs away in a front narrower than the cells that are looked at, what they may miss is counted in how hot it gets.",
   above_limit: "It gets hotter than your limit for the peak.",
   no_room_for_bad_luck: "It is deeper than is safe if room, pot life and heat all turn out badly.",
   melts_bed: "The bed under it goes soft.",

@@ -427,7 +427,10 @@ const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Nothing says how fast this hardener is.",
     "Give its pot life, or the time in which a thin film sets.",
   ],
-  filler_above_packing: (p) => [`No more filler fits in: ${given(p)} of the volume.`, range(p)],
+  filler_above_packing: (p) => [
+    `No more filler fits in: ${given(p)}${typeof p.given === "number" ? " of the volume" : ""}.`,
+    range(p),
+  ],
   filler_near_packing: (p) => [
     `With ${given(p)} of filler by volume the grains almost touch, and this formula climbs without limit.`,
     range(p),

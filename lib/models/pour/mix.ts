@@ -14,6 +14,7 @@ import {
   mixtureSpecificHeat,
   volumeShare,
 } from "../../materials/mixture.ts";
+import { formatQuantity } from "../../units/format.ts";
 import { InputError } from "../../units/problem.ts";
 
 export interface Mix {
@@ -62,6 +63,10 @@ function asSold(entry: MaterialEntry): Mix {
   };
 }
 
+/** Rounded down: what is named as possible is. */
+const leftIn = (share: number): string =>
+  formatQuantity(share, "ratio", { step: 0.01, towards: "down" });
+
 /** The same resin with another share of its filler; a resin sold without is taken with aluminum powder. */
 function withShare(entry: MaterialEntry, w: number): Mix {
   const powder = entry.filler ?? materialNamed("filled epoxy").filler!;
@@ -76,8 +81,8 @@ function withShare(entry: MaterialEntry, w: number): Mix {
       {
         code: "filler_above_packing",
         path: "pour.filler",
-        given: w,
-        most: massShare(0.85 * PACKING, matrix.density.value, powder.density.value).toPrecision(2),
+        given: `${formatQuantity(w, "ratio")} by weight`,
+        most: `${leftIn(massShare(0.85 * PACKING, matrix.density.value, powder.density.value))} by weight`,
       },
     ]);
   const band = filledConductivity({
@@ -93,7 +98,7 @@ function withShare(entry: MaterialEntry, w: number): Mix {
     fillerMassShare: w,
     fillerVolumeShare: phi,
     granules: 0,
-    filler: { ...powder, matrix },
+    filler: w > 0 ? { ...powder, matrix } : null,
   };
 }
 
@@ -104,11 +109,8 @@ function withGranules(base: Mix, granules: number): Mix {
       {
         code: "filler_above_packing",
         path: "pour.granules",
-        given: granules,
-        most: (
-          (PACKING_OF_TWO - base.fillerVolumeShare) /
-          (1 - base.fillerVolumeShare)
-        ).toPrecision(2),
+        given: `${formatQuantity(granules, "ratio")} by volume`,
+        most: `${leftIn((PACKING_OF_TWO - base.fillerVolumeShare) / (1 - base.fillerVolumeShare))} by volume`,
       },
     ]);
   const metal = materialNamed("aluminum");

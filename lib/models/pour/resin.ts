@@ -34,6 +34,10 @@ export const TOO_HOT = 373.15;
 /** What a pour is held to, K: a limit of the job that is higher does not make smoke any milder. */
 export const peakLimit = ({ limits }: Job): number => Math.min(limits.peak, TOO_HOT);
 
+/** A limit of the job that is passed over, for it is higher than that. */
+export const ignoredByPeak = ({ limits }: Job): IgnoredCode[] =>
+  limits.peak > TOO_HOT ? ["peak_limit"] : [];
+
 export const LIKELY_RESIN: ResinCorner = {
   speed: "value",
   energy: "value",

@@ -12,7 +12,7 @@ import { openOfFront } from "../../models/pour/lost-front.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
-import { ignoredBySheet, isCalibrated, peakLimit } from "../../models/pour/resin.ts";
+import { ignoredByPeak, ignoredBySheet, isCalibrated, peakLimit } from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import {
   type DepthBound,
@@ -106,7 +106,13 @@ export interface PourContent {
   readonly cureReached: number;
   readonly glassReached: Quantified;
   /** `pour.age` after mixing, of the least cured place; null: not asked. */
-  readonly now: { readonly age: number; readonly cure: number; readonly glass: number } | null;
+  readonly now: {
+    readonly age: number;
+    readonly cure: number;
+    readonly glass: number;
+    /** `not`: liquid all through; `partly`: gelled somewhere. */
+    readonly gelled: "not" | "partly" | "all";
+  } | null;
   /** A shot into it as soon as it may be clamped; null: a rubber, or never to be clamped. */
   readonly firstShot: FirstShot | null;
   readonly postCure: PostCure | null;
@@ -226,7 +232,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
           : null,
     },
     cautions: cautionsFor(job, verdict, alternatives),
-    ignored: [...ignoredIn(options.quick === true), ...ignoredBySheet(job)],
+    ignored: [...ignoredIn(options.quick === true), ...ignoredByPeak(job), ...ignoredBySheet(job)],
     effort: runs.effort.done(),
   };
 }
@@ -261,14 +267,19 @@ function timesOf({ now, ranges }: RangedCourse) {
 }
 
 /** How far the least cured place is at a time; from the last look on it stays as it was then. */
-function stateAt(age: number | null, { hardening }: PourCourse): PourContent["now"] {
+function stateAt(
+  age: number | null,
+  { hardening, gelFirst, gelLast }: PourCourse,
+): PourContent["now"] {
   if (age === null) return null;
   const { t, cure, glass } = hardening;
+  const isPast = (time: number | null) => time !== null && age >= time;
   // nothing has cured when it is poured
   return {
     age,
     cure: monotoneCubic([0, ...t], [0, ...cure])(age),
     glass: monotoneCubic(t, glass)(age),
+    gelled: isPast(gelLast) ? "all" : isPast(gelFirst) ? "partly" : "not",
   };
 }
 

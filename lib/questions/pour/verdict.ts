@@ -17,6 +17,7 @@ import { quantified } from "../../models/ranged.ts";
 export const pourReasons = [
   "too_hot", // predicted above 100 degC
   "too_hot_with_bad_luck", // above that with all luck bad alone; to be minded, no refusal
+  "past_cliff", // most likely it runs away, for it is deeper than the depth from which it does
   "near_cliff", // in the pessimistic corner within 15 K of the cliff, or a little more depth runs away
   "lost_front", // it runs away as a front that is lost between the cells: no refusal, as such
   "above_limit", // above the limit of the job
@@ -44,6 +45,7 @@ export interface RangedCourse {
 
 /** What is known of other depths. */
 interface Depths {
+  readonly cliff: Pick<Cliff, "depth"> | null;
   readonly pessimisticCliff: Cliff | null;
   /** What the walls leave of today's. */
   readonly share: number;
@@ -55,7 +57,7 @@ export function verdictOn(
   runs: PourRuns,
   { fast, likely }: PourCorners,
   { now, ranges }: RangedCourse,
-  { pessimisticCliff, share, safe }: Depths,
+  { cliff, pessimisticCliff, share, safe }: Depths,
 ) {
   const { pour, limits } = runs.job;
   const from = Math.max(likely.setting.room, likely.setting.stock);
@@ -82,10 +84,12 @@ export function verdictOn(
   const [tooHot, aboveLimit] = [now.peak > TOO_HOT, now.peak > limits.peak];
   // a depth that is said to be safe is
   const nearCliff = deeper && (onCliff || safe.boundBy === "runaway");
+  const isPast = cliff !== null && likely.setting.depth >= cliff.depth;
   const found: readonly [PourReason, boolean][] = [
     ["too_hot", tooHot],
     ["too_hot_with_bad_luck", !tooHot && worstPeak > TOO_HOT],
-    ["near_cliff", nearCliff],
+    ["past_cliff", nearCliff && isPast],
+    ["near_cliff", nearCliff && !isPast],
     ["lost_front", worst.lost > 0],
     ["above_limit", aboveLimit],
     ["no_room_for_bad_luck", deeper && !tooHot && !nearCliff && !aboveLimit],

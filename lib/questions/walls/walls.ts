@@ -23,6 +23,7 @@ import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts
 import { hardens } from "../../models/pour/hardening.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import {
+  ignoredByPeak,
   ignoredBySheet,
   LIKELY_RESIN,
   peakLimit,
@@ -181,6 +182,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
     "mold_ends",
     "corners_of_block",
     "mixing_faults",
+    ...ignoredByPeak(job),
     ...ignoredBySheet(job),
   ];
   return {

@@ -62,7 +62,7 @@ export const pourQuestion: Question<PourAnswer> = {
       ],
       body: [
         ...wrapped(safeDepthLine(answer, system), 96),
-        `Deepest that stays below ${hot(answer.limit, system)}: ${depthInWords(deepestSinglePour, system)}.`,
+        `Deepest that stays below ${hot(answer.limit, system)}${typedLimit(job, answer, system)}: ${depthInWords(deepestSinglePour, system)}.`,
         ...cliffLines(answer, system),
         "",
         ...layerLines(answer, system),
@@ -146,6 +146,12 @@ function safeDepthLine(answer: PourContent, system: UnitSystem): string {
   return Number.isFinite(heatDepth)
     ? `Deepest single pour today, with room for bad luck: ${depth}; this one is ${own} deep. ${deeperText(answer, system)}`
     : `This one is ${own} deep; ${none}, even with bad luck.`;
+}
+
+/** A limit that was typed and not taken. */
+function typedLimit({ limits }: Job, { limit }: PourContent, system: UnitSystem): string {
+  if (!(limits.peak > limit)) return "";
+  return ` (${hot(limits.peak, system)} typed: no pour may get above ${hot(limit, system)})`;
 }
 
 /** What bounds the depth that has room for bad luck. */
@@ -293,6 +299,12 @@ function besideLines(
   return lines.flatMap((line) => wrapped(line, 96));
 }
 
+/** What is liquid withstands no heat, whatever its glass transition. */
+function nowText({ gelled, glass }: NonNullable<PourContent["now"]>, system: UnitSystem): string {
+  if (gelled === "all") return `it withstands heat up to ${hot(glass, system)}`;
+  return gelled === "partly" ? "it has not gelled everywhere yet" : "it is liquid: not gelled yet";
+}
+
 /** What heat it withstands: a rubber's is that of its entry, not of a glass. */
 function hardnessLines(
   { now, glassReached }: PourContent,
@@ -302,11 +314,7 @@ function hardnessLines(
   if (resin && isRubber({ cured: resin.glassCured.value }))
     return wallLimit ? [`Cured, it bears ${hot(wallLimit.value, system)}.`] : [];
   return [
-    ...(now === null
-      ? []
-      : [
-          `Now, ${timeText(now.age)} after mixing, it withstands heat up to ${hot(now.glass, system)}.`,
-        ]),
+    ...(now === null ? [] : [`Now, ${timeText(now.age)} after mixing, ${nowText(now, system)}.`]),
     `Left in this room it withstands heat up to ${hot(glassReached.value, system)}.`,
   ];
 }
