@@ -106,6 +106,7 @@ export const leverCodes = [
   "slower_hardener",
   "faster_hardener",
   "granules",
+  "unwarmed_stock",
   "chilled_stock",
   "cooler_room",
   "warm_box_after_gel",

@@ -228,6 +228,7 @@ function assemblePour(
     },
     bench: { ...pour.bench, material: entry(pour.bench.material) },
     stock: pour.stock,
+    stockOfRoom: settle.isDefault("pour.stock"),
     potLife: pour.potLife ?? null,
     thinFilm: pour.thinFilm ?? null,
     peakExotherm: pour.peakExotherm ?? null,

@@ -200,6 +200,8 @@ export interface Pour {
   readonly bench: { readonly material: MaterialEntry; readonly thickness: number };
   /** Temperature of resin and hardener when mixed, K. */
   readonly stock: number;
+  /** Nobody typed it: it lies in the room, and is as warm as that. */
+  readonly stockOfRoom: boolean;
   /** Data sheet: pot life of a mass at a temperature; null: the catalog's. */
   readonly potLife: { readonly time: number; readonly mass: number; readonly at: number } | null;
   /** Other figures of the data sheet; null: not given. */

@@ -30,6 +30,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   slower_hardener: "take a slower hardener",
   faster_hardener: "take a faster hardener",
   granules: "stir in dry metal granules",
+  unwarmed_stock: "don't warm resin and hardener before mixing",
   chilled_stock: "chill resin and hardener before mixing",
   cooler_room: "pour when the room is cooler",
   warm_box_after_gel: "keep it warm once it can no longer run away, not before",

@@ -12,8 +12,8 @@ const SURELY = 0.9;
 
 /** Whether every place of it is firm within a week. */
 export function hardens(runs: PourRuns, resin: PouredResin, setting: PourSetting): boolean {
-  const { room, stock, bath, waterBack } = setting;
-  const coldest = Math.min(room, stock, bath ?? room, waterBack ?? room);
+  const { room, stock, bath } = setting;
+  const coldest = Math.min(room, stock, bath ?? room);
   const { law, initial } = resin.material.cure!;
   const firm = firmCure(resin);
   const alone = timeToCure(law, coldest, { from: Math.max(1e-6, initial), to: firm });

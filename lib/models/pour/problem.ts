@@ -22,8 +22,6 @@ export interface PourSetting {
   readonly fan: boolean;
   /** Temperature of the water that the box stands in, K; null: in the room. */
   readonly bath: number | null;
-  /** A plate cooled with water on the open back: its temperature, K; null: open. */
-  readonly waterBack: number | null;
   /** Plate within the resin; null: none. */
   readonly plate: PourPlate | null;
 }
@@ -43,9 +41,15 @@ export function settingOf(job: Job): PourSetting {
     stock: pour.stock,
     fan: room.air === "fan",
     bath: room.air === "bath" ? room.bathTemperature : null,
-    waterBack: null,
     plate: plate === null ? null : { ...plate, over: pour.masters.height + plate.distance },
   };
+}
+
+/** The job in another room: resin that lies in it is as warm as it, what was warmed or chilled apart stays as it is. */
+export function inRoom(job: Job, temperature: number): Job {
+  const { room, pour } = job;
+  const stock = pour.stockOfRoom ? temperature : pour.stock;
+  return { ...job, room: { ...room, temperature }, pour: { ...pour, stock } };
 }
 
 /** Resin in the box over bed and masters, m3. */
@@ -54,12 +58,10 @@ export function pouredVolume(job: Job): number {
   return Math.max(0, box.length * box.width * depth - masters.count * masterVolume(job));
 }
 
-/** Contact of a water-cooled plate laid on fresh resin, W/(m2 K). */
-const PLATE_CONTACT = 1000;
 /** How much warmer than the air a face is taken to be for the coefficient of still air, K. */
 const SURFACE_EXCESS = 15;
 
-/** What the faces of the box exchange with the room, a bath, or a plate with water. */
+/** What the faces of the box exchange with the room, or a bath. Nothing lies on the open resin: water would spoil it. */
 export function pourFaces(
   job: Job,
   setting: PourSetting,
@@ -79,15 +81,11 @@ export function pourFaces(
       fan: setting.fan && facing !== "down",
       air: room,
     });
-  const top: Exchange =
-    setting.waterBack === null
-      ? air("up", wide, emissivity)
-      : { kind: "exchange", h: PLATE_CONTACT, ambient: setting.waterBack };
   const high = job.pour.clay.thickness + setting.depth;
   // a box in a bath stands in the water up to its rim
   const bath = setting.bath === null ? null : waterAt(setting.bath);
   return {
-    top,
+    top: air("up", wide, emissivity),
     side: bath ?? air("side", high, box.material.emissivity.value),
     under: bath ?? air("down", wide, job.pour.bench.material.emissivity.value),
   };

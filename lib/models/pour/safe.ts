@@ -8,7 +8,7 @@ import { cornersAt, type PourCorner } from "./corners.ts";
 import { deepestPour } from "./depth.ts";
 import { hardens } from "./hardening.ts";
 import { DEEPEST_LOOKED, LOOKED_AT, lineDepthFor } from "./line-depth.ts";
-import { type PourSetting, settingOf } from "./problem.ts";
+import { inRoom, type PourSetting, settingOf } from "./problem.ts";
 import { LIKELY_RESIN, TOO_HOT } from "./resin.ts";
 import type { PourRuns } from "./runs.ts";
 
@@ -242,6 +242,21 @@ export function roomForDepth(
   return hot === null ? 1 : Math.min(1, hot / deeper);
 }
 
+/**
+ * Whether a pour that gets to `worst` with bad luck, K, is off the cliff and has room for a little more depth.
+ *
+ * @param line what its walls leave of its depth, m: below the limit
+ */
+export function hasRoom(
+  runs: PourRuns,
+  corner: PourCorner,
+  limit: number,
+  { worst, line }: { readonly worst: number; readonly line: number },
+): boolean {
+  if (roomForDepth(runs, corner, limit, line) < 1) return false;
+  return worst <= safePeak(runs, corner, limit, { line, below: limit }).most;
+}
+
 /** A rise that begins to run away grows with so many times the power of the depth that it did a little before. */
 const STEEPENS = 1.8;
 
@@ -330,9 +345,7 @@ export function safeDepthByRoom(
   const found = [...ROOMS]
     .sort((a, b) => far(a) - far(b))
     .map((room): RoomDepth => {
-      // stock that lies in the room is as warm as it; what was warmed or chilled apart stays as it was
-      const stock = today.stock === today.room ? room : today.stock;
-      const there = { ...today, room, stock };
+      const there = settingOf(inRoom(runs.job, room));
       const expected = expectedAt(room, known);
       const near = expected && {
         line: Math.exp(expected.line),

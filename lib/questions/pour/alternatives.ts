@@ -1,12 +1,16 @@
 /** What else could be done than this pour, each with its peak. T K, times s. */
 import type { Lever } from "../../answers/answer.ts";
+import type { Job } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
+import { hardens, LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
+import { wallShare } from "../../models/pour/line-depth.ts";
 import { OVER_MASTERS } from "../../models/pour/measured.ts";
 import { peakHeldTo } from "../../models/pour/peak-held-to.ts";
-import type { PourSetting } from "../../models/pour/problem.ts";
+import { inRoom, type PourSetting, settingOf } from "../../models/pour/problem.ts";
 import { type PouredResin, type ResinChange, TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
+import { hasRoom, type SafeDepth } from "../../models/pour/safe.ts";
 import type { ColdPour } from "./cold.ts";
 import type { RatedPlan } from "./layers.ts";
 
@@ -18,7 +22,9 @@ export interface Alternative extends Lever {
   readonly worstPeak: number;
   /** That counts a front that is lost between the cells. */
   readonly countsLostFront?: true;
-  /** true when even that stays below the chosen limit. */
+  /** Whether it hardens within a week, most likely; of layers, each by itself. */
+  readonly hardens: boolean;
+  /** true when it hardens, and even its worst stays below the chosen limit, off the cliff. */
   readonly serves: boolean;
 }
 
@@ -27,10 +33,12 @@ const SLOWER = 3;
 const GRANULES = 0.3;
 const CHILL = 15;
 const COLDEST_STOCK = 278.15;
+/** Stock warmer by less is as good as the same, K. */
+const SAME_STOCK = 2;
 const COOLER_ROOM = 10;
+const COLDEST_ROOM = 283.15;
 const PLATE = { thickness: 0.01, width: null, contact: 1000 } as const;
 const PLATE_OVER_MASTERS = 0.006;
-const TAP_WATER = 288.15;
 /** A rise below this tells nothing of its grid, K. */
 const LEAST_RISE = 1;
 /** Below this rise the coarser grid does, K: carried over, within 0.4 K of whole answers (measured: 49 alternatives of seven jobs). */
@@ -81,112 +89,161 @@ interface HeldAgainst {
   /** Today's with everything unlucky, and what of it is for a lost front. */
   readonly worst: { readonly value: number; readonly lost: number };
   readonly plan: RatedPlan | null;
+  readonly safe: SafeDepth;
+  /** What the walls leave of today's depth. */
+  readonly share: number;
+}
+
+/** Something to do, and what it changes of the pour. */
+interface Change {
+  readonly lever: Lever;
+  readonly setting?: Partial<PourSetting>;
+  readonly resin?: ResinChange;
 }
 
 /** Every alternative that can be tried with this pour; none where the likely pour alone is asked for. */
 export function alternativesTo(
   runs: PourRuns,
   corners: PourCorners,
-  { limit, peak, worst, plan }: HeldAgainst,
+  { limit, peak, worst, plan, safe, share }: HeldAgainst,
 ): Alternative[] {
-  const { job, likelyOnly } = runs;
-  if (likelyOnly) return [];
+  if (runs.likelyOnly) return [];
   const { likely, fast } = corners;
-  const { setting } = likely;
   const likelyPeak = peaksLike(runs, corners, peak);
   // what may be lost makes nothing worse than a pour in which nothing is
   const heldTo = [limit, TOO_HOT, ...(worst.lost > 0 ? [] : [worst.value])];
-  const found: Alternative[] = [];
-  const add = (
-    lever: Lever,
-    changed: { setting?: Partial<PourSetting>; resin?: ResinChange },
-  ): void => {
-    const changedAt = (corner: PourCorner) =>
-      [
-        runs.resin(corner.end, changed.resin),
-        shifted(changed.setting ?? {}, setting, corner.setting),
-      ] as const;
-    const { value, time } = likelyPeak(...changedAt(likely));
-    const unlucky = peakHeldTo(runs, ...changedAt(fast), heldTo);
-    const worstPeak = Math.max(value, unlucky.value + unlucky.lost);
-    found.push({
+  // a pour that is safe as it is stays so
+  const roomLeft = likely.setting.depth <= safe.depth;
+  const energy = fast.end.energy === "high" ? "low" : "high";
+  const rated = ({ lever, setting = {}, resin }: Change): Alternative => {
+    const changedAt = (corner: PourCorner, end = corner.end): PourCorner => ({
+      end,
+      resin: runs.resin(end, resin),
+      setting: shifted(setting, likely.setting, corner.setting),
+    });
+    const [now, hottest] = [changedAt(likely), changedAt(fast)];
+    const { value, time } = likelyPeak(now.resin, now.setting);
+    const unlucky = peakHeldTo(runs, hottest.resin, hottest.setting, heldTo);
+    let worstPeak = Math.max(value, unlucky.value + unlucky.lost);
+    const hard = hardens(runs, now.resin, now.setting);
+    let serves = hard && worstPeak <= limit;
+    if (serves && !roomLeft) {
+      // changed, it may be the one of the other activation energy that gets further
+      const rival = changedAt(fast, { ...fast.end, energy });
+      const { value: other, lost } = peakHeldTo(runs, rival.resin, rival.setting, heldTo);
+      worstPeak = Math.max(worstPeak, other + lost);
+      serves = [hottest, rival].every((one) => keepsOff(runs, one, { limit, worstPeak, share }));
+    }
+    return {
       ...lever,
       gives: { kind: "temperature", value },
       peak: value,
       peakTime: time,
       worstPeak,
       ...(unlucky.lost > 0 && { countsLostFront: true }),
-      serves: worstPeak <= limit,
-    });
+      hardens: hard,
+      serves,
+    };
   };
-  if (plan && plan.layers.length > 1) {
-    const hottest = plan.layers.reduce((a, b) => (b.peak > a.peak ? b : a));
-    const to = plan.layers[0].depth;
-    found.push({
-      code: "layers",
-      // a first layer that leaves the masters standing out is no single pour
-      ...(to >= job.pour.masters.height + OVER_MASTERS && {
-        change: { path: "pour.depth", kind: "length" as const, to },
-      }),
-      gives: { kind: "temperature", value: plan.peak },
-      peak: plan.peak,
-      peakTime: hottest.peakTime,
-      worstPeak: plan.worstPeak,
-      serves: plan.worstPeak <= limit,
+  const found = changesOf(runs.job, likely.setting).map(rated);
+  if (plan && plan.layers.length > 1) found.push(inLayers(runs.job, plan, limit));
+  return found.sort((a, b) => Number(b.hardens) - Number(a.hardens) || a.peak - b.peak);
+}
+
+/** Whether a pour stays below the limit and off its cliff, with room for a little more depth. */
+function keepsOff(
+  runs: PourRuns,
+  corner: PourCorner,
+  {
+    limit,
+    worstPeak,
+    share,
+  }: { readonly limit: number; readonly worstPeak: number; readonly share: number },
+): boolean {
+  if (worstPeak > limit) return false;
+  const { resin, setting } = corner;
+  const own = wallShare(runs, resin, setting, worstPeak);
+  // hottest as it is poured it tells nothing of its walls
+  const left = setting.stock > setting.room ? Math.max(own, share) : own;
+  return hasRoom(runs, corner, limit, { worst: worstPeak, line: left * setting.depth });
+}
+
+function inLayers({ pour }: Job, plan: RatedPlan, limit: number): Alternative {
+  const hottest = plan.layers.reduce((a, b) => (b.peak > a.peak ? b : a));
+  const to = plan.layers[0].depth;
+  return {
+    code: "layers",
+    // a first layer that leaves the masters standing out is no single pour
+    ...(to >= pour.masters.height + OVER_MASTERS && {
+      change: { path: "pour.depth", kind: "length" as const, to },
+    }),
+    gives: { kind: "temperature", value: plan.peak },
+    peak: plan.peak,
+    peakTime: hottest.peakTime,
+    worstPeak: plan.worstPeak,
+    hardens: plan.hardens,
+    serves: plan.hardens && plan.worstPeak <= limit,
+  };
+}
+
+/** What can be changed of this pour, one thing at a time. */
+function changesOf(job: Job, setting: PourSetting): Change[] {
+  const { granules, masters } = job.pour;
+  const found: Change[] = [{ lever: slowerHardener(job), resin: { slower: SLOWER } }];
+  const add = (change: Change) => found.push(change);
+  if (granules < GRANULES)
+    add({
+      lever: { code: "granules", change: { path: "pour.granules", kind: "ratio", to: GRANULES } },
+      resin: { granules: GRANULES },
+    });
+  const stock = (code: Lever["code"], to: number) => {
+    if (setting.stock - to > SAME_STOCK)
+      add({
+        lever: { code, change: { path: "pour.stock", kind: "temperature", to } },
+        setting: { stock: to },
+      });
+  };
+  stock("unwarmed_stock", setting.room);
+  stock("chilled_stock", Math.max(COLDEST_STOCK, Math.min(setting.stock, setting.room) - CHILL));
+  const cooler = setting.room - COOLER_ROOM;
+  if (cooler >= COLDEST_ROOM) {
+    const there = settingOf(inRoom(job, cooler));
+    add({
+      lever: {
+        code: "cooler_room",
+        change: { path: "room.temperature", kind: "temperature", to: cooler },
+      },
+      setting: { room: there.room, stock: there.stock },
     });
   }
-  const { potLife, thinFilm } = job.pour;
-  const slowed = potLife
+  // a box that stands in a bath is taken out of it
+  if (!setting.fan) add({ lever: { code: "fan" }, setting: { fan: true, bath: null } });
+  const over = masters.height + PLATE_OVER_MASTERS;
+  if (setting.plate === null && over + PLATE.thickness < setting.depth)
+    add({
+      lever: { code: "metal_insert" },
+      setting: { plate: { ...PLATE, material: materialNamed("aluminum 6061"), over } },
+    });
+  return found;
+}
+
+function slowerHardener({ pour: { potLife, thinFilm } }: Job): Lever {
+  const typed = potLife
     ? { path: "pour.potLife.time", to: SLOWER * potLife.time }
     : thinFilm
       ? { path: "pour.thinFilm.time", to: SLOWER * thinFilm.time }
       : null;
-  add(
-    {
-      code: "slower_hardener",
-      ...(slowed && { change: { ...slowed, kind: "duration" as const } }),
-    },
-    { resin: { slower: SLOWER } },
-  );
-  const granules = job.pour.granules;
-  if (granules < GRANULES)
-    add(
-      { code: "granules", change: { path: "pour.granules", kind: "ratio", to: GRANULES } },
-      { resin: { granules: GRANULES } },
-    );
-  const chilled = Math.max(COLDEST_STOCK, setting.stock - CHILL);
-  if (setting.stock - chilled > 2)
-    add(
-      { code: "chilled_stock", change: { path: "pour.stock", kind: "temperature", to: chilled } },
-      { setting: { stock: chilled } },
-    );
-  const cooler = setting.room - COOLER_ROOM;
-  if (cooler >= 283.15)
-    add(
-      {
-        code: "cooler_room",
-        change: { path: "room.temperature", kind: "temperature", to: cooler },
-      },
-      { setting: { room: cooler, stock: Math.min(setting.stock, cooler) } },
-    );
-  if (!setting.fan) add({ code: "fan" }, { setting: { fan: true } });
-  const over = job.pour.masters.height + PLATE_OVER_MASTERS;
-  if (setting.plate === null && over + PLATE.thickness < setting.depth)
-    add(
-      { code: "metal_insert" },
-      {
-        setting: { plate: { ...PLATE, material: materialNamed("aluminum 6061"), over } },
-      },
-    );
-  if (setting.waterBack === null && setting.room > TAP_WATER)
-    add({ code: "water_back" }, { setting: { waterBack: TAP_WATER } });
-  return found.sort((a, b) => a.peak - b.peak);
+  return {
+    code: "slower_hardener",
+    ...(typed && { change: { ...typed, kind: "duration" as const } }),
+  };
 }
 
 /** For a pour that would never harden: warm it, but only once it can no longer run away; none where with bad luck it always can. */
 export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Alternative[] {
   if (warmBox === null || warmBox.worstPeak > limit) return [];
-  const { from, peak, worstPeak } = warmBox;
+  const { from, firmAfter, peak, worstPeak } = warmBox;
+  const hardens = firmAfter !== null && firmAfter < LONGEST_TO_HARDEN;
   return [
     {
       // a warm room from the start is another pour: what is done once it has gelled has no key
@@ -195,7 +252,8 @@ export function warmBoxAlternative({ warmBox }: ColdPour, limit: number): Altern
       peak,
       peakTime: from,
       worstPeak,
-      serves: true,
+      hardens,
+      serves: hardens,
     },
   ];
 }

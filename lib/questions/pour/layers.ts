@@ -3,6 +3,7 @@ import { glassCure } from "../../cure/glass-transition.ts";
 import type { History } from "../../heat/problem.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import { horizonOf } from "../../models/pour/course.ts";
+import { hardens } from "../../models/pour/hardening.ts";
 import { lostFront } from "../../models/pour/lost-front.ts";
 import { fallsTo, highest, reaches } from "../../models/pour/moments.ts";
 import { pourStack } from "../../models/pour/problem.ts";
@@ -154,6 +155,19 @@ const THINNEST = 0.006;
 export interface RatedPlan extends LayerPlan {
   /** Peak of the same layers with the fast resin of the pessimistic corner, K. */
   readonly worstPeak: number;
+  /** Whether a layer hardens within a week by itself, most likely. */
+  readonly hardens: boolean;
+}
+
+/** A plan with its worst case, and whether its layers harden. */
+export function rated(
+  runs: PourRuns,
+  { resin, setting }: PourCorner,
+  plan: LayerPlan,
+  worstPeak: number,
+): RatedPlan {
+  const { depth } = plan.layers[0];
+  return { ...plan, worstPeak, hardens: hardens(runs, resin, { ...setting, depth }) };
 }
 
 /**
@@ -175,9 +189,10 @@ export function fewestLayers(
     const worstPeak = unlucky.peak + unlucky.lost;
     const sure = worstPeak <= limit;
     if (!sure && (probably !== null || worstPeak > TOO_HOT)) continue;
-    const plan = { ...layersOf(runs, likely, count, share), worstPeak };
-    if (sure) return plan;
-    if (plan.peak <= limit) probably = plan;
+    const plan = layersOf(runs, likely, count, share);
+    if (!sure && plan.peak > limit) continue;
+    probably = rated(runs, likely, plan, worstPeak);
+    if (sure) return probably;
   }
   return probably;
 }

@@ -37,7 +37,7 @@ import {
 import { type Alternative, alternativesTo, warmBoxAlternative } from "./alternatives.ts";
 import { type ColdPour, coldPour } from "./cold.ts";
 import { type CliffAhead, cliffAhead, depthsOf } from "./depths.ts";
-import { fewestLayers, layersOf, type PourLayer, type RatedPlan } from "./layers.ts";
+import { fewestLayers, layersOf, type PourLayer, type RatedPlan, rated } from "./layers.ts";
 import { runawayOf } from "./runaway.ts";
 import { type SecondHalf, secondHalfOf } from "./second-half.ts";
 import {
@@ -94,6 +94,8 @@ export interface PourContent {
   readonly layersPeak: number | null;
   /** The same layers with the fast resin of the pessimistic corner, K. */
   readonly layersWorstPeak: number | null;
+  /** Whether each of them hardens within a week by itself, most likely. */
+  readonly layersHarden: boolean | null;
   /** true: a layer is past its tack before it is past its peak: sand it first. */
   readonly sandBetween: boolean;
   readonly alternatives: readonly Alternative[];
@@ -180,9 +182,11 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const byRoom = rooms === 0 ? [] : safeDepthByRoom(runs, limit, safe, done);
   // drawn last: searches start from what is known by then, and must not hang on what is shown
   const curve = depths.curve();
+  const { anyLuck } = depths;
+  const held = { limit, peak: now.peak, worst, plan, safe, share: anyLuck };
   const alternatives = stalled
     ? warmBoxAlternative(cold, limit)
-    : alternativesTo(runs, corners, { limit, peak: now.peak, worst, plan });
+    : alternativesTo(runs, corners, held);
   return {
     question: "pour",
     answer: {
@@ -201,10 +205,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       cliff: cliffAhead(depths, likely.setting.depth, worst.value),
       curve,
       byRoom,
-      layers: plan?.layers ?? [],
-      layersPeak: plan?.peak ?? null,
-      layersWorstPeak: plan?.worstPeak ?? null,
-      sandBetween: plan?.mechanical ?? false,
+      ...layered(plan),
       alternatives,
       ...timesOf(course),
       secondHalf: secondHalfOf(runs, corners, now, depths),
@@ -253,6 +254,17 @@ function withRoom({ depth, boundBy }: SafeDepth, stalled: boolean) {
   };
 }
 
+/** What a plan of layers is told by; null: no layers are safe. */
+function layered(plan: RatedPlan | null) {
+  return {
+    layers: plan?.layers ?? [],
+    layersPeak: plan?.peak ?? null,
+    layersWorstPeak: plan?.worstPeak ?? null,
+    layersHarden: plan?.hardens ?? null,
+    sandBetween: plan?.mechanical ?? false,
+  };
+}
+
 /** When it peaks, gels, and may be left, turned, taken out and clamped. */
 function timesOf({ now, ranges }: RangedCourse) {
   return {
@@ -296,7 +308,7 @@ function planLayers(
   const count = layers ?? 1;
   const unlucky = layersOf(runs, fast, count, share);
   const worstPeak = unlucky.peak + unlucky.lost;
-  return { ...layersOf(runs, likely, count, share), worstPeak };
+  return rated(runs, likely, layersOf(runs, likely, count, share), worstPeak);
 }
 
 function cautionsFor(

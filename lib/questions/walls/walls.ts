@@ -21,7 +21,7 @@ import {
 } from "../../models/cautions.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
-import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
+import { inRoom, pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import {
   ignoredByPeak,
   ignoredBySheet,
@@ -321,9 +321,7 @@ function opensOf(
     }
     const to = job.room.temperature - COOLER;
     if (to >= 283.15) {
-      const room = { ...job.room, temperature: to };
-      const stock = Math.min(job.pour.stock, to);
-      const value = likely({ ...job, room, pour: { ...job.pour, stock } });
+      const value = likely(inRoom(job, to));
       if (value > now.most * WORTH_MORE)
         found.push({
           code: "cooler_room",

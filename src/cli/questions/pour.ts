@@ -1,6 +1,7 @@
 import type { Job } from "../../../lib/job/types.ts";
 import { isRubber } from "../../../lib/models/pour/course.ts";
 import type { RoomDepth } from "../../../lib/models/pour/safe.ts";
+import type { Alternative } from "../../../lib/questions/pour/alternatives.ts";
 import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
 import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
 import { pourProblems } from "../../../lib/questions/pour/problems.ts";
@@ -75,12 +76,13 @@ export const pourQuestion: Question<PourAnswer> = {
         "",
         ...engineerLines(answer, system),
       ],
-      levers: answer.alternatives.map(({ code, change, peak: gets, worstPeak }) => {
+      levers: answer.alternatives.map((alternative) => {
+        const { code, change, peak: gets, worstPeak } = alternative;
         const box = code === "warm_box_after_gel" ? answer.cold.warmBox : null;
         const to = box
           ? ` (at ${hot(box.to, system)}, from ${timeText(box.from, "up")} after mixing on)`
           : changeText(change, system);
-        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${worst(worstPeak, answer.limit, system)}: ${enough(gets, worstPeak, answer.limit)}`;
+        return `${leverLine(code)}${to}: ${hot(gets, system)}, at worst ${worst(worstPeak, answer.limit, system)}: ${enough(alternative, answer.limit)}`;
       }),
       leversGive: "hottest then",
     };
@@ -196,7 +198,7 @@ function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {
 }
 
 function layerLines(
-  { layers, layersPeak, layersWorstPeak, limit, sandBetween }: PourContent,
+  { layers, layersPeak, layersWorstPeak, layersHarden, limit, sandBetween }: PourContent,
   system: UnitSystem,
 ): string[] {
   if (layers.length === 0)
@@ -204,8 +206,10 @@ function layerLines(
       "In layers of 6 mm (1/4 in) or more it is not safe with bad luck either: each heats the one below.",
     ];
   if (layers.length === 1 || layersPeak === null || layersWorstPeak === null) return [];
+  const hardens = layersHarden === true;
+  const plan = { peak: layersPeak, hardens, serves: hardens && layersWorstPeak <= limit };
   return [
-    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${worst(layersWorstPeak, limit, system)}: ${enough(layersPeak, layersWorstPeak, limit)}.`,
+    `In ${layers.length} layers: ${hot(layersPeak, system)}, at worst ${worst(layersWorstPeak, limit, system)}: ${enough(plan, limit)}.`,
     ...tableText(
       ["layer", "depth", "pour it after the one below", "hottest"],
       layers.map((l) => [
@@ -405,7 +409,14 @@ const two = (x: number) => String(Number(x.toPrecision(2)));
 const worst = (peak: number, limit: number, system: UnitSystem): string =>
   boundText(peak, "temperature", "up", system, limit);
 
-function enough(peak: number, worstPeak: number, limit: number): string {
-  if (worstPeak <= limit) return "that will do";
+function enough(
+  { peak, serves, hardens }: Pick<Alternative, "peak" | "serves" | "hardens">,
+  limit: number,
+): string {
+  if (!hardens)
+    return peak <= limit
+      ? "stays cool, but would not harden within a week"
+      : "too hot, and would not harden within a week";
+  if (serves) return "that will do";
   return peak <= limit ? "only if nothing turns out badly" : "not enough by itself";
 }

@@ -1,4 +1,5 @@
 import { readdirSync, readFileSync } from "node:fs";
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Lever } from "../../../lib/answers/answer.ts";
 import { checkJob, withSetting } from "../../../lib/job/job.ts";
@@ -68,9 +69,7 @@ const written: Partial<Record<Lever["code"], (raw: Raw, job: Job, question: stri
     question === "pour"
       ? within(raw, "pour", { plate: BESIDE })
       : within(raw, "mold", { inserts: [BESIDE] }),
-  // a plate laid on a fresh pour has no key
-  water_back: (raw, _, question) =>
-    question === "pour" ? undefined : within(raw, "mold", { back: WATER }),
+  water_back: (raw) => within(raw, "mold", { back: WATER }),
 };
 
 /** The job with the lever pulled; undefined: what it changes has no key. */
@@ -114,6 +113,88 @@ test("water behind a mold is proposed where its plate fits: in a thin wall, and 
       "{ material: filled epoxy, wall: 25 mm, inserts: [{ thickness: 10 mm, distance: 6 mm }] }",
     ),
   ).not.toContain("water_back");
+});
+
+/** Pours of many rooms, hardeners and depths, with stock of the room's temperature, or of a typed one. */
+const drawnPours = (seed: number, numRuns: number): Raw[] =>
+  fc
+    .sample(
+      fc.record({
+        room: fc.integer({ min: 2, max: 36 }),
+        depth: fc.integer({ min: 14, max: 54 }),
+        width: fc.integer({ min: 110, max: 230 }),
+        hours: fc.constantFrom(0.5, 1, 2, 4, 8, 14),
+        sheet: fc.constantFrom("none", "potLife", "thinFilm"),
+        stock: fc.option(fc.integer({ min: 5, max: 50 })),
+      }),
+      { seed, numRuns },
+    )
+    .map(({ room, depth, width, hours, sheet, stock }) => ({
+      bait: { thickness: "16 mm", length: "120 mm" },
+      room: { temperature: `${room} degC` },
+      pour: {
+        depth: `${depth} mm`,
+        box: { width: `${width} mm`, length: "220 mm" },
+        ...(sheet === "thinFilm" && { thinFilm: { time: `${2 * hours} h` } }),
+        ...(sheet === "potLife" && { potLife: { time: `${20 * hours} min`, mass: "150 g" } }),
+        ...(stock !== null && { stock: `${stock} degC` }),
+      },
+    }));
+
+test("a pour's lever is typed: it peaks as promised, hardens or not, and what will do is not refused", () => {
+  const seen = { warm: 0, serves: 0, stalls: 0 };
+  for (const raw of drawnPours(31, process.env["LONG"] ? 200 : 12)) {
+    const { job } = checkJob(raw);
+    for (const lever of pour(job, { quick: true, brief: true }).answer.alternatives) {
+      const { code, hardens, serves, peak } = lever;
+      const changed = pulled(raw, job, lever, "pour");
+      if (!changed || code === "metal_insert") continue;
+      const { answer } = pour(changed, { quick: true, brief: true });
+      const told = `${JSON.stringify(raw)} ${code}`;
+      // a layer lies on the one below, the single pour of its depth on the clay
+      if (code !== "layers") expect(Math.abs(answer.peak.value - peak), told).toBeLessThan(1);
+      expect(!answer.reasons.includes("never_hardens"), told).toBe(hardens);
+      if (serves) {
+        expect(answer.worstPeak, told).toBeLessThanOrEqual(answer.limit + 1);
+        expect(answer.reasons, told).not.toContain("near_cliff");
+      }
+      seen.warm += Number(job.pour.stock > job.room.temperature);
+      seen.serves += Number(serves);
+      seen.stalls += Number(!hardens);
+    }
+  }
+  for (const kind of Object.values(seen)) expect(kind).toBeGreaterThan(0);
+}, 300_000);
+
+test("resin that was warmed stays so in a cooler room, and not to warm it is a lever of its own", () => {
+  const base =
+    "bait: { thickness: 20 mm, length: 150 mm }\npour: { depth: 24 mm, thinFilm: { time: 8 h }";
+  const levers = (stock: string) => {
+    const { job } = checkJob(parseJobText(`${base}${stock} }`));
+    return pour(job, { quick: true, brief: true }).answer.alternatives;
+  };
+  const warm = levers(", stock: 45 degC");
+  const peakOf = (found: typeof warm, code: Lever["code"]) =>
+    found.find((one) => one.code === code)?.peak;
+  // nothing cools it below what it is poured at
+  expect(peakOf(warm, "cooler_room")).toBeGreaterThanOrEqual(318.15);
+  expect(warm.find(({ code }) => code === "unwarmed_stock")?.change).toMatchObject({
+    path: "pour.stock",
+    to: 293.15,
+  });
+  const plain = levers("");
+  expect(peakOf(plain, "cooler_room")).toBeLessThan(300);
+  expect(plain.map(({ code }) => code)).not.toContain("unwarmed_stock");
+  // the same temperature, typed: it is that in any room
+  expect(peakOf(levers(", stock: 20 degC"), "cooler_room")).toBeGreaterThanOrEqual(293.15);
+});
+
+test("nothing is laid on open resin: water is no lever of a pour", () => {
+  for (const raw of drawnPours(9, 4)) {
+    const { job } = checkJob(raw);
+    const codes = pour(job, { quick: true, brief: true }).answer.alternatives.map((a) => a.code);
+    expect(codes).not.toContain("water_back");
+  }
 });
 
 // the section of every lever takes its time: in the long run

@@ -10,7 +10,6 @@ export const SETTING: PourSetting = {
   stock: ROOM,
   fan: false,
   bath: null,
-  waterBack: null,
   plate: null,
 };
 

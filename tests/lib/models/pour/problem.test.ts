@@ -36,7 +36,6 @@ describe("what is set", () => {
       stock: expect.closeTo(297.15, 9),
       fan: false,
       bath: null,
-      waterBack: null,
       plate: null,
     });
     expect(settingOf(jobOf("", "air: fan")).fan).toBe(true);
@@ -88,15 +87,12 @@ describe("what the faces exchange", () => {
     const longer = { ...plain, pour: { ...plain.pour, box: { ...plain.pour.box, length: 0.4 } } };
     expect(h(pourFaces(longer, { ...setting, fan: true }).side)).toBeCloseTo(h(blown.side), 9);
   });
-  test("a bath is around the sides and under the bench; water on the back takes the top's air away", () => {
+  test("a bath is around the sides and under the bench, the open resin stays in the air", () => {
     const bath = pourFaces(plain, { ...setting, bath: 285 });
     const water = { kind: "exchange", h: WATER_BATH.still.value, ambient: 285 };
     expect(bath.side).toEqual(water);
     expect(bath.under).toEqual(water);
     expect(bath.top).toEqual(pourFaces(plain, setting).top);
-    const back = pourFaces(plain, { ...setting, waterBack: 288 });
-    expect(back.top).toEqual({ kind: "exchange", h: 1000, ambient: 288 });
-    expect(back.side).toEqual(pourFaces(plain, setting).side);
   });
 });
 

@@ -76,10 +76,13 @@ describe("the peak of a search is that of the whole course", () => {
         { corner: HOT, section: true },
       ],
     ],
-    // a first small rise is cooled away by the water, and what is left runs away after it
+    // a first small rise, as the room warms its top, is cooled away by the bath, and what is left runs away after it
     [
-      "cooled from behind",
-      ["material: epoxy, depth: 22 mm", { room: 31 + C, stock: 31 + C, waterBack: 15 + C }],
+      "cooled from below",
+      [
+        "material: epoxy, depth: 22 mm, clay: { thickness: 3 mm }, bench: { thickness: 3 mm }",
+        { room: 36 + C, stock: 31 + C, bath: 0 + C },
+      ],
     ],
   ];
   for (const [name, asked] of cases)
