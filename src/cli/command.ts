@@ -3,7 +3,7 @@ import { parseArgs } from "node:util";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError, NoConvergence, type Problem } from "../../lib/units/problem.ts";
-import { problemLine } from "../messages/problems.ts";
+import { problemLine } from "../messages/all-problems.ts";
 import { ABOUT } from "./about.ts";
 import type { World } from "./files.ts";
 import { helpText } from "./help.ts";

@@ -1,8 +1,8 @@
 /** `castclock page`: runs a page of the notebook without a browser and prints what it shows. */
 import { names, prelude, version } from "virtual:sandbox-full";
 import type { UnitSystem } from "../../lib/units/display.ts";
+import { problemSentence } from "../messages/all-problems.ts";
 import { runSentence } from "../messages/page-problems.ts";
-import { problemSentence } from "../messages/problems.ts";
 import type { Output } from "../notebook/outputs/output.ts";
 import { type PageRunResult, runPageText } from "../notebook/run/runner-node.ts";
 import { outputLines } from "./page-text.ts";

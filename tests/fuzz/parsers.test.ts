@@ -20,7 +20,7 @@ import { InputError, type Problem } from "../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../lib/units/quantity.ts";
 import { readBenchLog } from "../../src/cli/bench-log.ts";
 import { plainText } from "../../src/cli/plain-text.ts";
-import { problemLine } from "../../src/messages/problems.ts";
+import { problemLine } from "../../src/messages/all-problems.ts";
 import { readDials } from "../../src/notebook/dials/dials.ts";
 import { readLog } from "../../src/notebook/files/log-file.ts";
 import { readPage } from "../../src/notebook/page/page.ts";

@@ -4,11 +4,11 @@ import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
 import { cautionCodes, ignoredCodes, leverCodes, reasonCodes } from "../../lib/answers/answer.ts";
 import { untoldCodes } from "../../lib/questions/fit/models.ts";
+import { problemCodes, problemSentence } from "../../src/messages/all-problems.ts";
 import { cautionLines } from "../../src/messages/cautions.ts";
 import { ignoredLine } from "../../src/messages/ignored.ts";
 import { leverLine } from "../../src/messages/levers.ts";
 import { runCodes, runSentence } from "../../src/messages/page-problems.ts";
-import { problemCodes, problemSentence } from "../../src/messages/problems.ts";
 import { reasonPhrase } from "../../src/messages/reasons.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));

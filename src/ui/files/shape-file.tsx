@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from "preact/hooks";
+import { ALL_SENTENCES } from "../../messages/all-problems.ts";
 import { chooseJob, job } from "../job/job-store.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { unitSystem } from "../reading/preferences.ts";
@@ -101,7 +102,10 @@ function useReading() {
     const reply = await reading.reply;
     if (reply === undefined) return;
     if (!("read" in reply)) {
-      const words = "problems" in reply ? reply.problems.map(problemWords) : [reply.fault];
+      const words =
+        "problems" in reply
+          ? reply.problems.map((problem) => problemWords(problem, ALL_SENTENCES))
+          : [reply.fault];
       setState({ is: "wrong", words });
       return;
     }

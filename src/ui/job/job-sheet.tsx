@@ -48,7 +48,9 @@ export default function JobSheet() {
           <ShapeFile />
         </section>
         <div class="reading">
-          {now.problems.length > 0 && <ErrorList words={now.problems.map(problemWords)} />}
+          {now.problems.length > 0 && (
+            <ErrorList words={now.problems.map((problem) => problemWords(problem))} />
+          )}
           {raw === undefined ? (
             <p class="error">The text below cannot be read as a job. Mend it there first.</p>
           ) : (

@@ -32,7 +32,9 @@ export function Results({ run }: { run: Run }) {
         {gathered && gathered.refused > 0 && `, ${gathered.refused} of them refused`}.
       </p>
       <progress value={done} max={members} aria-label="Jobs worked out" />
-      {problems.length > 0 && <ErrorList words={problems.map(problemWords)} />}
+      {problems.length > 0 && (
+        <ErrorList words={problems.map((problem) => problemWords(problem))} />
+      )}
       {fault !== undefined && (
         <p class="error" role="alert">
           {fault === "not loaded"

@@ -1,23 +1,28 @@
 /** Sentences for what is wrong. The words are in src/messages; here is only what belongs to the sheet. */
 import type { Problem } from "../../../lib/units/problem.ts";
 import { runSentence } from "../../messages/page-problems.ts";
-import { problemSentence } from "../../messages/problems.ts";
+import { SENTENCES, sentenceOf } from "../../messages/problems.ts";
 import type { PageProblem } from "../../notebook/dials/types.ts";
 import type { RunProblem } from "../../notebook/run/types.ts";
 import { unitSystem } from "./preferences.ts";
 import { inReaderText } from "./typed.ts";
 
-/** What is possible and what is usual is said in the unit that is switched on; what was typed stays as it was. */
-export function problemWords(problem: Problem): string {
+/**
+ * What is possible and what is usual is said in the unit that is switched on; what was typed stays as it was.
+ *
+ * @param sentences of a shape's file `ALL_SENTENCES`
+ */
+export function problemWords(problem: Problem, sentences = SENTENCES): string {
   const system = unitSystem.value;
   const { least, most, suggestion } = problem;
-  return problemSentence({
+  const here = {
     ...problem,
     ...(least !== undefined && { least: inReaderText(least, system, "up") }),
     ...(most !== undefined && { most: inReaderText(most, system, "down") }),
     ...(suggestion !== undefined &&
       USUAL.has(problem.code) && { suggestion: inReaderText(suggestion, system) }),
-  });
+  };
+  return sentenceOf(here, sentences);
 }
 
 /** The same of a file, where no field stands beside it: with its place in front. */

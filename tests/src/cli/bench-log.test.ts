@@ -3,7 +3,7 @@ import { readJob } from "../../../lib/job/job.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { readBenchLog } from "../../../src/cli/bench-log.ts";
 import { runCommand } from "../../../src/cli/command.ts";
-import { problemSentence } from "../../../src/messages/problems.ts";
+import { problemSentence } from "../../../src/messages/all-problems.ts";
 import { readLog } from "../../../src/notebook/files/log-file.ts";
 import { testWorld } from "./world.ts";
 

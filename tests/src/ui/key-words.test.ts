@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import { checkJob } from "../../../lib/job/job.ts";
 import { InputError } from "../../../lib/units/problem.ts";
-import { problemLine } from "../../../src/messages/problems.ts";
+import { problemLine } from "../../../src/messages/all-problems.ts";
 import { type Field, jobFields } from "../../../src/ui/job/fields.ts";
 import { inLabels } from "../../../src/ui/job/key-words.ts";
 

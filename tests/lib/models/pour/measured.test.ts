@@ -6,7 +6,7 @@ import { mixOf } from "../../../../lib/models/pour/mix.ts";
 import { pouredVolume } from "../../../../lib/models/pour/problem.ts";
 import type { InputError } from "../../../../lib/units/problem.ts";
 import { isProblem, readQuantity } from "../../../../lib/units/quantity.ts";
-import { problemSentence } from "../../../../src/messages/problems.ts";
+import { problemSentence } from "../../../../src/messages/all-problems.ts";
 
 test("mass, depth and box tell one story, or are refused with what they hold", () => {
   const weighed = (pour: string) => () =>

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import { InputError } from "../../../../lib/units/problem.ts";
-import { problemLine } from "../../../../src/messages/problems.ts";
+import { problemLine } from "../../../../src/messages/all-problems.ts";
 import { readLog } from "../../../../src/notebook/files/log-file.ts";
 import { readTable } from "../../../../src/notebook/files/table-text.ts";
 

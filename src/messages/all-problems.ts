@@ -1,0 +1,96 @@
+/**
+ * A sentence for every mistake that can be made in an input. Those of shapes from files and of sweeps are told by the
+ * command and where a file is read; the first answer of a sheet does not wait for them.
+ */
+import type { Problem } from "../../lib/units/problem.ts";
+import { given, hint, range, words } from "./pieces.ts";
+import { SENTENCES, sentenceOf } from "./problems.ts";
+
+const ENDS = 'Write it like --vary bait.thickness="8 mm..24 mm".';
+
+/** By code. A test reads the codes of the library and asks for a sentence each. */
+export const ALL_SENTENCES: typeof SENTENCES = {
+  ...SENTENCES,
+
+  // shapes from files
+  not_stl: () => [
+    "This is no STL file, neither binary nor text.",
+    "Export the bait as STL from the program that drew it.",
+  ],
+  stl_empty: () => ["The file holds no triangle.", "Export the bait again."],
+  stl_truncated: (p) => [
+    `The file ends here, after ${given(p)} triangles.`,
+    "It was cut off: copy or export it again.",
+  ],
+  stl_too_many: (p) => [`${given(p)} triangles are too many.`, range(p), "Export it coarser."],
+  stl_not_finite: (p) => [
+    `Corners that are no numbers: ${given(p)} triangles, this is the first.`,
+    "Export the bait again.",
+  ],
+  mesh_without_volume: () => [
+    "These triangles enclose nothing.",
+    "A bait is a closed body: check that it was exported whole.",
+  ],
+  bait_too_long: (p) => [`A bait of ${given(p)}? That is too long.`, hint(p), range(p)],
+  bait_too_short: (p) => [`A bait of ${given(p)}? That is too short.`, hint(p), range(p)],
+  up_along_bait: (p) => [`The bait lies along ${given(p)}: that can't be up.`, words(p)],
+  not_svg: (p) => [`This is no SVG drawing (${given(p)}).`, "Save it as plain SVG."],
+  drawing_too_big: (p) => [
+    `The drawing is too big: ${given(p)}.`,
+    range(p),
+    "Leave only the outlines in it.",
+  ],
+  drawing_too_deep: (p) => ["Groups are nested too deep in this drawing.", range(p), "Ungroup it."],
+  drawing_reaches_out: (p) => [
+    `${given(p)} is not allowed in a drawing: only lines are read.`,
+    "Take it out, or save the outlines alone as plain SVG.",
+  ],
+  drawing_line_broken: (p) => [`This line can't be read: ${given(p)}.`, "Draw or save it again."],
+  drawing_empty: () => [
+    "The drawing holds no line.",
+    "Text and pictures are not read: trace them.",
+  ],
+  drawing_roles: (p) => [
+    p.given === 0 ? "There is no closed outline to be the side view." : "Which outline is which?",
+    "Name them side and top (their id or label), and a line of known length mark.",
+    words(p, 6),
+  ],
+  drawing_scale: (p) => [
+    p.path === "drawing"
+      ? "There is no line named mark in the drawing."
+      : "Nothing says how large the drawing is.",
+    "Name a line of known length mark and give --set mark=50mm, or the bait's length: --set length=110mm.",
+  ],
+  drawing_open: (p) => [
+    `The outline is open: it ends at ${given(p)}, not where it began.`,
+    "Close it, and it is read.",
+  ],
+  views_differ: (p) => [
+    `Seen from the top it is ${given(p)} long, from the side ${(p.possible ?? ["otherwise"]).join(" or ")}.`,
+    "Draw both views at one scale.",
+  ],
+
+  // what a sweep is asked
+  not_two_ends: (p) => [`"${given(p)}" is no range.`, ENDS],
+  ends_no_numbers: (p) => [`"${given(p)}" has no number at one of its ends.`, ENDS],
+  ends_of_two_units: (p) => [`The ends of "${given(p)}" are not in one unit.`, ENDS],
+  ends_reversed: (p) => [
+    `"${given(p)}" does not go from the lower to the higher end.`,
+    "The lower end goes first.",
+  ],
+  varied_twice: () => ["This key is varied twice.", "Leave one of the two out."],
+};
+
+/** Codes that have a sentence. */
+export const problemCodes: readonly string[] = Object.keys(ALL_SENTENCES);
+
+/** What is wrong, what is possible and what to do, as one line. */
+export function problemSentence(problem: Problem): string {
+  return sentenceOf(problem, ALL_SENTENCES);
+}
+
+/** With the place in front: `shot.temperature: 350 degC is too much. ...` */
+export function problemLine(problem: Problem): string {
+  const sentence = problemSentence(problem);
+  return problem.path === "" ? sentence : `${problem.path}: ${sentence}`;
+}
