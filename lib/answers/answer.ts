@@ -120,6 +120,7 @@ export const leverCodes = [
   "larger_batch",
   "measure_conductivity",
   "measure_mold",
+  "measure_room",
   "measure_shot",
   "measure_thickness",
   "more_stations", // of a bait, where it bends

@@ -25,8 +25,12 @@ function over(measured: number, given: number): number {
   return given > 0 ? Math.min(1, measured / given) : 1;
 }
 
-/** Everything that could be measured to narrow an answer about this job. */
-export function measurements({ uncertainty: u }: Job): Measurement[] {
+/**
+ * Everything that could be measured to narrow an answer about this job.
+ *
+ * @param isCast false: the mold is yet to be poured, and only its room is there
+ */
+export function measurements({ uncertainty: u }: Job, isCast = true): Measurement[] {
   const of = (code: LeverCode, minutes: number, leaves: Measurement["leaves"]): Measurement => ({
     code,
     takes: minutes * 60,
@@ -42,7 +46,7 @@ export function measurements({ uncertainty: u }: Job): Measurement[] {
       "layer.second.temperature": over(2, u.shotTemperature),
       "cup.heats": over(2, u.shotTemperature),
     }),
-    of("measure_mold", 2, {
+    of(isCast ? "measure_mold" : "measure_room", 2, {
       "mold.temperature": over(3, u.moldTemperature),
       "room.temperature": over(1, u.roomTemperature),
     }),

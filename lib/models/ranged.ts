@@ -50,14 +50,14 @@ const WORTH_MEASURING = 0.95;
 /**
  * What makes most of a range, and the one measurement that would narrow it most.
  *
- * @param except a measurement that tells nothing of this answer
+ * @param isCast false: of a pour, before there is a mold, or a bait to be logged
  */
-export function causeOf({ range, shares }: Spreading, job: Job, except?: LeverCode): Cause | null {
+export function causeOf({ range, shares }: Spreading, job: Job, isCast = true): Cause | null {
   const [first, ...others] = shares;
   if (!first || !(first.total > 0)) return null;
   const deviation = (range.high - range.low) / (2 * NINE_OF_TEN) / Math.abs(range.value);
-  const tried = measurements(job)
-    .filter(({ code }) => code !== except)
+  const tried = measurements(job, isCast)
+    .filter(({ code }) => isCast || code !== "log_one_bait")
     .map((one) => ({
       ...one,
       left: widthLeft(shares, one, Number.isFinite(deviation) ? deviation : 1),

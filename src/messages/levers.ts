@@ -43,6 +43,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   finer_scale: "use a finer scale",
   larger_batch: "mix a larger batch",
   measure_conductivity: "measure how well your mold conducts",
+  measure_room: "measure the room's temperature, where it stands and for as long as it stands",
   measure_mold: "measure the mold's temperature, on a matt spot",
   measure_shot: "measure the plastic's temperature with a probe",
   measure_thickness: "measure the thickest spot with calipers",

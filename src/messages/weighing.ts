@@ -54,8 +54,13 @@ export function leastWeighedText(si: number, step: number, system: UnitSystem): 
   return massText(Math.ceil(si / step - 1e-9) * step, step, system);
 }
 
-/** A and B together as they are weighed. */
-export function mixedText({ massA, massB }: MixedPour, step: number, system: UnitSystem): string {
+/** A and B together as they are weighed; where one is too light for it, what they weigh together. */
+export function mixedText(
+  { mass, massA, massB }: MixedPour,
+  step: number,
+  system: UnitSystem,
+): string {
+  if (Math.min(massA, massB) < step * (1 - 1e-9)) return weighedText(mass, step, system);
   return weighedText(onScale(massA, step) + onScale(massB, step), step, system);
 }
 

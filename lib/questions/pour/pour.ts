@@ -224,8 +224,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       mass: volume * likely.resin.density,
       hardenerKnown: isCalibrated(job),
       energy: likely.resin.energy,
-      // a bait's log tells nothing of a resin
-      cause: causeOf(course.ranges.peak, job, "log_one_bait"),
+      cause: causeOf(course.ranges.peak, job, false),
       course: { times: now.curve.t, hot: now.curve.hot },
       picture:
         options.picture === true && !options.quick

@@ -177,14 +177,6 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const restHelps = likely.some(({ firstPeak }) => wallLimit === null || firstPeak <= wallLimit);
   const opens = likelyOnly ? [] : opensOf(casting, leastWith, { ...now, restHelps });
   const face = faceAt(job, points, recommended ?? inLayers);
-  const ignored: IgnoredCode[] = [
-    "one_dimension",
-    "mold_ends",
-    "corners_of_block",
-    "mixing_faults",
-    ...ignoredByPeak(job),
-    ...ignoredBySheet(job),
-  ];
   return {
     question: "walls",
     answer: {
@@ -209,9 +201,20 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       shots: job.run.shots,
     },
     cautions: cautionsFor(job, { face, recommended, opens, least, unlucky }),
-    ignored,
+    ignored: ignoredIn(job),
     effort: effort.done(),
   };
+}
+
+function ignoredIn(job: Job): IgnoredCode[] {
+  return [
+    "one_dimension",
+    "mold_ends",
+    "corners_of_block",
+    "mixing_faults",
+    ...ignoredByPeak(job),
+    ...ignoredBySheet(job),
+  ];
 }
 
 function cautionsFor(

@@ -7,7 +7,7 @@ import {
   type Shown,
 } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { CALIPER_STEPS, SHARE_STEP } from "../../messages/shrinking.ts";
+import { CALIPER_STEPS, SHARE_STEP, sculptedText } from "../../messages/shrinking.ts";
 import { ABOUT } from "../about.ts";
 import { rulerSvg } from "../ruler.ts";
 import { tableText } from "../table.ts";
@@ -23,10 +23,9 @@ export const shrinkQuestion: Question<ShrinkAnswer> = {
     const { scale, masterLength, steps, decidedBy } = answer;
     const length = (range: Shown) =>
       formatRange(range, "length", { system, step: CALIPER_STEPS[system] });
-    const larger = { value: scale.value - 1, low: scale.low - 1, high: scale.high - 1 };
     return {
       headline: [
-        `Sculpt it ${rangeInWords(larger, "ratio", { step: SHARE_STEP })} larger.`,
+        `Sculpt it ${sculptedText(scale)}.`,
         `The first master is ${rangeInWords(masterLength, "length", { system, step: CALIPER_STEPS[system] })} long.`,
         ...(decidedBy === null ? [] : [`Decided by ${reasonPhrase(decidedBy)}.`]),
       ],

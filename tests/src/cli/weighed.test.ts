@@ -137,3 +137,17 @@ test.each(["0.1 oz", "5 g", "1 g"])(
   },
   60_000,
 );
+
+test("what is to mix is never nothing: too light for the scale it is told to be that", async () => {
+  for (const step of ["1 oz", "2 g", "50 g"])
+    for (const ml of [3, 18, 40, 400]) {
+      const job = `${BODY}mix: { scale: ${step}, pours: [{ name: dab, material: polyurethane, volume: ${ml} ml, ratio: "100:30" }] }\n`;
+      const text = await asked("mix", job, "us");
+      const [, all, a, b] = /^dab +[\d.]+ fl oz +(.+?) {2,}(.+?) {2,}(.+?) {2,}/m.exec(text)!;
+      expect(all, `${step} ${ml}`).not.toMatch(/^0 /);
+      const [mass, massA, massB] = [all, a, b].map((one) => pairsOf(one!)[0]![0]);
+      if (/under/.test(all!)) expect(`${a} ${b}`).toMatch(/under .* under/);
+      else if (!/under/.test(`${a} ${b}`))
+        expect(Math.abs(mass! - massA! - massB!)).toBeLessThan(0.021);
+    }
+});

@@ -103,3 +103,17 @@ test("a limit above what any pour may get to is told not to be taken, others are
     );
   }
 });
+
+test("what narrows a pour's range can be measured while there is no mold", () => {
+  const box = "box: { width: 140 mm, length: 220 mm }";
+  const measured = [
+    "material: silicone",
+    `thinFilm: { time: 8 h }, depth: 20 mm, ${box}`,
+    `thinFilm: { time: 20 h }, depth: 12 mm, ${box}`,
+    "depth: 9 mm",
+    "depth: 40 mm",
+  ].flatMap((keys) => answerOf(keys).cause?.measure ?? []);
+  for (const one of measured)
+    expect(["measure_room", "measure_pot_life", "measure_conductivity"]).toContain(one);
+  expect(measured).toContain("measure_room");
+});
