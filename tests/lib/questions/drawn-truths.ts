@@ -15,7 +15,7 @@ import { slowestStation } from "../../../lib/models/shots/slowest-station.ts";
 import { uncertainInputs } from "../../../lib/models/uncertain-inputs.ts";
 import { drawn, drawnAsRatio, NINE_OF_TEN } from "../../../lib/numerics/deviates.ts";
 import { layeredStation } from "../../../lib/questions/layer/layer.ts";
-import { windowQuickly } from "../../../lib/questions/layer/quick.ts";
+import { quickAnswer, quickLook } from "../../../lib/questions/layer/look.ts";
 import { uncertainColors } from "../../../lib/questions/layer/uncertain-colors.ts";
 import { feedOf } from "../../../lib/questions/sprue/feed.ts";
 import { uncertainFeeding } from "../../../lib/questions/sprue/uncertain.ts";
@@ -87,7 +87,9 @@ export const truths: Readonly<Record<string, (job: Job, normal: Normals) => Trut
   },
   layer(job, normal) {
     const at = movedBy(job, uncertainColors(job), normal);
-    const { open, close } = windowQuickly(at, layeredStation(at.job));
+    const station = layeredStation(at.job);
+    // as the quick answer: its times as those of the section are of it
+    const { open, close } = quickAnswer(quickLook(at, station), station, at.job);
     return { open: blurred(open, job, normal), close: blurred(close, job, normal) };
   },
   sprue(job, normal) {

@@ -5,11 +5,12 @@ import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";
 import { shots } from "../../../lib/questions/shots/shots.ts";
 import { sprue } from "../../../lib/questions/sprue/sprue.ts";
+import { timeText } from "../../../lib/units/format.ts";
 import { outputLines } from "../../../src/cli/page-text.ts";
 import { layerQuestion } from "../../../src/cli/questions/layer.ts";
 import type { CardFacts, Opening, WindowAtBench } from "../../../src/ui/asking/asked.ts";
 import { answerFor } from "../../../src/ui/asking/bench-answers.ts";
-import { holdText, windowText } from "../../../src/ui/bench/card/words.ts";
+import { holdText, openText, sprueClosed, windowText } from "../../../src/ui/bench/card/words.ts";
 import { answerMarks, marksOf } from "../../../src/ui/bench/marks.ts";
 import { answerShown } from "../../../src/ui/reading/shown.ts";
 
@@ -185,3 +186,29 @@ test("a window that may stay open has its likely end with its range, and a seam 
   expect(body.join(" ")).toContain("melts nothing of the first");
   expect(body.join(" ")).not.toMatch(/0\.000 in/);
 }, 120_000);
+
+test("no time on the card is sooner than its sprue has closed, and why is said there", () => {
+  const fat =
+    "{ bait: { thickness: 6 mm, length: 90 mm }, sprue: { diameter: 14 mm, length: 50 mm }, mold: { material: silicone, wall: 12 mm } }";
+  const facts = asked("card", fat) as CardFacts;
+  const { job } = readJob(fat);
+  const closes = sprue(job, { quick: true }).answer.closes.high;
+  expect(sprueClosed(facts)).toBeGreaterThanOrEqual(closes);
+  const opens = facts.byShot[0]!.open!;
+  expect(opens.high).toBeLessThan(closes);
+  const said = timeText(sprueClosed(facts), "up");
+  for (const end of ["value", "high"] as const)
+    expect(openText(opens, end, sprueClosed(facts))).toBe(said);
+  expect(holdText(facts)).toMatch(/opened sooner, the sprue is molten/);
+  // a bait that is thicker than its sprue waits for itself
+  const own = { value: 300, low: 250, high: 360 };
+  const usual = {
+    ...facts,
+    byShot: [{ shot: 1, open: own }],
+    byMold: [],
+    sprueCloses: { value: 40, low: 35, high: 50 },
+    sprueClosesSettled: null,
+  };
+  expect(openText(own, "value", sprueClosed(usual))).toBe("5 min");
+  expect(holdText(usual)).not.toMatch(/molten/);
+});

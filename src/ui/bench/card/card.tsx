@@ -9,7 +9,7 @@ import { job } from "../../job/job-store.ts";
 import { today } from "../../reading/clock.ts";
 import { unitSystem } from "../../reading/preferences.ts";
 import { otherSystem, shownText } from "../../reading/shown.ts";
-import { defaultWords, holdText, openText, windowText } from "./words.ts";
+import { defaultWords, holdText, openText, sprueClosed, windowText } from "./words.ts";
 
 /** As many as a page of either size holds with rows that can be written in. */
 const PENCIL_ROWS = 8;
@@ -27,6 +27,7 @@ export function Card({ facts }: { facts: CardFacts }) {
   const reading = now.open?.reading;
   if (!reading) return null;
   const { job: it, defaults } = reading;
+  const closed = sprueClosed(facts);
   const mark = (path: string) => (defaults.includes(path) ? "*" : "");
   return (
     <article class="wall-card" aria-label={`Card for ${now.name}`}>
@@ -48,12 +49,14 @@ export function Card({ facts }: { facts: CardFacts }) {
         <Times
           caption="Open after, by shot"
           first="Shot"
+          closed={closed}
           rows={facts.byShot.map((s) => ({ name: String(s.shot), open: s.open }))}
         />
         <div>
           <Times
             caption="Open after, by the mold (first shot)"
             first="Mold"
+            closed={closed}
             rows={facts.byMold.map((m) => ({ name: both(m.temperature, "degC"), open: m.open }))}
           />
           <Limits job={it} facts={facts} mark={mark} />
@@ -121,9 +124,11 @@ interface TimesProps {
   readonly caption: string;
   readonly first: string;
   readonly rows: readonly { readonly name: string; readonly open: Range | null }[];
+  /** When the sprue has, s: no sooner. */
+  readonly closed: number;
 }
 
-function Times({ caption, first, rows }: TimesProps) {
+function Times({ caption, first, rows, closed }: TimesProps) {
   return (
     <table>
       <caption>{caption}</caption>
@@ -138,8 +143,8 @@ function Times({ caption, first, rows }: TimesProps) {
         {rows.map(({ name, open }) => (
           <tr key={name}>
             <th scope="row">{name}</th>
-            <td>{openText(open, "value")}</td>
-            <td>{openText(open, "high")}</td>
+            <td>{openText(open, "value", closed)}</td>
+            <td>{openText(open, "high", closed)}</td>
           </tr>
         ))}
       </tbody>

@@ -4,10 +4,25 @@ import { timeText, windowTexts } from "../../../../lib/units/format.ts";
 import type { CardFacts } from "../../asking/asked.ts";
 import { jobFields } from "../../job/fields.ts";
 
-/** Times for the wall, as everywhere; the sure end away from danger. */
-export function openText(range: Range | null, end: "value" | "high"): string {
+/** Times for the wall, as everywhere; the sure end away from danger. A bait that is cool before its sprue has closed waits for it. */
+export function openText(range: Range | null, end: "value" | "high", closed: number): string {
   if (range === null) return "never";
-  return timeText(range[end], end === "high" ? "up" : "nearest");
+  return closed >= range[end]
+    ? timeText(closed, "up")
+    : timeText(range[end], end === "high" ? "up" : "nearest");
+}
+
+/** When the sprue has closed at the latest, s, in whichever shot it takes longest; 0 where that is not worked out. */
+export function sprueClosed({ sprueCloses, sprueClosesSettled }: CardFacts): number {
+  return Math.max(sprueCloses?.high ?? 0, sprueClosesSettled?.high ?? 0);
+}
+
+/** Whether some time on the card is that of the sprue and not of the bait. */
+export function waitsForSprue(facts: CardFacts): boolean {
+  const closed = sprueClosed(facts);
+  return [...facts.byShot, ...facts.byMold].some(
+    ({ open }) => open !== null && open.value < closed,
+  );
 }
 
 function rangeText({ low, high }: Range): string {
@@ -56,8 +71,15 @@ function labelOf(path: string): string | undefined {
 }
 
 /** How long the injector stays on: at the first shot, and in a mold that has settled, where its sprue sets later or sooner. */
-export function holdText({ sprueCloses, sprueClosesSettled }: CardFacts): string {
+export function holdText(facts: CardFacts): string {
+  const { sprueCloses, sprueClosesSettled } = facts;
   if (sprueCloses === null) return "not worked out";
+  return waitsForSprue(facts)
+    ? `${holdTimes(sprueCloses, sprueClosesSettled)}; opened sooner, the sprue is molten`
+    : holdTimes(sprueCloses, sprueClosesSettled);
+}
+
+function holdTimes(sprueCloses: Range, sprueClosesSettled: Range | null): string {
   const first = rangeText(sprueCloses);
   const settled = sprueClosesSettled && rangeText(sprueClosesSettled);
   if (settled === null) return `${first} at the first shot; a warm mold takes longer`;
