@@ -18,7 +18,7 @@ export function sprueClosed({ sprueCloses, sprueClosesSettled }: CardFacts): num
 }
 
 /** Whether some time on the card is that of the sprue and not of the bait. */
-export function waitsForSprue(facts: CardFacts): boolean {
+function waitsForSprue(facts: CardFacts): boolean {
   const closed = sprueClosed(facts);
   return [...facts.byShot, ...facts.byMold].some(
     ({ open }) => open !== null && open.value < closed,
