@@ -37,6 +37,10 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
     "The job's mold.temperature: the mold starts as warm as it is preheated (run.preheat).",
   peak_limit:
     "The job's limit for the peak (limits.peak), where it is higher: no pour may get above 100 °C (212 °F), and that decides.",
+  one_density:
+    "The density of one part alone (densityA or densityB): the mix has the catalog's until both are given.",
+  cure_warmth:
+    "How warm a casting was cured (curedAt): a shrinkage of your own has it in it, and it counts for silicone only.",
   hardener_word:
     "The word for the hardener (pour.hardener): the pot life or the thin film of the job says how fast it is.",
   fixed_timer: "The fixed timer of the job: each shot is opened when it is cool.",

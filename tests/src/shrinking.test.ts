@@ -35,3 +35,20 @@ test("where it may be either both are said", () => {
     "between 0.4 % smaller and 0.1 % larger, most likely 0.2 % smaller",
   );
 });
+
+test("how warm a casting was cured is told where it counts for nothing", () => {
+  const asked = (step: string) =>
+    shrink(readJob(`{ bait: { thickness: 16 mm }, shrink: { steps: [${step}] } }`).job);
+  const warm = ", curedAt: 70 degC";
+  for (const [step, counts] of [
+    ["{ material: silicone", true],
+    ["{ material: silicone, shrinkage: 0.4 %", false],
+    ["{ material: filled epoxy", false],
+  ] as const) {
+    const [plain, cured] = ["", warm].map((more) => asked(`${step}${more} }`));
+    expect(plain!.ignored).not.toContain("cure_warmth");
+    expect(cured!.ignored.includes("cure_warmth")).toBe(!counts);
+    if (counts) expect(cured!.answer.scale.value).toBeGreaterThan(plain!.answer.scale.value);
+    else expect(cured!.answer).toEqual(plain!.answer);
+  }
+});

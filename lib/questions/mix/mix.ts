@@ -95,6 +95,9 @@ export function mix(job: Job): MixAnswer {
   if (plastic === undefined || problems.length > 0) throw new InputError(problems);
   const short = pours.filter((pour) => !pour.scaleIsEnough);
   const heaps = asked.some(({ material }, i) => batchMaySmoke(job, material, pours[i].mass));
+  const hasHalf = asked.some(
+    ({ densityA, densityB }) => (densityA === null) !== (densityB === null),
+  );
   // of the pour's own resin alone its sheet is told
   const isPours = asked.some(({ material }) => material.name === job.pour.material.name);
   const cautions = new Set(asked.flatMap(({ material }) => castingCautions(material)));
@@ -108,7 +111,11 @@ export function mix(job: Job): MixAnswer {
       levers: short.length > 0 ? waysOut(short) : [],
     },
     cautions: [...(heaps ? (["batch_may_smoke"] as const) : []), ...cautions],
-    ignored: ["mixing_faults", ...(isPours ? ignoredBySheet(job) : [])],
+    ignored: [
+      "mixing_faults",
+      ...(isPours ? ignoredBySheet(job) : []),
+      ...(hasHalf ? (["one_density"] as const) : []),
+    ],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
 }

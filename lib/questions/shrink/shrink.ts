@@ -94,7 +94,13 @@ export function shrink(job: Job): ShrinkAnswer {
         : { code: "shrinkage", name: steps[widest].name },
     },
     cautions: [],
-    ignored: ["humidity", "clamp_gap"],
+    ignored: [
+      "humidity",
+      "clamp_gap",
+      ...(job.shrink.steps.some((step) => step.curedAt !== null && !isWarmthCounted(step))
+        ? (["cure_warmth"] as const)
+        : []),
+    ],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
 }
@@ -114,6 +120,10 @@ function asWritten(given: number): Shrinking {
   return { value: given, low: given - off, high: given + off };
 }
 
+/** A shrinkage that the user measured has the warmth in it already; of other materials nothing is known of it. */
+const isWarmthCounted = ({ shrinkage, material }: ShrinkStep): boolean =>
+  shrinkage === null && material.family === "silicone";
+
 function shrinkingOf(step: ShrinkStep, i: number, problems: Problem[]): Shrinking {
   const { material } = step;
   const given = step.shrinkage;
@@ -126,8 +136,7 @@ function shrinkingOf(step: ShrinkStep, i: number, problems: Problem[]): Shrinkin
     });
     return { value: 0, low: 0, high: 0 };
   }
-  // a shrinkage that the user measured has the warmth in it already
-  if (given !== null || step.curedAt === null || material.family !== "silicone") return base;
+  if (step.curedAt === null || !isWarmthCounted(step)) return base;
   const warmer = step.curedAt - SILICONE_ROOM;
   if (warmer <= 0) return base;
   return {

@@ -246,3 +246,20 @@ mix:
     expect(found).toHaveLength(5);
   });
 });
+
+test("one density without the other moves nothing by weight, and that is said", () => {
+  const asked = (more: string) =>
+    mix(job(`{ material: polyurethane, volume: 80 ml, ratio: "100:85"${more} }`));
+  const [none, a, b, both] = [
+    "",
+    ", densityA: 1.1 g/cm3",
+    ", densityB: 1.2 g/cm3",
+    ", densityA: 1.1 g/cm3, densityB: 1.2 g/cm3",
+  ].map(asked);
+  for (const one of [a, b]) {
+    expect(one.answer).toEqual(none.answer);
+    expect(one.ignored).toContain("one_density");
+  }
+  expect(both.answer).not.toEqual(none.answer);
+  for (const one of [none, both]) expect(one.ignored).not.toContain("one_density");
+});
