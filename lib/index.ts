@@ -219,6 +219,7 @@ export {
 export { type MaterialPicks, propertyAt, toMaterial } from "./materials/to-material.ts";
 export type { Course } from "./models/cooling.ts";
 export { type GlassMargin, glassMargin } from "./models/pour/glass-margin.ts";
+export type { PourLayer } from "./models/pour/layers.ts";
 export { type Surroundings, surroundingsOf } from "./models/surroundings.ts";
 export { type ProofAnswer, type ProofOptions, proof, proofCases } from "./proof/proof.ts";
 export {
@@ -278,7 +279,6 @@ export {
   postCureRamp,
 } from "./questions/pour/cold.ts";
 export type { CliffAhead } from "./questions/pour/depths.ts";
-export type { PourLayer } from "./questions/pour/layers.ts";
 export {
   type PourAnswer,
   type PourContent,

@@ -7,7 +7,7 @@ import { linearAt } from "../../numerics/linear.ts";
 import { memoized } from "../../numerics/memoized.ts";
 import { topOf } from "../../numerics/parabola.ts";
 import { lostFront } from "./lost-front.ts";
-import { fallsTo, highest, reaches } from "./moments.ts";
+import { fallsTo, fastestGrowth, highest, highestRise, reaches } from "./moments.ts";
 import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
@@ -23,8 +23,12 @@ interface Milestones {
 }
 
 export interface PourCourse {
+  /** Hottest of all, as it is poured or later. */
   readonly peak: number;
+  /** Of the reaction's own peak: what warm stock begins with is none. */
   readonly peakTime: number;
+  /** The reaction lifts it no higher than it is poured. */
+  readonly hottestAsPoured: boolean;
   /** How much hotter the peak may be for a front that is lost between the cells, K. */
   readonly lost: number;
   /** What a front that is narrower than the cells leaves open in temperatures, K. */
@@ -60,6 +64,9 @@ const FIRM = 0.05;
 /** Glass transition over the resin's own temperature, K, to pry it out; over the room, to clamp it; guesses. */
 const HARD_DEMOLD = 10;
 const HARD_CLAMP = 20;
+/** What has risen by less, K, before so much has reacted, is as it was poured. */
+const LIFTED = 1;
+const BEGUN = 0.05;
 /** A silicone comes out when this much has cured; a guess. */
 const RUBBER_TURN = 0.8;
 const RUBBER_DEMOLD = 0.95;
@@ -166,6 +173,42 @@ export const isRubber = ({ cured }: Pick<GlassTransition, "cured">): boolean =>
   cured < RUBBER_BELOW;
 
 /**
+ * The peak that the reaction makes. Warm stock that cools at first may be hottest as it is poured: then the reaction's is where
+ * it warms again; where it only slows the cooling, when the resin cures fastest.
+ *
+ * @param hottest of the probe
+ * @param cured most cured place over time, s
+ */
+export function reactionPeak(
+  history: History,
+  probe: string,
+  hottest: { readonly value: number; readonly time: number },
+  {
+    t,
+    cure,
+    from = 0,
+  }: { readonly t: readonly number[]; readonly cure: readonly number[]; readonly from?: number },
+): { readonly value: number; readonly time: number } {
+  const begun = reaches(t, cure, BEGUN, from);
+  const { times, probes } = history.trace;
+  const poured =
+    probes[probe][
+      Math.max(
+        0,
+        times.findIndex((time) => time >= from),
+      )
+    ];
+  if (begun === null || hottest.time >= begun || hottest.value > poured + LIFTED) return hottest;
+  const time = fastestGrowth(t, cure, from);
+  return (
+    highestRise(history, probe, { start: from, from: begun }) ?? {
+      value: linearAt(times, probes[probe], time),
+      time,
+    }
+  );
+}
+
+/**
  * Reads the course of a pour from a history of `pourSection` or `pourLine` that has snapshots.
  *
  * @param place the room, K; height of the bed's surface and thickness of the box's wall in the grid, m
@@ -175,13 +218,14 @@ export function courseOf(
   resin: PouredResin,
   place: { readonly room: number; readonly bed: number; readonly wall: number },
 ): PourCourse {
-  const { value: peak, time: peakTime } = highest(history, "hot");
   const field = fieldOf(history.snapshots, resin);
   const { t, leastCure, mostCure, leastHardness, leastGlass } = field;
+  const hottest = highest(history, "hot");
+  const own = reactionPeak(history, "hot", hottest, { t, cure: mostCure });
   const gelFirst = reaches(t, mostCure, resin.gel);
   const gelLast = reaches(t, leastCure, resin.gel);
-  const half = place.room + (peak - place.room) / 2;
-  const cool = fallsTo(history, "hot", half, peakTime);
+  const half = place.room + (own.value - place.room) / 2;
+  const cool = fallsTo(history, "hot", half, own.time);
   const rubber = isRubber(resin.glass);
   const later = (...times: readonly (number | null)[]) =>
     times.some((x) => x === null) ? null : Math.max(...(times as number[]));
@@ -192,21 +236,22 @@ export function courseOf(
   const away = fallsTo(
     history,
     "hot",
-    place.room + Math.max(5, 0.2 * (peak - place.room)),
-    peakTime,
+    place.room + Math.max(5, 0.2 * (own.value - place.room)),
+    own.time,
   );
   const comesOff = rubber
     ? later(turn, reaches(t, leastCure, RUBBER_DEMOLD))
-    : later(turn, away, reaches(t, leastHardness, HARD_DEMOLD, peakTime));
+    : later(turn, away, reaches(t, leastHardness, HARD_DEMOLD, own.time));
   const clamp = rubber
     ? comesOff
     : later(comesOff, reaches(t, leastGlass, place.room + HARD_CLAMP));
   return {
-    peak,
-    peakTime,
+    peak: hottest.value,
+    peakTime: own.time,
+    hottestAsPoured: own.value < hottest.value,
     lost: lostFront(history, resin),
     frontError: history.effort.frontError,
-    where: whereHottest(history.snapshots, peakTime, place),
+    where: whereHottest(history.snapshots, own.time, place),
     gelFirst,
     gelLast,
     firm,

@@ -25,6 +25,46 @@ export function highest(
   return { value: top.y, time: top.x };
 }
 
+/** A rise by less, out of what cools, is none, K. */
+const LEAST_RISE = 0.2;
+
+/**
+ * Where a probe that cools at first has risen most over its lowest until then.
+ *
+ * @param start when it is poured
+ * @param from not before it
+ * @returns null when it only cools
+ */
+export function highestRise(
+  { trace: { times: t, probes } }: History,
+  probe: string,
+  { start, from }: { readonly start: number; readonly from: number },
+): { value: number; time: number } | null {
+  const v = probes[probe];
+  let [lowest, most, k] = [Number.POSITIVE_INFINITY, LEAST_RISE, -1];
+  for (let i = 1; i < v.length; i++) {
+    if (!(t[i] > start)) continue;
+    lowest = Math.min(lowest, v[i]);
+    if (t[i] >= from && v[i] - lowest > most) [most, k] = [v[i] - lowest, i];
+  }
+  if (k < 0) return null;
+  if (k === v.length - 1) return { value: v[k], time: t[k] };
+  const top = topOf([t[k - 1], t[k], t[k + 1]], [v[k - 1], v[k], v[k + 1]]);
+  return { value: top.y, time: top.x };
+}
+
+/** When a row of numbers grows most for each doubling of the time since `from`. */
+export function fastestGrowth(t: ArrayLike<number>, v: ArrayLike<number>, from: number): number {
+  let [at, steepest] = [from, 0];
+  for (let i = 1; i < t.length; i++) {
+    if (!(t[i - 1] > from)) continue;
+    const [a, b] = [t[i - 1] - from, t[i] - from];
+    const slope = (v[i] - v[i - 1]) / Math.log(b / a);
+    if (slope > steepest) [at, steepest] = [from + Math.sqrt(a * b), slope];
+  }
+  return at;
+}
+
 /** First time after `from` at which a probe has fallen to a level; null when it does not. */
 export function fallsTo(
   history: History,

@@ -327,6 +327,9 @@ function expectedAt(room: number, known: readonly KnownRoom[]): KnownRoom | unde
   };
 }
 
+/** Rooms nearer to one another are one, K. */
+const SAME_ROOM = 1e-6;
+
 /** The safe depth of the same pour in other rooms, stock that was not of the room's temperature as today; found from today's outwards. */
 export function safeDepthByRoom(
   runs: PourRuns,
@@ -351,7 +354,11 @@ export function safeDepthByRoom(
         line: Math.exp(expected.line),
         ...(expected.cliff !== null && { cliff: Math.exp(expected.cliff) }),
       };
-      const safe = safeDepth(runs, limit, expected?.share ?? start.share, there, near);
+      // the row of today's room is the answer itself
+      const safe =
+        far(room) < SAME_ROOM
+          ? start
+          : safeDepth(runs, limit, expected?.share ?? start.share, there, near);
       const deepest = safe.depth;
       learn(room, safe);
       eachRoom?.();

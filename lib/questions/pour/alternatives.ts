@@ -4,6 +4,7 @@ import type { Job } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
 import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
 import { hardens, LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
+import type { RatedPlan } from "../../models/pour/layers.ts";
 import { wallShare } from "../../models/pour/line-depth.ts";
 import { OVER_MASTERS } from "../../models/pour/measured.ts";
 import { peakHeldTo } from "../../models/pour/peak-held-to.ts";
@@ -12,12 +13,11 @@ import { type PouredResin, type ResinChange, TOO_HOT } from "../../models/pour/r
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { hasRoom, type SafeDepth } from "../../models/pour/safe.ts";
 import type { ColdPour } from "./cold.ts";
-import type { RatedPlan } from "./layers.ts";
 
 export interface Alternative extends Lever {
-  /** Peak with it, in today's depth, K, and when. */
+  /** Peak with it, in today's depth, K, and when; null: it gets no hotter than it is poured. */
   readonly peak: number;
-  readonly peakTime: number;
+  readonly peakTime: number | null;
   /** Peak with it when pot life, heat, energy and room all turn out badly, and for a front that is lost between the cells, K. */
   readonly worstPeak: number;
   /** That counts a front that is lost between the cells. */
@@ -138,7 +138,7 @@ export function alternativesTo(
       ...lever,
       gives: { kind: "temperature", value },
       peak: value,
-      peakTime: time,
+      peakTime: value > now.setting.stock + LEAST_RISE ? time : null,
       worstPeak,
       ...(unlucky.lost > 0 && { countsLostFront: true }),
       hardens: hard,

@@ -8,6 +8,13 @@ import type { SectionPicture } from "../../models/bait/section-picture.ts";
 import { castingCautions } from "../../models/cautions.ts";
 import { type PourCorner, type PourCorners, pourCorners } from "../../models/pour/corners.ts";
 import type { PourCourse } from "../../models/pour/course.ts";
+import {
+  fewestLayers,
+  layersOf,
+  type PourLayer,
+  type RatedPlan,
+  rated,
+} from "../../models/pour/layers.ts";
 import { openOfFront } from "../../models/pour/lost-front.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
@@ -37,7 +44,6 @@ import {
 import { type Alternative, alternativesTo, warmBoxAlternative } from "./alternatives.ts";
 import { type ColdPour, coldPour } from "./cold.ts";
 import { type CliffAhead, cliffAhead, depthsOf } from "./depths.ts";
-import { fewestLayers, layersOf, type PourLayer, type RatedPlan, rated } from "./layers.ts";
 import { runawayOf } from "./runaway.ts";
 import { type SecondHalf, secondHalfOf } from "./second-half.ts";
 import {
@@ -59,7 +65,10 @@ export interface PourContent {
   readonly worstPeak: number;
   /** What of `worstPeak` is for a front of reaction narrower than the cells that are looked at, K. */
   readonly lostFront: number;
+  /** Of the reaction's own peak, also where the resin is hotter as it is poured. */
   readonly peakTime: Quantified;
+  /** Most likely it gets no hotter than it is poured. */
+  readonly hottestAsPoured: boolean;
   readonly where: PourCourse["where"];
   /** First and last place to gel, s; Infinity: never within the time looked at. */
   readonly gelTime: Quantified;
@@ -266,15 +275,32 @@ function layered(plan: RatedPlan | null) {
 
 /** When it peaks, gels, and may be left, turned, taken out and clamped. */
 function timesOf({ now, ranges }: RangedCourse) {
+  const { milestones } = now;
+  const peakTime = timeRange(now.peakTime, ranges.peakTime);
+  const gelTime = timeRange(now.gelFirst, ranges.gelFirst);
+  const gelLast = after(timeRange(now.gelLast, ranges.gelLast), gelTime);
+  const leave = after(timeRange(milestones.leave, ranges.leave), gelTime, peakTime);
+  const turn = after(timeRange(milestones.turn, ranges.turn), gelLast, leave);
+  const demold = after(timeRange(milestones.comesOff, ranges.comesOff), turn);
+  const clamp = after(timeRange(milestones.clamp, ranges.clamp), demold);
   return {
-    peakTime: timeRange(now.peakTime, ranges.peakTime),
-    gelTime: timeRange(now.gelFirst, ranges.gelFirst),
-    gelLast: timeRange(now.gelLast, ranges.gelLast),
-    leave: timeRange(now.milestones.leave, ranges.leave),
-    turn: timeRange(now.milestones.turn, ranges.turn),
-    demold: timeRange(now.milestones.comesOff, ranges.comesOff),
-    clamp: timeRange(now.milestones.clamp, ranges.clamp),
+    peakTime,
+    hottestAsPoured: now.hottestAsPoured,
+    gelTime,
+    gelLast,
+    leave,
+    turn,
+    demold,
+    clamp,
   };
+}
+
+/** A moment that no case has before another: each range was scaled to the better model by itself. */
+function after(moment: Quantified, ...before: readonly Quantified[]): Quantified {
+  const low = Math.max(moment.low, ...before.map((one) => one.low));
+  const high = Math.max(moment.high, ...before.map((one) => one.high));
+  // no range of its own leaves its value
+  return { ...moment, low: Math.min(low, moment.value), high };
 }
 
 /** How far the least cured place is at a time; from the last look on it stays as it was then. */

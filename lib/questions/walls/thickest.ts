@@ -3,6 +3,7 @@ import type { Range } from "../../confidence/range.ts";
 import { scaledTo } from "../../confidence/spread.ts";
 import type { Job } from "../../job/types.ts";
 import { deepestBelow, lookAtDepth } from "../../models/pour/depth.ts";
+import { hardens } from "../../models/pour/hardening.ts";
 import { lineDepthFor } from "../../models/pour/line-depth.ts";
 import { depthSpread } from "../../models/pour/members.ts";
 import { settingOf } from "../../models/pour/problem.ts";
@@ -42,7 +43,7 @@ function castJob(job: Job, wall: number): Job {
   };
 }
 
-interface Most {
+export interface Most {
   /** Likely, with its range, m. */
   readonly range: Range;
   /** With pot life, heat, energy, conductivity and room all unlucky at once, and off the cliff, m. */
@@ -133,6 +134,15 @@ export function likelyMost(casting: Casting, start: Start, change?: ResinChange)
   const { wall } = thickestIn(casting.job, at)(casting.make(LIKELY_RESIN, change), 0, start);
   done();
   return wall;
+}
+
+/** Whether one half with this wall, of the likely resin or of a changed one, hardens in its room. */
+export function halfHardens(casting: Casting, wall: number, change?: ResinChange): boolean {
+  const { at, done } = halvesOf(casting);
+  const { job, runs } = at(wall);
+  const found = hardens(runs, casting.make(LIKELY_RESIN, change), settingOf(job));
+  done();
+  return found;
 }
 
 /** The depth that walls leave `line` of, as they leave so much of another. */

@@ -19,8 +19,10 @@ import {
   plasticCautions,
   postCureCautions,
 } from "../../models/cautions.ts";
+import { pourCorners } from "../../models/pour/corners.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
+import { fewestLayers, type RatedPlan } from "../../models/pour/layers.ts";
 import { inRoom, pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import {
   ignoredByPeak,
@@ -37,7 +39,7 @@ import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
 import { asPoured, wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
-import { type Casting, likelyMost, mostOf } from "./thickest.ts";
+import { type Casting, halfHardens, likelyMost, type Most, mostOf } from "./thickest.ts";
 import {
   leastOf,
   leastWall,
@@ -61,6 +63,12 @@ export interface WallPoint {
   readonly mass: number;
 }
 
+/** What moves a limit; `hardens`: whether the pour of the wall that it comes to does, within a week. */
+interface WallLever extends Lever {
+  readonly moves: "least" | "most";
+  readonly hardens?: boolean;
+}
+
 /** How thick a wall must and may be. SI and K. */
 export interface WallsContent {
   /** Thinnest that bears the clamp (`limits.stiff`) and that the planned shots don't overheat, m; Infinity: none of up to 80 mm. */
@@ -74,7 +82,10 @@ export interface WallsContent {
    * `opens` and `inLayers`.
    */
   readonly recommended: number | null;
-  /** Where no wall may be poured in one go: what the shots ask of one poured in layers, m; null: none serves, or not needed. */
+  /**
+   * Where no wall may be poured in one go: what the shots ask of one poured in layers, which are safe with bad luck, too, m;
+   * null: none serves, not in layers either, or not needed.
+   */
   readonly inLayers: number | null;
   /** Whether the pour of that wall, or of the job's own, hardens in this room within a week: the limits are for its heat alone. */
   readonly hardens: boolean;
@@ -94,7 +105,7 @@ export interface WallsContent {
   /** Both limits over thickness: data of the plot. */
   readonly points: readonly WallPoint[];
   /** What moves a limit, and to where (m): first of all when the limits cross. */
-  readonly opens: readonly (Lever & { readonly moves: "least" | "most" })[];
+  readonly opens: readonly WallLever[];
   readonly shots: number;
 }
 
@@ -167,15 +178,19 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const top = Math.min(most.safe, THICKEST);
   const bottom = unlucky.wall <= top ? unlucky.wall : least.wall;
   const recommended = bottom <= top ? chosen(points, bottom, top) : null;
-  const layered = recommended === null && Number.isFinite(least.wall);
-  const inLayers = layered ? chosen(points, least.wall, THICKEST) : null;
+  const layersAt = (wall: number) => layersFor(most, wall);
+  const inLayers = recommended === null ? layeredWall(points, least.wall, layersAt) : null;
   done();
   const half = most.at(recommended ?? inLayers ?? job.mold.wall);
   const likelyResin = half.runs.resin(LIKELY_RESIN);
   const now = { least: least.wall, most: most.range.value, share: most.share };
   // where the first shot alone takes the face past its limit behind every wall, a rest can't help
   const restHelps = likely.some(({ firstPeak }) => wallLimit === null || firstPeak <= wallLimit);
-  const opens = likelyOnly ? [] : opensOf(casting, leastWith, { ...now, restHelps });
+  const wallFor = (value: number) =>
+    wallWith(value, { least: least.wall, most, points }) ?? job.mold.wall;
+  const opens = likelyOnly
+    ? []
+    : opensOf(casting, leastWith, { ...now, restHelps, wallFor, layersAt });
   const face = faceAt(job, points, recommended ?? inLayers);
   return {
     question: "walls",
@@ -277,6 +292,9 @@ function inOrder(value: number, a: number, b: number): Quantified {
 
 /** A room cooler by this is tried, K. */
 const COOLER = 10;
+const COLDEST_ROOM = 283.15;
+/** Stock warmer by less is as good as the same, K. */
+const SAME_STOCK = 2;
 /** What moves the thickest wall by less is no way out. */
 const WORTH_MORE = 1.05;
 
@@ -292,48 +310,118 @@ function chosen(points: readonly WallPoint[], least: number, most: number): numb
   return inside[inside.length - 1].wall;
 }
 
+function ignoredIn(job: Job): IgnoredCode[] {
+  return [
+    "one_dimension",
+    "mold_ends",
+    "corners_of_block",
+    "mixing_faults",
+    ...ignoredByPeak(job),
+    ...ignoredBySheet(job),
+  ];
+}
+
+/** What the shots ask of a wall in layers, or the least that they do; null: no layers of either are safe. */
+function layeredWall(
+  points: readonly WallPoint[],
+  least: number,
+  layersAt: Now["layersAt"],
+): number | null {
+  if (!Number.isFinite(least)) return null;
+  const asked = [chosen(points, least, THICKEST), least];
+  return asked.find((wall) => layersAt(wall) !== null) ?? null;
+}
+
+/** The wall that would be chosen if so thick a one could most likely be poured; null: none bears the shots. */
+function wallWith(
+  value: number,
+  {
+    least,
+    most,
+    points,
+  }: { readonly least: number; readonly most: Most; readonly points: readonly WallPoint[] },
+): number | null {
+  if (!Number.isFinite(least)) return null;
+  const now = most.range.value;
+  // with bad luck as much less as now
+  const safe = now > 0 && Number.isFinite(now) ? most.safe / now : 1;
+  const highest = Math.min(value * safe, THICKEST);
+  return chosen(points, least, least <= highest ? highest : THICKEST);
+}
+
+/** What is known of the walls as they are. */
+interface Now {
+  readonly least: number;
+  readonly most: number;
+  readonly share: number;
+  readonly restHelps: boolean;
+  /** The wall that would be chosen if so thick a one could be poured. */
+  readonly wallFor: (most: number) => number;
+  readonly layersAt: (wall: number) => RatedPlan | null;
+}
+
+/** Layers of one half with this wall that stay below the limit with bad luck, too; null: none that are worth their work. */
+function layersFor({ at, share }: Most, wall: number): RatedPlan | null {
+  const { job, runs } = at(wall);
+  const limit = peakLimit(job);
+  const plan = fewestLayers(runs, pourCorners(runs), limit, share);
+  return plan !== null && plan.worstPeak <= limit ? plan : null;
+}
+
+/** What lets a thicker wall be poured. */
+function thickerOf(casting: Casting, now: Now): WallLever[] {
+  const { job } = casting;
+  const found: WallLever[] = [];
+  // the next thicker wall that is looked at
+  const next = wallsFor(job.limits).find((wall) => wall > now.most * WORTH_MORE);
+  const plan = next === undefined ? null : now.layersAt(next);
+  if (next !== undefined && plan !== null)
+    found.push({
+      code: "layers",
+      moves: "most",
+      gives: { kind: "length", value: next },
+      hardens: plan.hardens,
+    });
+  const add = (lever: Lever, changed: Job, change?: ResinChange) => {
+    const other = { ...casting, job: changed };
+    const start = { wall: Math.max(now.most, job.limits.stiff), share: now.share };
+    const value = likelyMost(other, start, change);
+    if (value > now.most * WORTH_MORE)
+      found.push({
+        ...lever,
+        moves: "most",
+        gives: { kind: "length", value },
+        hardens: halfHardens(other, now.wallFor(value), change),
+      });
+  };
+  add({ code: "slower_hardener" }, job, { slower: 3 });
+  add({ code: "granules" }, job, { granules: 0.3 });
+  const { temperature } = job.room;
+  if (job.pour.stock > temperature + SAME_STOCK)
+    add(
+      {
+        code: "unwarmed_stock",
+        change: { path: "pour.stock", kind: "temperature", to: temperature },
+      },
+      { ...job, pour: { ...job.pour, stock: temperature } },
+    );
+  const to = temperature - COOLER;
+  if (to >= COLDEST_ROOM)
+    add(
+      { code: "cooler_room", change: { path: "room.temperature", kind: "temperature", to } },
+      inRoom(job, to),
+    );
+  return found;
+}
+
 function opensOf(
   casting: Casting,
   leastWith: (changed: Job) => { readonly wall: number },
-  now: {
-    readonly least: number;
-    readonly most: number;
-    readonly share: number;
-    readonly restHelps: boolean;
-  },
+  now: Now,
 ): WallsContent["opens"] {
   const { job } = casting;
   const { stiff } = job.limits;
-  const likely = (changed: Job, change?: ResinChange) =>
-    likelyMost(
-      { ...casting, job: changed },
-      { wall: Math.max(now.most, stiff), share: now.share },
-      change,
-    );
-  const found: (Lever & { moves: "least" | "most" })[] = [];
-  if (now.most < THICKEST) {
-    const endless = { kind: "length", value: Number.POSITIVE_INFINITY } as const;
-    found.push({ code: "layers", moves: "most", gives: endless });
-    for (const [code, change] of [
-      ["slower_hardener", { slower: 3 }],
-      ["granules", { granules: 0.3 }],
-    ] as const) {
-      const value = likely(job, change);
-      if (value > now.most * WORTH_MORE)
-        found.push({ code, moves: "most", gives: { kind: "length", value } });
-    }
-    const to = job.room.temperature - COOLER;
-    if (to >= 283.15) {
-      const value = likely(inRoom(job, to));
-      if (value > now.most * WORTH_MORE)
-        found.push({
-          code: "cooler_room",
-          moves: "most",
-          change: { path: "room.temperature", kind: "temperature", to },
-          gives: { kind: "length", value },
-        });
-    }
-  }
+  const found = now.most < THICKEST ? thickerOf(casting, now) : [];
   if (now.least > stiff) {
     const fanned: Job = {
       ...job,

@@ -37,7 +37,7 @@ export const pourQuestion: Question<PourAnswer> = {
   run: (job, options) => pour(job, options),
   problems: (_, job) => pourProblems(job),
   text({ answer, ignored }, job, system) {
-    const { recommended, peak, peakTime, reasons, deepestSinglePour } = answer;
+    const { recommended, peak, reasons, deepestSinglePour } = answer;
     return {
       headline: [
         recommended
@@ -47,7 +47,7 @@ export const pourQuestion: Question<PourAnswer> = {
           : reasons.includes("never_hardens")
             ? "Not in this room: it would not harden."
             : "No, not in one go.",
-        `Hottest: ${rangeInBoth(peak, "temperature", system)}, ${timeInWords(peakTime)} after mixing.`,
+        ...hottestLines(answer, system),
         ...(ignored.includes("one_dimension")
           ? [
               "A quick look, as if no heat left by the box's walls: hotter than it will be, except where it runs away. Leave --quick out for the answer.",
@@ -125,6 +125,17 @@ export const pourQuestion: Question<PourAnswer> = {
     },
   ],
 };
+
+function hottestLines(
+  { peak, peakTime, hottestAsPoured }: PourContent,
+  system: UnitSystem,
+): string[] {
+  const hottest = `Hottest: ${rangeInBoth(peak, "temperature", system)}`;
+  const when = `${timeInWords(peakTime)} after mixing.`;
+  return hottestAsPoured
+    ? [`${hottest}.`, `Most likely that is as it is poured; the reaction's own peak comes ${when}`]
+    : [`${hottest}, ${when}`];
+}
 
 /** Whether a pour that most likely can be made must be told to have no room for bad luck. */
 const withoutRoom = (reasons: PourContent["reasons"]): boolean =>
@@ -245,7 +256,8 @@ function milestoneLines(answer: PourContent): string[] {
     ],
   ];
   return tableText(
-    ["", "after", "earliest", "latest"],
+    // of a plan of layers each has its own wait
+    [answer.layers.length > 1 ? "in one pour, not in layers" : "", "after", "earliest", "latest"],
     rows.map(([name, { value, low, high }]) => [
       name,
       orNever(value),

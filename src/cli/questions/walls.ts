@@ -53,7 +53,9 @@ export const wallsQuestion: Question<WallsAnswer> = {
       headline: [
         recommended === null
           ? inLayers === null
-            ? "No wall of up to 80 mm bears these shots."
+            ? Number.isFinite(least.value)
+              ? "No wall that bears these shots is safe to pour with bad luck, neither at once nor in layers of 6 mm (1/4 in) or more."
+              : "No wall of up to 80 mm bears these shots."
             : `No wall is safe in one pour with bad luck. In layers: make it ${wall(inLayers)} thick.`
           : `Make the wall ${wall(recommended)} thick${weight(mass.recommended)}.`,
         ...(answer.hardens
@@ -101,12 +103,12 @@ export const wallsQuestion: Question<WallsAnswer> = {
           ]),
         ),
       ],
-      levers: opens.map(({ code, change, gives, moves }) => {
+      levers: opens.map(({ code, change, gives, moves, hardens }) => {
         const side = moves === "least" ? "up" : "down";
         const to = (si: number) =>
           Number.isFinite(si) ? boundText(si, "length", side, system) : "no limit";
         const result = gives ? `: ${moves} ${to(gives.value)}` : `: moves the ${moves}`;
-        return `${leverLine(code)}${changeText(change, system)}${result}`;
+        return `${leverLine(code)}${changeText(change, system)}${result}${hardens === false ? ", but it would not harden within a week" : ""}`;
       }),
       leversGive: "the most or the least wall then",
     };
@@ -164,7 +166,7 @@ function wallVerdict(
   if (!Number.isFinite(least.value))
     return `${yours} does not serve either${wall > most.value ? ", and most likely gets too hot in one pour" : ""}.`;
   if (wall < least.value) return `${yours} is too thin.`;
-  if (wall > most.value) return `${yours} most likely gets too hot in one pour: pour it in layers.`;
+  if (wall > most.value) return `${yours} most likely gets too hot in one pour.`;
   if (wall > mostWithBadLuck)
     return `${yours} serves if nothing turns out badly; with bad luck it gets too hot in one pour.`;
   if (wall < least.high) return `${yours} serves if nothing turns out badly in the run.`;

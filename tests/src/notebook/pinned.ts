@@ -61,7 +61,7 @@ export const PINNED: readonly {
     job: "four-kilo-half",
     numbers: {
       "Hottest it gets": 346.15,
-      "It gels after": 19850.3,
+      "It gels after (in one pour, not in layers)": 19850.3,
       "Deepest single pour, with room for bad luck": 0.03364,
       "Deepest that most likely stays below the limit": 0.073062,
     },

@@ -348,14 +348,16 @@ describe("the safe depth by room", () => {
     ((limit - Math.max(room, stock) - 3) / (20 * Math.exp(0.05 * (room + 3 - ROOM)))) ** (1 / 1.5);
 
   test.each([
-    ["as warm as the room", "20 degC", 0, 21.2],
+    ["as warm as the room", "", 0, 21.2],
+    // typed, it is that in any room
+    ["typed as warm as it is today", ", stock: 20 degC", 293.15, 21.2],
     // warmed apart, it is as warm in any room
-    ["warmer than it", "28 degC", 301.15, 20.9],
+    ["warmer than it", ", stock: 28 degC", 301.15, 20.9],
   ])(
     "of stock %s is each room's own, from the coldest on, and hardens where it has a week for it",
     (_, stock, warmed, most) => {
       const given = readJob(
-        `{ bait: { thickness: 16 mm }, room: { temperature: 20 degC }, pour: { depth: 30 mm, stock: ${stock} }, uncertainty: { room: 3 K } }`,
+        `{ bait: { thickness: 16 mm }, room: { temperature: 20 degC }, pour: { depth: 30 mm${stock} }, uncertainty: { room: 3 K } }`,
       ).job;
       let [looks, told] = [0, 0];
       const runs = cornerRuns(

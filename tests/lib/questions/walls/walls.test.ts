@@ -1,8 +1,9 @@
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, test } from "vitest";
-import { checkJob, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob, readJob, withSetting } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
 import { materialNamed } from "../../../../lib/materials/catalog.ts";
+import { pour } from "../../../../lib/questions/pour/pour.ts";
 import { type WallsAnswer, walls } from "../../../../lib/questions/walls/walls.ts";
 import { wallsQuestion } from "../../../../src/cli/questions/walls.ts";
 
@@ -105,6 +106,34 @@ test("a mold of one resin and a pour of another are asked about", () => {
   expect(asked("filled epoxy, room-cured", "filled epoxy")).not.toThrow();
 }, 60_000);
 
+test("layers are advised where the pour of that wall has some that are safe with bad luck, and else are not", () => {
+  const seen = { advised: 0, none: 0 };
+  for (const [time, room, stiff] of [
+    ["2 h", 25, 30],
+    ["8 h", 20, 45],
+    ["14 h", 18, 60],
+    ["24 h", 20, 60],
+  ]) {
+    const text = `{ bait: { thickness: 16 mm, length: 120 mm }, room: { temperature: ${room} degC }, limits: { stiff: ${stiff} mm }, pour: { thinFilm: { time: ${time} }, masters: { count: 1 } } }`;
+    const { answer } = walls(readJob(text).job, { quick: true });
+    if (answer.recommended !== null) continue;
+    const wall = 1e3 * (answer.inLayers ?? answer.least.value);
+    const poured = readJob(
+      text.replace(
+        "pour: {",
+        `pour: { depth: ${8 + wall} mm, box: { length: ${120 + 2 * wall} mm, width: ${16 + 2 * wall} mm },`,
+      ),
+    ).job;
+    const { layers, layersWorstPeak, limit } = pour(poured, { quick: true, brief: true }).answer;
+    const safe = layers.length > 1 && layersWorstPeak! <= limit;
+    expect(answer.inLayers !== null, text).toBe(safe);
+    seen.advised += Number(safe);
+    seen.none += Number(!safe);
+  }
+  expect(seen.advised).toBeGreaterThan(0);
+  expect(seen.none).toBeGreaterThan(0);
+}, 60_000);
+
 describe("a hot garage", () => {
   test("no wall serves in one pour, and what opens it", () => {
     const { answer, cautions } = walls(job("hot-garage"));
@@ -112,8 +141,11 @@ describe("a hot garage", () => {
     expect(answer.recommended).toBeNull();
     expect(answer.mass.recommended).toBeNull();
     expect(answer.opens.map(({ code }) => code)).toEqual(
-      expect.arrayContaining(["layers", "slower_hardener", "granules", "cooler_room"]),
+      expect.arrayContaining(["slower_hardener", "granules", "cooler_room"]),
     );
+    // of this hardener no layers are safe with bad luck
+    expect(answer.inLayers).toBeNull();
+    expect(answer.opens.map(({ code }) => code)).not.toContain("layers");
     for (const { gives } of answer.opens)
       if (gives) expect(gives.value).toBeGreaterThan(answer.most.value);
     expect(cautions).toContain("pour_not_recommended");

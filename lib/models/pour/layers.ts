@@ -1,14 +1,14 @@
 /** A pour in layers: how deep, and from when until when the next may go on. T K, times s from the first pour. */
 import { glassCure } from "../../cure/glass-transition.ts";
 import type { History } from "../../heat/problem.ts";
-import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
-import { horizonOf } from "../../models/pour/course.ts";
-import { hardens } from "../../models/pour/hardening.ts";
-import { lostFront } from "../../models/pour/lost-front.ts";
-import { fallsTo, highest, reaches } from "../../models/pour/moments.ts";
-import { pourStack } from "../../models/pour/problem.ts";
-import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "../../models/pour/resin.ts";
-import type { PourRuns } from "../../models/pour/runs.ts";
+import type { PourCorner, PourCorners } from "./corners.ts";
+import { horizonOf, reactionPeak } from "./course.ts";
+import { hardens } from "./hardening.ts";
+import { lostFront } from "./lost-front.ts";
+import { fallsTo, highest, reaches } from "./moments.ts";
+import { pourStack } from "./problem.ts";
+import { type PouredResin, TOO_HOT, VITRIFICATION_OFFSET } from "./resin.ts";
+import type { PourRuns } from "./runs.ts";
 
 /** One of the layers in which a pour is made. Times in s from the first, temperatures in K. */
 export interface PourLayer {
@@ -127,12 +127,16 @@ function windowAfter(
   const { times } = history;
   const top = history.probes[`top${i + 1}`];
   const cure = history.cure[`top${i + 1}`];
-  const peak = highest(history, name, begin);
+  const t = [...times];
+  const peak = reactionPeak(history, name, highest(history, name, begin), {
+    t,
+    cure: [...cure],
+    from: begin,
+  });
   // the mild peak is past: it has begun to fall
   const past =
     fallsTo(history, name, peak.value - Math.max(0.3, 0.1 * (peak.value - room)), peak.time) ??
     peak.time;
-  const t = [...times];
   const gelled = reaches(t, [...cure], resin.gel) ?? history.end;
   const toStiff = t.map(
     (_, k) => cure[k] - Math.min(1, glassCure(resin.glass, top[k] + VITRIFICATION_OFFSET)),
