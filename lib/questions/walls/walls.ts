@@ -310,17 +310,6 @@ function chosen(points: readonly WallPoint[], least: number, most: number): numb
   return inside[inside.length - 1].wall;
 }
 
-function ignoredIn(job: Job): IgnoredCode[] {
-  return [
-    "one_dimension",
-    "mold_ends",
-    "corners_of_block",
-    "mixing_faults",
-    ...ignoredByPeak(job),
-    ...ignoredBySheet(job),
-  ];
-}
-
 /** What the shots ask of a wall in layers, or the least that they do; null: no layers of either are safe. */
 function layeredWall(
   points: readonly WallPoint[],
