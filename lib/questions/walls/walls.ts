@@ -186,11 +186,13 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const now = { least: least.wall, most: most.range.value, share: most.share };
   // where the first shot alone takes the face past its limit behind every wall, a rest can't help
   const restHelps = likely.some(({ firstPeak }) => wallLimit === null || firstPeak <= wallLimit);
+  // where none may be poured at once the answer itself is in layers, or that none are safe
+  const further = recommended === null ? () => null : layersAt;
   const wallFor = (value: number) =>
     wallWith(value, { least: least.wall, most, points }) ?? job.mold.wall;
   const opens = likelyOnly
     ? []
-    : opensOf(casting, leastWith, { ...now, restHelps, wallFor, layersAt });
+    : opensOf(casting, leastWith, { ...now, restHelps, wallFor, layersAt: further });
   const face = faceAt(job, points, recommended ?? inLayers);
   return {
     question: "walls",
