@@ -87,7 +87,7 @@ test("imports point down", () => {
   expect(upward.map(show)).toEqual([]);
 });
 
-/** `lib/questions/pour/layers.ts` is of the question "pour"; what all questions share lies beside their folders. */
+/** `lib/questions/pour/verdict.ts` is of the question "pour"; what all questions share lies beside their folders. */
 const questionOf = (file: string) => /^lib\/questions\/([^/]+)\//.exec(file)?.[1];
 
 test("a question may ask another one, but knows nothing of its insides", () => {
