@@ -129,7 +129,7 @@ const WORTH = 0.12;
  *
  * @param given `bait`, `mold`, `shot`, `run`, `pour`, `limits`, `room` and `uncertainty` are read
  * @throws InputError when the pour's material does not cure, or is not the mold's
- * @example walls(readJob("bait: { thickness: 16 mm }").job, { quick: true }).answer.inLayers // 0.016
+ * @example walls(readJob("bait: { thickness: 16 mm }").job).answer.inLayers // 0.016
  */
 export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
@@ -217,7 +217,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       opens,
       shots: job.run.shots,
     },
-    cautions: cautionsFor(job, { face, recommended, opens, least, unlucky }),
+    cautions: cautionsFor(job, { face, points, recommended, opens, least, unlucky }),
     ignored: ignoredIn(job),
     effort: effort.done(),
   };
@@ -238,11 +238,12 @@ function cautionsFor(
   job: Job,
   {
     face,
+    points,
     recommended,
     opens,
     least,
     unlucky,
-  }: Pick<WallsContent, "face" | "recommended" | "opens"> & {
+  }: Pick<WallsContent, "face" | "points" | "recommended" | "opens"> & {
     readonly least: Thinnest;
     readonly unlucky: Thinnest;
   },
@@ -257,7 +258,11 @@ function cautionsFor(
   if (opens.some(({ code }) => code === "granules") && !cautions.includes("metal_powder"))
     cautions.push("metal_powder");
   if (!Number.isFinite(least.wall)) cautions.push(...faceCautions(job, Number.POSITIVE_INFINITY));
-  else if (face !== null) cautions.push(...postCureCautions(job, face.wallPeak));
+  // where no wall is named, as behind the coolest of all
+  else
+    cautions.push(
+      ...postCureCautions(job, face?.wallPeak ?? Math.min(...points.map((p) => p.wallPeak))),
+    );
   return cautions;
 }
 

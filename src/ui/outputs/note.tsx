@@ -7,7 +7,13 @@ export function Note({ output, old }: { output: NoteOutput; old: Old }) {
   const texts = useLabels(output.text.split("\n"));
   const lines = texts.map((line, i) => (
     <p key={line}>
-      {line} {i === texts.length - 1 && <OldWord old={old} />}
+      {line}
+      {old !== undefined && i === texts.length - 1 && (
+        <>
+          {" "}
+          <OldWord old={old} />
+        </>
+      )}
     </p>
   ));
   if (output.fold !== undefined && output.tone !== "caution")
