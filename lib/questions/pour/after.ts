@@ -5,6 +5,7 @@ import { settledAtGel } from "../../cure/settling.ts";
 import { freshViscosity } from "../../cure/viscosity.ts";
 import { contactTemperature } from "../../formulas/contact.ts";
 import type { Job } from "../../job/types.ts";
+import { type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { PACKING } from "../../models/pour/mix.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
@@ -21,27 +22,40 @@ export interface FirstShot {
   readonly holds: boolean;
 }
 
+/** Volume of a bait against that of so thick a wall around it: of a bar the ring, of a sheet both sides. */
+function bodyToWall({ form, across }: StandIn, wall: number): number {
+  const half = across / 2;
+  return form === "flat" ? half / wall : half ** 2 / ((half + wall) ** 2 - half ** 2);
+}
+
 /** @param glassReached of the mold left in its room; null: a rubber, or never to be clamped */
 export function firstShotOn(
-  { shot, mold, run }: Job,
+  job: Job,
   resin: PouredResin,
   { milestones, hardening: { t, glass } }: PourCourse,
   glassReached: Range,
 ): FirstShot | null {
   if (milestones.clamp === null || isRubber(resin.glass)) return null;
+  const { shot, mold, run } = job;
   const { conductivity, density, specificHeat } = shot.material;
-  const face = contactTemperature(
-    {
-      k: conductivity.value,
-      c: density.value * specificHeat.value,
-      T: shot.temperature,
-    },
-    {
-      k: resin.conductivity,
-      c: resin.density * resin.specificHeat,
-      T: Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0),
-    },
+  const plastic = {
+    k: conductivity.value,
+    c: density.value * specificHeat.value,
+    T: shot.temperature,
+  };
+  const wall = {
+    k: resin.conductivity,
+    c: resin.density * resin.specificHeat,
+    T: Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0),
+  };
+  // a thin wall around a fat bait is warmed through: both come to one temperature, before the room has any of it
+  const mixed = Math.max(
+    ...job.bait.stations.map((station) => {
+      const held = bodyToWall(standInOf(station), mold.wall) * (plastic.c / wall.c);
+      return (held * plastic.T + wall.T) / (held + 1);
+    }),
   );
+  const face = Math.max(contactTemperature(plastic, wall), mixed);
   // a slower resin is clamped later, as hard as this one then, or is all that it ever gets to be
   const bears = Math.min(monotoneCubic(t, glass)(milestones.clamp), glassReached.low);
   return { face, bears, holds: bears > face };

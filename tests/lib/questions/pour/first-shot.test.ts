@@ -31,6 +31,22 @@ describe("the face under a first shot", () => {
     expect(firstShot.holds).toBe(firstShot.bears > firstShot.face);
   });
 
+  test.each([
+    [20, 6, "round"],
+    [30, 6, "round"],
+    [30, 10, "round"],
+    [16, 5, "flat"],
+  ])("a bait of %d mm in a wall of %d mm that it warms through, %s", (bait, wall, form) => {
+    const { job } = readJob(
+      `{ bait: { thickness: ${bait} mm, width: ${form === "flat" ? 3 * bait : bait} mm, length: 120 mm, form: ${form} }, mold: { material: filled epoxy, wall: ${wall} mm }, pour: { depth: 15 mm } }`,
+    );
+    const { firstShot } = pour(job, { quick: true }).answer;
+    const { wallPeak } = demold(job, { quick: true }).answer;
+    // the room takes some of the heat meanwhile
+    expect(firstShot!.face).toBeGreaterThan(wallPeak.value - 1);
+    expect(firstShot!.face).toBeLessThan(wallPeak.value + 25);
+  });
+
   test("hotter plastic, or a mold that starts warm, needs more; a rubber is asked for nothing", () => {
     const faceOf = (more: string) =>
       pour(jobOf(`pour: { depth: 15 mm }${more}`), { quick: true }).answer.firstShot!.face;
