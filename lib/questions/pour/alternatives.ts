@@ -114,14 +114,29 @@ export function alternativesTo(
   const heldTo = [limit, TOO_HOT, ...(worst.lost > 0 ? [] : [worst.value])];
   // a pour that is safe as it is stays so
   const roomLeft = likely.setting.depth <= safe.depth;
-  const energy = fast.end.energy === "high" ? "low" : "high";
+  // resin that is warmer than its room may be hottest where it conducts well, and unwarmed where it does not
+  const warmed = likely.setting.stock > likely.setting.room;
+  const endsOf = (energy: PourCorner["end"]["energy"]) =>
+    warmed
+      ? (["low", "high"] as const).map((conductivity) => ({ ...fast.end, energy, conductivity }))
+      : [{ ...fast.end, energy }];
   const rated = ({ lever, setting = {}, resin }: Change): Alternative => {
     const changedAt = (corner: PourCorner, end = corner.end): PourCorner => ({
       end,
       resin: runs.resin(end, resin),
       setting: shifted(setting, likely.setting, corner.setting),
     });
-    const [now, hottest] = [changedAt(likely), changedAt(fast)];
+    const farFromWalls = ({ resin: one, setting: there }: PourCorner) =>
+      runs.linePeak(one, there).value;
+    const hottestOf = (ends: readonly PourCorner["end"][]) =>
+      ends
+        .map((end) => changedAt(fast, end))
+        .reduce((a, b) => (farFromWalls(b) > farFromWalls(a) ? b : a));
+    const now = changedAt(likely);
+    const hottest =
+      warmed && setting.stock !== undefined
+        ? hottestOf([...endsOf("low"), ...endsOf("high")])
+        : changedAt(fast);
     const { value, time } = likelyPeak(now.resin, now.setting);
     const unlucky = peakHeldTo(runs, hottest.resin, hottest.setting, heldTo);
     let worstPeak = Math.max(value, unlucky.value + unlucky.lost);
@@ -129,7 +144,7 @@ export function alternativesTo(
     let serves = hard && worstPeak <= limit;
     if (serves && !roomLeft) {
       // changed, it may be the one of the other activation energy that gets further
-      const rival = changedAt(fast, { ...fast.end, energy });
+      const rival = hottestOf(endsOf(hottest.end.energy === "high" ? "low" : "high"));
       const { value: other, lost } = peakHeldTo(runs, rival.resin, rival.setting, heldTo);
       worstPeak = Math.max(worstPeak, other + lost);
       serves = [hottest, rival].every((one) => keepsOff(runs, one, { limit, worstPeak, share }));
