@@ -3,6 +3,12 @@ import type { Problem } from "../../lib/units/problem.ts";
 import { PAGE_SENTENCES } from "./page-problems.ts";
 import { given, hint, inBoth, range, type Sentence, words, write } from "./pieces.ts";
 
+/** How a job gives what is stirred into its resin. */
+const FILLER_MEASURES: Readonly<Record<string, string>> = {
+  "pour.filler": "by weight",
+  "pour.granules": "by volume",
+};
+
 /** By code: of a job, a page, a log and the engine. Those of shapes and sweeps stand in `all-problems.ts`. */
 export const SENTENCES: Readonly<Record<string, Sentence>> = {
   ...PAGE_SENTENCES,
@@ -357,10 +363,14 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     "Nothing says how fast this hardener is.",
     "Give its pot life, or the time in which a thin film sets.",
   ],
-  filler_above_packing: (p) => [
-    `No more filler fits in: ${given(p)}${typeof p.given === "number" ? " of the volume" : ""}.`,
-    range(p),
-  ],
+  filler_above_packing: (p) => {
+    const measure = FILLER_MEASURES[p.path];
+    const most = measure && p.most && { most: `${p.most} ${measure}` };
+    return [
+      `No more filler fits in: ${given(p)} ${measure ?? "of the volume"}.`,
+      range({ ...p, ...most }),
+    ];
+  },
   filler_near_packing: (p) => [
     `With ${given(p)} of filler by volume the grains almost touch, and this formula climbs without limit.`,
     range(p),

@@ -81,8 +81,8 @@ function withShare(entry: MaterialEntry, w: number): Mix {
       {
         code: "filler_above_packing",
         path: "pour.filler",
-        given: `${formatQuantity(w, "ratio")} by weight`,
-        most: `${leftIn(massShare(0.85 * PACKING, matrix.density.value, powder.density.value))} by weight`,
+        given: formatQuantity(w, "ratio"),
+        most: leftIn(massShare(0.85 * PACKING, matrix.density.value, powder.density.value)),
       },
     ]);
   const band = filledConductivity({
@@ -109,8 +109,8 @@ function withGranules(base: Mix, granules: number): Mix {
       {
         code: "filler_above_packing",
         path: "pour.granules",
-        given: `${formatQuantity(granules, "ratio")} by volume`,
-        most: `${leftIn((PACKING_OF_TWO - base.fillerVolumeShare) / (1 - base.fillerVolumeShare))} by volume`,
+        given: formatQuantity(granules, "ratio"),
+        most: leftIn((PACKING_OF_TWO - base.fillerVolumeShare) / (1 - base.fillerVolumeShare)),
       },
     ]);
   const metal = materialNamed("aluminum");

@@ -2,13 +2,14 @@
 import type { Lever } from "../../answers/answer.ts";
 import type { Job } from "../../job/types.ts";
 import { materialNamed } from "../../materials/catalog.ts";
-import type { PourCorner, PourCorners } from "../../models/pour/corners.ts";
+import { GRANULES, inCoolerRoom, SAME_STOCK, SLOWER, unwarmed } from "../../models/pour/changes.ts";
+import { cornerOf, type PourCorner, type PourCorners } from "../../models/pour/corners.ts";
 import { hardens, LONGEST_TO_HARDEN } from "../../models/pour/hardening.ts";
 import type { RatedPlan } from "../../models/pour/layers.ts";
 import { wallShare } from "../../models/pour/line-depth.ts";
 import { OVER_MASTERS } from "../../models/pour/measured.ts";
 import { peakHeldTo } from "../../models/pour/peak-held-to.ts";
-import { inRoom, type PourSetting, settingOf } from "../../models/pour/problem.ts";
+import { type PourSetting, settingOf } from "../../models/pour/problem.ts";
 import { type PouredResin, type ResinChange, TOO_HOT } from "../../models/pour/resin.ts";
 import type { PourRuns } from "../../models/pour/runs.ts";
 import { hasRoom, type SafeDepth } from "../../models/pour/safe.ts";
@@ -28,15 +29,9 @@ export interface Alternative extends Lever {
   readonly serves: boolean;
 }
 
-/** A hardener this many times slower, granules of this share, stock chilled by so much, a plate so thick. */
-const SLOWER = 3;
-const GRANULES = 0.3;
+/** Stock chilled by so much, a plate so thick. */
 const CHILL = 15;
 const COLDEST_STOCK = 278.15;
-/** Stock warmer by less is as good as the same, K. */
-const SAME_STOCK = 2;
-const COOLER_ROOM = 10;
-const COLDEST_ROOM = 283.15;
 const PLATE = { thickness: 0.01, width: null, contact: 1000 } as const;
 const PLATE_OVER_MASTERS = 0.006;
 /** A rise below this tells nothing of its grid, K. */
@@ -114,29 +109,17 @@ export function alternativesTo(
   const heldTo = [limit, TOO_HOT, ...(worst.lost > 0 ? [] : [worst.value])];
   // a pour that is safe as it is stays so
   const roomLeft = likely.setting.depth <= safe.depth;
-  // resin that is warmer than its room may be hottest where it conducts well, and unwarmed where it does not
   const warmed = likely.setting.stock > likely.setting.room;
-  const endsOf = (energy: PourCorner["end"]["energy"]) =>
-    warmed
-      ? (["low", "high"] as const).map((conductivity) => ({ ...fast.end, energy, conductivity }))
-      : [{ ...fast.end, energy }];
   const rated = ({ lever, setting = {}, resin }: Change): Alternative => {
     const changedAt = (corner: PourCorner, end = corner.end): PourCorner => ({
       end,
       resin: runs.resin(end, resin),
       setting: shifted(setting, likely.setting, corner.setting),
     });
-    const farFromWalls = ({ resin: one, setting: there }: PourCorner) =>
-      runs.linePeak(one, there).value;
-    const hottestOf = (ends: readonly PourCorner["end"][]) =>
-      ends
-        .map((end) => changedAt(fast, end))
-        .reduce((a, b) => (farFromWalls(b) > farFromWalls(a) ? b : a));
     const now = changedAt(likely);
-    const hottest =
-      warmed && setting.stock !== undefined
-        ? hottestOf([...endsOf("low"), ...endsOf("high")])
-        : changedAt(fast);
+    // resin that is warmer than its room may be hottest where it conducts well, and unwarmed where it does not
+    const hottest: PourCorner =
+      warmed && setting.stock !== undefined ? cornerOf(runs, "high", now.setting) : changedAt(fast);
     const { value, time } = likelyPeak(now.resin, now.setting);
     const unlucky = peakHeldTo(runs, hottest.resin, hottest.setting, heldTo);
     let worstPeak = Math.max(value, unlucky.value + unlucky.lost);
@@ -144,7 +127,10 @@ export function alternativesTo(
     let serves = hard && worstPeak <= limit;
     if (serves && !roomLeft) {
       // changed, it may be the one of the other activation energy that gets further
-      const rival = hottestOf(endsOf(hottest.end.energy === "high" ? "low" : "high"));
+      const energy = hottest.end.energy === "high" ? "low" : "high";
+      const rival = hottest.rival
+        ? { ...hottest, resin: hottest.rival }
+        : changedAt(fast, { ...fast.end, energy });
       const { value: other, lost } = peakHeldTo(runs, rival.resin, rival.setting, heldTo);
       worstPeak = Math.max(worstPeak, other + lost);
       serves = [hottest, rival].every((one) => keepsOff(runs, one, { limit, worstPeak, share }));
@@ -211,26 +197,20 @@ function changesOf(job: Job, setting: PourSetting): Change[] {
       lever: { code: "granules", change: { path: "pour.granules", kind: "ratio", to: GRANULES } },
       resin: { granules: GRANULES },
     });
-  const stock = (code: Lever["code"], to: number) => {
-    if (setting.stock - to > SAME_STOCK)
-      add({
-        lever: { code, change: { path: "pour.stock", kind: "temperature", to } },
-        setting: { stock: to },
-      });
+  const addJob = (changed: ReturnType<typeof unwarmed>) => {
+    if (changed === null) return;
+    const { room, stock } = settingOf(changed.job);
+    add({ lever: changed.lever, setting: { room, stock } });
   };
-  stock("unwarmed_stock", setting.room);
-  stock("chilled_stock", Math.max(COLDEST_STOCK, Math.min(setting.stock, setting.room) - CHILL));
-  const cooler = setting.room - COOLER_ROOM;
-  if (cooler >= COLDEST_ROOM) {
-    const there = settingOf(inRoom(job, cooler));
+  addJob(unwarmed(job));
+  const unchilled = Math.min(setting.stock, setting.room);
+  const to = Math.max(COLDEST_STOCK, unchilled - CHILL);
+  if (unchilled - to > SAME_STOCK)
     add({
-      lever: {
-        code: "cooler_room",
-        change: { path: "room.temperature", kind: "temperature", to: cooler },
-      },
-      setting: { room: there.room, stock: there.stock },
+      lever: { code: "chilled_stock", change: { path: "pour.stock", kind: "temperature", to } },
+      setting: { stock: to },
     });
-  }
+  addJob(inCoolerRoom(job));
   // a box that stands in a bath is taken out of it
   if (!setting.fan) add({ lever: { code: "fan" }, setting: { fan: true, bath: null } });
   const over = masters.height + PLATE_OVER_MASTERS;

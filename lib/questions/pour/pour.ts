@@ -162,7 +162,7 @@ export type PourAnswer = Answer<"pour", PourContent>;
  * part carried over. Ranges are drawn over the resin's speed, heat, activation energy and conductivity and the room; what
  * is refused, and the safe depth, have all of them unlucky at once.
  *
- * @param given `pour`, `room`, `limits.peak` and `uncertainty` are read; for its first shot `shot`, `mold.temperature`, `run.preheat`
+ * @param given `pour`, `room`, `limits.peak` and `uncertainty` are read; for its first shot `shot`, `bait`, `mold` and `run.preheat`
  * @param options `quick`: 1-D only
  * @throws InputError when the material does not cure, or more filler is asked for than fits in
  * @example pour(readJob("bait: { thickness: 16 mm }\npour: { depth: 6 mm }").job, { quick: true }).answer.recommended // true

@@ -19,11 +19,12 @@ import {
   plasticCautions,
   postCureCautions,
 } from "../../models/cautions.ts";
+import { GRANULES, inCoolerRoom, SLOWER, unwarmed } from "../../models/pour/changes.ts";
 import { pourCorners } from "../../models/pour/corners.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
 import { hardens } from "../../models/pour/hardening.ts";
 import { fewestLayers, type RatedPlan } from "../../models/pour/layers.ts";
-import { inRoom, pouredVolume, settingOf } from "../../models/pour/problem.ts";
+import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import {
   ignoredByPeak,
   ignoredBySheet,
@@ -297,11 +298,6 @@ function inOrder(value: number, a: number, b: number): Quantified {
   return { value, low: Math.min(value, a, b), high: Math.max(value, a, b), kind: "length" };
 }
 
-/** A room cooler by this is tried, K. */
-const COOLER = 10;
-const COLDEST_ROOM = 283.15;
-/** Stock warmer by less is as good as the same, K. */
-const SAME_STOCK = 2;
 /** What moves the thickest wall by less is no way out. */
 const WORTH_MORE = 1.05;
 
@@ -390,23 +386,10 @@ function thickerOf(casting: Casting, now: Now): WallLever[] {
         hardens: halfHardens(other, now.wallFor(value), change),
       });
   };
-  add({ code: "slower_hardener" }, job, { slower: 3 });
-  add({ code: "granules" }, job, { granules: 0.3 });
-  const { temperature } = job.room;
-  if (job.pour.stock > temperature + SAME_STOCK)
-    add(
-      {
-        code: "unwarmed_stock",
-        change: { path: "pour.stock", kind: "temperature", to: temperature },
-      },
-      { ...job, pour: { ...job.pour, stock: temperature } },
-    );
-  const to = temperature - COOLER;
-  if (to >= COLDEST_ROOM)
-    add(
-      { code: "cooler_room", change: { path: "room.temperature", kind: "temperature", to } },
-      inRoom(job, to),
-    );
+  add({ code: "slower_hardener" }, job, { slower: SLOWER });
+  add({ code: "granules" }, job, { granules: GRANULES });
+  for (const changed of [unwarmed(job), inCoolerRoom(job)])
+    if (changed !== null) add(changed.lever, changed.job);
   return found;
 }
 

@@ -82,7 +82,7 @@ function Stuck({ open }: { open: OpenPage }) {
   const label = (name?: string) => readings.find((r) => r.dial.name === name)?.dial.label;
   return (
     <div class="no-print">
-      <ErrorList words={problems.map((p) => `${label(p.name) ?? ""}: ${dialWords(p)}`)} />
+      <ErrorList words={problems.map((p) => `${label(p.name) ?? p.name}: ${dialWords(p)}`)} />
       {open.putBackWrong && (
         <button type="button" onClick={open.putBackWrong}>
           Put back as it came
