@@ -11,7 +11,7 @@ import { fallsTo, fastestGrowth, highest, highestRise, reaches } from "./moments
 import type { PouredResin } from "./resin.ts";
 
 /** When the pour may be touched; null: not within the time looked at. */
-interface Milestones {
+export interface Milestones {
   /** Gelled somewhere, past its peak, and half of the rise is gone: it may be left alone. */
   readonly leave: number | null;
   /** Past the gel point everywhere, a little firmer, and past its heat, as it may be left alone: it may be turned over. */
@@ -208,6 +208,82 @@ export function reactionPeak(
   );
 }
 
+/** The latest of some moments; null: one of them does not come. */
+const later = (...times: readonly (number | null)[]) =>
+  times.some((x) => x === null) ? null : Math.max(...(times as number[]));
+
+/** When what is poured may be touched, from where it is least cured and from each of its hottest places. */
+function milestonesOf(
+  history: History,
+  resin: PouredResin,
+  { t, leastCure, leastHardness, leastGlass }: Field,
+  from: {
+    readonly room: number;
+    readonly gelFirst: number | null;
+    readonly hot: readonly {
+      readonly probe: string;
+      readonly peak: { readonly value: number; readonly time: number };
+    }[];
+  },
+): Milestones & { readonly firm: number | null } {
+  const { room, gelFirst, hot } = from;
+  /** Each has fallen to so much over the room, by how far its peak was over it. */
+  const fallen = (over: (rise: number) => number) =>
+    later(
+      ...hot.map(({ probe, peak: { value, time } }) =>
+        fallsTo(history, probe, room + over(value - room), time),
+      ),
+    );
+  const cool = fallen((rise) => rise / 2);
+  const rubber = isRubber(resin.glass);
+  const firm = reaches(t, leastCure, firmCure(resin));
+  const leave = later(cool, gelFirst);
+  // nothing hot is lifted, however firm
+  const turn = later(firm, leave ?? firm);
+  const away = fallen((rise) => Math.max(5, 0.2 * rise));
+  const peaked = Math.max(...hot.map(({ peak }) => peak.time));
+  const comesOff = rubber
+    ? later(turn, reaches(t, leastCure, RUBBER_DEMOLD))
+    : later(turn, away, reaches(t, leastHardness, HARD_DEMOLD, peaked));
+  const clamp = rubber ? comesOff : later(comesOff, reaches(t, leastGlass, room + HARD_CLAMP));
+  return { leave, turn, comesOff, clamp, firm };
+}
+
+/**
+ * When a stack may be touched, in s after its last layer was poured.
+ *
+ * @param history of `pourStack`, with snapshots and wanted times that all lie after `begin`
+ * @param names of its layers' probes, the last one on top
+ */
+export function milestonesOfStack(
+  history: History,
+  resin: PouredResin,
+  names: readonly string[],
+  { room, begin }: { readonly room: number; readonly begin: number },
+): Milestones {
+  const field = fieldOf(history.snapshots, resin);
+  const top = { t: [...history.times], cure: [...history.cure[`top${names.length}`]], from: begin };
+  const hot = names.map((probe, i) => {
+    const hottest = highest(history, probe, begin);
+    const last = i === names.length - 1;
+    return { probe, peak: last ? reactionPeak(history, probe, hottest, top) : hottest };
+  });
+  // those below have gelled: the least cured place is the last one's
+  const gelFirst = reaches(field.t, field.leastCure, resin.gel);
+  const { leave, turn, comesOff, clamp } = milestonesOf(history, resin, field, {
+    room,
+    gelFirst,
+    hot,
+  });
+  const since = (time: number | null) => (time === null ? null : time - begin);
+  return {
+    leave: since(leave),
+    turn: since(turn),
+    comesOff: since(comesOff),
+    clamp: since(clamp),
+  };
+}
+
 /**
  * Reads the course of a pour from a history of `pourSection` or `pourLine` that has snapshots.
  *
@@ -219,32 +295,16 @@ export function courseOf(
   place: { readonly room: number; readonly bed: number; readonly wall: number },
 ): PourCourse {
   const field = fieldOf(history.snapshots, resin);
-  const { t, leastCure, mostCure, leastHardness, leastGlass } = field;
+  const { t, leastCure, mostCure, leastGlass } = field;
   const hottest = highest(history, "hot");
   const own = reactionPeak(history, "hot", hottest, { t, cure: mostCure });
   const gelFirst = reaches(t, mostCure, resin.gel);
   const gelLast = reaches(t, leastCure, resin.gel);
-  const half = place.room + (own.value - place.room) / 2;
-  const cool = fallsTo(history, "hot", half, own.time);
-  const rubber = isRubber(resin.glass);
-  const later = (...times: readonly (number | null)[]) =>
-    times.some((x) => x === null) ? null : Math.max(...(times as number[]));
-  const firm = reaches(t, leastCure, firmCure(resin));
-  const leave = later(cool, gelFirst);
-  // nothing hot is lifted, however firm
-  const turn = later(firm, leave ?? firm);
-  const away = fallsTo(
-    history,
-    "hot",
-    place.room + Math.max(5, 0.2 * (own.value - place.room)),
-    own.time,
-  );
-  const comesOff = rubber
-    ? later(turn, reaches(t, leastCure, RUBBER_DEMOLD))
-    : later(turn, away, reaches(t, leastHardness, HARD_DEMOLD, own.time));
-  const clamp = rubber
-    ? comesOff
-    : later(comesOff, reaches(t, leastGlass, place.room + HARD_CLAMP));
+  const { firm, ...milestones } = milestonesOf(history, resin, field, {
+    room: place.room,
+    gelFirst,
+    hot: [{ probe: "hot", peak: own }],
+  });
   return {
     peak: hottest.value,
     peakTime: own.time,
@@ -257,7 +317,7 @@ export function courseOf(
     firm,
     bed: highest(history, "bed").value,
     master: history.trace.probes["master"] ? highest(history, "master").value : null,
-    milestones: { leave, turn, comesOff, clamp },
+    milestones,
     cureReached: leastCure[leastCure.length - 1],
     glassReached: leastGlass[leastGlass.length - 1],
     until: history.end,

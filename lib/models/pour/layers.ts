@@ -2,7 +2,7 @@
 import { glassCure } from "../../cure/glass-transition.ts";
 import type { History } from "../../heat/problem.ts";
 import type { PourCorner, PourCorners } from "./corners.ts";
-import { horizonOf, reactionPeak } from "./course.ts";
+import { horizonOf, type Milestones, milestonesOfStack, reactionPeak } from "./course.ts";
 import { hardens } from "./hardening.ts";
 import { lostFront } from "./lost-front.ts";
 import { fallsTo, highest, reaches } from "./moments.ts";
@@ -35,6 +35,8 @@ interface LayerPlan {
   readonly lost: number;
   /** true when the last layer found no time at which the one below was both past its peak and still tacky. */
   readonly mechanical: boolean;
+  /** When all of it may be touched, s after the last layer was poured. */
+  readonly milestones: () => Milestones;
 }
 
 /**
@@ -81,6 +83,7 @@ export function layersOf(
         estimateGrid: false,
         estimateSteps: false,
         times,
+        ...(i === count - 1 && { snapshots: times }),
       }),
     );
     if (i === count - 1 || hottestOf(last, i + 1) > enough) break;
@@ -105,7 +108,22 @@ export function layersOf(
     };
   });
   const peak = Math.max(...layers.map((l) => l.peak));
-  return { layers, peak, lost: lostFront(history, resin), mechanical };
+  return {
+    layers,
+    peak,
+    lost: lostFront(history, resin),
+    mechanical,
+    milestones: () =>
+      milestonesOfStack(
+        history,
+        resin,
+        starts.map((_, i) => nameOf(i)),
+        {
+          room: setting.room,
+          begin: starts[starts.length - 1],
+        },
+      ),
+  };
 }
 
 const nameOf = (i: number): string => (i === 0 ? "resin" : `resin${i + 1}`);

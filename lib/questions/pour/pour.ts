@@ -1,7 +1,7 @@
 /** Can I pour this in one go? Peak, gel, cliff, layers, and when it may be touched. SI and K. */
 
 import type { Answer, Cause, CautionCode, IgnoredCode, Quantified } from "../../answers/answer.ts";
-import { movedTo } from "../../confidence/spread.ts";
+import { movedTo, type Spreading } from "../../confidence/spread.ts";
 import { RUNAWAY_NUMBER_LEAVES_OUT } from "../../cure/runaway.ts";
 import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../../models/bait/section-picture.ts";
@@ -107,6 +107,11 @@ export interface PourContent {
   readonly layersHarden: boolean | null;
   /** true: a layer is past its tack before it is past its peak: sand it first. */
   readonly sandBetween: boolean;
+  /** Of a plan of several, s after the last one was poured as early as it may be; Infinity: never within the time looked at. */
+  readonly layersLeave: Quantified | null;
+  readonly layersTurn: Quantified | null;
+  readonly layersDemold: Quantified | null;
+  readonly layersClamp: Quantified | null;
   readonly alternatives: readonly Alternative[];
   /** s; Infinity: never within the time looked at. */
   readonly leave: Quantified;
@@ -214,7 +219,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
       cliff: cliffAhead(depths, likely.setting.depth, worst.value),
       curve,
       byRoom,
-      ...layered(plan),
+      ...layered(plan, course.ranges.gelFirst),
       alternatives,
       ...timesOf(course),
       secondHalf: secondHalfOf(runs, corners, now, depths),
@@ -262,9 +267,21 @@ function withRoom({ depth, boundBy }: SafeDepth, stalled: boolean) {
   };
 }
 
-/** What a plan of layers is told by; null: no layers are safe. */
-function layered(plan: RatedPlan | null) {
+/**
+ * What a plan of layers is told by; null: no layers are safe. Layers that are kept cool take their time from the resin's
+ * speed, as the gel of the one pour does: their moments have its range.
+ */
+function layered(plan: RatedPlan | null, gel: Spreading) {
+  const several = plan !== null && plan.layers.length > 1 ? plan.milestones() : null;
+  const leave = several && timeRange(several.leave, gel);
+  const turn = several && timeRange(several.turn, gel);
+  const demold = several && timeRange(several.comesOff, gel);
+  const clamp = several && timeRange(several.clamp, gel);
   return {
+    layersLeave: leave,
+    layersTurn: turn,
+    layersDemold: demold,
+    layersClamp: clamp,
     layers: plan?.layers ?? [],
     layersPeak: plan?.peak ?? null,
     layersWorstPeak: plan?.worstPeak ?? null,

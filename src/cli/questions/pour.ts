@@ -208,10 +208,8 @@ function cliffLines({ cliff }: PourContent, system: UnitSystem): string[] {
   );
 }
 
-function layerLines(
-  { layers, layersPeak, layersWorstPeak, layersHarden, limit, sandBetween }: PourContent,
-  system: UnitSystem,
-): string[] {
+function layerLines(answer: PourContent, system: UnitSystem): string[] {
+  const { layers, layersPeak, layersWorstPeak, layersHarden, limit, sandBetween } = answer;
   if (layers.length === 0)
     return [
       "In layers of 6 mm (1/4 in) or more it is not safe with bad luck either: each heats the one below.",
@@ -233,6 +231,13 @@ function layerLines(
     ...(sandBetween
       ? ["A layer is hard before it has cooled: sand it before the next, or it won't hold."]
       : []),
+    "",
+    ...momentTable("after the last layer", [
+      ["may be left alone", answer.layersLeave],
+      ["may be turned over", answer.layersTurn],
+      ["may come off the bed", answer.layersDemold],
+      ["may be clamped", answer.layersClamp],
+    ]),
   ];
 }
 
@@ -244,7 +249,8 @@ function waitText({ waitFrom: low, waitUntil: high }: PourContent["layers"][numb
 }
 
 function milestoneLines(answer: PourContent): string[] {
-  const rows: [string, PourContent["peakTime"]][] = [
+  // of a plan of layers each has its own wait
+  return momentTable(answer.layers.length > 1 ? "in one pour, not in layers" : "", [
     ["begins to gel", answer.gelTime],
     ["gelled everywhere", answer.gelLast],
     ["past its peak, may be left alone", answer.leave],
@@ -254,16 +260,20 @@ function milestoneLines(answer: PourContent): string[] {
       answer.firstShot?.holds === false ? "may be clamped" : "may be clamped and shot",
       answer.clamp,
     ],
-  ];
+  ]);
+}
+
+function momentTable(
+  title: string,
+  rows: readonly (readonly [string, PourContent["layersClamp"]])[],
+): string[] {
   return tableText(
-    // of a plan of layers each has its own wait
-    [answer.layers.length > 1 ? "in one pour, not in layers" : "", "after", "earliest", "latest"],
-    rows.map(([name, { value, low, high }]) => [
-      name,
-      orNever(value),
-      orNever(low, "down"),
-      orNever(high, "up"),
-    ]),
+    [title, "after", "earliest", "latest"],
+    rows.flatMap(([name, moment]) =>
+      moment === null
+        ? []
+        : [[name, orNever(moment.value), orNever(moment.low, "down"), orNever(moment.high, "up")]],
+    ),
   );
 }
 
