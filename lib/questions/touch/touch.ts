@@ -105,6 +105,10 @@ export interface TouchContent {
 /** The answer to `touch`. */
 export type TouchAnswer = Answer<"touch", TouchContent>;
 
+/** What it cools to, K. */
+const around = ({ room }: Job, water: boolean): number =>
+  water ? room.bathTemperature : room.temperature;
+
 /**
  * When the bait may be touched, in s after opening, as it lies in air or in water.
  *
@@ -143,7 +147,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
   };
   const limits = CONTACTS.map(touchableBelow);
   const sides = [false, true].map((water) => {
-    const ambient = water ? job.room.bathTemperature : job.room.temperature;
+    const ambient = around(job, water);
     const own = opened(scenario, water);
     const below = cooledBelow(own, limits, ambient + NEARLY_COLD);
     effort.add(below);
@@ -159,10 +163,11 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     const both = sides.map(({ water, ambient, end, below, course }) => {
       if (s === scenario) return { below, course, ambient };
       const one = opened(s, water);
+      const own = around(s.job, water);
       return {
-        below: cooledBelow(one, limits, ambient + NEARLY_COLD, DRAFTING),
+        below: cooledBelow(one, limits, own + NEARLY_COLD, DRAFTING),
         course: outOfMold(one, end, DRAFTING),
-        ambient,
+        ambient: own,
       };
     });
     const { skin, mean, core } = both[0].course;

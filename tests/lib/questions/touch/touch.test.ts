@@ -381,3 +381,19 @@ test("a plastic that is less sure is not surely safe sooner", () => {
   const sure = surely(0);
   for (const [k, high] of surely(5).entries()) expect(high).toBeGreaterThan(0.97 * sure[k]!);
 });
+
+test("a room that is not known well hardly moves when a bait has cooled to it", () => {
+  // what loses heat in proportion is within 5 K of its own room after tau ln(rise / 5 K): of a rise of some 60 K, 5 K more or
+  // less move the logarithm by 3 %
+  const text = `bait: { thickness: 14 mm }
+mold: { material: aluminum, wall: 10 mm }
+limits: { demold: 90 degC }
+run: { timer: 3 min }
+uncertainty: { room: `;
+  const cold = (room: string) =>
+    touch(readJob(`${text}${room} }`).job, { quick: true }).answer.air.cold;
+  const [known, unsure] = [cold("0 K"), cold("5 K")];
+  expect(unsure.value).toBe(known.value);
+  near(unsure.low, known.low, 0.05);
+  near(unsure.high, known.high, 0.05);
+});
