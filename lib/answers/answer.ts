@@ -113,6 +113,7 @@ export const leverCodes = [
   "cooler_room",
   "warm_box_after_gel",
   "fatter_sprue",
+  "fatter_sprue_and_gate",
   "wider_gate",
   "shorter_sprue",
   "longer_hold",

@@ -298,7 +298,15 @@ export function assembleJob(
     run: { ...run, timer: run.timer ?? null, preheat: run.preheat ?? null },
     cup: { heats: cup.heats ?? [], yellowed: cup.yellowed ?? null, mass: cup.mass },
     pour: { ...assemblePour(pour, bait, settle), described: isPoured },
-    sprue: { ...sprue, hold: sprue.hold ?? null },
+    sprue: {
+      ...sprue,
+      gate: {
+        ...sprue.gate,
+        widthOfSprue: settle.isDefault("sprue.gate.width"),
+        heightOfSprue: settle.isDefault("sprue.gate.height"),
+      },
+      hold: sprue.hold ?? null,
+    },
     mix: assembleMix(mix, entry),
     swim: swimOf(typed.swim, bait.length, defaults),
     plan: { ...typed.plan, start: typed.plan.start ?? null, prices: pricesOf(typed.plan.prices) },

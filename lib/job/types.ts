@@ -229,7 +229,14 @@ export interface Pour {
 export interface Sprue {
   readonly diameter: number; // m
   readonly length: number; // m
-  readonly gate: { readonly width: number; readonly height: number; readonly length: number };
+  readonly gate: {
+    readonly width: number;
+    readonly height: number;
+    readonly length: number;
+    /** Not typed: as wide, and as high, as the sprue is, whatever that comes to be. */
+    readonly widthOfSprue: boolean;
+    readonly heightOfSprue: boolean;
+  };
   /** Sprue kept full by the injector, s; null: until it closes. */
   readonly hold: number | null;
   /** The widest sprue that the gate spot allows, m. */

@@ -3,6 +3,7 @@ import type { CautionCode, Lever } from "../answers/answer.ts";
 import { touchLimit } from "../formulas/touch.ts";
 import type { Job } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
+import { warmerHalf } from "./start.ts";
 import { asPoured, wallLimitOf } from "./wall-limit.ts";
 
 /** Plastic as it enters a mold. */
@@ -87,7 +88,7 @@ export function moldCautions(
     if (change?.path === "mold.temperature" || change?.path === "run.preheat") return [change.to];
     return change?.path === "limits.demold" ? [handledAt + change.to - limits.demold] : [];
   });
-  const starts = Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0);
+  const starts = Math.max(warmerHalf(job), run.preheat ?? 0);
   const hot = Math.max(starts, handledAt, ...asked) >= moldBurnsFrom(job);
   const damp = mold.material.porous && !isWet(job);
   return [...(hot ? (["hot_mold"] as const) : []), ...(damp ? (["damp_mold"] as const) : [])];

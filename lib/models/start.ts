@@ -11,6 +11,14 @@ export function withMold(job: Job, temperature: number): Job {
   };
 }
 
+/** Of both halves, K: of a bar, which is cooled by both alike. */
+export const meanOfHalves = ({ mold }: Pick<Job, "mold">): number =>
+  (mold.temperature + mold.upperTemperature) / 2;
+
+/** Of the warmer half, K. */
+export const warmerHalf = ({ mold }: Pick<Job, "mold">): number =>
+  Math.max(mold.temperature, mold.upperTemperature);
+
 /** The job as its first shot finds it: a preheated mold is as warm as that, both halves. */
 export function atStart(job: Job): Job {
   const { preheat } = job.run;

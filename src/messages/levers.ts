@@ -35,6 +35,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   cooler_room: "pour when the room is cooler",
   warm_box_after_gel: "keep it warm once it can no longer run away, not before",
   fatter_sprue: "make the sprue fatter",
+  fatter_sprue_and_gate: "make the sprue fatter by 2 mm (5/64 in), and its gate as wide",
   wider_gate: "open the gate as wide as the sprue",
   shorter_sprue: "make the sprue shorter",
   longer_hold: "hold the injector longer",

@@ -9,6 +9,7 @@ import { toMaterial } from "../../materials/to-material.ts";
 import { equalBar } from "../../shape/slowest-mode.ts";
 import { stationArea, stationThickness } from "../../shape/station-outline.ts";
 import { type Scenario, scenarioSurroundings } from "../scenario.ts";
+import { meanOfHalves } from "../start.ts";
 
 /** A heat problem that only lacks its stages. */
 export interface BaitModel {
@@ -122,7 +123,7 @@ export function barModel(scenario: Scenario, body: StandIn): BaitModel {
   const { job } = scenario;
   const { mold, shot } = job;
   const around = scenarioSurroundings(scenario);
-  const initial = (mold.temperature + mold.upperTemperature) / 2;
+  const initial = meanOfHalves(job);
   return {
     bodies: ["bait"],
     problem: {

@@ -2,7 +2,7 @@
 import type { Lever } from "../../answers/answer.ts";
 import type { Job, Station } from "../../job/types.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { moldTemperaturePath } from "../../models/start.ts";
+import { warmerHalf, withMold } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import {
   comparedLook,
@@ -40,15 +40,16 @@ function leversFor(given: Job, { job }: Scenario, { station, wallPeak }: Asked):
   const hotter = Math.min(layer.second.temperature + HOTTER, most);
   // its face gets as much warmer as the mold, and no warmer than it bears
   const left = (wallLimitOf(job) ?? Number.POSITIVE_INFINITY) - wallPeak;
-  const warmer = Math.min(mold.temperature + Math.min(WARMER, left), WARMEST_MOLD);
+  const start = warmerHalf(job);
+  const warmer = Math.min(start + Math.min(WARMER, left), WARMEST_MOLD);
   const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height);
   const pulled: Pulled[] = [];
-  if (warmer > mold.temperature + LEAST_WARMER)
+  if (warmer > start + LEAST_WARMER)
     pulled.push({
       code: "preheat_mold",
-      job: { ...job, mold: { ...mold, temperature: warmer, upperTemperature: warmer } },
+      job: withMold(job, warmer),
       effort: 1,
-      change: { path: moldTemperaturePath(given), kind: "temperature", to: warmer },
+      change: { path: "run.preheat", kind: "temperature", to: warmer },
     });
   if (hotter > layer.second.temperature)
     pulled.push({

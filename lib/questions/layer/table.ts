@@ -111,7 +111,9 @@ export function whatIf(
   const thickness = Math.max(station.height, standInOf(station).across, 0.012);
   const deepest = deepestColor(job.layer.form, Math.max(...job.bait.stations.map((s) => s.height)));
   const depths = (inches ? INCHES : MILLIMETERS).filter((depth) => depth <= deepest);
-  const molds = withOwn(MOLDS, job.mold.temperature);
+  const { temperature, upperTemperature } = job.mold;
+  // halves that differ are in no row
+  const molds = temperature === upperTemperature ? withOwn(MOLDS, temperature) : MOLDS;
   // from one depth to the next windows end alike, for each mold and second color; a row owes nothing to those of other
   // second colors, so that it is the same whether they are asked for or not
   const nears = new Map<string, Ends>();

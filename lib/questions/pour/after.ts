@@ -10,6 +10,7 @@ import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { PACKING } from "../../models/pour/mix.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
 import { type PouredResin, traitsOf } from "../../models/pour/resin.ts";
+import { warmerHalf } from "../../models/start.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
 import { cureAfterProgram, postCureRamp } from "./cold.ts";
 
@@ -46,7 +47,7 @@ export function firstShotOn(
   const wall = {
     k: resin.conductivity,
     c: resin.density * resin.specificHeat,
-    T: Math.max(mold.temperature, mold.upperTemperature, run.preheat ?? 0),
+    T: Math.max(warmerHalf(job), run.preheat ?? 0),
   };
   // a thin wall around a fat bait is warmed through: both come to one temperature, before the room has any of it
   const mixed = Math.max(

@@ -10,7 +10,7 @@ import { benchOf } from "../../models/shots/bench.ts";
 import { carriedFrom, type Pace, steadyShot } from "../../models/shots/cycle.ts";
 import { march, shotTimes } from "../../models/shots/run-times.ts";
 import { timelineOf } from "../../models/shots/timeline.ts";
-import { ignoredByPreheat } from "../../models/start.ts";
+import { ignoredByPreheat, warmerHalf } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { shotLevers } from "./levers.ts";
 import { type Rotation, rotations } from "./rotation.ts";
@@ -124,7 +124,7 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
     settled: settledByTimer,
     enough: ({ length }) => length >= TELL_AT_TIMER,
   });
-  const before = Math.max(job.mold.temperature, job.mold.upperTemperature);
+  const before = warmerHalf(job);
   const settledQuick = quick ? settled : steadyShot(cycle(bar, pace), pace);
   const once = { wanted: 1, settled, enough: () => true };
   const [firstQuick] = quick ? rows : march(cycle(bar, pace), pace, effort, once);

@@ -6,6 +6,7 @@ import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { fattestOf, fillTemperature, type Part, partsOf } from "../../models/sprue/body.ts";
 import { type CoolingOptions, warmed } from "../../models/sprue/cooling.ts";
+import { meanOfHalves } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { FILL_SHEETS, type FillTable, fillTable, preheatFor } from "./fill.ts";
 
@@ -48,7 +49,7 @@ export function fillAnswer(
 ): FillAnswer {
   const { job } = scenario;
   const need = job.shot.fill;
-  const start = job.mold.temperature;
+  const start = meanOfHalves(job);
   const warm = preheatFor(
     scenario,
     hollow,
@@ -66,16 +67,16 @@ export function fillAnswer(
     need,
     fills: until.low >= need ? "surely" : until.high < need ? "hardly" : "perhaps",
     preheat,
-    opensAt: opensAt(scenario, start),
-    opensPreheated: preheat === null ? null : opensAt(scenario, preheat),
+    opensAt: opensAt(scenario),
+    opensPreheated: preheat === null ? null : opensAt(warmed(scenario, preheat)),
     below: fillTemperature(job),
     table: fillTable(scenario, listed ? sheets : [...sheets, hollow], { ...options, quick: true }),
   };
 }
 
-/** Center of the fattest station down to the limit for opening in a mold that starts at this, s. */
-function opensAt(scenario: Scenario, mold: number): number {
+/** Center of the fattest station down to the limit for opening, s. */
+function opensAt(scenario: Scenario): number {
   const { job } = scenario;
   const { hollow } = fattestOf(partsOf(job));
-  return cool(barModel(warmed(scenario, mold), hollow), job.limits.demold, SEARCHING).time;
+  return cool(barModel(scenario, hollow), job.limits.demold, SEARCHING).time;
 }

@@ -40,28 +40,32 @@ export function sprueLevers(
   if (unfed > job.sprue.tolerated) {
     const { sprue } = job;
     const diameter = sprue.diameter + FATTER;
-    const gateWith = (side: (own: number) => number) => {
-      const { width, height, length } = sprue.gate;
-      return { width: side(width), height: side(height), length };
-    };
+    const atLeast = (side: number) => ({
+      ...sprue.gate,
+      width: Math.max(sprue.gate.width, side),
+      height: Math.max(sprue.gate.height, side),
+    });
     const left = (change: Partial<Job["sprue"]>) =>
       ({ kind: "ratio", value: tried({ sprue: { ...sprue, ...change } }) }) as const;
     // behind a gate that closes first a fatter sprue feeds nothing more: the gate is what to open, and both its sides
     if (feed.gateCloses < feed.sprueCloses * (1 - 1e-6))
       levers.push({
         code: "wider_gate",
-        gives: left({ gate: gateWith((own) => Math.max(own, sprue.diameter)) }),
+        gives: left({ gate: atLeast(sprue.diameter) }),
       });
-    else if (diameter <= widestSprue(job))
-      levers.push({
-        code: "fatter_sprue",
-        change: { path: "sprue.diameter", kind: "length", to: diameter },
-        // a gate that is as wide as the sprue follows it, as in the job file
-        gives: left({
-          diameter,
-          gate: gateWith((own) => (own === sprue.diameter ? diameter : own)),
-        }),
-      });
+    else if (diameter <= widestSprue(job)) {
+      const { widthOfSprue, heightOfSprue } = sprue.gate;
+      // a gate that was typed stays behind: where it is no wider, it has to follow by hand
+      levers.push(
+        widthOfSprue && heightOfSprue
+          ? {
+              code: "fatter_sprue",
+              change: { path: "sprue.diameter", kind: "length", to: diameter },
+              gives: left({ diameter, gate: atLeast(diameter) }),
+            }
+          : { code: "fatter_sprue_and_gate", gives: left({ diameter, gate: atLeast(diameter) }) },
+      );
+    }
     const temperature = coolerBy(job.shot, COOLER);
     if (temperature !== null)
       levers.push({

@@ -8,6 +8,7 @@ import { materialsOf, type StandIn, setTemperature } from "../../models/bait/bar
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
 import { gateBar, type Part } from "../../models/sprue/body.ts";
 import { LONGEST } from "../../models/sprue/cooling.ts";
+import { meanOfHalves } from "../../models/start.ts";
 import type { FeedOptions } from "./feed.ts";
 
 interface Neck {
@@ -52,7 +53,7 @@ export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}
       width: widest + mold.wall,
       height: top,
       material: "mold",
-      initial: (mold.temperature + mold.upperTemperature) / 2,
+      initial: meanOfHalves(own.job),
     },
     shapes,
     contacts: shapes.map(

@@ -13,6 +13,7 @@ import { cool, LONGEST, SEARCHING, type Solving } from "../../models/cooling.ts"
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { fattestOf, partsOf } from "../../models/sprue/body.ts";
+import { meanOfHalves } from "../../models/start.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import type { Outline } from "../../shape/outline.ts";
 import { demold } from "../demold/demold.ts";
@@ -152,10 +153,10 @@ function barLike(
   { core, mean, skin, middle }: AtOpening,
   opening: number,
 ): BarOpened {
-  const { mold, shot } = scenario.job;
-  const start = (mold.temperature + mold.upperTemperature) / 2;
-  const range = shot.temperature - start;
-  const lost = (shot.temperature - core) / range;
+  const { job } = scenario;
+  const start = meanOfHalves(job);
+  const range = job.shot.temperature - start;
+  const lost = (job.shot.temperature - core) / range;
   const told = Math.min(1, Math.max(0, (lost - TELLS_NOTHING) / (TELLS - TELLS_NOTHING)));
   const same: BarOpened = { openingOfBar: opening, moldOfBar: AS_IT_IS, told };
   if (!(told > 0)) return same;

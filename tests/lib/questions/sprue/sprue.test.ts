@@ -6,6 +6,7 @@ import { type Job, readJob } from "../../../../lib/job/job.ts";
 import type { Scenario } from "../../../../lib/models/scenario.ts";
 import { fattestOf, partsOf } from "../../../../lib/models/sprue/body.ts";
 import { hollowProblem, stateAt, timeBelow, warmed } from "../../../../lib/models/sprue/cooling.ts";
+import { demold } from "../../../../lib/questions/demold/demold.ts";
 import { diameterFor, feedOf } from "../../../../lib/questions/sprue/feed.ts";
 import { fillsUntil, preheatFor } from "../../../../lib/questions/sprue/fill.ts";
 import { neckOf } from "../../../../lib/questions/sprue/neck.ts";
@@ -300,7 +301,7 @@ test.each([
         ...j.sprue,
         diameter: mm / 1000,
         length: 0.06,
-        gate: { width: mm / 1000, height: mm / 1000, length: 0.003 },
+        gate: { ...j.sprue.gate, width: mm / 1000, height: mm / 1000, length: 0.003 },
       },
     }));
     const { answer } = sprue(own, { quick: true, around: earlierAround(10, 20) });
@@ -375,6 +376,32 @@ test("behind a gate that closes first the lever is the gate, and a fatter sprue 
     unfed("{ bait: { thickness: 16 mm }, sprue: { diameter: 6 mm } }"),
     0.02,
   );
+});
+
+test("a gate that was typed stays behind a fatter sprue: the lever has both follow", () => {
+  const text = (sprue: string) => `{ bait: { thickness: 20 mm }, sprue: { ${sprue} } }`;
+  const answered = (own: string) => sprue(readJob(text(own)).job, { quick: true }).answer;
+  const typed = answered("diameter: 8 mm, gate: { width: 8 mm, height: 8 mm }");
+  const followed = answered("diameter: 8 mm");
+  const code = "fatter_sprue_and_gate";
+  expect(typed.unfed).toEqual(followed.unfed);
+  expect(followed.levers.map((lever) => lever.code)).toContain("fatter_sprue");
+  expect(typed.levers.map((lever) => lever.code)).not.toContain("fatter_sprue");
+  const lever = typed.levers.find((one) => one.code === code)!;
+  const pulled = answered("diameter: 10 mm, gate: { width: 10 mm, height: 10 mm }");
+  near(lever.gives!.value, pulled.unfed.value, 0.02);
+  // alone it gains nothing
+  const alone = answered("diameter: 10 mm, gate: { width: 8 mm, height: 8 mm }");
+  near(alone.unfed.value, typed.unfed.value, 0.02);
+});
+
+test("the fattest part opens as demold says, whichever half of the mold is the warmer one", () => {
+  const text = (lower: number, upper: number) =>
+    `{ bait: { thickness: 16 mm }, mold: { temperature: ${lower} degC, upperTemperature: ${upper} degC }, shot: { fill: 29 s } }`;
+  const [one, other] = [text(20, 60), text(60, 20)].map((own) => readJob(own).job);
+  const times = [one, other].map((job) => sprue(job!, { quick: true }).answer.fill.opensAt);
+  near(times[0]!, times[1]!, 1e-6);
+  near(times[0]!, demold(one!, { quick: true }).answer.time.value, 0.03);
 });
 
 test("what leaves as much unfed as there is already is no lever", () => {
