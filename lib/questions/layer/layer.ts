@@ -111,8 +111,9 @@ export interface LayerOptions extends QuestionOptions {
   readonly further?: boolean;
 }
 
-/** Members of the ranges, always as many: where they were added as wanted, ends would leap. */
+/** Members of the ranges, always as many: where they were added as wanted, ends would leap. Some that never close need more. */
 const MEMBERS = 48;
+const MEMBERS_ENDLESS = 128;
 /** Time between two colors as it is told at the bench: common practice, no source. */
 const FOLK = { from: 30, to: 60 } as const;
 /** A color poured on others is taken this thick when the longest wait is chosen, m. */
@@ -268,7 +269,7 @@ function rangesOf(scenario: Scenario, station: Station, { open, close }: Look, {
       return [open, close];
     },
     uncertainColors(scenario.job),
-    { least: MEMBERS, most: MEMBERS },
+    { least: MEMBERS, most: MEMBERS, mostEndless: MEMBERS_ENDLESS },
   );
   return {
     open: withClock(scaledTo(opening.range, open), clock),

@@ -32,8 +32,8 @@ interface Pulled {
 }
 
 /** Levers that this job leaves to be pulled. */
-function leversFor(given: Job, { job }: Scenario, { station, wallPeak }: Asked): Pulled[] {
-  const { layer, mold } = job;
+function leversFor({ job }: Scenario, { station, wallPeak }: Asked): Pulled[] {
+  const { layer } = job;
   const allowed = layer.second.material.plastisol?.pourMost ?? HOTTEST;
   // a thermometer that is off must not carry what is advised past it
   const most = allowed - job.uncertainty.shotTemperature;
@@ -127,7 +127,7 @@ interface Asked {
  */
 export function layerLevers(given: Job, scenario: Scenario, asked: Asked): Lever[] {
   const now = lengthOf(asked.look);
-  const pulled = leversFor(given, scenario, asked);
+  const pulled = leversFor(scenario, asked);
   const lengthWith = makeCompared(scenario, asked);
   const found = pulled
     .map((one): Lever => {

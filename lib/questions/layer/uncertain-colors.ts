@@ -37,12 +37,16 @@ export function uncertainColors(job: Job): Uncertain<Scenario>[] {
     ...(limits.set === null ? trait(job, "setTemperature") : []),
     ...(limits.bond === null ? trait(job, "bondTemperature") : []),
     ...trait(job, "healingTime"),
+    ...trait(job, "healingEnergy"),
   ];
 }
 
 function trait(
   job: Job,
-  key: keyof Pick<PlastisolTraits, "setTemperature" | "bondTemperature" | "healingTime">,
+  key: keyof Pick<
+    PlastisolTraits,
+    "setTemperature" | "bondTemperature" | "healingTime" | "healingEnergy"
+  >,
 ): Uncertain<Scenario>[] {
   const spread = job.shot.material.plastisol?.[key];
   if (!spread) return [];
