@@ -15,7 +15,9 @@ export interface Surroundings {
   readonly outside: Boundary;
   /** Outer faces while the mold lies open between two shots. */
   readonly outsideOpen: Boundary;
-  /** Cavity faces, and a first color, that look into the room. */
+  /** Cavity faces of an open mold: they radiate as the mold does. */
+  readonly openCavity: Boundary;
+  /** Plastic that looks into the room: a first color, a bait out of its mold. */
   readonly open: Boundary;
   /** Cavity faces during a dip in water. */
   readonly dip: Boundary;
@@ -113,6 +115,7 @@ export function surroundingsOf(job: Job, airFactor = 1): Surroundings {
   return {
     outside,
     outsideOpen: room.air === "bath" ? bath : inAir(fan || run.fan, MOLD_ABOVE, skin),
+    openCavity: inAir(fan || run.fan, OPEN_ABOVE, skin),
     open: inAir(fan || run.fan, OPEN_ABOVE, shot.material.emissivity.value),
     dip: bath,
     back:

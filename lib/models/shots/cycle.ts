@@ -105,7 +105,7 @@ export function cycleProblem(
       exposed: around.dip,
       boundary: outer(around.dip),
     });
-  const open = { absent: bodies, exposed: around.open, boundary: outer(around.outsideOpen) };
+  const open = { absent: bodies, exposed: around.openCavity, boundary: outer(around.outsideOpen) };
   stages.push({ until: 3 * LONGEST, lasts: pace.open, ...open });
   // what the hands still have to do elsewhere
   stages.push({ until: Math.max(pace.period, 1e-3), ...open });

@@ -258,6 +258,17 @@ test("a mold in a bath stays in it while it is open; a fan that blows then blows
   expect(h(always.outside)).toBeCloseTo(h(fan.outsideOpen), 9);
 });
 
+test("an open cavity radiates as its mold does, plastic in the open as plastic does", () => {
+  const aluminum = jobOf("mold: { material: aluminum }");
+  const { openCavity, open, outsideOpen } = surroundingsOf(aluminum);
+  const own = aluminum.mold.material.emissivity.value;
+  // bare metal: under 0.2 in every handbook's table of emissivities, plastics from 0.8 on
+  expect(own).toBeLessThan(0.2);
+  expect(openCavity).toMatchObject({ emissivity: own });
+  expect(outsideOpen).toMatchObject({ emissivity: own });
+  expect((open as { emissivity: number }).emissivity).toBeGreaterThan(0.8);
+});
+
 test("a sprue that may be molten when its bait may come out is told wherever a mold is opened", () => {
   for (const [bait, diameter, material] of [
     [6, 14, "silicone"],

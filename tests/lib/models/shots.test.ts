@@ -52,7 +52,7 @@ describe("one cycle", () => {
       refill: [{ name: "bait", temperature: 440 }],
       stop: { probe: "hottest", below: 333 },
     });
-    expect(open).toMatchObject({ lasts: 20, absent: ["bait"], exposed: around.open });
+    expect(open).toMatchObject({ lasts: 20, absent: ["bait"], exposed: around.openCavity });
     expect(open!.boundary).toEqual({ right: around.outsideOpen });
     expect(waits).toMatchObject({ until: 1e-3, absent: ["bait"] });
     const timed = problemOf({ ...pace, timer: 90, period: 400 });

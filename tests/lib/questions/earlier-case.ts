@@ -51,6 +51,7 @@ export function earlierAround(
     outside: air,
     outsideOpen: air,
     open: air,
+    openCavity: air,
     dip: water,
     back: undefined,
     ends: { h, ambient: roomC + ZERO },
