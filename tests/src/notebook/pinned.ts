@@ -15,7 +15,7 @@ export const PINNED: readonly {
     page: "second-color",
     job: "two-tone-belly",
     numbers: {
-      "Shoot the second color after": 159.2,
+      "Shoot the second color after": 156.12,
       "Opens after": 113.18,
       "Closes after": 210.92,
       "Then open after the second shot by": 411.57,
