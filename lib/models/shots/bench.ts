@@ -22,15 +22,13 @@ export function openAfterOf(
   return { value, low: end("low"), high: end("high") };
 }
 
-/** Times by the number of a shot; past the table a mold has settled. */
+/** Times by the number of a shot. */
 export function benchOf(job: Job, run: ReturnType<typeof shotTimes>): Bench {
-  const { rows, settled } = run;
   return {
     molds: job.run.molds,
     hands: job.run.hands,
     open: job.run.bath + job.run.open,
     session: job.run.session,
-    openAfter: (n) =>
-      openAfterOf(run, n <= rows.length ? rows[n - 1].opensAfter : settled.opensAfter),
+    openAfter: (n) => openAfterOf(run, run.shot(n).opensAfter),
   };
 }

@@ -12,38 +12,26 @@ import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
 import { moltenSprueCautions } from "../sprue/molten.ts";
-import {
-  cycleProblem,
-  type Pace,
-  paceOf,
-  type ShotDone,
-  steadyShot,
-  successiveShots,
-} from "./cycle.ts";
+import { betweenShots } from "./between.ts";
+import { cycleProblem, type Pace, paceOf, steadyShot } from "./cycle.ts";
+import { type RunShot, runOfShots } from "./march.ts";
 import { slowestStation } from "./slowest-station.ts";
 
-/** Rows of the table at most: by then a mold has settled. */
-const MOST_ROWS = 30;
-/** Changes of a cycle that no longer count, K. */
+/** Changes of a cycle that no longer count, K: of the section, and of the bar. */
 const WITHIN_FULL = 0.02;
-
-/** A shot of a run. */
-type RunShot = Pick<ShotDone, (typeof KEPT)[number]>;
-const KEPT = ["opensAfter", "hottest", "wallPeak", "wallOpened", "wallAfter"] as const;
-
-/** How far a run is marched: until a shot is as good as settled; those after it go on as the last ones did. */
-interface Marching {
-  readonly wanted: number;
-  readonly settled: RunShot;
-  readonly enough: (rows: readonly RunShot[]) => boolean;
-}
+const WITHIN_QUICK = 0.005;
 
 /**
- * Shots of a run, and the settled one, each at its limit.
+ * Shots of a run, and the settled one, each at its limit: as many as the session holds.
  *
  * @param given from `readJob`
+ * @param wanted shots that are asked for, session or not
  */
-export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: QuestionOptions = {}) {
+export function shotTimes(
+  given: Parameters<typeof scenarioOf>[0],
+  options: QuestionOptions = {},
+  wanted = 1,
+) {
   const { quick = false, shouldStop } = options;
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
@@ -56,16 +44,12 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     cycleProblem(of, at, job.shot.temperature, around, stopping);
   const effort = new EffortSum();
   const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
-  const within = quick ? {} : { within: WITHIN_FULL };
-  const problem = cycle(model, pace);
-  const settled = steadyShot(problem, pace, within);
-  effort.add(settled.history);
-  const wanted = Math.min(job.run.shots, MOST_ROWS);
-  const rows = march(problem, pace, effort, {
-    wanted,
-    settled,
-    enough: (done) => isSettled(done, settled),
+  const run = runOfShots(cycle(model, pace), pace, effort, {
+    lasts: (done) => done.length >= wanted && fills(done, job),
+    within: quick ? WITHIN_QUICK : WITHIN_FULL,
+    coarsens: !quick,
   });
+  const { rows, settled, shot, within } = run;
   const ranges = rangesOf(scenario, station);
   const wallPeak = movedTo(
     ranges.wall.range,
@@ -84,6 +68,7 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     effort,
     rows,
     settled,
+    shot,
     ranges,
     wallPeak,
     /** @param others shots that are opened otherwise, by a timer */
@@ -97,6 +82,12 @@ export function shotTimes(given: Parameters<typeof scenarioOf>[0], options: Ques
     first,
     later: withClock(scaledTo(ranges.later.range, settled.opensAfter), clock),
   };
+}
+
+/** Whether shots one after the other take the whole session. */
+function fills(done: readonly RunShot[], { run }: Job): boolean {
+  const between = betweenShots({ run });
+  return done.reduce((sum, { opensAfter }) => sum + opensAfter + between, 0) >= run.session;
 }
 
 /** Hottest cavity face of shots as their molds are opened and lie open, K. */
@@ -118,53 +109,6 @@ function cautionsFor(
     ...faceCautions(job, wallPeak.high),
   ];
 }
-
-/** A shot nearer to the settled one, of its time, counts as settled: those after it are within a thousandth of theirs. */
-const SETTLED = 3e-3;
-/** So many shots tell how a run goes on. */
-const TELL = 3;
-
-function isSettled(rows: readonly RunShot[], settled: RunShot): boolean {
-  const last = rows[rows.length - 1];
-  const off = Math.abs(last.opensAfter - settled.opensAfter);
-  return rows.length >= TELL && off < SETTLED * settled.opensAfter;
-}
-
-/** The first shots of a run; ends early where one never cools. */
-export function march(
-  problem: ReturnType<typeof cycleProblem>,
-  pace: Pace,
-  effort: EffortSum,
-  { wanted, settled, enough }: Marching,
-): RunShot[] {
-  const rows: RunShot[] = [];
-  for (const shot of successiveShots(problem, pace)) {
-    rows.push(shot);
-    effort.add(shot.history);
-    if (rows.length >= wanted) return rows;
-    if (enough(rows)) return goneOn(rows, settled, wanted);
-  }
-  return rows;
-}
-
-/** What a run still lacks to the settled state falls by the same factor from shot to shot, once its quicker parts are gone. */
-function goneOn(rows: readonly RunShot[], settled: RunShot, wanted: number): RunShot[] {
-  const [before, last] = rows.slice(-2);
-  const laterOf = (key: keyof RunShot) => {
-    const [left, now] = [before, last].map((row) => row[key] - settled[key]);
-    const ratio = left === 0 ? 0 : Math.min(Math.max(now / left, 0), SLOWEST);
-    return (by: number) => settled[key] + now * ratio ** by;
-  };
-  const later = KEPT.map((key) => [key, laterOf(key)] as const);
-  const further = Array.from(
-    { length: wanted - rows.length },
-    (_, k) => Object.fromEntries(later.map(([key, of]) => [key, of(k + 1)])) as unknown as RunShot,
-  );
-  return [...rows, ...further];
-}
-
-/** No mold settles more slowly, as a factor from shot to shot. */
-const SLOWEST = 0.98;
 
 /** First shot, settled shot, settled wall peak and face as it is opened, in one dimension, with their ranges. */
 function rangesOf(scenario: Scenario, station: Station) {

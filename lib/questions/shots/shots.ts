@@ -8,7 +8,8 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { benchOf } from "../../models/shots/bench.ts";
 import { carriedFrom, type Pace, steadyShot } from "../../models/shots/cycle.ts";
-import { march, shotTimes } from "../../models/shots/run-times.ts";
+import { march } from "../../models/shots/march.ts";
+import { shotTimes } from "../../models/shots/run-times.ts";
 import { timelineOf } from "../../models/shots/timeline.ts";
 import { ignoredByPreheat, warmerHalf } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
@@ -112,13 +113,14 @@ const TELL_AT_TIMER = 5;
  */
 export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
   const { quick = false, further = options.likelyOnly !== true } = options;
-  const run = shotTimes(given, options);
-  const { scenario, station, bar, model, pace, cycle, rows, settled, effort } = run;
+  const run = shotTimes(given, options, given.run.shots);
+  const { scenario, station, bar, model, pace, cycle, settled, effort } = run;
   const { job } = scenario;
+  const rows = firstShots(run, job.run.shots);
   const timer = job.run.timer ?? rows[0].opensAfter;
   const timed: Pace = { ...pace, timer: Number.isFinite(timer) ? timer : 3600 };
   const byTimer = cycle(model, timed);
-  const settledByTimer = steadyShot(byTimer, timed, run.within);
+  const settledByTimer = steadyShot(byTimer, timed, { within: run.within });
   const atTimer = march(byTimer, timed, effort, {
     wanted: rows.length,
     settled: settledByTimer,
@@ -187,6 +189,13 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
     ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given), "one_color"],
     effort: effort.done(),
   };
+}
+
+/** The first shots of a run, up to one that never cools. */
+function firstShots({ shot }: ReturnType<typeof shotTimes>, wanted: number) {
+  const rows = Array.from({ length: wanted }, (_, k) => shot(k + 1));
+  const never = rows.findIndex(({ opensAfter }) => !Number.isFinite(opensAfter));
+  return never < 0 ? rows : rows.slice(0, never + 1);
 }
 
 /**

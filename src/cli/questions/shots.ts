@@ -11,6 +11,9 @@ import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } fro
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
+/** Rows of the table; of a longer run its last shot, too. */
+const MOST_ROWS = 30;
+
 /** Whole baits; tenths where there are few. */
 const baits = (perHour: number) => perHour.toFixed(perHour < 5 ? 1 : 0);
 
@@ -25,6 +28,9 @@ export const shotsQuestion: Question<ShotsAnswer> = {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const wait = timeText;
+    const listed = answer.shots.filter(
+      ({ number }) => number <= MOST_ROWS || number === answer.shots.length,
+    );
     const hotFirst =
       (answer.shots[0]?.wallPeak ?? 0) > (answer.wallLimit ?? Number.POSITIVE_INFINITY);
     return {
@@ -48,7 +54,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
             `hottest at ${job.run.timer === null ? wait(timer) : formatQuantity(timer, "duration")}`,
           ],
           [
-            ...answer.shots.map((s) => [
+            ...listed.map((s) => [
               String(s.number),
               wait(s.demold),
               hot(s.wallBefore),
@@ -64,6 +70,11 @@ export const shotsQuestion: Question<ShotsAnswer> = {
             ],
           ],
         ),
+        ...(listed.length > MOST_ROWS && answer.shots.length > MOST_ROWS + 1
+          ? [
+              `Shots ${MOST_ROWS + 1} to ${answer.shots.length - 1} are not listed; --json has them.`,
+            ]
+          : []),
         job.run.timer === null
           ? "The last column: opened each time as soon as the first shot was."
           : "The last column: opened each time by the fixed timer.",

@@ -16,7 +16,7 @@ import {
   steadyShot,
   successiveShots,
 } from "../../../lib/models/shots/cycle.ts";
-import { march } from "../../../lib/models/shots/run-times.ts";
+import { march } from "../../../lib/models/shots/march.ts";
 import { slowestStation } from "../../../lib/models/shots/slowest-station.ts";
 import {
   fattestOf,
