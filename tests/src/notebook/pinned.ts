@@ -18,7 +18,7 @@ export const PINNED: readonly {
       "Shoot the second color after": 156.12,
       "Opens after": 113.18,
       "Closes after": 210.92,
-      "Then open after the second shot by": 411.57,
+      "Then open after the second shot by": 413.89,
     },
   },
   {
