@@ -116,7 +116,13 @@ const HELD_A_MINUTE = touchLimit("plastic", 60);
  * @example Math.round(demold(readJob("bait: { thickness: 6 mm }").job, { quick: true }).answer.time.value / 10) // 6
  */
 export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
-  const { quick = false, likelyOnly = false, further = !likelyOnly, inches, shouldStop } = options;
+  const {
+    quick = false,
+    likelyOnly = false,
+    further = !likelyOnly,
+    inches = false,
+    shouldStop,
+  } = options;
   const scenario = scenarioOf(given, options);
   const { job } = scenario;
   const stopping = shouldStop ? { shouldStop } : {};
@@ -175,7 +181,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
       quick: { time: bar.time, wallPeak: bar.wallPeak },
       full: quick ? null : { time: best.time, wallPeak: best.wallPeak },
       difference: quick ? null : best.time / bar.time - 1,
-      table: further ? openTimes(scenario, stopping, inches) : [],
+      table: further ? openTimes(scenario, { quick, inches, solving: stopping }) : [],
       levers,
       course: courseOf(best.history, ["hottest", "mean", "skin", "wall"]),
       picture,

@@ -24,7 +24,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
       system,
     );
     const thick = lengthsOf(
-      table.map(({ thickness }) => thickness),
+      table.flatMap((row) => (full ? [row.thickness, row.width] : [row.thickness])),
       system,
     );
     const wait = timeText;
@@ -59,12 +59,13 @@ export const demoldQuestion: Question<DemoldAnswer> = {
           ? []
           : [
               "",
-              "Sheets, such as tails and fins, and round bodies: first shot into this mold, as the quick look has it",
+              `Sheets, such as tails and fins, and round bodies: first shot into this mold${full ? "" : ", as the quick look has it"}`,
               ...tableText(
-                ["form", "thickness", "open after", "mean then"],
+                ["form", "thickness", ...(full ? ["width"] : []), "open after", "mean then"],
                 table.map((row) => [
                   row.form === "flat" ? "sheet" : "round",
                   thick(row.thickness),
+                  ...(full ? [thick(row.width)] : []),
                   wait(row.time),
                   hot(row.mean),
                 ]),

@@ -221,3 +221,29 @@ test("a bait that takes hours behind hot steel has a late end, in both looks", (
     expect(cooler.high).toBeGreaterThan(0.9 * time.high);
   }
 }, 60_000);
+
+test.each([
+  ["round", "20 mm", "", 0.02],
+  ["round", "8 mm", "", 0.008],
+  ["flat", "3 mm", "", 0.003],
+  ["flat", "6 mm", ", width: 40 mm", 0.006],
+])(
+  "the table has one answer with the job that has the bait: %s %s%s",
+  (form, thickness, width, mm) => {
+    const mold = "mold: { cavities: 3, spacing: 4 mm, material: silicone, wall: 12 mm }";
+    const read = (bait: string) => readJob(`{ bait: { ${bait} }, ${mold} }`).job;
+    const own = read(`thickness: ${thickness}, form: ${form}${width}`);
+    // a sheet is as wide as a flat bait, else as one whose width nobody told
+    const other = read(width === "" ? "thickness: 5 mm" : `thickness: 5 mm, form: ${form}${width}`);
+    for (const quick of [true, false]) {
+      const { time, mean, skin, wallPeak } = demold(own, { quick, further: false }).answer;
+      for (const job of [own, other]) {
+        const row = demold(job, { quick }).answer.table.find(
+          (one) => one.form === form && one.thickness === mm,
+        )!;
+        expect(row.time).toBeCloseTo(time.value, 9);
+        expect([row.mean, row.skin, row.wallPeak]).toEqual([mean, skin, wallPeak.value]);
+      }
+    }
+  },
+);
