@@ -243,8 +243,8 @@ export {
   type FitContent,
   type FittedParameter,
   fit,
-  type TemperatureLog,
 } from "./questions/fit/fit.ts";
+export type { TemperatureLog } from "./questions/fit/log.ts";
 export { type Untold, untoldCodes } from "./questions/fit/models.ts";
 export {
   type LogPlan,

@@ -6,7 +6,12 @@ export interface QuestionOptions {
   readonly quick?: boolean;
   /** What mold and cavity exchange heat with; left out: from the room. */
   readonly around?: Surroundings;
-  /** The likely value alone: ranges have no width, and `demold`, `shots`, `layer`, `pour` and `walls` leave tables and levers out. For many jobs one after the other. */
+  /**
+   * The likely value alone, for many jobs one after the other: nothing uncertain is drawn, so that a range that hangs on it has
+   * no width, and `demold`, `shots`, `layer`, `pour` and `walls` leave tables and levers out. A range that costs nothing stays
+   * as it is: of sizes and masses (`shape`, `shrink`, `plasticInAll` of `plan`), of a resin as the catalog has it
+   * (its pot life, its filler), and the span in which a second color may come. `fit` is about ranges, and draws all the same.
+   */
   readonly likelyOnly?: boolean;
   /** Tables go by sixteenths of an inch instead of millimeters. */
   readonly inches?: boolean;

@@ -18,7 +18,8 @@ export function quantified(range: Range, kind: Kind): Quantified {
 }
 
 /** The range of times of a task that also the clock and the hand blur. */
-export function withClock(range: Range, give: number): Range {
+export function withClock(range: Range, { job, likelyOnly }: Scenario): Range {
+  const give = likelyOnly ? 0 : job.uncertainty.time;
   const { value, low, high } = range;
   // most likely never, and in bad cases at some time
   if (!Number.isFinite(value))

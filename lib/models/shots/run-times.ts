@@ -55,8 +55,7 @@ export function shotTimes(
     ranges.wall.range,
     Math.max(settled.wallPeak, ...rows.map((row) => row.wallPeak)),
   );
-  const clock = job.uncertainty.time;
-  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), clock);
+  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), scenario);
   return {
     scenario,
     station,
@@ -80,7 +79,7 @@ export function shotTimes(
       ];
     },
     first,
-    later: withClock(scaledTo(ranges.later.range, settled.opensAfter), clock),
+    later: withClock(scaledTo(ranges.later.range, settled.opensAfter), scenario),
   };
 }
 

@@ -98,7 +98,7 @@ const SEEN = 0.2;
  * @source activation energy: Krongauz, Lee & Bourassa, J. Therm. Anal. Calorim. 106 (2011) 139 (abstract read)
  * @example budget(readJob("{ bait: { thickness: 16 mm }, cup: { heats: [{ temperature: 180 degC, duration: 15 min }] } }").job).answer.used.value // 0.25
  */
-export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
+export function budget(job: Job, { likelyOnly }: QuestionOptions = {}): BudgetAnswer {
   const { cup, shot, uncertainty } = job;
   const traits = traitsOf(job);
   const heats = cup.heats.map(({ temperature, duration }) => ({ T: temperature, duration }));
@@ -118,7 +118,7 @@ export function budget(job: Job, _options: QuestionOptions = {}): BudgetAnswer {
       ...temperatures.map((T) => lifeLeft(been, c.observed, T + c.warmer)),
     ];
   };
-  const spreadings = spread(given, uncertainCup(job, observed), numbers);
+  const spreadings = spread(given, likelyOnly ? [] : uncertainCup(job, observed), numbers);
   const range = (i: number, kind: Kind): Quantified => {
     const { value, low, high } = spreadings[i].range;
     return { kind, value, low: Math.max(0, low), high };

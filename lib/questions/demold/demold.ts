@@ -141,7 +141,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const { best, bar } = slowest;
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
-  const opens = withClock(scaledTo(time.range, best.time), job.uncertainty.time);
+  const opens = withClock(scaledTo(time.range, best.time), scenario);
   const levers = further ? leversOf(scenario, best.time, quick, stopping) : [];
   const cautions: CautionCode[] = [
     ...plasticCautions(job, [job.shot]),

@@ -10,33 +10,14 @@ import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
-import { Checks } from "../../units/check.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { demold } from "../demold/demold.ts";
 import { correlationOf, deviationsOf } from "./learned.ts";
+import { checkLog, type ShopLog, type TemperatureLog } from "./log.ts";
 import { type FitModel, fitCup, fitPour, type Untold } from "./models.ts";
 import { fitProbe } from "./probe.ts";
-import { fitShop, type ShopLine } from "./shop.ts";
+import { fitShop } from "./shop.ts";
 import { type Ends, endsOf, type Weighed } from "./weighed.ts";
-
-/** Readings of one probe. */
-export interface TemperatureLog {
-  /** From injection, pouring or mixing, s, rising. */
-  readonly time: readonly number[];
-  readonly temperature: readonly number[]; // K
-  /**
-   * Where the probe was: the middle of one bait, the middle of a pour, or a cup of mixed resin. Left out: a bait when it
-   * starts hot, else the pour.
-   */
-  readonly of?: "bait" | "pour" | "cup";
-  /** Resin in the cup, kg. Default: the mass of the job's pot life, else 0.1. */
-  readonly cupMass?: number;
-}
-
-/** A shop's log: a line for each shot. */
-export interface ShopLog {
-  readonly lines: readonly ShopLine[];
-}
 
 /** An input or property, before the log and after it. */
 export interface FittedParameter {
@@ -80,8 +61,6 @@ export interface FitContent {
 /** The answer to `fit`. */
 export type FitAnswer = Answer<"fit", FitContent>;
 
-/** Fewest readings that are worth fitting. */
-const FEWEST = 4;
 /** More are thinned out: neighbors say the same. */
 const MOST = 80;
 /** Standard deviation of a reading, K: probe in a body. */
@@ -109,11 +88,11 @@ export function fit(
   log: TemperatureLog | ShopLog,
   options: QuestionOptions = {},
 ): FitAnswer {
+  checkLog(log);
   // what an earlier log has taught is put aside: this one speaks for itself
   const unlearned = beforeLogs(given);
   const job = atStart(unlearned);
   if ("lines" in log) return shopAnswer(unlearned, log, options);
-  check(log);
   const { time, temperature } = thinned(log);
   const hottest = Math.max(...temperature);
   const startsHot = temperature[0] > hottest - 0.25 * (hottest - Math.min(...temperature));
@@ -162,23 +141,12 @@ export function fit(
   };
 }
 
-/** Fewest lines with a verdict that tells of the time. */
-const FEWEST_LINES = 2;
 /** More lines against the others than this share, and the log is of more than one shop. */
 const MOST_ODD = 0.25;
 
 function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions): FitAnswer {
   const job = atStart(unlearned);
   const telling = lines.filter(({ verdict }) => verdict === "good" || verdict === "soft");
-  const checks = new Checks();
-  if (telling.length < FEWEST_LINES)
-    checks.add({
-      code: "few_verdicts",
-      path: "log",
-      given: telling.length,
-      least: String(FEWEST_LINES),
-    });
-  checks.done();
   const now = openingOfJob(unlearned, options);
   const found = fitShop(job, lines, now.truer, options);
   const misses = found.odd.length > MOST_ODD * found.told;
@@ -284,7 +252,11 @@ function baitAnswer(
 /** What `demold` answers for a job, and how much longer its section takes than its stand-in. */
 function openingOfJob(job: Job, options: QuestionOptions): { time: Quantified; truer: number } {
   // a quick look without its levers is a draft, whose ends are a little off
-  const { time, quick } = demold(job, { ...options, further: options.quick === true }).answer;
+  const { time, quick } = demold(job, {
+    ...options,
+    further: options.quick === true,
+    likelyOnly: false,
+  }).answer;
   const truer = time.value / quick.time;
   return { time, truer: Number.isFinite(truer) && truer > 0 ? truer : 1 };
 }
@@ -382,38 +354,6 @@ function deviationOf(
 
 function ordered(value: number, a: number, b: number, kind: Kind): Quantified {
   return { value, low: Math.min(value, a, b), high: Math.max(value, a, b), kind };
-}
-
-function check({ time, temperature, cupMass }: TemperatureLog): void {
-  const checks = new Checks();
-  if (time.length !== temperature.length)
-    checks.add({ code: "not_a_pair", path: "log", given: `${time.length}, ${temperature.length}` });
-  if (time.length < FEWEST)
-    checks.add({
-      code: "few_readings",
-      path: "log",
-      given: time.length,
-      least: String(FEWEST),
-    });
-  time.forEach((t, i) => {
-    if (
-      checks.number(`log.time[${i}]`, t, { least: 0, most: 90 * 86400 }) &&
-      i > 0 &&
-      !(t > time[i - 1])
-    )
-      checks.add({ code: "not_rising", path: `log.time[${i}]`, given: t });
-  });
-  temperature.forEach((T, i) => {
-    checks.number(`log.temperature[${i}]`, T, { least: 230, most: 650 });
-  });
-  // a logger writes more readings than a call may have arguments
-  const span =
-    temperature.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
-    temperature.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
-  if (temperature.length >= FEWEST && Number.isFinite(span) && span < 3)
-    checks.add({ code: "steady_readings", path: "log", given: span, least: "3 K" });
-  if (cupMass !== undefined) checks.number("log.cupMass", cupMass, { above: 0, most: 100 });
-  checks.done();
 }
 
 function thinned({ time, temperature }: TemperatureLog): {

@@ -4,12 +4,11 @@ import type { Job } from "../../job/types.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import type { ShopVerdict } from "./shop-verdicts.ts";
 import { slowestBar } from "./slowest-bar.ts";
 import { chance, LINE_SCATTER, logChance, raisedScatter } from "./verdicts.ts";
 import { warmedBy } from "./warmed.ts";
 import { endsOf, type Weighed, weigh } from "./weighed.ts";
-
-export type ShopVerdict = "good" | "soft" | "dent" | "short" | "bleed" | "peel";
 
 /** One shot of a shop's log. */
 export interface ShopLine {

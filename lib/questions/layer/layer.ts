@@ -260,7 +260,6 @@ function closesBy({ window, close, place }: Look): "bond" | "healing" {
 /** Ends of the window over the uncertain inputs: how they move is taken from one dimension. */
 function rangesOf(scenario: Scenario, station: Station, { open, close }: Look, { window }: Look) {
   const index = scenario.job.bait.stations.indexOf(station);
-  const clock = scenario.job.uncertainty.time;
   const near = { ...window, roughly: true };
   const [opening, closing] = spreadOf(
     scenario,
@@ -272,8 +271,8 @@ function rangesOf(scenario: Scenario, station: Station, { open, close }: Look, {
     { least: MEMBERS, most: MEMBERS, mostEndless: MEMBERS_ENDLESS },
   );
   return {
-    open: withClock(scaledTo(opening.range, open), clock),
-    close: close > 0 ? withClock(scaledTo(closing.range, close), clock) : nothing(),
+    open: withClock(scaledTo(opening.range, open), scenario),
+    close: close > 0 ? withClock(scaledTo(closing.range, close), scenario) : nothing(),
     causes: { open: causeOf(opening, scenario.job), close: causeOf(closing, scenario.job) },
   };
 }

@@ -7,6 +7,7 @@ import { freshWater, seaWater, waterViscosity } from "../../formulas/water.ts";
 import type { Job } from "../../job/types.ts";
 import { baitBody, baitMeasures, volumeByStations } from "../../models/bait/body.ts";
 import { LEAST_PLAIN } from "../../models/plastic-mix.ts";
+import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { drawnAsRatio } from "../../numerics/deviates.ts";
 import { findRoot } from "../../numerics/roots.ts";
@@ -64,7 +65,7 @@ const DRAG_SHARE = 0.35;
  * @returns masses kg, speeds m/s, angles rad
  * @example swim(readJob("bait: { thickness: 16 mm }").job).answer.sinks // "sinks"
  */
-export function swim(job: Job): SwimAnswer {
+export function swim(job: Job, { likelyOnly }: QuestionOptions = {}): SwimAnswer {
   refuseTooMuch(job);
   const body = baitBody(job.bait);
   const shape = baitMeasures(job.bait);
@@ -98,7 +99,7 @@ export function swim(job: Job): SwimAnswer {
       }),
     },
   ];
-  const [mass, volume, net, speed, pitch] = spread(given, uncertain, (s) => {
+  const [mass, volume, net, speed, pitch] = spread(given, likelyOnly ? [] : uncertain, (s) => {
     const { balance, speed, pitch } = stateOf(s);
     return [balance.mass, balance.volume, balance.netMass, speed, pitch];
   });

@@ -24,7 +24,7 @@ export const swimQuestion: Question<SwimAnswer> = {
   about: ABOUT.swim,
   reads: ["bait", "shot.material", "swim", "uncertainty.thickness"],
   kinds: swimKinds,
-  run: (job) => swim(job),
+  run: (job, options) => swim(job, options),
   text({ answer }, job, system) {
     const { speed, pitch, netMass, hooks } = answer;
     const weigh = (si: number) => formatQuantity(si, "mass", { system });

@@ -2,8 +2,9 @@
  * A log as people have it: a table of a probe's temperatures, or of shots with their verdicts; separated by commas,
  * semicolons or tabs; times in seconds, minutes or off the clock.
  */
-import type { ShopLog, TemperatureLog } from "../../../lib/questions/fit/fit.ts";
-import type { ShopLine, ShopVerdict } from "../../../lib/questions/fit/shop.ts";
+import type { ShopLog, TemperatureLog } from "../../../lib/questions/fit/log.ts";
+import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
+import { shopVerdicts } from "../../../lib/questions/fit/shop-verdicts.ts";
 import { clockSeconds, DAY } from "../../../lib/units/clock.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
@@ -16,7 +17,6 @@ import {
 import { isEmptyTable, readTable, type TableLine } from "./table-text.ts";
 
 const NUMBER = /^[-+]?\d+(?:[.,]\d+)?$/;
-const VERDICTS: readonly ShopVerdict[] = ["good", "soft", "dent", "short", "bleed", "peel"];
 /** Characters of a heading that are looked at. */
 const LONGEST_HEADING = 120;
 
@@ -189,13 +189,13 @@ function shopLog(table: Table): ReadLog {
   let [days, last] = [0, Number.NEGATIVE_INFINITY];
   const lines = table.lines.map((line): ShopLine => {
     const word = table.cell(line, verdictAt).toLowerCase();
-    const verdict = VERDICTS.find((known) => known === word);
+    const verdict = shopVerdicts.find((known) => known === word);
     if (!verdict)
       table.problems.push({
         code: "unknown_word",
         path: `line ${line.number}, verdict`,
         given: word.slice(0, 40),
-        possible: VERDICTS,
+        possible: shopVerdicts,
       });
     const { at, opened } =
       injectedAt < 0

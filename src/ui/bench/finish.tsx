@@ -1,5 +1,5 @@
 import { useState } from "preact/hooks";
-import { VERDICTS } from "../log/entries.ts";
+import { type ShopVerdict, shopVerdicts } from "../../../lib/questions/fit/shop-verdicts.ts";
 import { addEntry } from "../log/log-store.ts";
 import { clockWords } from "../reading/clock.ts";
 import type { BenchTimer } from "./timer.ts";
@@ -40,7 +40,7 @@ export function Finish({
         {STOP[timer.kind]}
       </button>
     );
-  function log(verdict: (typeof VERDICTS)[number]): void {
+  function log(verdict: ShopVerdict): void {
     addEntry({
       id: crypto.randomUUID(),
       at: new Date().toISOString(),
@@ -63,7 +63,7 @@ export function Finish({
         Opened after <b>{clockWords(ending)}</b>. How was it?
       </legend>
       <div class="row">
-        {VERDICTS.map((v) => (
+        {shopVerdicts.map((v) => (
           <button type="button" key={v} onClick={() => log(v)}>
             {v}
           </button>

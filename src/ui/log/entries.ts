@@ -1,12 +1,10 @@
 /** The log: one line for each shot, as data. What was measured is kept as typed; numbers are made from it for files. */
 
+import { type ShopVerdict, shopVerdicts } from "../../../lib/questions/fit/shop-verdicts.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { isProblem, readQuantity, valueIn } from "../../../lib/units/quantity.ts";
 import { type Cell, csvText } from "../outputs/save.ts";
 import { isPossible } from "./limits.ts";
-
-export const VERDICTS = ["good", "soft", "dent", "short", "bleed", "peel"] as const;
-export type Verdict = (typeof VERDICTS)[number];
 
 export interface LogEntry {
   readonly id: string;
@@ -19,7 +17,7 @@ export interface LogEntry {
   readonly shot: number;
   readonly seconds: number;
   readonly weight: string;
-  readonly verdict: Verdict;
+  readonly verdict: ShopVerdict;
   readonly note: string;
   /** Open time that was foretold for this shot, s. */
   readonly foretold?: { readonly low: number; readonly value: number; readonly high: number };
@@ -97,6 +95,6 @@ function isEntry(given: unknown): given is LogEntry {
     texts.every((key) => Object.hasOwn(e, key) && typeof e[key] === "string") &&
     Number.isFinite(e["shot"]) &&
     isPossible(Number(e["seconds"]), "duration") &&
-    VERDICTS.includes(e["verdict"] as Verdict)
+    shopVerdicts.includes(e["verdict"] as ShopVerdict)
   );
 }

@@ -1,11 +1,11 @@
 import { useState } from "preact/hooks";
+import { type ShopVerdict, shopVerdicts } from "../../../lib/questions/fit/shop-verdicts.ts";
 import { isProblem, readQuantity } from "../../../lib/units/quantity.ts";
 import { job } from "../job/job-store.ts";
 import { asPrinted } from "../page/dial-help.ts";
 import { unitSystem } from "../reading/preferences.ts";
 import { problemWords } from "../reading/problem-words.ts";
 import { withReaderUnit } from "../reading/typed.ts";
-import { VERDICTS } from "./entries.ts";
 import { beyond } from "./limits.ts";
 import { addEntry, entries } from "./log-store.ts";
 
@@ -37,7 +37,7 @@ export function NewEntry() {
     </div>
   );
 
-  function add(verdict: (typeof VERDICTS)[number]): void {
+  function add(verdict: ShopVerdict): void {
     const problems: Record<string, string> = {};
     const check = (key: string, initial: string, kind: "temperature" | "mass" | "duration") => {
       const typed = value(key, initial).trim();
@@ -106,7 +106,7 @@ export function NewEntry() {
       <fieldset class="verdicts">
         <legend>How was it? Tapping a word writes the line.</legend>
         <div class="row">
-          {VERDICTS.map((v) => (
+          {shopVerdicts.map((v) => (
             <button type="button" key={v} onClick={() => add(v)}>
               {v}
             </button>

@@ -4,7 +4,8 @@ import { atFitted, deviatesText } from "../../../../lib/job/fitted.ts";
 import { readJob } from "../../../../lib/job/job.ts";
 import { EffortSum } from "../../../../lib/models/ranged.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
-import { fit as fitLog, type TemperatureLog } from "../../../../lib/questions/fit/fit.ts";
+import { fit as fitLog } from "../../../../lib/questions/fit/fit.ts";
+import type { TemperatureLog } from "../../../../lib/questions/fit/log.ts";
 import { type FitModel, fitCup, fitPour } from "../../../../lib/questions/fit/models.ts";
 import { planLog } from "../../../../lib/questions/fit/plan-log.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
@@ -320,7 +321,7 @@ describe("a bad log", () => {
   };
   test("too short, uneven, backwards, not numbers, flat: each is told, all at once", () => {
     expect(codes({ time: [0, 1], temperature: [400, 390] })).toEqual(["few_readings"]);
-    expect(codes({ time: [0, 1, 2, 3], temperature: [400, 390, 380] })).toContain("not_a_pair");
+    expect(codes({ time: [0, 1, 2, 3], temperature: [400, 390, 380] })).toContain("lists_differ");
     expect(codes({ time: [0, 2, 1, Number.NaN], temperature: [400, 390, 380, 900] })).toEqual([
       "not_rising",
       "not_a_number",
@@ -330,6 +331,53 @@ describe("a bad log", () => {
       "steady_readings",
     ]);
     expect(codes({ time: [], temperature: [] })).toEqual(["few_readings"]);
+  });
+  test("a log of another make is told what it lacks, and where", () => {
+    const told = (log: unknown): string[] => {
+      try {
+        fitLog(job("two-tone-belly"), log as TemperatureLog);
+      } catch (error) {
+        if (error instanceof InputError)
+          return error.problems.map(({ path, code, suggestion }) =>
+            [path, code, ...(suggestion ? [suggestion] : [])].join(" "),
+          );
+        throw error;
+      }
+      return [];
+    };
+    expect(told({ times: [0, 1], temperatures: [400, 390] })).toEqual([
+      "log.times unknown_key time",
+      "log.temperatures unknown_key temperature",
+    ]);
+    expect(told({})).toEqual([
+      "log.time missing time: [...]",
+      "log.temperature missing temperature: [...]",
+    ]);
+    expect(told({ time: 3, temperature: "400", of: "mold", cupMass: -1 })).toEqual([
+      "log.time not_a_list",
+      "log.temperature not_a_list",
+      "log.of unknown_word",
+      "log.cupMass too_small",
+    ]);
+    for (const log of [null, undefined, "time,temperature", 3, []])
+      expect(told(log), String(log)).toEqual(["log not_a_group"]);
+    expect(told({ lines: "good" })).toEqual(["log.lines not_a_list"]);
+    expect(
+      told({
+        lines: [
+          null,
+          { opened: 0, verdict: "good", mold: null, shot: null },
+          { opened: 300, verdict: "fine", mold: 20, shot: null },
+          { opened: 300, verdict: "soft", mold: null, shot: null, filled: {} },
+        ],
+      }),
+    ).toEqual([
+      "log.lines[0] not_a_group",
+      "log.lines[1].opened too_small",
+      "log.lines[2].verdict unknown_word",
+      "log.lines[2].mold too_small",
+      "log.lines[3].filled.at missing",
+    ]);
   });
 });
 

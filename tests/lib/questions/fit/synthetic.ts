@@ -8,7 +8,7 @@ import { barModel, standInOf } from "../../../../lib/models/bait/bar.ts";
 import { cool, SEARCHING } from "../../../../lib/models/cooling.ts";
 import { slowestStation } from "../../../../lib/models/shots/slowest-station.ts";
 import { normalQuantile } from "../../../../lib/numerics/special-functions.ts";
-import type { TemperatureLog } from "../../../../lib/questions/fit/fit.ts";
+import type { TemperatureLog } from "../../../../lib/questions/fit/log.ts";
 import type { ShopLine } from "../../../../lib/questions/fit/shop.ts";
 
 /** Standard normal numbers, the same each time. */
