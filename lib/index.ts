@@ -167,9 +167,10 @@ export type {
 } from "./heat/problem.ts";
 export { makeRepeat, type Repeat } from "./heat/repeat.ts";
 export { simulate } from "./heat/simulate.ts";
-export { checkJob, type Job, type JobReading, readJob, withSetting } from "./job/job.ts";
+export { checkJob, type Job, type JobReading, readJob } from "./job/job.ts";
 export { jobJsonSchema, jobSchema } from "./job/schema.ts";
-export { withBody } from "./job/with-body.ts";
+export { withBody, withThickness } from "./job/with-body.ts";
+export { withSetting } from "./job/with-setting.ts";
 export { catalog, findMaterial, materialNamed } from "./materials/catalog.ts";
 export type {
   FillerTraits,

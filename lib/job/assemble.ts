@@ -128,6 +128,7 @@ function assembleBait(bait: TypedJob["bait"], defaults: string[]): Bait {
     form,
     length,
     stations: measured,
+    even: stations.length > 0 || outline ? null : { width: bait.width ?? null },
   };
 }
 

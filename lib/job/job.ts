@@ -1,5 +1,4 @@
 /** The job file, read: its text, its schema, the checks between keys, and the assembly to SI in their order. */
-import { isScalar, parseDocument } from "yaml";
 import type { z } from "zod";
 import { InputError, type Problem } from "../units/problem.ts";
 import { assembleJob, materialLookup, materialProblems } from "./assemble.ts";
@@ -138,59 +137,4 @@ function inOrder(problems: readonly Problem[]): Problem[] {
   const place = ({ path }: Problem) => keys.indexOf(path.split(/[.[]/)[0]!);
   const once = new Map(problems.map((p) => [`${p.path} ${p.code}`, p]));
   return [...once.values()].sort((a, b) => place(a) - place(b));
-}
-
-/**
- * A job with one value typed in: what `--set bait.thickness="18 mm"` does, or a dial of a page.
- *
- * @param raw parsed job file; it is not changed
- * @param path such as `bait.thickness` or `bait.stations[1].width`
- * @param typed as it would stand in the file
- * @throws InputError `bad_path` when the path can't stand in this job
- * @example withSetting({ bait: { thickness: "16 mm" } }, "bait.thickness", "18 mm") // { bait: { thickness: "18 mm" } }
- */
-export function withSetting(raw: unknown, path: string, typed: string): Record<string, unknown> {
-  const refuse = () =>
-    new InputError([{ code: "bad_path", path: path.slice(0, 60), given: typed.slice(0, 60) }]);
-  if (!/^[A-Za-z]\w*(?:\.[A-Za-z]\w*|\[\d{1,3}\])*$/.test(path) || path.length > 120)
-    throw refuse();
-  const keys = path.split(/[.[\]]+/).filter((key) => key !== "");
-  const copy = structuredCloned(raw);
-  let place: Record<string, unknown> = copy;
-  for (const [i, key] of keys.entries()) {
-    if (Array.isArray(place) && !(Number(key) < place.length)) throw refuse();
-    if (i === keys.length - 1) {
-      place[key] = scalarOf(typed);
-      break;
-    }
-    const inside = Object.hasOwn(place, key) ? place[key] : undefined;
-    if (inside === undefined || inside === null) {
-      if (/^\d+$/.test(keys[i + 1]!)) throw refuse();
-      place[key] = {};
-    } else if (typeof inside !== "object") throw refuse();
-    place = place[key] as Record<string, unknown>;
-  }
-  return copy;
-}
-
-/** Plain data copied; `structuredClone` is no part of the language. */
-function structuredCloned(raw: unknown): Record<string, unknown> {
-  if (typeof raw !== "object" || raw === null || Array.isArray(raw))
-    throw new InputError([{ code: "not_a_job", path: "" }]);
-  const copy = (x: unknown): unknown =>
-    Array.isArray(x)
-      ? x.map(copy)
-      : typeof x === "object" && x !== null
-        ? Object.fromEntries(Object.entries(x).map(([key, value]) => [key, copy(value)]))
-        : x;
-  return copy(raw) as Record<string, unknown>;
-}
-
-/** Typed text as YAML reads one value: a number, a word, or text. Nothing nested. */
-function scalarOf(typed: string): unknown {
-  const tree = parseDocument(typed, { version: "1.2" });
-  // `*name` would be looked up elsewhere in the file
-  const plain = tree.errors.length === 0 && (tree.contents === null || isScalar(tree.contents));
-  const value: unknown = plain ? tree.toJS() : typed;
-  return typeof value === "object" && value !== null ? typed : value;
 }

@@ -29,18 +29,23 @@ const corners = () =>
     .max(500)
     .optional();
 
+/** How thick a bait may be. */
+export const BAIT_THICKNESS = { least: "1 mm", most: "80 mm" };
+/** How wide and how high a station may be. */
+export const STATION_SIZE = { least: "0.5 mm", most: "120 mm" };
+
 const station = z.strictObject({
   name: text("Station").optional(),
   at: quantity("length", "Distance from the nose", { least: "0 mm", most: "1000 mm" }).optional(),
-  width: quantity("length", "Width", { least: "0.5 mm", most: "120 mm", required: true }),
-  height: quantity("length", "Height", { least: "0.5 mm", most: "120 mm", required: true }),
+  width: quantity("length", "Width", { ...STATION_SIZE, required: true }),
+  height: quantity("length", "Height", { ...STATION_SIZE, required: true }),
   form: word("Treated as", ["round", "flat", "lens"]).optional(),
   rise: quantity("length", "Middle above the axis", { least: "-60 mm", most: "60 mm" }).optional(),
   outline: corners(),
 });
 
 export const bait = z.strictObject({
-  thickness: quantity("length", "Thickest part", { least: "1 mm", most: "80 mm" }).optional(),
+  thickness: quantity("length", "Thickest part", BAIT_THICKNESS).optional(),
   width: quantity("length", "Width of the body", { least: "1 mm", most: "120 mm" }).optional(),
   form: word("Body treated as", ["round", "flat"], "round"),
   length: quantity("length", "Length of the bait", {

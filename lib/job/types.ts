@@ -73,6 +73,14 @@ export interface Bait {
   readonly length: number; // m
   /** At least one, from nose to tail; one named `body` when only the thickness was given. */
   readonly stations: readonly Station[];
+  /** What the one station was made from where none was measured or drawn; null: they were. */
+  readonly even: EvenBody | null;
+}
+
+/** A body that is the same all along, made from its thickness. */
+interface EvenBody {
+  /** As typed, m; null: it follows from thickness and form. */
+  readonly width: number | null;
 }
 
 /** A plate of another material in the mold, parallel to the parting line. */

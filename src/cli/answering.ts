@@ -1,8 +1,9 @@
 /** What each command and each question does with its files. */
 import type { Answer } from "../../lib/answers/answer.ts";
-import { checkJob, type JobReading, withSetting } from "../../lib/job/job.ts";
+import { checkJob, type JobReading } from "../../lib/job/job.ts";
 import { parseJobText } from "../../lib/job/text.ts";
 import type { Job } from "../../lib/job/types.ts";
+import { stationsScale, THICKNESS, withSetting } from "../../lib/job/with-setting.ts";
 import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError } from "../../lib/units/problem.ts";
@@ -215,13 +216,18 @@ function settingOf(setting: string): { path: string; typed: string } {
 }
 
 /** A job file as plain data, with the values of `--set` in their places. */
-function rawJobFrom(text: string, settings: readonly string[]): Record<string, unknown> {
+const rawJobFrom = (text: string, settings: readonly string[]) => setJob(text, settings).raw;
+
+/** The same, and by how much its stations were scaled for a thickness; 1: not at all. */
+function setJob(text: string, settings: readonly string[]) {
   let raw = parseJobText(text);
+  let stationsScaled = 1;
   for (const setting of settings) {
     const { path, typed } = settingOf(setting);
+    if (path === THICKNESS) stationsScaled *= stationsScale(raw, typed) ?? 1;
     raw = withSetting(raw, path, typed);
   }
-  return raw;
+  return { raw, stationsScaled };
 }
 
 /** The unit system in which most of the job is written. */
@@ -283,11 +289,13 @@ async function askPlan(words: Words, world: World): Promise<0> {
 interface GivenJob {
   readonly text: string;
   readonly raw: Record<string, unknown>;
+  /** By how much all stations were scaled for a thickness that was set; left out or 1: not at all. */
+  readonly stationsScaled?: number;
 }
 
 function givenJob(path: string, words: Words, world: World): GivenJob {
   const text = textOf(world, path);
-  return { text, raw: rawJobFrom(text, words.set) };
+  return { text, ...setJob(text, words.set) };
 }
 
 /** The job; what is wrong with it is told together with what the question finds wrong. */
@@ -302,7 +310,7 @@ function checked(question: Question, raw: Record<string, unknown>): JobReading {
 
 async function ask(
   question: Question,
-  { text, raw }: GivenJob,
+  { text, raw, stationsScaled = 1 }: GivenJob,
   words: Words,
   world: World,
 ): Promise<0> {
@@ -343,6 +351,7 @@ async function ask(
         question: question.name,
         job: job.name,
         defaults,
+        ...(isScaled(stationsScaled) && { stationsScaled }),
         answer: content,
         cautions,
         ignored,
@@ -354,7 +363,7 @@ async function ask(
   const { headline, body, levers, leversGive } = question.text(found, job, system);
   world.print(
     reportText({
-      headline: [job.name, "", ...headline, ...learnedText(job)],
+      headline: [job.name, "", ...headline, ...scaledText(stationsScaled), ...learnedText(job)],
       body,
       ...(levers && { levers }),
       ...(leversGive !== undefined && { leversGive }),
@@ -365,6 +374,15 @@ async function ask(
     }),
   );
   return 0;
+}
+
+const isScaled = (by: number) => Math.abs(by - 1) > 1e-9;
+
+function scaledText(by: number): string[] {
+  if (!isScaled(by)) return [];
+  return [
+    `All stations are scaled by ${by.toPrecision(3)} across, for the thickness that was set; the length stays.`,
+  ];
 }
 
 /** Says from what a range is narrower than a shop without a log has it. */

@@ -1,7 +1,8 @@
 /** What `castclock shape FILE` reads, and how a shape gets into a job file. */
 import { parseDocument } from "yaml";
-import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { checkJob } from "../../lib/job/job.ts";
 import { parseJobText } from "../../lib/job/text.ts";
+import { withSetting } from "../../lib/job/with-setting.ts";
 import type { ShapeOptions } from "../../lib/questions/shape/shape.ts";
 import { baitKeys } from "../../lib/questions/shape/stations.ts";
 import { chooseStations } from "../../lib/shape/choose-stations.ts";

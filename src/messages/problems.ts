@@ -224,6 +224,16 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     `${given(p)} does not fit the stations, whose thickest measures ${(p.possible ?? ["otherwise"]).join(" or ")}.`,
     "Leave one of the two out, or correct it.",
   ],
+  stations_scaled_small: (p) => [
+    `At ${given(p)} the thinnest of the stations, which are scaled alike, is thinner than one may be.`,
+    range(p),
+    "Or measure that bait, and give its own stations.",
+  ],
+  stations_scaled_big: (p) => [
+    `At ${given(p)} the widest of the stations, which are scaled alike, is wider than one may be.`,
+    range(p),
+    "Or measure that bait, and give its own stations.",
+  ],
   deeper_than_bait: (p) => [`${given(p)} is deeper than the bait is thick.`, range(p)],
   skin_deeper_than_color: (p) => [
     `A skin of ${given(p)} is deeper than the color that it is on.`,

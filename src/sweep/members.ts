@@ -1,7 +1,8 @@
 /** Members of a sweep: each is found by its number alone, so that it is the same whoever works it out, and when. */
 import type { NumberKind } from "../../lib/answers/kinds.ts";
 import { sobolSequence } from "../../lib/confidence/sobol-sequence.ts";
-import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { checkJob } from "../../lib/job/job.ts";
+import { withSetting } from "../../lib/job/with-setting.ts";
 import { InputError } from "../../lib/units/problem.ts";
 import { jsonOf, jsonUnit } from "../messages/json.ts";
 import { type Askable, askable, type QuestionName } from "./askable.ts";
@@ -73,12 +74,12 @@ export function columnsOf(sweep: Omit<Sweep, "keys">): {
 function lineOf(sweep: Sweep, point: (n: number) => Float64Array, member: number): string {
   const shares = point(member);
   const values = sweep.varied.map((one, i) => valueAt(one, shares[i]!));
-  const raw = sweep.varied.reduce(
-    (job, one, i) => withSetting(job, one.path, settingAt(one, values[i]!)),
-    sweep.raw,
-  );
   const start = [member + 1, ...values];
   try {
+    const raw = sweep.varied.reduce(
+      (job, one, i) => withSetting(job, one.path, settingAt(one, values[i]!)),
+      sweep.raw,
+    );
     const figures = new Map(figuresOf(sweep, raw).map(({ key, value }) => [key, value]));
     const shown = sweep.keys.map((key) => {
       const value = figures.get(key);

@@ -1,5 +1,6 @@
 /** What a sweep varies, and the value of each member. */
-import { checkJob, withSetting } from "../../lib/job/job.ts";
+import { checkJob } from "../../lib/job/job.ts";
+import { withSetting } from "../../lib/job/with-setting.ts";
 import { countingPath } from "../../lib/models/start.ts";
 import { type Problem, tried } from "../../lib/units/problem.ts";
 

@@ -3,6 +3,8 @@ import { existsSync } from "node:fs";
 import { availableParallelism } from "node:os";
 import { fileURLToPath } from "node:url";
 import workerpool from "workerpool";
+import { checkJob } from "../../../lib/job/job.ts";
+import { THICKNESS } from "../../../lib/job/with-setting.ts";
 import { formatDuration } from "../../../lib/units/format.ts";
 import { nearest } from "../../../lib/units/nearest.ts";
 import { InputError, type Problem, tried } from "../../../lib/units/problem.ts";
@@ -52,6 +54,8 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
     const { done, alike } = await fillTable(sweep, span, table, world);
     world.follow("");
     world.print(summary(words.out, begun, done, members));
+    if (scalesStations(sweep))
+      world.print("All stations were scaled alike with the thickness; the length stayed.\n");
     if (alike)
       world.print(`They are answered alike: what varies changes nothing for ${asked.question}.\n`);
     // whoever waits for the whole of it is told as by every program that was stopped
@@ -61,6 +65,9 @@ export async function runSweep(words: SweepWords, world: World): Promise<0> {
     table.close();
   }
 }
+
+const scalesStations = ({ raw, varied }: Sweep) =>
+  varied.some(({ path }) => path === THICKNESS) && checkJob(raw).job.bait.even === null;
 
 function summary(path: string, begun: number, done: number, members: number): string {
   const before = begun > 0 ? `, ${begun} of them from before` : "";

@@ -1,6 +1,7 @@
 /** A job's text with the dials of a page set in it. */
 import { parse } from "yaml";
-import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
+import { type Job, readJob } from "../../../lib/job/job.ts";
+import { withSetting } from "../../../lib/job/with-setting.ts";
 import { countingPath, preheatAsStart } from "../../../lib/models/start.ts";
 import { InputError, type Problem } from "../../../lib/units/problem.ts";
 import type { OpenJob } from "../dials/dials.ts";

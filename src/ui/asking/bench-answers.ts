@@ -2,7 +2,8 @@
 
 import { parse } from "yaml";
 import type { Range } from "../../../lib/confidence/range.ts";
-import { type Job, readJob, withSetting } from "../../../lib/job/job.ts";
+import { type Job, readJob } from "../../../lib/job/job.ts";
+import { withSetting } from "../../../lib/job/with-setting.ts";
 import { preheatAsStart, withMold } from "../../../lib/models/start.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
 import { layer } from "../../../lib/questions/layer/layer.ts";

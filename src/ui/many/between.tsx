@@ -1,4 +1,5 @@
 /** One key of the job that changes, and the two ends of what it may be. */
+import { THICKNESS } from "../../../lib/job/with-setting.ts";
 import { asPrinted } from "../page/dial-help.ts";
 import type { NumberKey } from "./keys.ts";
 
@@ -11,12 +12,14 @@ export interface Row {
 interface BetweenProps {
   readonly row: Row;
   readonly keys: readonly NumberKey[];
+  /** The bait was measured or drawn: its stations go along with its thickness. */
+  readonly hasStations: boolean;
   readonly onKey: (path: string) => void;
   readonly onChange: (row: Row) => void;
   readonly onRemove: (() => void) | undefined;
 }
 
-export function Between({ row, keys, onKey, onChange, onRemove }: BetweenProps) {
+export function Between({ row, keys, hasStations, onKey, onChange, onRemove }: BetweenProps) {
   const label = keys.find((k) => k.path === row.path)?.label ?? row.path;
   const groups = [...new Set(keys.map(({ group }) => group))];
   const end = (which: "from" | "to") => (
@@ -53,6 +56,9 @@ export function Between({ row, keys, onKey, onChange, onRemove }: BetweenProps) 
         {end("from")}
         {end("to")}
       </div>
+      {hasStations && row.path === THICKNESS && (
+        <p class="note">All stations are scaled alike with it, across; the length stays.</p>
+      )}
       {onRemove && (
         <button type="button" class="plain" onClick={onRemove} aria-label={`Take ${label} out`}>
           Take this out

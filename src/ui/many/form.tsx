@@ -103,6 +103,7 @@ export function Form() {
           key={i}
           row={row}
           keys={keys}
+          hasStations={open.reading.job.bait.even === null}
           onChange={(changed) => place(i, changed)}
           onKey={(path) => place(i, rowOf(keys, path))}
           onRemove={rows.length > 1 ? () => takeOut(i) : undefined}

@@ -1,8 +1,9 @@
 import { describe, expect, test } from "vitest";
 import type { FieldMeta } from "../../../lib/job/fields.ts";
-import { checkJob, withSetting } from "../../../lib/job/job.ts";
+import { checkJob } from "../../../lib/job/job.ts";
 import { parseJobText } from "../../../lib/job/text.ts";
 import type { Job } from "../../../lib/job/types.ts";
+import { withSetting } from "../../../lib/job/with-setting.ts";
 import { sectionModel } from "../../../lib/models/bait/section.ts";
 import { layerSection } from "../../../lib/models/layer/section.ts";
 import { layerStack } from "../../../lib/models/layer/stack.ts";

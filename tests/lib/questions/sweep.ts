@@ -1,6 +1,7 @@
 /** One key of a job moved in fine steps, and what its answers do meanwhile: numbers that jump without a word. */
 import type { KindByKey } from "../../../lib/answers/kinds.ts";
-import { checkJob, withSetting } from "../../../lib/job/job.ts";
+import { checkJob } from "../../../lib/job/job.ts";
+import { withSetting } from "../../../lib/job/with-setting.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { kinds } from "../../../lib/units/kinds.ts";
 import { InputError } from "../../../lib/units/problem.ts";

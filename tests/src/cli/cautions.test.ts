@@ -1,9 +1,10 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { type CautionCode, cautionCodes, type Lever } from "../../../lib/answers/answer.ts";
-import { checkJob, withSetting } from "../../../lib/job/job.ts";
+import { checkJob } from "../../../lib/job/job.ts";
 import { parseJobText } from "../../../lib/job/text.ts";
 import type { Job } from "../../../lib/job/types.ts";
+import { withSetting } from "../../../lib/job/with-setting.ts";
 import { castingCautions } from "../../../lib/models/cautions.ts";
 import { type Question, questions } from "../../../src/cli/questions.ts";
 import { reportText } from "../../../src/cli/report.ts";

@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { FieldMeta } from "../../../lib/job/fields.ts";
-import { checkJob, withSetting } from "../../../lib/job/job.ts";
+import { checkJob } from "../../../lib/job/job.ts";
 import type { Job } from "../../../lib/job/types.ts";
+import { withSetting } from "../../../lib/job/with-setting.ts";
 import { catalog } from "../../../lib/materials/catalog.ts";
 import type { Kind } from "../../../lib/units/kinds.ts";
 import { InputError } from "../../../lib/units/problem.ts";

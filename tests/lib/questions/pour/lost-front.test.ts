@@ -1,8 +1,9 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { simulate } from "../../../../lib/heat/simulate.ts";
-import { checkJob, type Job, readJob, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob, type Job, readJob } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
+import { withSetting } from "../../../../lib/job/with-setting.ts";
 import { pourCorners } from "../../../../lib/models/pour/corners.ts";
 import { horizonOf } from "../../../../lib/models/pour/course.ts";
 import { type PourSetting, pourSection } from "../../../../lib/models/pour/problem.ts";

@@ -1,6 +1,7 @@
 /** The first half under the second: "stays hard" is said only where it does with bad luck, too. */
 import { describe, expect, test } from "vitest";
-import { checkJob, readJob, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob, readJob } from "../../../../lib/job/job.ts";
+import { withSetting } from "../../../../lib/job/with-setting.ts";
 import { pour } from "../../../../lib/questions/pour/pour.ts";
 import { runCommand } from "../../../../src/cli/command.ts";
 import { testWorld } from "../../../src/cli/world.ts";

@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { beforeAll, describe, expect, test } from "vitest";
-import { checkJob, readJob, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob, readJob } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
+import { withSetting } from "../../../../lib/job/with-setting.ts";
 import { materialNamed } from "../../../../lib/materials/catalog.ts";
 import { pour } from "../../../../lib/questions/pour/pour.ts";
 import { type WallsAnswer, walls } from "../../../../lib/questions/walls/walls.ts";

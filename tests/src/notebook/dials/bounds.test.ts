@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { checkJob, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob } from "../../../../lib/job/job.ts";
+import { withSetting } from "../../../../lib/job/with-setting.ts";
 import { InputError } from "../../../../lib/units/problem.ts";
 import { readPage } from "../../../../src/notebook/page/page.ts";
 import { jobForPage, openJob } from "../../../../src/notebook/run/open-job.ts";
