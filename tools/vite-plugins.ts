@@ -48,7 +48,7 @@ const BLOCKS = [
 
 /** What the first sheet and pages like it need: the smallest script. */
 const FIRST: ReadonlySet<string> = new Set([
-  ...["demold", "layer", "withBody", "simulate", "InputError", "NoConvergence", "words"],
+  ...["demold", "layer", "withThickness", "simulate", "InputError", "NoConvergence", "words"],
 ]);
 
 /** Names that bring a parser of texts or expressions with them; whatever else there is needs none. */

@@ -1,5 +1,4 @@
 /** One key of the job that changes, and the two ends of what it may be. */
-import { THICKNESS } from "../../../lib/job/with-setting.ts";
 import { asPrinted } from "../page/dial-help.ts";
 import type { NumberKey } from "./keys.ts";
 
@@ -56,7 +55,7 @@ export function Between({ row, keys, hasStations, onKey, onChange, onRemove }: B
         {end("from")}
         {end("to")}
       </div>
-      {hasStations && row.path === THICKNESS && (
+      {hasStations && row.path === "bait.thickness" && (
         <p class="note">All stations are scaled alike with it, across; the length stays.</p>
       )}
       {onRemove && (

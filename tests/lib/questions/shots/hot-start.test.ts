@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
-import { checkJob, withSetting } from "../../../../lib/job/job.ts";
+import { checkJob } from "../../../../lib/job/job.ts";
 import { parseJobText } from "../../../../lib/job/text.ts";
+import { withSetting } from "../../../../lib/job/with-setting.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
 import { shots } from "../../../../lib/questions/shots/shots.ts";
 
