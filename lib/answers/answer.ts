@@ -54,15 +54,13 @@ export const ignoredCodes = [
   "clamp_gap",
   "humidity",
   "mixing_faults",
-  "settling",
-  "vitrification",
+  "settling", // of a filler: told how far, not what it does to the heat
   "void_or_dent_place",
   "air_drafts",
   "thermometer_error",
   "hot_spots",
   "stabilizer",
   "sprue_ends",
-  "outside_checked_range",
   "line_in_water", // and the pull of the line
   "glide", // sinks straight down
   "fins_and_tail",
@@ -82,13 +80,8 @@ export type IgnoredCode = (typeof ignoredCodes)[number];
 export const leverCodes = [
   "thinner_body",
   "cooler_shot",
-  "hotter_shot",
-  "cooler_mold",
-  "warmer_mold",
   "preheat_mold",
   "better_conductor",
-  "thicker_wall",
-  "thinner_wall",
   "fan",
   "water_bath",
   "water_back",
@@ -97,16 +90,12 @@ export const leverCodes = [
   "longer_open",
   "higher_demold",
   "hotter_second",
-  "cooler_second",
-  "hotter_first",
   "thicker_layer",
-  "thinner_layer",
   "faster_hands",
   "close_on_skin",
   "post_cure",
   "layers",
   "slower_hardener",
-  "faster_hardener",
   "granules",
   "unwarmed_stock",
   "chilled_stock",
@@ -115,10 +104,8 @@ export const leverCodes = [
   "fatter_sprue",
   "fatter_sprue_and_gate",
   "wider_gate",
-  "shorter_sprue",
   "longer_hold",
   "top_off",
-  "faster_fill",
   "finer_scale",
   "larger_batch",
   "measure_conductivity",
@@ -156,18 +143,12 @@ export interface Lever {
 /** What decides an answer. */
 export const reasonCodes = [
   "station", // the station `name` is the slowest
-  "center_of_body",
-  "wall_temperature",
-  "hands", // not heat but work
   "set", // no longer flows when turned
   "skin", // enough skin to be turned
   "bond", // interface still bonds
   "healing",
-  "remelt", // second color would wash the first
   "exotherm",
   "overheating",
-  "gel",
-  "vitrification",
   "sprue_closes",
   "gate_closes",
   "shrinkage",
@@ -176,7 +157,6 @@ export const reasonCodes = [
   "heaviest_heat", // number `name`
   "shot_temperature",
   "scale_step",
-  "input", // the uncertainty of the input `name` makes most of the range
 ] as const;
 export type ReasonCode = (typeof reasonCodes)[number];
 

@@ -21,8 +21,8 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   clamp_gap: "The gap at the parting line.",
   humidity: "Humidity.",
   mixing_faults: "Faults of weighing and mixing.",
-  settling: "Filler that settles before the resin gels.",
-  vitrification: "The slowing of the cure where the resin turns to glass.",
+  settling:
+    "What filler that sinks before the resin gels does to the heat: it is taken as spread evenly.",
   void_or_dent_place: "Where exactly the dent or void appears.",
   air_drafts: "Drafts, sun and other heaters.",
   thermometer_error: "Errors of your thermometers beyond what the job states.",
@@ -48,8 +48,6 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
     "How many shots the job asks for (run.shots): the plan has as many as the session has time for.",
   one_color: "Further colors (layer): each shot is of one color.",
   fins_and_tail: "What fins and a soft tail do to the flow, beyond the range that is given.",
-  outside_checked_range:
-    "This job lies outside what was checked against measurements or other solutions.",
 };
 
 export function ignoredLine(code: IgnoredCode): string {

@@ -60,7 +60,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   not_possible: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
   unknown_material: (p) => [`There is no material "${given(p)}".`, hint(p), words(p, 30)],
   wrong_material: (p) => [`"${given(p)}" does not belong here.`, words(p, 30)],
-  unknown_cure_law: (p) => [`There is no cure law "${given(p)}".`, words(p)],
   not_a_group: (p) => [`A group of keys is asked for, not ${given(p)}.`, words(p, 16)],
   not_a_list: (p) => [`A list is asked for, not ${given(p)}.`],
   not_a_pair: () => ["A point is two lengths.", "Write it like [0 mm, 8 mm]."],

@@ -33,6 +33,7 @@ function codesIn(text: string): string[] {
 
 const OTHER_CODES = new Set<string>([
   "custom", // zod's own
+  "input", // of a cause
   ...cautionCodes,
   ...ignoredCodes,
   ...leverCodes,
@@ -98,6 +99,26 @@ test("every other code has its words", () => {
   for (const code of ignoredCodes) expect(ignoredLine(code).length).toBeGreaterThan(5);
   for (const code of leverCodes) expect(leverLine(code)).toMatch(/^[a-z]/);
   for (const code of reasonCodes) expect(reasonPhrase({ code })).not.toMatch(/undefined/);
+});
+
+/** Codes that no text among those of these folders says, between quotes. */
+function unsaid(codes: readonly string[], folders: readonly string[]): string[] {
+  const text = folders
+    .flatMap(filesIn)
+    .map((file) => readFileSync(file, "utf8"))
+    .join("\n");
+  return codes.filter((code) => !text.includes(`"${code}"`));
+}
+
+test("every code of an answer is said by one: a sentence that nobody reads is a promise that nobody keeps", () => {
+  for (const codes of [cautionCodes, ignoredCodes, leverCodes, reasonCodes, untoldCodes])
+    expect(unsaid(codes, ["lib/models", "lib/questions", "lib/confidence"])).toEqual([]);
+});
+
+test("every problem that has a sentence is reported somewhere", () => {
+  const folders = ["lib", "src/cli", "src/notebook", "src/sweep", "src/ui"];
+  expect(unsaid(problemCodes, folders)).toEqual([]);
+  expect(unsaid(["a_code_that_is_dead"], folders)).toHaveLength(1);
 });
 
 test("the codes of a file are found however they are written", () => {

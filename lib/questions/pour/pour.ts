@@ -19,7 +19,13 @@ import { openOfFront } from "../../models/pour/lost-front.ts";
 import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
-import { ignoredByPeak, ignoredBySheet, isCalibrated, peakLimit } from "../../models/pour/resin.ts";
+import {
+  ignoredByPeak,
+  ignoredBySheet,
+  isCalibrated,
+  type PouredResin,
+  peakLimit,
+} from "../../models/pour/resin.ts";
 import { type PourOptions, type PourRuns, pourRuns } from "../../models/pour/runs.ts";
 import {
   type DepthBound,
@@ -246,7 +252,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
           : null,
     },
     cautions: cautionsFor(job, verdict, alternatives),
-    ignored: [...ignoredIn(options.quick === true), ...ignoredByPeak(job), ...ignoredBySheet(job)],
+    ignored: ignoredIn(options.quick === true, job, likely.resin),
     effort: runs.effort.done(),
   };
 }
@@ -373,11 +379,14 @@ function cautionsFor(
   return cautions;
 }
 
-function ignoredIn(quick: boolean): IgnoredCode[] {
+function ignoredIn(quick: boolean, job: Job, { mix }: PouredResin): IgnoredCode[] {
   return [
     ...(quick ? (["one_dimension"] as const) : []),
+    ...(mix.filler ? (["settling"] as const) : []),
     "mixing_faults",
     "humidity",
     "air_drafts",
+    ...ignoredByPeak(job),
+    ...ignoredBySheet(job),
   ];
 }

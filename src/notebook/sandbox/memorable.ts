@@ -6,7 +6,6 @@ export const MEMORABLE: ReadonlySet<string> = new Set([
   "pour",
   "walls",
   "sprue",
-  "fill",
   "mix",
   "shrink",
   "budget",
