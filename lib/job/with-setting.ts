@@ -144,8 +144,8 @@ function refuseScale(stations: readonly Raw[], typed: string): void {
   const problems: Problem[] = [];
   const at = { path: THICKNESS, given: typed };
   if (thin < least * (1 - 1e-9))
-    problems.push({ code: "stations_scaled_small", ...at, least: bound(least, thin, 1) });
+    problems.push({ code: "stations_scaled", ...at, least: bound(least, thin, 1) });
   if (wide > most * (1 + 1e-9))
-    problems.push({ code: "stations_scaled_big", ...at, most: bound(most, wide, -1) });
+    problems.push({ code: "stations_scaled", ...at, most: bound(most, wide, -1) });
   if (problems.length > 0) throw new InputError(problems);
 }

@@ -1,6 +1,6 @@
 /**
- * A sentence for every mistake that can be made in an input. Those of shapes from files and of sweeps are told by the
- * command and where a file is read; the first answer of a sheet does not wait for them.
+ * A sentence for every mistake that can be made in an input. Those of shapes from files, of sweeps and of what only the
+ * command reads are told by the command and where a file is read; the first answer of a sheet does not wait for them.
  */
 import type { Problem } from "../../lib/units/problem.ts";
 import { given, hint, range, words } from "./pieces.ts";
@@ -11,6 +11,38 @@ const ENDS = 'Write it like --vary bait.thickness="8 mm..24 mm".';
 /** By code. A test reads the codes of the library and asks for a sentence each. */
 export const ALL_SENTENCES: typeof SENTENCES = {
   ...SENTENCES,
+
+  // only the command reads these files
+  another_table: () => [
+    "This file holds something else than this sweep.",
+    "Name another file with --out, or take this one away.",
+  ],
+  two_ways_of_times: (p) => [
+    `${given(p)} is a time of the day, but this log begins with ${p.suggestion ?? "one"} from the first shot on.`,
+    "Write all its times in one way.",
+  ],
+  first_far_from_start: (p) => [
+    `${given(p)}, the first time of this log, is more than ${p.least} before or after the evening starts, as a time of the day and from the first shot on.`,
+    "plan.start of the job says when the evening starts; write the first shot of that evening first,",
+    "like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
+  ],
+  far_from_start: (p) => [
+    `${given(p)} is more than ${p.least} before the evening starts, or more than ${p.most} after it: its session and 6 h more.`,
+    "plan.start of the job says when it starts, run.session how long it lasts; a time is written like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
+  ],
+  no_time_of_log: (p) => [
+    `"${given(p)}" is no time.`,
+    hint(p),
+    "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
+  ],
+  log_of_shots_empty: () => [
+    "The log is empty.",
+    "Its first line names the columns: mold,injected,opened; then comes a line for each shot.",
+  ],
+  not_json: (p) => [
+    `This is no JSON: ${given(p)}`,
+    "A problem for solve is JSON; a job is asked with a question, such as demold.",
+  ],
 
   // shapes from files
   not_stl: () => [

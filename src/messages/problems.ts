@@ -117,10 +117,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     `Nothing can be written there (${given(p)}).`,
     "Name a folder that can be made or written to.",
   ],
-  another_table: () => [
-    "This file holds something else than this sweep.",
-    "Name another file with --out, or take this one away.",
-  ],
   file_unwritable: (p) => [`The file can't be written (${given(p)}).`],
   too_long: (p) => [`The file is too big: ${given(p)}.`, range(p)],
   file_empty: () => ["The file is empty.", "The shortest job is: bait: { thickness: 16 mm }"],
@@ -162,31 +158,9 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     "It was opened before it was injected.",
     "Correct one of the two times.",
   ],
-  two_ways_of_times: (p) => [
-    `${given(p)} is a time of the day, but this log begins with ${p.suggestion ?? "one"} from the first shot on.`,
-    "Write all its times in one way.",
-  ],
-  first_far_from_start: (p) => [
-    `${given(p)}, the first time of this log, is more than ${p.least} before or after the evening starts, as a time of the day and from the first shot on.`,
-    "plan.start of the job says when the evening starts; write the first shot of that evening first,",
-    "like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
-  ],
-  far_from_start: (p) => [
-    `${given(p)} is more than ${p.least} before the evening starts, or more than ${p.most} after it: its session and 6 h more.`,
-    "plan.start of the job says when it starts, run.session how long it lasts; a time is written like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
-  ],
-  no_time_of_log: (p) => [
-    `"${given(p)}" is no time.`,
-    hint(p),
-    "Write it like 19:05:00, like 7:05 PM, or like 12 min 30 s from the first shot.",
-  ],
   log_empty: () => [
     "The log is empty.",
     "Of a probe its first line names the columns time and temperature, of shots seconds and verdict; then come the readings.",
-  ],
-  log_of_shots_empty: () => [
-    "The log is empty.",
-    "Its first line names the columns: mold,injected,opened; then comes a line for each shot.",
   ],
   few_verdicts: (p) => [
     `The log has ${p.given === 0 ? "no line" : "one line"} that came out good or soft.`,
@@ -204,10 +178,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     "This is a log of shots that doesn't say how they came out: fit learns from that.",
     "Add a column verdict with good or soft for each shot, beside seconds, or injected and opened. Of a probe it takes time and temperature. castclock plan JOB.yaml SHOTS.csv plans from a log as this one is.",
   ],
-  not_json: (p) => [
-    `This is no JSON: ${given(p)}`,
-    "A problem for solve is JSON; a job is asked with a question, such as demold.",
-  ],
 
   // two values that don't go together
   station_past_end: (p) => [`${given(p)} lies past the end of the bait.`, range(p)],
@@ -223,15 +193,10 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     `${given(p)} does not fit the stations, whose thickest measures ${(p.possible ?? ["otherwise"]).join(" or ")}.`,
     "Leave one of the two out, or correct it.",
   ],
-  stations_scaled_small: (p) => [
-    `At ${given(p)} the thinnest of the stations, which are scaled alike, is thinner than one may be.`,
+  stations_scaled: (p) => [
+    `${given(p)} would scale a station past what one may measure.`,
     range(p),
-    "Or measure that bait, and give its own stations.",
-  ],
-  stations_scaled_big: (p) => [
-    `At ${given(p)} the widest of the stations, which are scaled alike, is wider than one may be.`,
-    range(p),
-    "Or measure that bait, and give its own stations.",
+    "Or give that bait's own stations.",
   ],
   deeper_than_bait: (p) => [`${given(p)} is deeper than the bait is thick.`, range(p)],
   skin_deeper_than_color: (p) => [

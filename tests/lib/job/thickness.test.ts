@@ -85,7 +85,7 @@ test("a thickness at which a station could not be is refused with what is possib
   };
   // the paddle, 0.15 in of 3/4 in, may be 0.5 mm: 2.5 mm, and no less by its rounding
   expect(problems("2 mm")).toMatchObject([
-    { code: "stations_scaled_small", path: "bait.thickness", given: "2 mm", least: "2.501 mm" },
+    { code: "stations_scaled", path: "bait.thickness", given: "2 mm", least: "2.501 mm" },
   ]);
   expect(problems("2.501 mm")).toEqual([]);
   expect(problems("90 mm")).toMatchObject([{ code: "too_big", path: "bait.thickness" }]);
