@@ -82,6 +82,14 @@ export function hotPlasticWarning(shot: number, most: number, system: UnitSystem
   return [`The plastic is too hot: no hotter than ${inBoth(most, "temperature", system)}.`];
 }
 
+/** A bait that is cool enough before its sprue has set waits for it. */
+export function sprueHold(until: number | null): string[] {
+  if (until === null) return [];
+  return [
+    `Not before ${timeText(until, "up")}, though: until then its sprue may be molten (sprue.diameter).`,
+  ];
+}
+
 /**
  * The mold gets hotter than it bears: said at the top, for it is the dearest mistake.
  *

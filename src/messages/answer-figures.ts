@@ -74,6 +74,7 @@ export const FIGURE_NAMES: Readonly<Record<string, string>> = {
   speed: "sinks or rises at",
   shots: "shots",
   sprueCloses: "sprue closes after",
+  sprueUntil: "not before, for its sprue",
   sprueMass: "weight of the sprue",
   start: "begin at",
   startClosing: "start closing after",

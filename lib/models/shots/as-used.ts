@@ -6,10 +6,8 @@
 import { cool, DRAFTING } from "../cooling.ts";
 import { barTimeOf } from "./bar-time.ts";
 import { openAfterOf } from "./bench.ts";
-import type { shotTimes } from "./run-times.ts";
+import type { ShotTimes } from "./run-times.ts";
 import type { Bench, MoldUse, PlannedShot } from "./timeline.ts";
-
-type ShotTimes = ReturnType<typeof shotTimes>;
 
 /** A shot that opens within this share of its planned time is as planned, and so are those after it. */
 const AS_PLANNED = 2e-3;

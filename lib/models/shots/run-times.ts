@@ -11,7 +11,8 @@ import { cool, DRAFTING } from "../cooling.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
-import { moltenSprueCautions } from "../sprue/molten.ts";
+import { warmed } from "../sprue/cooling.ts";
+import { sprueMoltenUntil } from "../sprue/molten.ts";
 import { betweenShots } from "./between.ts";
 import { cycleProblem, type Pace, paceOf, steadyShot } from "./cycle.ts";
 import { type RunShot, runOfShots } from "./march.ts";
@@ -20,6 +21,8 @@ import { slowestStation } from "./slowest-station.ts";
 /** Changes of a cycle that no longer count, K: of the section, and of the bar. */
 const WITHIN_FULL = 0.02;
 const WITHIN_QUICK = 0.005;
+
+export type ShotTimes = ReturnType<typeof shotTimes>;
 
 /**
  * Shots of a run, and the settled one, each at its limit: as many as the session holds.
@@ -55,7 +58,18 @@ export function shotTimes(
     ranges.wall.range,
     Math.max(settled.wallPeak, ...rows.map((row) => row.wallPeak)),
   );
-  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), scenario);
+  const clock = job.uncertainty.time;
+  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), clock);
+  /** The latest that the sprue may flow, of the first shot and of one into the settled mold, s. */
+  const sprueMolten = {
+    first: sprueMoltenUntil(scenario, stopping),
+    settled: sprueMoltenUntil(
+      Number.isFinite(settled.wallAfter) ? warmed(scenario, settled.wallAfter) : scenario,
+      stopping,
+    ),
+  };
+  const later = withClock(scaledTo(ranges.later.range, settled.opensAfter), scenario);
+  const heldAtAll = latestHold(sprueMolten, { first, settled: later });
   return {
     scenario,
     station,
@@ -75,12 +89,28 @@ export function shotTimes(
       const handledAt = hottestHandled([...rows, settled, ...others]);
       return [
         ...cautionsFor(job, wallPeak, movedTo(ranges.opened.range, handledAt).high, levers),
-        ...moltenSprueCautions(scenario, job.run.timer ?? first.low),
+        ...(heldAtAll !== null || sprueMolten.first > (job.run.timer ?? Number.POSITIVE_INFINITY)
+          ? (["sprue_molten"] as const)
+          : []),
       ];
     },
     first,
-    later: withClock(scaledTo(ranges.later.range, settled.opensAfter), scenario),
+    sprueMolten,
+    /** Until when molds stay closed for the sprue; null: it has surely set when a bait may come out, s. */
+    sprueUntil: heldAtAll,
+    later,
   };
+}
+
+/** The later of the first shot's and the settled one's hold for the sprue, s; null: neither has one. */
+function latestHold(
+  molten: { readonly first: number; readonly settled: number },
+  opens: { readonly first: Range; readonly settled: Range },
+): number | null {
+  const holds = (["first", "settled"] as const).flatMap((which) =>
+    Number.isFinite(opens[which].low) && molten[which] > opens[which].low ? [molten[which]] : [],
+  );
+  return holds.length === 0 ? null : Math.max(...holds);
 }
 
 /** Whether shots one after the other take the whole session. */

@@ -36,7 +36,7 @@ import {
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, quantified, spreadOf, withClock } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf } from "../../models/scenario.ts";
-import { moltenSprueCautions } from "../../models/sprue/molten.ts";
+import { heldBySprue } from "../../models/sprue/molten.ts";
 import { ignoredByPreheat } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
 import { type OpenTimeRow, openTimes } from "./open-times.ts";
@@ -62,6 +62,8 @@ export interface StationDemold {
 /** When the mold may be opened, and what decides it. Times in s from the shot, temperatures in K. */
 export interface Demold {
   readonly time: Quantified;
+  /** Until when the mold stays closed for its sprue, which may flow for longer than the bait needs, s; null: it has set by then. */
+  readonly sprueUntil: number | null;
   readonly decidedBy: Reason;
   /** What makes most of the range of `time`; null when nothing is uncertain. */
   readonly cause: Cause | null;
@@ -142,10 +144,11 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
   const wallLimit = wallLimitOf(job);
   const peak = movedTo(wall.range, hottest.best.wallPeak);
   const opens = withClock(scaledTo(time.range, best.time), scenario);
+  const sprueUntil = heldBySprue(scenario, opens.low, stopping);
   const levers = further ? leversOf(scenario, best.time, quick, stopping) : [];
   const cautions: CautionCode[] = [
     ...plasticCautions(job, [job.shot]),
-    ...moltenSprueCautions(scenario, opens.low, stopping),
+    ...(sprueUntil === null ? [] : (["sprue_molten"] as const)),
     ...moldCautions(job, movedTo(opened.range, best.wallOpened).high, levers),
     ...waterCautions(job),
   ];
@@ -160,6 +163,7 @@ export function demold(given: Job, options: DemoldOptions = {}): DemoldAnswer {
     answer: {
       time: quantified(opens, "duration"),
       decidedBy: { code: "station", name: slowest.station.name },
+      sprueUntil,
       cause: causeOf(time, job),
       stations: solved.map(({ station, body, bar, best }) => ({
         name: station.name,

@@ -5,6 +5,7 @@ import type { Demold } from "./demold.ts";
 export const demoldKinds: KindsOf<Demold> = {
   to: "count",
   quickTime: "duration",
+  sprueUntil: "duration",
   takes: "duration",
   time: "duration",
   times: "duration",

@@ -18,6 +18,7 @@ export const shotsKinds: KindsOf<Shots> = {
   first: "duration",
   open: "duration",
   settled: "duration",
+  sprueUntil: "duration",
   takes: "duration",
   timer: "duration",
   difference: "ratio",

@@ -73,6 +73,8 @@ export interface Shots {
   /** What makes most of the range of `settled`. */
   readonly cause: Cause | null;
   readonly decidedBy: { readonly code: "station"; readonly name: string };
+  /** Until when each mold stays closed for its sprue, which may flow for longer than the bait needs, s; null: it has set by then. */
+  readonly sprueUntil: number | null;
   /** By molds in rotation, from 1 to 6 or to the job's own. */
   readonly baitsPerHour: readonly Rotation[];
   /** From this many molds on, hands and not heat set the pace; null: with none of them. */
@@ -177,6 +179,7 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
       wallLimit,
       cause: causeOf(run.ranges.later, job),
       decidedBy: { code: "station", name: station.name },
+      sprueUntil: run.sprueUntil,
       baitsPerHour: turns,
       handsBindFrom: turns.find((turn) => turn.boundBy === "hands")?.molds ?? null,
       fastest: fastestOpen(scenario, station, wallLimit, carried),

@@ -5,14 +5,25 @@ import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { ABOUT } from "../about.ts";
 import { courseFigure } from "../figures.ts";
-import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
+import {
+  causeText,
+  inBoth,
+  leverText,
+  rangeInBoth,
+  sprueHold,
+  wallLines,
+  wallWarning,
+} from "../report.ts";
 import { lengthsOf, tableText } from "../table.ts";
 import { OF_ONE_SHOT, type Question } from "./question.ts";
 
 export const demoldQuestion: Question<DemoldAnswer> = {
   name: "demold",
   about: ABOUT.demold,
-  reads: [...OF_ONE_SHOT, "limits.demold", "limits.wall", "uncertainty"],
+  reads: [
+    ...[...OF_ONE_SHOT, "sprue.diameter"],
+    ...["limits.demold", "limits.set", "limits.wall", "uncertainty"],
+  ],
   kinds: demoldKinds,
   run: (job, options) => demold(job, options),
   problems: (_, job) => demoldProblems(job),
@@ -32,6 +43,7 @@ export const demoldQuestion: Question<DemoldAnswer> = {
       headline: Number.isFinite(time.value)
         ? [
             `Open ${rangeInBoth(time, "duration", system)} after the shot.`,
+            ...sprueHold(answer.sprueUntil),
             ...wallWarning(answer.wallPeak, answer.wallLimit, system, true),
             `Decided by ${reasonPhrase(decidedBy)}.`,
             ...causeText(answer.cause, answer.time),

@@ -52,6 +52,7 @@ export const planOfJob: Question<PlanAnswer> = {
     "mix.plastic",
     "plan",
     "limits.demold",
+    "limits.set",
     "limits.wall",
     "uncertainty",
   ],

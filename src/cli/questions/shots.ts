@@ -7,7 +7,15 @@ import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { timerLines } from "../../messages/timer.ts";
 import { ABOUT } from "../about.ts";
-import { causeText, inBoth, leverText, rangeInBoth, wallLines, wallWarning } from "../report.ts";
+import {
+  causeText,
+  inBoth,
+  leverText,
+  rangeInBoth,
+  sprueHold,
+  wallLines,
+  wallWarning,
+} from "../report.ts";
 import { tableText } from "../table.ts";
 import type { Question } from "./question.ts";
 
@@ -20,7 +28,10 @@ const baits = (perHour: number) => perHour.toFixed(perHour < 5 ? 1 : 0);
 export const shotsQuestion: Question<ShotsAnswer> = {
   name: "shots",
   about: ABOUT.shots,
-  reads: ["room", "bait", "mold", "shot", "run", "limits.demold", "limits.wall", "uncertainty"],
+  reads: [
+    ...["room", "bait", "mold", "shot", "run", "sprue.diameter"],
+    ...["limits.demold", "limits.set", "limits.wall", "uncertainty"],
+  ],
   kinds: shotsKinds,
   run: (job, options) => shots(job, options),
   problems: (answer, job) => shotsProblems(job, answer),
@@ -37,6 +48,7 @@ export const shotsQuestion: Question<ShotsAnswer> = {
       headline: [
         `First shot: open ${rangeInBoth(first, "duration", system)} after it.`,
         `Once the mold has settled: ${rangeInBoth(settled, "duration", system)}.`,
+        ...sprueHold(answer.sprueUntil),
         ...timerText(answer, job, system),
         ...wallWarning(answer.wallPeak, answer.wallLimit, system, hotFirst),
         `Decided by ${reasonPhrase(answer.decidedBy)}.`,

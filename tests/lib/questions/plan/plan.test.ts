@@ -50,7 +50,7 @@ describe("the evening's line, by hand", () => {
 
   test("a day of one-second hands and cups of one shot is planned to its end", () => {
     const { job } = readJob(
-      "{ bait: { thickness: 1.5 mm, length: 20 mm }, mold: { material: aluminum 6061 }, cup: { mass: 5 g }, run: { molds: 12, session: 24 h, hands: 1 s, open: 1 s } }",
+      "{ bait: { thickness: 1.5 mm, length: 20 mm }, mold: { material: aluminum 6061 }, cup: { mass: 5 g }, sprue: { diameter: 1 mm }, run: { molds: 12, session: 24 h, hands: 1 s, open: 1 s } }",
     );
     const { answer } = plan(job, { quick: true });
     // no two injections within the same second of hands
