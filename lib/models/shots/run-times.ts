@@ -58,8 +58,7 @@ export function shotTimes(
     ranges.wall.range,
     Math.max(settled.wallPeak, ...rows.map((row) => row.wallPeak)),
   );
-  const clock = job.uncertainty.time;
-  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), clock);
+  const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), scenario);
   /** The latest that the sprue may flow, of the first shot and of one into the settled mold, s. */
   const sprueMolten = {
     first: sprueMoltenUntil(scenario, stopping),
