@@ -1,3 +1,5 @@
+import type { QuestionName } from "../sweep/askable.ts";
+
 /** The questions of a job in the order of the help, a line each: known before any of them is loaded. */
 export const ABOUT = {
   shape: "length, volume, weight, thickest and thinnest spot, and the sections that matter",
@@ -13,4 +15,4 @@ export const ABOUT = {
   shrink: "how much larger the master must be",
   plan: "the evening: what to mix when, molds in rotation, pieces, grams, cost",
   swim: "in the water: weight, attitude, sink or rise rate, salt, hollow filler, hooks",
-} as const;
+} as const satisfies Readonly<Record<QuestionName, string>>;

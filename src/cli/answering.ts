@@ -9,8 +9,9 @@ import { nearest } from "../../lib/units/nearest.ts";
 import { InputError } from "../../lib/units/problem.ts";
 import { jsonOf, jsonText } from "../messages/json.ts";
 import { bothRead, requireFolder, textOf, type World } from "./files.ts";
-import { planQuestion } from "./questions/plan.ts";
-import { forgetful, type Question, questions } from "./questions.ts";
+import { planFrom } from "./questions/plan.ts";
+import { shapeWith } from "./questions/shape.ts";
+import { forgetful, type Question, questionOf, questions } from "./questions.ts";
 import { reportText } from "./report.ts";
 import { VERSION } from "./version.ts";
 import { wholeJobText } from "./whole-job.ts";
@@ -254,9 +255,8 @@ async function askQuestion(words: Words, world: World): Promise<0> {
 /** The bait of a job file, a drawing or a mesh; `--write` puts it into a job. */
 async function askShape(words: Words, world: World): Promise<0> {
   const { shapeGiven, writeJob } = await import("./shape-file.ts");
-  const { shapeQuestion } = await import("./questions/shape.ts");
   const given = shapeGiven(onlyFile(words, "FILE"), words.set.map(settingOf), words.write, world);
-  const code = await ask(forgetful(shapeQuestion(given.options)), given, words, world);
+  const code = await ask(questionOf("shape", shapeWith(given.options)), given, words, world);
   if (words.write !== undefined) writeJob(words.write, given, world);
   return code;
 }
@@ -267,7 +267,7 @@ async function askPlan(words: Words, world: World): Promise<0> {
   if (jobPath === undefined || more.length > 0)
     throw new Misuse("castclock plan JOB.yaml [SHOTS.csv]");
   if (logPath === undefined)
-    return ask(forgetful(planQuestion({})), givenJob(jobPath, words, world), words, world);
+    return ask(questionOf("plan"), givenJob(jobPath, words, world), words, world);
   const { readBenchLog } = await import("./bench-log.ts");
   const [{ given }, log] = bothRead(
     () => {
@@ -282,7 +282,7 @@ async function askPlan(words: Words, world: World): Promise<0> {
       return readBenchLog(text, { start: plan.start, session, molds });
     },
   );
-  return ask(forgetful(planQuestion({ log: log.shots }, log.start)), given, words, world);
+  return ask(questionOf("plan", planFrom(log.shots, log.start)), given, words, world);
 }
 
 /** A job as it was typed, and as data. */

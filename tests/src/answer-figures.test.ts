@@ -2,7 +2,6 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { parse } from "yaml";
-import { questions } from "../../src/cli/questions.ts";
 import { FIGURE_NAMES } from "../../src/messages/answer-figures.ts";
 import { askable, type QuestionName } from "../../src/sweep/askable.ts";
 import { columnsOf } from "../../src/sweep/members.ts";
@@ -10,9 +9,6 @@ import { columnsOf } from "../../src/sweep/members.ts";
 const raw = parse(
   readFileSync(new URL("../../data/jobs/two-tone-belly.yaml", import.meta.url), "utf8"),
 ) as Record<string, unknown>;
-test("the questions that many jobs can be asked are those of the command", () => {
-  expect(Object.keys(askable).sort()).toEqual(questions.map(({ name }) => name).sort());
-});
 
 test.each(Object.keys(askable) as QuestionName[])("%s: every figure has a name", (question) => {
   const { keys } = columnsOf({ question, raw, varied: [], quick: true });

@@ -1,16 +1,12 @@
-import { type BudgetAnswer, budget } from "../../../lib/questions/budget/budget.ts";
-import { budgetKinds } from "../../../lib/questions/budget/kinds.ts";
+import type { BudgetAnswer } from "../../../lib/questions/budget/budget.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { usedUpLines } from "../../messages/cups.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { ABOUT } from "../about.ts";
 import { causeText, hotPlasticWarning, inBoth, leverText } from "../report.ts";
 import { tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
-export const budgetQuestion: Question<BudgetAnswer> = {
-  name: "budget",
-  about: ABOUT.budget,
+export const budgetQuestion: Telling<BudgetAnswer> = {
   reads: [
     "cup",
     "shot.material",
@@ -22,8 +18,6 @@ export const budgetQuestion: Question<BudgetAnswer> = {
     "uncertainty.shot",
     "uncertainty.materials",
   ],
-  kinds: budgetKinds,
-  run: (job, options) => budget(job, options),
   text({ answer }, job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const { observation, moreHeats } = answer;

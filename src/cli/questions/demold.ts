@@ -1,9 +1,7 @@
-import { type DemoldAnswer, demold } from "../../../lib/questions/demold/demold.ts";
-import { demoldKinds } from "../../../lib/questions/demold/kinds.ts";
+import type { DemoldAnswer } from "../../../lib/questions/demold/demold.ts";
 import { demoldProblems } from "../../../lib/questions/demold/problems.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { ABOUT } from "../about.ts";
 import { courseFigure } from "../figures.ts";
 import {
   causeText,
@@ -15,17 +13,13 @@ import {
   wallWarning,
 } from "../report.ts";
 import { lengthsOf, tableText } from "../table.ts";
-import { OF_ONE_SHOT, type Question } from "./question.ts";
+import { OF_ONE_SHOT, type Telling } from "./question.ts";
 
-export const demoldQuestion: Question<DemoldAnswer> = {
-  name: "demold",
-  about: ABOUT.demold,
+export const demoldQuestion: Telling<DemoldAnswer> = {
   reads: [
     ...[...OF_ONE_SHOT, "sprue.diameter"],
     ...["limits.demold", "limits.set", "limits.wall", "uncertainty"],
   ],
-  kinds: demoldKinds,
-  run: (job, options) => demold(job, options),
   problems: (_, job) => demoldProblems(job),
   text({ answer }, _job, system) {
     const { time, decidedBy, stations, limit, mean, skin, table, difference, full } = answer;

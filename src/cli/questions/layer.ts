@@ -1,21 +1,15 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
-import { layerKinds } from "../../../lib/questions/layer/kinds.ts";
-import { type LayerAnswer, type Layered, layer } from "../../../lib/questions/layer/layer.ts";
+import type { LayerAnswer, Layered } from "../../../lib/questions/layer/layer.ts";
 import { layerProblems } from "../../../lib/questions/layer/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText, windowTexts } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { ABOUT } from "../about.ts";
 import { causeText, inBoth, leverText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
-import { OF_ONE_SHOT, type Question } from "./question.ts";
+import { OF_ONE_SHOT, type Telling } from "./question.ts";
 
-export const layerQuestion: Question<LayerAnswer> = {
-  name: "layer",
-  about: ABOUT.layer,
+export const layerQuestion: Telling<LayerAnswer> = {
   reads: [...OF_ONE_SHOT, "layer", "limits.demold", "limits.set", "limits.bond", "uncertainty"],
-  kinds: layerKinds,
-  run: (job, options) => layer(job, options),
   problems: (answer, job) => layerProblems(job, answer),
   text({ answer }, job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

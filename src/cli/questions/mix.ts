@@ -1,5 +1,4 @@
 import { checkJob } from "../../../lib/job/job.ts";
-import { mixKinds } from "../../../lib/questions/mix/kinds.ts";
 import { type MixAnswer, mix } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { type Problem, tried } from "../../../lib/units/problem.ts";
@@ -13,10 +12,9 @@ import {
   weighedText,
   worstErrorText,
 } from "../../messages/weighing.ts";
-import { ABOUT } from "../about.ts";
 import { leverText } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
 /**
  * What is wrong with pours of which every value can be read, while others of the job can't: the rest of it stands at its
@@ -48,9 +46,7 @@ function poursIn(listed: unknown): readonly unknown[] {
   return Array.isArray(listed.pours) ? listed.pours : [];
 }
 
-export const mixQuestion: Question<MixAnswer> = {
-  name: "mix",
-  about: ABOUT.mix,
+export const mixQuestion: Telling<MixAnswer> = {
   // without a list of its own it is asked about all pours on the way to its bait
   reads: ({ mix: { pours } }) => {
     const plastic = ["mix", "bait", "run.shots", "run.molds", "shot.material"];
@@ -69,8 +65,6 @@ export const mixQuestion: Question<MixAnswer> = {
           "shrink.steps",
         ];
   },
-  kinds: mixKinds,
-  run: (job) => mix(job),
   alsoWrong: wrongPours,
   text({ answer }, job, system) {
     const step = job.mix.scale;

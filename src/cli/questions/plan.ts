@@ -1,40 +1,27 @@
 import type { Job } from "../../../lib/job/types.ts";
-import { planKinds } from "../../../lib/questions/plan/kinds.ts";
 import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/plan/plan.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, formatRange, spanInWords, timeText } from "../../../lib/units/format.ts";
 import { cupLines, cupUse } from "../../messages/cups.ts";
 import { openedSoonLines } from "../../messages/log.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
-import { ABOUT } from "../about.ts";
 import { hotPlasticWarning, rangeInBoth, wallLines, wallWarning } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Question, Telling } from "./question.ts";
 
 /**
- * The question of the evening, with what has happened so far.
+ * The evening with what has happened so far.
  *
  * @param start s after midnight, where a log has said it and the job has not
  */
-export function planQuestion(
-  options: PlanOptions,
-  start: number | null = null,
-): Question<PlanAnswer> {
-  return {
-    ...planOfJob,
-    run: (job, more) =>
-      plan(
-        { ...job, plan: { ...job.plan, start: job.plan.start ?? start } },
-        { ...more, ...options },
-      ),
-  };
-}
+export const planFrom =
+  (log: NonNullable<PlanOptions["log"]>, start: number | null): Question<PlanAnswer>["run"] =>
+  (job, more) =>
+    plan({ ...job, plan: { ...job.plan, start: job.plan.start ?? start } }, { ...more, log });
 
 type Content = PlanAnswer["answer"];
 
-export const planOfJob: Question<PlanAnswer> = {
-  name: "plan",
-  about: ABOUT.plan,
+export const planQuestion: Telling<PlanAnswer> = {
   reads: [
     "room",
     "bait",
@@ -56,8 +43,6 @@ export const planOfJob: Question<PlanAnswer> = {
     "limits.wall",
     "uncertainty",
   ],
-  kinds: planKinds,
-  run: (job, options) => plan(job, options),
   text({ answer }, job, system) {
     const { pieces, plastic, cost, settled, late, shots, cups } = answer;
     const weigh = (si: number) => formatQuantity(si, "mass", { system });

@@ -2,8 +2,7 @@ import type { Job } from "../../../lib/job/types.ts";
 import { isRubber } from "../../../lib/models/pour/course.ts";
 import type { RoomDepth } from "../../../lib/models/pour/safe.ts";
 import type { Alternative } from "../../../lib/questions/pour/alternatives.ts";
-import { pourKinds } from "../../../lib/questions/pour/kinds.ts";
-import { type PourAnswer, type PourContent, pour } from "../../../lib/questions/pour/pour.ts";
+import type { PourAnswer, PourContent } from "../../../lib/questions/pour/pour.ts";
 import { pourProblems } from "../../../lib/questions/pour/problems.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import {
@@ -15,14 +14,11 @@ import {
 } from "../../../lib/units/format.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { pourReasonLine } from "../../messages/pour-reasons.ts";
-import { ABOUT } from "../about.ts";
 import { causeText, changeText, rangeInBoth } from "../report.ts";
 import { tableText, wrapped } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
-export const pourQuestion: Question<PourAnswer> = {
-  name: "pour",
-  about: ABOUT.pour,
+export const pourQuestion: Telling<PourAnswer> = {
   reads: [
     "room",
     "pour",
@@ -33,8 +29,6 @@ export const pourQuestion: Question<PourAnswer> = {
     "shot.temperature",
     "mold.temperature",
   ],
-  kinds: pourKinds,
-  run: (job, options) => pour(job, options),
   problems: (_, job) => pourProblems(job),
   text({ answer, ignored }, job, system) {
     const { recommended, peak, reasons, deepestSinglePour } = answer;

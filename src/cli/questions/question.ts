@@ -20,15 +20,10 @@ export interface QuestionText {
 /** What one shot in its mold hangs on. */
 export const OF_ONE_SHOT = ["room", "bait", "mold", "shot", "run.preheat"] as const;
 
-export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>> {
-  readonly name: string;
-  /** One line for `--help`. */
-  readonly about: string;
+/** How the command tells an answer. */
+export interface Telling<A extends Answer<string, unknown>> {
   /** Parts of the job that the answer depends on: only their defaults are listed. */
   readonly reads: readonly string[] | ((job: Job) => readonly string[]);
-  /** What the numbers of the answer are, by key. */
-  readonly kinds: KindByKey;
-  run(job: Job, options?: QuestionOptions): A;
   /** What the question finds wrong itself in a job that has problems of its own: all are told at once. */
   alsoWrong?(raw: Record<string, unknown>, problems: readonly Problem[]): readonly Problem[];
   text(answer: A, job: Job, system: UnitSystem): QuestionText;
@@ -42,4 +37,15 @@ export interface Question<A extends Answer<string, unknown> = Answer<string, unk
     job: Job,
     system: UnitSystem,
   ): readonly { readonly name: string; readonly text: string }[];
+}
+
+/** A question that is asked, and how its answer is told. */
+export interface Question<A extends Answer<string, unknown> = Answer<string, unknown>>
+  extends Telling<A> {
+  readonly name: string;
+  /** One line for `--help`. */
+  readonly about: string;
+  /** What the numbers of the answer are, by key. */
+  readonly kinds: KindByKey;
+  run(job: Job, options?: QuestionOptions): A;
 }

@@ -1,12 +1,10 @@
-import { shapeKinds } from "../../../lib/questions/shape/kinds.ts";
 import { type ShapeAnswer, type ShapeOptions, shape } from "../../../lib/questions/shape/shape.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { findingLine } from "../../messages/findings.ts";
-import { ABOUT } from "../about.ts";
 import { inBoth, rangeInBoth } from "../report.ts";
 import { shapeDrawings } from "../shape-views.ts";
 import { lengthsOf, listText, tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Question, Telling } from "./question.ts";
 
 const SOURCES = {
   stations: "the stations of the job, joined smoothly (straight sides are in the range, too)",
@@ -14,17 +12,14 @@ const SOURCES = {
   mesh: "the mesh",
 } as const;
 
-/** The question of a bait's shape, with what was read from another file than the job. */
-export function shapeQuestion(options: ShapeOptions): Question<ShapeAnswer> {
-  return { ...shapeOfJob, run: (job, more) => shape(job, { ...more, ...options }) };
-}
+/** The shape of what was read from another file than the job. */
+export const shapeWith =
+  (options: ShapeOptions): Question<ShapeAnswer>["run"] =>
+  (job, more) =>
+    shape(job, { ...more, ...options });
 
-export const shapeOfJob: Question<ShapeAnswer> = {
-  name: "shape",
-  about: ABOUT.shape,
+export const shapeQuestion: Telling<ShapeAnswer> = {
   reads: ["bait", "shot.material", "uncertainty.thickness"],
-  kinds: shapeKinds,
-  run: (job, options) => shape(job, options),
   text({ answer }, job, system) {
     const long = (si: number) => formatQuantity(si, "length", { system, fractions: true });
     const { thickest, thinnest, slowest, sections } = answer;

@@ -1,12 +1,10 @@
 import type { Job } from "../../../lib/job/types.ts";
-import { shotsKinds } from "../../../lib/questions/shots/kinds.ts";
 import { shotsProblems } from "../../../lib/questions/shots/problems.ts";
-import { type ShotsAnswer, shots } from "../../../lib/questions/shots/shots.ts";
+import type { ShotsAnswer } from "../../../lib/questions/shots/shots.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { timerLines } from "../../messages/timer.ts";
-import { ABOUT } from "../about.ts";
 import {
   causeText,
   inBoth,
@@ -17,7 +15,7 @@ import {
   wallWarning,
 } from "../report.ts";
 import { tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
 /** Rows of the table; of a longer run its last shot, too. */
 const MOST_ROWS = 30;
@@ -25,15 +23,11 @@ const MOST_ROWS = 30;
 /** Whole baits; tenths where there are few. */
 const baits = (perHour: number) => perHour.toFixed(perHour < 5 ? 1 : 0);
 
-export const shotsQuestion: Question<ShotsAnswer> = {
-  name: "shots",
-  about: ABOUT.shots,
+export const shotsQuestion: Telling<ShotsAnswer> = {
   reads: [
     ...["room", "bait", "mold", "shot", "run", "sprue.diameter"],
     ...["limits.demold", "limits.set", "limits.wall", "uncertainty"],
   ],
-  kinds: shotsKinds,
-  run: (job, options) => shots(job, options),
   problems: (answer, job) => shotsProblems(job, answer),
   text({ answer }, job, system) {
     const { steady, timer, first, settled, baitsPerHour, handsBindFrom, fastest } = answer;

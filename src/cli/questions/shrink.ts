@@ -1,5 +1,4 @@
-import { shrinkKinds } from "../../../lib/questions/shrink/kinds.ts";
-import { type ShrinkAnswer, shrink } from "../../../lib/questions/shrink/shrink.ts";
+import type { ShrinkAnswer } from "../../../lib/questions/shrink/shrink.ts";
 import {
   formatQuantity,
   formatRange,
@@ -8,17 +7,12 @@ import {
 } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { CALIPER_STEPS, SHARE_STEP, sculptedText } from "../../messages/shrinking.ts";
-import { ABOUT } from "../about.ts";
 import { rulerSvg } from "../ruler.ts";
 import { tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
-export const shrinkQuestion: Question<ShrinkAnswer> = {
-  name: "shrink",
-  about: ABOUT.shrink,
+export const shrinkQuestion: Telling<ShrinkAnswer> = {
   reads: ["shrink", "bait.length"],
-  kinds: shrinkKinds,
-  run: (job) => shrink(job),
   text({ answer }, _job, system) {
     const { scale, masterLength, steps, decidedBy } = answer;
     const length = (range: Shown) =>

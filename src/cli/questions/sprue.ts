@@ -1,14 +1,12 @@
 import type { Quantified } from "../../../lib/answers/answer.ts";
-import { sprueKinds } from "../../../lib/questions/sprue/kinds.ts";
 import { sprueProblems } from "../../../lib/questions/sprue/problems.ts";
-import { type SprueAnswer, sprue } from "../../../lib/questions/sprue/sprue.ts";
+import type { SprueAnswer } from "../../../lib/questions/sprue/sprue.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
-import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
 import { lengthsOf, tableText, wrapped } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
 const DEFECT = { none: "no dent to speak of", dent: "a dent", void: "a void inside" } as const;
 /** What is known of a skin, m. */
@@ -18,12 +16,8 @@ const FILLS = { surely: "fills", perhaps: "may not fill", hardly: "will hardly f
 const thicknesses = (bodies: readonly { readonly thickness: number }[]): number[] =>
   bodies.map(({ thickness }) => thickness);
 
-export const sprueQuestion: Question<SprueAnswer> = {
-  name: "sprue",
-  about: ABOUT.sprue,
+export const sprueQuestion: Telling<SprueAnswer> = {
   reads: ["room", "bait", "mold", "shot", "sprue", "limits.set", "run.preheat", "uncertainty"],
-  kinds: sprueKinds,
-  run: (job, options) => sprue(job, options),
   problems: (_, job) => sprueProblems(job),
   text({ answer }, job, system) {
     const { closes, bodyMean, shrinkLeft, unfed, defect, fill, diameterNeeded, noneSuffices } =

@@ -1,6 +1,4 @@
-import { swimKinds } from "../../../lib/questions/swim/kinds.ts";
 import type { FilledRow, SwimAnswer } from "../../../lib/questions/swim/swim.ts";
-import { swim } from "../../../lib/questions/swim/swim.ts";
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import {
   formatQuantity,
@@ -10,21 +8,16 @@ import {
   type Towards,
   timeText,
 } from "../../../lib/units/format.ts";
-import { ABOUT } from "../about.ts";
 import { causeText, inBoth, rangeInBoth } from "../report.ts";
 import { tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
 /** An attitude is seen to five degrees. */
 const SEEN = Math.PI / 36;
 const degrees = (rad: number, round = Math.round) => round(rad / SEEN) * 5;
 
-export const swimQuestion: Question<SwimAnswer> = {
-  name: "swim",
-  about: ABOUT.swim,
+export const swimQuestion: Telling<SwimAnswer> = {
   reads: ["bait", "shot.material", "swim", "uncertainty.thickness"],
-  kinds: swimKinds,
-  run: (job, options) => swim(job, options),
   text({ answer }, job, system) {
     const { speed, pitch, netMass, hooks } = answer;
     const weigh = (si: number) => formatQuantity(si, "mass", { system });

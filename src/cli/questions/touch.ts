@@ -1,21 +1,15 @@
-import { touchKinds } from "../../../lib/questions/touch/kinds.ts";
 import { touchProblems } from "../../../lib/questions/touch/problems.ts";
-import { type Outside, type TouchAnswer, touch } from "../../../lib/questions/touch/touch.ts";
+import type { Outside, TouchAnswer } from "../../../lib/questions/touch/touch.ts";
 import { formatQuantity, rangeInWords, timeText } from "../../../lib/units/format.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { moltenLines } from "../../messages/timer.ts";
-import { ABOUT } from "../about.ts";
 import { causeText, leverText, rangeInBoth } from "../report.ts";
 import type { Drawing } from "../svg.ts";
 import { tableText, wrapped } from "../table.ts";
-import { OF_ONE_SHOT, type Question } from "./question.ts";
+import { OF_ONE_SHOT, type Telling } from "./question.ts";
 
-export const touchQuestion: Question<TouchAnswer> = {
-  name: "touch",
-  about: ABOUT.touch,
+export const touchQuestion: Telling<TouchAnswer> = {
   reads: [...OF_ONE_SHOT, "run.timer", "limits.demold", "uncertainty"],
-  kinds: touchKinds,
-  run: (job, options) => touch(job, options),
   problems: (answer, job) => touchProblems(job, answer),
   text({ answer }, _job, system) {
     const hot = (si: number) => formatQuantity(si, "temperature", { system });

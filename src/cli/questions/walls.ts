@@ -1,5 +1,4 @@
-import { wallsKinds } from "../../../lib/questions/walls/kinds.ts";
-import { type WallsAnswer, walls } from "../../../lib/questions/walls/walls.ts";
+import type { WallsAnswer } from "../../../lib/questions/walls/walls.ts";
 import {
   boundText,
   formatQuantity,
@@ -11,20 +10,15 @@ import {
 import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { wallSide } from "../../messages/wall-side.ts";
-import { ABOUT } from "../about.ts";
 import { boundInBoth, changeText } from "../report.ts";
 import { tableText } from "../table.ts";
-import type { Question } from "./question.ts";
+import type { Telling } from "./question.ts";
 
 /** A half of a few grams is told by the gram, kg. */
 const massStep = (kg: number): number => (kg < 0.1 ? 1e-3 : 0.01);
 
-export const wallsQuestion: Question<WallsAnswer> = {
-  name: "walls",
-  about: ABOUT.walls,
+export const wallsQuestion: Telling<WallsAnswer> = {
   reads: ["room", "bait", "mold", "shot", "run", "pour", "limits", "uncertainty"],
-  kinds: wallsKinds,
-  run: (job, options) => walls(job, options),
   text({ answer }, job, system) {
     const { least, most, recommended, inLayers, mass, points, face, opens } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
