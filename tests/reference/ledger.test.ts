@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { formulaChecks } from "../../lib/proof/formulas.ts";
 import { referenceCases } from "../../lib/proof/ledger.ts";
@@ -32,6 +33,16 @@ function held(row: ProofRow): void {
 }
 
 describe("the ledger itself", () => {
+  test("every file of cases is in it", () => {
+    const folder = new URL("../../data/reference/", import.meta.url);
+    const files = readdirSync(folder).filter((name) => !name.startsWith("whole-answers"));
+    const ids = files.flatMap((name) =>
+      (JSON.parse(readFileSync(new URL(name, folder), "utf8")) as { id: string }[]).map(
+        ({ id }) => id,
+      ),
+    );
+    expect(ids.sort()).toEqual(referenceCases.map(({ id }) => id).sort());
+  });
   test("ids are unique, every case names a source and says why each tolerance", () => {
     const ids = proofCases().map((c) => c.id);
     expect(new Set(ids).size).toBe(ids.length);
