@@ -12,7 +12,7 @@ import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { demold } from "../demold/demold.ts";
-import { correlationOf, deviationsOf } from "./learned.ts";
+import { correlationOf, deviationsOf, type Opening } from "./learned.ts";
 import { checkLog, type ShopLog, type TemperatureLog } from "./log.ts";
 import { type FitModel, fitCup, fitPour, type Untold } from "./models.ts";
 import { fitProbe } from "./probe.ts";
@@ -150,19 +150,20 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
   const now = openingOfJob(unlearned, options);
   const found = fitShop(job, lines, now.truer, options);
   const misses = found.odd.length > MOST_ODD * found.told;
-  // all of them are at one with each other, and with another job
-  const all = found.odd.length === found.told;
-  const fitted = misses ? null : found.fitted;
+  // most of them are at one with each other, and with another job
+  const agree = found.atOdds.length <= MOST_ODD * found.told;
+  const another = isOfAnother(found) || (misses && agree);
+  const { fitted, means } = misses
+    ? { fitted: null, means: meansDemold(unlearned, now.time, null, options) }
+    : lessonOf(unlearned, now.time, found, options);
   const cannotTell: { code: Untold; name?: string; other?: string }[] = [
     { code: "only_together" },
     ...(telling.every(({ verdict }) => verdict === "good") ? [{ code: "no_soft" as const }] : []),
     ...(telling.every(({ verdict }) => verdict === "soft") ? [{ code: "no_good" as const }] : []),
     ...(lines.length > telling.length ? [{ code: "other_verdicts" as const }] : []),
-    ...(misses && !all ? [{ code: "lines_disagree" as const }] : []),
+    ...(misses && !agree ? [{ code: "lines_disagree" as const }] : []),
     ...(found.raised > 1 ? [{ code: "verdicts_contradict" as const }] : []),
-    ...(isOfAnother(found) || (all && found.raised === 1)
-      ? [{ code: "another_bait" as const }]
-      : []),
+    ...(another ? [{ code: "another_bait" as const }] : []),
   ];
   return {
     question: "fit",
@@ -170,11 +171,11 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
       of: "shop",
       readings: found.told,
       fitted,
-      odd: all ? [] : found.odd,
+      odd: misses && agree ? found.atOdds : found.odd,
       parameters: keptOf(parametersOf(job, found.weighed), fitted),
       residual: 0,
       cannotTell,
-      means: [meansDemold(unlearned, now.time, fitted, options)],
+      means: [means],
       curve: { time: [], read: [], model: [] },
     },
     cautions: loggedCautions(job, {
@@ -184,6 +185,15 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
     ignored: ["one_dimension", "thermometer_error"],
     effort: { cells: 0, steps: 0, energyImbalance: 0 },
   };
+}
+
+/** What is kept in the job, and what it means: where the section takes another time than its surface has it, kept anew once. */
+function lessonOf(unlearned: Job, before: Quantified, found: Opening, options: QuestionOptions) {
+  const means = meansDemold(unlearned, before, found.fitted, options);
+  const fitted = found.mended(means.value.value);
+  return fitted === null
+    ? { fitted: found.fitted, means }
+    : { fitted, means: meansDemold(unlearned, before, fitted, options) };
 }
 
 /** Of a hundred honest logs one or two lie farther from what was known before, in its standard deviations. */

@@ -60,6 +60,14 @@ export interface Opening {
   readonly before: Ends;
   readonly after: Ends;
   readonly fitted: readonly FittedInput[];
+  /** What brings a time that a question answered from `fitted` between what was seen; null: it lies there. */
+  readonly mended: (answered: number) => readonly FittedInput[] | null;
+}
+
+/** Times between which the likely one lies by what was seen, whatever was known before, s. */
+export interface Between {
+  readonly from: number;
+  readonly to: number;
 }
 
 /**
@@ -73,17 +81,34 @@ export function openingOf(
   further: number,
   logTime: (z: Float64Array) => number,
   off: number,
+  between: Between | null = null,
 ): Opening {
   const time = (z: Float64Array) => Math.exp(logTime(z) + TIMES_OFF * z[off]);
   const after = endsOf(weighed, time);
+  // the ends are moved as a whole
+  const seen = byWhich(after.value, between);
+  const kept = (further = 1) => {
+    const by = seen * further;
+    const ends = { value: by * after.value, low: by * after.low, high: by * after.high };
+    return keptInputs(weighed, logTime, (z) => TIMES_OFF * z[off], ends);
+  };
   return {
     before: endsOf(
       weigh(weighed.inputs, further, () => 0),
       time,
     ),
     after,
-    fitted: keptInputs(weighed, logTime, (z) => TIMES_OFF * z[off], after),
+    fitted: kept(),
+    mended: (answered) => {
+      const by = byWhich(answered, between);
+      return by === 1 ? null : kept(by);
+    },
   };
+}
+
+/** By which factor a time moves, as little as brings it between. */
+function byWhich(time: number, between: Between | null): number {
+  return between === null ? 1 : Math.min(between.to, Math.max(between.from, time)) / time;
 }
 
 /** Standard deviation of each input after the evidence, in deviates; 1: nothing learned. */

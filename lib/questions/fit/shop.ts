@@ -3,10 +3,18 @@
 import type { Job } from "../../job/types.ts";
 import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
-import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { type Between, layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
 import type { ShopVerdict } from "./shop-verdicts.ts";
 import { slowestBar } from "./slowest-bar.ts";
-import { chance, LINE_SCATTER, logChance, raisedScatter } from "./verdicts.ts";
+import {
+  againstBest,
+  chance,
+  LINE_SCATTER,
+  logChance,
+  partedBy,
+  raisedScatter,
+  type Told,
+} from "./verdicts.ts";
 import { warmedBy } from "./warmed.ts";
 import { endsOf, type Weighed, weigh } from "./weighed.ts";
 
@@ -36,6 +44,8 @@ interface ShopFound extends Opening {
   readonly told: number;
   /** Lines, from 1, that don't go with the others. */
   readonly odd: readonly number[];
+  /** Lines, from 1, that are against the single time that suits all of them best: at odds with each other. */
+  readonly atOdds: readonly number[];
   /** How much larger the scatter of a line had to be taken, so that a single time explains all of them; 1: none. */
   readonly raised: number;
   readonly members: number;
@@ -93,13 +103,12 @@ export function fitShop(
     ];
   });
   const likely = new Float64Array(n + 1);
-  const raised = raisedScatter(
-    evidence.map(({ late, opened, mold, shot, scatter }) => ({
-      late,
-      beside: opened - timeOf(likely, mold, shot),
-      scatter,
-    })),
-  );
+  const told = evidence.map(({ late, opened, mold, shot, scatter }) => ({
+    late,
+    beside: opened - timeOf(likely, mold, shot),
+    scatter,
+  }));
+  const raised = raisedScatter(told);
   const besideOf = (member: Float64Array, line: (typeof evidence)[number]) =>
     line.opened - timeOf(member, line.mold, line.shot);
   const weighed = weigh(inputs, 1, (member) =>
@@ -115,7 +124,8 @@ export function fitShop(
   };
   return {
     weighed,
-    ...openingOf(weighed, 1, atJob, n),
+    ...openingOf(weighed, 1, atJob, n, likelyBetween(told, atJob(likely))),
+    atOdds: againstBest(told).map((i) => evidence[i].number),
     told: evidence.length,
     odd: evidence
       .filter((line) => {
@@ -126,5 +136,23 @@ export function fitShop(
       .map(({ number }) => number),
     raised,
     members,
+  };
+}
+
+/** So many soft ones and as many good ones part the times for sure. */
+const FEWEST_EACH = 2;
+
+/** Times between which the likely one lies, for all soft ones were shorter and all good ones longer; null: they don't say. */
+function likelyBetween(told: readonly Told[], logLikely: number): Between | null {
+  const isSaid = [-1, 1].every(
+    (late) => told.filter((line) => line.late === late).length >= FEWEST_EACH,
+  );
+  const parted = isSaid ? partedBy(told) : null;
+  if (parted === null) return null;
+  // not at the very time of a soft one: there a bait comes out either way
+  const inside = Math.min((parted.to - parted.from) / 4, LINE_SCATTER / 2);
+  return {
+    from: Math.exp(logLikely + parted.from + inside),
+    to: Math.exp(logLikely + parted.to - inside),
   };
 }

@@ -39,6 +39,33 @@ export function logChance(late: number, beside: number, scatter: number): number
   return LOG_CHANCE[i] + (x - i) * (LOG_CHANCE[i + 1] - LOG_CHANCE[i]);
 }
 
+/** Between the last soft one and the first good one, beside the likely time; without either, open to that side. */
+interface Parted {
+  readonly from: number;
+  readonly to: number;
+}
+
+const besides = (lines: readonly Told[], late: number) =>
+  lines.filter((line) => line.late === late).map(({ beside }) => beside);
+
+/** Where one time parts all soft ones from all good ones; null: shorter ones were good and longer ones soft. */
+export function partedBy(lines: readonly Told[]): Parted | null {
+  const from = Math.max(...besides(lines, -1), Number.NEGATIVE_INFINITY);
+  const to = Math.min(...besides(lines, 1), Number.POSITIVE_INFINITY);
+  return to >= from ? { from, to } : null;
+}
+
+/** Lines, by their place, that are against the single time with the fewest against it. */
+export function againstBest(lines: readonly Told[]): number[] {
+  const against = (time: number) =>
+    lines.flatMap(({ late, beside }, i) => (late * (beside - time) < 0 ? [i] : []));
+  // a time at a line parts it from none: every way of parting them begins at one, or before all
+  return [Number.NEGATIVE_INFINITY, ...lines.map(({ beside }) => beside)]
+    .map((time) => against(time + 1e-9))
+    .concat(lines.map(({ beside }) => against(beside)))
+    .reduce((a, b) => (b.length < a.length ? b : a));
+}
+
 /** How much larger the scatter of a line may be than thought, and how unlikely that is: a share of spread in logarithms. */
 const RAISED = [1, 1.4, 2, 2.8, 4, 5.6, 8];
 const RAISED_SPREAD = 0.7;
@@ -51,12 +78,7 @@ const TRIED = Array.from({ length: 81 }, (_, k) => (k / 40 - 1) * Math.log(5));
  */
 export function raisedScatter(lines: readonly Told[]): number {
   // verdicts that one time parts are at odds with the job at most, not with each other
-  const besides = (late: number) => lines.filter((line) => line.late === late).map((l) => l.beside);
-  if (
-    Math.min(...besides(1), Number.POSITIVE_INFINITY) >=
-    Math.max(...besides(-1), Number.NEGATIVE_INFINITY)
-  )
-    return RAISED[0];
+  if (partedBy(lines) !== null) return RAISED[0];
   const explained = (raised: number) =>
     Math.max(
       ...TRIED.map((time) =>

@@ -57,6 +57,13 @@ function notesText(read: ReadLog): string[] {
   ];
 }
 
+/** With the lines that don't go with the others by their numbers in the file, as its errors are told. */
+function byFile(read: ReadLog, found: FitAnswer): FitAnswer {
+  if (read.kind === "probe") return found;
+  const odd = found.answer.odd.map((line) => read.numbers[line - 1] ?? line);
+  return { ...found, answer: { ...found.answer, odd } };
+}
+
 /** The question of one log; it is asked like any other. `found` is its answer, once it was run. */
 export function fitQuestion(read: ReadLog): Question<FitAnswer> & { found(): FitAnswer } {
   let last: FitAnswer | undefined;
@@ -68,7 +75,7 @@ export function fitQuestion(read: ReadLog): Question<FitAnswer> & { found(): Fit
     kinds: fitKinds,
     run: (job, options) => {
       // a job that was fitted before is asked what this log says of it as it was
-      last = fitLog(job, read.log, options);
+      last = byFile(read, fitLog(job, read.log, options));
       return last;
     },
     text({ answer }, _job, system) {

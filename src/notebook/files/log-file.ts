@@ -32,7 +32,12 @@ interface LogNotes {
 
 export type ReadLog =
   | { readonly kind: "probe"; readonly log: TemperatureLog; readonly notes: LogNotes }
-  | { readonly kind: "shop"; readonly log: ShopLog };
+  | {
+      readonly kind: "shop";
+      readonly log: ShopLog;
+      /** Of each line its number in the file, heading and empty ones counted. */
+      readonly numbers: readonly number[];
+    };
 
 interface Column {
   readonly name: string;
@@ -214,7 +219,7 @@ function shopLog(table: Table): ReadLog {
     };
   });
   table.done();
-  return { kind: "shop", log: { lines } };
+  return { kind: "shop", log: { lines }, numbers: table.lines.map(({ number }) => number) };
 }
 
 /** `390`, `6:30` or `6.5 min` after the shot. */

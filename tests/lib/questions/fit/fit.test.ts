@@ -402,6 +402,34 @@ describe("verdicts that agree with each other", () => {
     expect(all.fitted).toBeNull();
   });
 
+  test("soft ones far past the job's time, good ones later still: it is the job that they contradict", () => {
+    const soft = [2000, 2400, 3000].map((t) => line(t, "soft"));
+    const good = [3600, 3700, 3800, 4000].map((t) => line(t, "good"));
+    const found = answered(...soft, ...good);
+    expect(codes(found)).toContain("another_bait");
+    expect(codes(found)).not.toContain("lines_disagree");
+    expect(found.odd).toEqual([]);
+    // a slip among them is the one line that is against the others
+    const slipped = answered(line(3900, "soft"), ...soft, ...good);
+    expect(codes(slipped)).toContain("another_bait");
+    expect(slipped.odd).toEqual([1]);
+  });
+
+  test("where all soft ones were shorter and all good ones longer, the likely time lies between", () => {
+    const { value } = demold(job, { quick: true }).answer.time;
+    for (const by of [0.8, 1, 1.2, 1.45]) {
+      const at = (shares: number[], verdict: "good" | "soft") =>
+        shares.map((share) => line(Math.round(by * share * value), verdict));
+      const soft = at([0.86, 0.9, 0.95], "soft");
+      const good = at([1.05, 1.08, 1.12], "good");
+      const found = answered(...soft, ...good);
+      expect(found.fitted).not.toBeNull();
+      const { value: time } = found.means[0]!.value;
+      expect(time).toBeGreaterThan(soft.at(-1)!.opened);
+      expect(time).toBeLessThan(good[0]!.opened);
+    }
+  });
+
   test("a shorter one good and a longer one soft contradict each other, and else none does", () => {
     const both = [line(420, "good"), line(450, "good"), line(560, "soft"), line(600, "soft")];
     expect(codes(answered(...both))).toContain("verdicts_contradict");
