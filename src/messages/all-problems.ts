@@ -44,6 +44,12 @@ export const ALL_SENTENCES: typeof SENTENCES = {
     "A problem for solve is JSON; a job is asked with a question, such as demold.",
   ],
 
+  // logs that were read from files
+  minutes_or_hours: (p) => [
+    `${given(p)} can be minutes and seconds, or hours and minutes.`,
+    "Head the column time min for the one, clock for the other; or write the one like 0:14:30.",
+  ],
+
   // shapes from files
   not_stl: () => [
     "This is no STL file, neither binary nor text.",

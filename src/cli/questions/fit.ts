@@ -1,6 +1,11 @@
 import { type FitAnswer, type FitContent, fit as fitLog } from "../../../lib/questions/fit/fit.ts";
 import { fitKinds } from "../../../lib/questions/fit/kinds.ts";
-import { formatQuantity, rangeInWords, spanInWords } from "../../../lib/units/format.ts";
+import {
+  formatDuration,
+  formatQuantity,
+  rangeInWords,
+  spanInWords,
+} from "../../../lib/units/format.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { oddLines } from "../../messages/log.ts";
 import { comesFirst, doubtLine, untoldLine } from "../../messages/untold.ts";
@@ -48,7 +53,9 @@ function notesText(read: ReadLog): string[] {
   if (read.kind === "shop") return [];
   const { gaps, spikes, before, start } = read.notes;
   const time = formatQuantity(start, "duration");
+  const [first = 0, last = first] = [read.log.time[0], read.log.time.at(-1)];
   return [
+    `Read as a log of ${formatDuration(last - first)}.`,
     ...(before > 0
       ? [`The plastic came ${time} after the log began; ${before} readings before it are left out.`]
       : []),

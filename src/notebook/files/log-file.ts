@@ -273,6 +273,40 @@ function between(
   return { at: a, opened };
 }
 
+/** 14:30: of the day, or minutes and seconds. */
+const TWO_PARTS = /^(\d{1,3}):([0-5]\d(?:[.,]\d+)?)$/;
+const IN_MINUTES = /^(?:m|min|mins|minutes?|m{1,2}:ss?|min:sec?)$/i;
+const OF_THE_DAY = /^(?:h|hrs?|hours?|h{1,2}:mm)$/i;
+
+/**
+ * Whether times such as 14:30 are minutes and seconds: as the heading says, or where one is too large for an hour of the day.
+ * Where neither tells it is a problem, told once.
+ */
+function inMinutes(table: Table, at: number): boolean {
+  const { name, unit } = table.columns[at]!;
+  if (IN_MINUTES.test(unit)) return true;
+  if (name === "clock" || OF_THE_DAY.test(unit)) return false;
+  const first = (line: TableLine) => TWO_PARTS.exec(table.cell(line, at))?.[1];
+  const ambiguous = table.lines.find((line) => first(line) !== undefined);
+  if (ambiguous === undefined) return false;
+  if (table.lines.some((line) => Number(first(line) ?? 0) > 23)) return true;
+  const given = table.cell(ambiguous, at);
+  table.problems.push({
+    code: "minutes_or_hours",
+    path: `line ${ambiguous.number}, ${name}`,
+    given,
+  });
+  return false;
+}
+
+/** Seconds of minutes and seconds; undefined for anything else. */
+function minutesSeconds(cell: string): number | undefined {
+  const [, minutes, seconds = ""] = TWO_PARTS.exec(cell) ?? [];
+  return minutes === undefined
+    ? undefined
+    : 60 * Number(minutes) + Number(seconds.replace(",", "."));
+}
+
 function probeLog(table: Table): ReadLog {
   const timeAt = table.needed("time", "time s");
   const temperatureAt = table.needed("temperature", "temperature degC");
@@ -282,9 +316,11 @@ function probeLog(table: Table): ReadLog {
   let gaps = 0;
   let days = 0;
   let last = Number.NEGATIVE_INFINITY;
+  const minutes = inMinutes(table, timeAt);
+  table.done();
   for (const line of table.lines) {
     const cell = table.cell(line, timeAt);
-    const clock = clockSeconds(cell);
+    const clock = (minutes ? minutesSeconds(cell) : undefined) ?? clockSeconds(cell);
     // past midnight the clock begins anew
     if (clock !== undefined && clock + days < last - DAY / 2) days += DAY;
     const t =

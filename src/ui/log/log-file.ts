@@ -1,8 +1,9 @@
 /** A log from a file or pasted, as a sheet of its own: the shipped one with these lines in place of its example. */
 import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
 import { InputError } from "../../../lib/units/problem.ts";
+import { ALL_SENTENCES } from "../../messages/all-problems.ts";
 import { type ReadLog, readLog } from "../../notebook/files/log-file.ts";
-import { placedWords } from "../reading/problem-words.ts";
+import { placedIn } from "../reading/problem-words.ts";
 import { filledSheet } from "./filled-sheet.ts";
 
 const ZERO = 273.15;
@@ -29,7 +30,8 @@ export async function sheetOfLog(
         : sheetOfProbe(name, read)),
     };
   } catch (error) {
-    if (error instanceof InputError) return { wrong: error.problems.map(placedWords) };
+    if (error instanceof InputError)
+      return { wrong: error.problems.map((one) => placedIn(one, ALL_SENTENCES)) };
     throw error;
   }
 }

@@ -26,9 +26,13 @@ export function problemWords(problem: Problem, sentences = SENTENCES): string {
 }
 
 /** The same of a file, where no field stands beside it: with its place in front. */
-export function placedWords(problem: Problem): string {
+export const placedWords = (problem: Problem): string => placedIn(problem, SENTENCES);
+
+/** @param sentences of a file that is read `ALL_SENTENCES` */
+export function placedIn(problem: Problem, sentences: typeof SENTENCES): string {
   const place = problem.path.replace(/^line\b/, "Line");
-  return place === "" ? problemWords(problem) : `${place}: ${problemWords(problem)}`;
+  const words = problemWords(problem, sentences);
+  return place === "" ? words : `${place}: ${words}`;
 }
 
 /** Where the suggestion is ours; elsewhere it is made of what was typed. */

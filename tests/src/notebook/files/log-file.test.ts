@@ -31,6 +31,24 @@ test("clock times of both kinds are times of day, past midnight too", () => {
   ]);
 });
 
+test("14:30 is minutes and seconds where the heading or its size says so, and else asked for", () => {
+  const rows = (heading: string, ...cells: string[]) =>
+    `${heading},temp degC\n${cells.map((cell, i) => `${cell},${170 - i}`).join("\n")}`;
+  // a minute has sixty seconds
+  for (const heading of ["time min", "Time (m:ss)", "elapsed mm:ss", "t minutes"])
+    expect(probe(rows(heading, "0:00", "0:30", "14:30", "75:00")).log.time).toEqual([
+      0, 30, 870, 4500,
+    ]);
+  expect(probe(rows("time min", "0:30", "1:00.5", "1:00:00")).log.time).toEqual([30, 60.5, 3600]);
+  expect(probe(rows("time", "0:30", "40:00")).log.time).toEqual([30, 2400]);
+  expect(probe(rows("clock", "19:05", "19:06", "19:08")).log.time).toEqual([0, 60, 180]);
+  expect(probe(rows("time h:mm", "19:05", "19:06")).log.time).toEqual([0, 60]);
+  for (const heading of ["time", "time s", "elapsed"])
+    expect(problems(rows(heading, "0:00", "0:30", "1:00"))).toMatchObject([
+      { code: "minutes_or_hours", path: expect.stringMatching(/^line 2, /), given: "0:00" },
+    ]);
+});
+
 test("headings as people write them, decimal commas, units in the cells", () => {
   const K = 273.15;
   expect(probe("Time (s);Temp [degC]\n0;170,5\n30;150,25").log.temperature[1]).toBeCloseTo(
