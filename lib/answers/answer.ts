@@ -42,6 +42,7 @@ export const ignoredCodes = [
   "mold_ends",
   "corners_of_block",
   "neighbor_cavities",
+  "other_walls", // than the job's own: carried over from there
   "bench_below",
   "fill_time",
   "flow_heat",

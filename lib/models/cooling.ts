@@ -133,9 +133,16 @@ function spreadsSideways({ bait, mold, shot }: Job): boolean {
 const diffusivity = ({ conductivity, density, specificHeat }: MaterialEntry): number =>
   conductivity.value / (density.value * specificHeat.value);
 
+/** What a bar or a sheet leaves out of its block. */
+export function ignoredByBar(job: Job): IgnoredCode[] {
+  const codes: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
+  if (spreadsSideways(job)) codes.push("sides_of_block");
+  if (job.mold.cavities > 1) codes.push("neighbor_cavities");
+  return codes;
+}
+
 /** What one shot, or one after the other, leaves out of account. */
 export function ignoredByShots(quick: boolean, job: Job): IgnoredCode[] {
-  const { mold } = job;
   const always: IgnoredCode[] = [
     "fill_time",
     "shrink_gap",
@@ -144,9 +151,5 @@ export function ignoredByShots(quick: boolean, job: Job): IgnoredCode[] {
     "bench_below",
     "air_drafts",
   ];
-  if (!quick) return always;
-  const quickly: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
-  if (spreadsSideways(job)) quickly.push("sides_of_block");
-  if (mold.cavities > 1) quickly.push("neighbor_cavities");
-  return [...quickly, ...always];
+  return quick ? [...ignoredByBar(job), ...always] : always;
 }

@@ -8,6 +8,8 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   mold_ends: "Heat that leaves through the two ends of the mold.",
   corners_of_block: "The corners of the mold block.",
   neighbor_cavities: "Heat from neighboring cavities.",
+  other_walls:
+    "The block around other walls than yours: their shots are those of a bar or a sheet, carried over by what your own section adds to it.",
   bench_below: "The bench under the mold: it is taken as standing free in air.",
   fill_time: "The time to fill: the cavity is full at once.",
   flow_heat: "Heat made and carried by the flow through the gate.",

@@ -7,7 +7,7 @@ import type { Job, Station } from "../../job/types.ts";
 import { type BaitModel, barModel, standInOf } from "../bait/bar.ts";
 import { sectionModel } from "../bait/section.ts";
 import { faceCautions, moldCautions, plasticCautions, waterCautions } from "../cautions.ts";
-import { cool, DRAFTING } from "../cooling.ts";
+import { cool, DRAFTING, type Solving } from "../cooling.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
@@ -25,7 +25,32 @@ const WITHIN_QUICK = 0.005;
 export type ShotTimes = ReturnType<typeof shotTimes>;
 
 /**
- * Shots of a run, and the settled one, each at its limit: as many as the session holds.
+ * What a run of shots is marched with: its case, its slowest station, and that as a bar and as it is answered.
+ *
+ * @param given from `readJob`
+ * @param more a station other than the slowest, and cells for a search
+ */
+export function runSetup(
+  given: Parameters<typeof scenarioOf>[0],
+  { quick = false, shouldStop, ...options }: QuestionOptions,
+  more: { readonly station?: Station; readonly solving?: Solving } = {},
+) {
+  const scenario = scenarioOf(given, options);
+  const { job } = scenario;
+  const { station = slowestStation(scenario), solving } = more;
+  const bar = barModel(scenario, standInOf(station));
+  const model = quick ? bar : sectionModel(scenario, station);
+  const stopping = shouldStop ? { shouldStop } : {};
+  const around = scenarioSurroundings(scenario);
+  const cycle = (of: BaitModel, at: Pace) =>
+    cycleProblem(of, at, job.shot.temperature, around, { ...solving, ...stopping });
+  const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
+  const within = quick ? WITHIN_QUICK : WITHIN_FULL;
+  return { scenario, station, bar, model, pace, cycle, within, stopping };
+}
+
+/**
+ * A run with its ranges: as many shots as the session holds.
  *
  * @param given from `readJob`
  * @param wanted shots that are asked for, session or not
@@ -35,24 +60,16 @@ export function shotTimes(
   options: QuestionOptions = {},
   wanted = 1,
 ) {
-  const { quick = false, shouldStop } = options;
-  const scenario = scenarioOf(given, options);
+  const setup = runSetup(given, options);
+  const { scenario, station, model, pace, stopping } = setup;
   const { job } = scenario;
-  const station = slowestStation(scenario);
-  const bar = barModel(scenario, standInOf(station));
-  const model = quick ? bar : sectionModel(scenario, station);
-  const stopping = shouldStop ? { shouldStop } : {};
-  const around = scenarioSurroundings(scenario);
-  const cycle = (of: BaitModel, at: Pace) =>
-    cycleProblem(of, at, job.shot.temperature, around, stopping);
   const effort = new EffortSum();
-  const pace: Pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
-  const run = runOfShots(cycle(model, pace), pace, effort, {
+  const run = runOfShots(setup.cycle(model, pace), pace, effort, {
     lasts: (done) => done.length >= wanted && fills(done, job),
-    within: quick ? WITHIN_QUICK : WITHIN_FULL,
-    coarsens: !quick,
+    within: setup.within,
+    coarsens: options.quick !== true,
   });
-  const { rows, settled, shot, within } = run;
+  const { rows, settled } = run;
   const ranges = rangesOf(scenario, station);
   const wallPeak = movedTo(
     ranges.wall.range,
@@ -70,17 +87,9 @@ export function shotTimes(
   const later = withClock(scaledTo(ranges.later.range, settled.opensAfter), scenario);
   const heldAtAll = latestHold(sprueMolten, { first, settled: later });
   return {
-    scenario,
-    station,
-    bar,
-    model,
-    pace,
-    within,
-    cycle,
+    ...setup,
+    ...run,
     effort,
-    rows,
-    settled,
-    shot,
     ranges,
     wallPeak,
     /** @param others shots that are opened otherwise, by a timer */

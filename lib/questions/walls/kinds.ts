@@ -17,5 +17,6 @@ export const wallsKinds: KindsOf<WallsContent> = {
   pourPeak: "temperature",
   wallLimit: "temperature",
   wallPeak: "temperature",
+  settledPeak: "temperature",
   margin: "temperatureDifference",
 };

@@ -5,72 +5,63 @@ import { SEARCHING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 import { scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
-import { cycleProblem, paceOf, successiveShots } from "../../models/shots/cycle.ts";
+import { cycleProblem, paceOf } from "../../models/shots/cycle.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
+import { memoized } from "../../numerics/memoized.ts";
+import { carriedOver, type OwnWall, type ShotsAtWall, shotsOver, withWall } from "./carried.ts";
 
 /** Walls that are looked at, m. */
 const WALLS = [0.004, 0.006, 0.009, 0.012, 0.016, 0.02, 0.025, 0.032, 0.04, 0.05, 0.063, 0.08];
 export const THICKEST = WALLS[WALLS.length - 1];
 
-/** The walls that are looked at, the thinnest that bears the clamp among them: in the place of one that is all but it. */
-export function wallsFor({ stiff }: Job["limits"]): readonly number[] {
-  const others = WALLS.filter((wall) => Math.abs(wall / stiff - 1) > 0.05);
-  return [...others, stiff].sort((a, b) => a - b);
+/** Changes of a settled cycle that no longer count, K. */
+const WITHIN = 0.02;
+
+/** The walls that are looked at, the thinnest that bears the clamp and the job's own among them: in the place of one that is all but it. */
+export function wallsFor({ limits: { stiff }, mold }: Job): readonly number[] {
+  const beside = (wall: number) => WALLS.filter((one) => Math.abs(one / wall - 1) > 0.05);
+  const clamped = [...beside(stiff), stiff];
+  const own = mold.wall;
+  const looked = own >= WALLS[0] && own <= THICKEST && Math.abs(own / stiff - 1) > 0.05;
+  const walls = looked
+    ? [...clamped.filter((one) => Math.abs(one / own - 1) > 0.05), own]
+    : clamped;
+  return walls.sort((a, b) => a - b);
 }
 
-/** What a run of shots does to a wall. */
-interface ShotsAtWall {
-  readonly wall: number;
-  readonly wallPeak: number;
-  /** Of the first shot alone. */
-  readonly firstPeak: number;
-  readonly lastDemold: number;
-  /** Hottest face as any of them is opened. */
-  readonly wallOpened: number;
-}
-
-/** The planned run of shots behind a wall, in one dimension. */
-export function makeShotsBehind(
-  job: Job,
-  station: Station,
-  effort: EffortSum,
-  options: QuestionOptions,
-) {
-  return (wall: number): ShotsAtWall => {
-    const mold = { ...job.mold, wall, length: job.bait.length + 2 * wall };
-    const scenario = scenarioOf({ ...job, mold }, options);
+/** The planned run of shots behind a wall, in one dimension and into one mold alone, as `shots` counts them. */
+function makeShotsBehind(job: Job, station: Station, effort: EffortSum, options: QuestionOptions) {
+  const marched = (wall: number): ShotsAtWall => {
+    const scenario = scenarioOf(withWall(job, wall), options);
     const bar = barModel(scenario, standInOf(station));
     // each shot opens when it is cool enough: under a fixed timer no wall would be worth more than another
-    const pace = { ...paceOf(job.run, job.limits.demold), timer: null };
+    const pace = { ...paceOf(job.run, job.limits.demold, 1), timer: null };
     const stop = options.shouldStop ? { shouldStop: options.shouldStop } : {};
     const problem = cycleProblem(bar, pace, job.shot.temperature, scenarioSurroundings(scenario), {
       ...SEARCHING,
       ...stop,
     });
-    let wallPeak = 0;
-    let firstPeak = 0;
-    let lastDemold = 0;
-    let wallOpened = Number.NEGATIVE_INFINITY;
-    let count = 0;
-    for (const shot of successiveShots(problem, pace)) {
-      effort.add(shot.history);
-      if (count === 0) firstPeak = shot.wallPeak;
-      wallPeak = Math.max(wallPeak, shot.wallPeak);
-      lastDemold = shot.opensAfter;
-      wallOpened = Math.max(wallOpened, shot.wallOpened);
-      if (++count >= job.run.shots) break;
-    }
-    return { wall, wallPeak, firstPeak, lastDemold, wallOpened };
+    return shotsOver(
+      problem,
+      pace,
+      { ...job, mold: { ...job.mold, wall } },
+      { effort, within: WITHIN },
+    );
   };
+  const known = new Map<number, ShotsAtWall>();
+  return (wall: number) => memoized(known, wall, 2 * WALLS.length, () => marched(wall));
 }
 
-/** The thinnest wall alone: those are looked at from the thinnest that does not crack on, up to the first that serves. */
-export function leastWall(job: Job, station: Station, effort: EffortSum, options: QuestionOptions) {
+/**
+ * The thinnest wall alone: those are looked at from the thinnest that does not crack on, up to the first that serves.
+ *
+ * @param behind the planned run behind a wall
+ */
+function leastWall(job: Job, behind: (wall: number) => ShotsAtWall) {
   const { stiff } = job.limits;
   const limit = wallLimitOf(job);
-  const behind = makeShotsBehind(job, station, effort, options);
   const looked: ShotsAtWall[] = [];
-  for (const wall of wallsFor(job.limits).filter((one) => one >= stiff)) {
+  for (const wall of wallsFor(job).filter((one) => one >= stiff)) {
     looked.push(behind(wall));
     if (serves(looked[looked.length - 1], limit)) break;
   }
@@ -78,7 +69,7 @@ export function leastWall(job: Job, station: Station, effort: EffortSum, options
 }
 
 /** Temperatures of plastic, mold and room unlucky (+1) or lucky (-1). */
-export function shifted(job: Job, sign: 1 | -1): Job {
+function shifted(job: Job, sign: 1 | -1): Job {
   const { shot, mold, room, uncertainty: u } = job;
   return {
     ...job,
@@ -93,7 +84,10 @@ export function shifted(job: Job, sign: 1 | -1): Job {
 }
 
 /** It neither gets too hot nor stays too warm to open. */
-function serves({ lastDemold, wallPeak }: ShotsAtWall, limit: number | null): boolean {
+export function serves(
+  { lastDemold, wallPeak }: Pick<ShotsAtWall, "lastDemold" | "wallPeak">,
+  limit: number | null,
+): boolean {
   return Number.isFinite(lastDemold) && (limit === null || wallPeak <= limit);
 }
 
@@ -105,21 +99,65 @@ export interface Thinnest {
 }
 
 /** The thinnest wall that serves, and is stiff. */
-export function leastOf(
-  points: readonly ShotsAtWall[],
-  limit: number | null,
-  stiff: number,
-): Thinnest {
+function leastOf(looked: readonly ShotsAtWall[], limit: number | null, stiff: number): Thinnest {
+  // a thinner one may bear the shots where neighbor cavities heat a thicker one more
+  const points = looked.filter(({ wall }) => wall >= stiff);
   const first = points.findIndex((p) => serves(p, limit));
-  const looked = points.slice(Math.max(0, first)).find(({ wall }) => wall >= stiff) ?? points[0];
-  const { wallOpened } = looked;
+  const { wallOpened } = points[Math.max(0, first)];
   if (first < 0) return { wall: Number.POSITIVE_INFINITY, overheats: true, wallOpened };
   if (first === 0) return { wall: stiff, overheats: false, wallOpened };
   const [a, b] = [points[first - 1], points[first]];
   const both = Number.isFinite(a.lastDemold) && limit !== null && a.wallPeak > b.wallPeak;
   const share = both ? Math.min(1, (a.wallPeak - limit) / (a.wallPeak - b.wallPeak)) : 1;
-  const wall = a.wall + share * (b.wall - a.wall);
-  return wall < stiff
-    ? { wall: stiff, overheats: false, wallOpened }
-    : { wall, overheats: true, wallOpened };
+  return { wall: a.wall + share * (b.wall - a.wall), overheats: true, wallOpened };
+}
+
+/** The planned run behind each wall that is looked at, and the thinnest that serves: most likely, and with luck. */
+interface Thinnests {
+  readonly likely: readonly ShotsAtWall[];
+  readonly own: OwnWall;
+  readonly least: Thinnest;
+  readonly unlucky: Thinnest;
+  readonly lucky: Thinnest;
+  leastWith(changed: Job): Thinnest;
+}
+
+/** @param done is called for each wall, and once for luck */
+export function thinnestOf(
+  job: Job,
+  station: Station,
+  {
+    options,
+    effort,
+    done,
+  }: {
+    readonly options: QuestionOptions;
+    readonly effort: EffortSum;
+    readonly done: () => void;
+  },
+): Thinnests {
+  const bars = (changed: Job) => makeShotsBehind(changed, station, effort, options);
+  const behind = bars(job);
+  const carriedTo = (changed: Job, bar = bars(changed)) =>
+    carriedOver(changed, station, bar, { options, effort });
+  const carried = carriedTo(job, behind);
+  const { own } = carried;
+  const likely = wallsFor(job).map((wall) => {
+    const found = wall === own.wall ? own : carried.over(behind(wall));
+    done();
+    return found;
+  });
+  const leastWith = (changed: Job, by?: typeof carried) => {
+    const bar = bars(changed);
+    const { over } = by ?? carriedTo(changed, bar);
+    return leastWall(changed, (wall) => over(bar(wall)));
+  };
+  const least = leastOf(likely, wallLimitOf(job), job.limits.stiff);
+  // what a section adds is the same with bad luck, and looked at again only where that costs nothing
+  const { likelyOnly = false, quick = false } = options;
+  const withLuck = (sign: 1 | -1) =>
+    likelyOnly ? least : leastWith(shifted(job, sign), quick ? undefined : carried);
+  const [unlucky, lucky] = [withLuck(1), withLuck(-1)];
+  done();
+  return { likely, own, least, unlucky, lucky, leastWith };
 }

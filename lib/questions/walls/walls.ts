@@ -19,6 +19,7 @@ import {
   plasticCautions,
   postCureCautions,
 } from "../../models/cautions.ts";
+import { ignoredByBar } from "../../models/cooling.ts";
 import { GRANULES, inCoolerRoom, SLOWER, unwarmed } from "../../models/pour/changes.ts";
 import { pourCorners } from "../../models/pour/corners.ts";
 import { type GlassMargin, glassMargin } from "../../models/pour/glass-margin.ts";
@@ -40,16 +41,9 @@ import { slowestStation } from "../../models/shots/slowest-station.ts";
 import { atStart } from "../../models/start.ts";
 import { asPoured, wallLimitOf } from "../../models/wall-limit.ts";
 import { InputError } from "../../units/problem.ts";
+import type { OwnWall } from "./carried.ts";
 import { type Casting, halfHardens, likelyMost, type Most, mostOf } from "./thickest.ts";
-import {
-  leastOf,
-  leastWall,
-  makeShotsBehind,
-  shifted,
-  THICKEST,
-  type Thinnest,
-  wallsFor,
-} from "./thinnest.ts";
+import { serves, THICKEST, type Thinnest, thinnestOf, wallsFor } from "./thinnest.ts";
 
 /** A wall, with what a run of shots and its own pour do to it. */
 export interface WallPoint {
@@ -105,6 +99,8 @@ export interface WallsContent {
   readonly face: ({ readonly wallPeak: number; readonly glass: number } & GlassMargin) | null;
   /** Both limits over thickness: data of the plot. */
   readonly points: readonly WallPoint[];
+  /** The job's own wall over the run, as `shots` has it, and its hottest face once the mold has settled, K. */
+  readonly own: Pick<OwnWall, "wall" | "wallPeak" | "lastDemold" | "settledPeak">;
   /** What moves a limit, and to where (m): first of all when the limits cross. */
   readonly opens: readonly WallLever[];
   readonly shots: number;
@@ -126,7 +122,8 @@ const WORTH = 0.12;
  * cure when too thick to be poured in one go.
  *
  * Each half is poured as deep as half the bait and the wall, in a box as large as the cavities and the wall around
- * them. Shots are marched in one dimension.
+ * them. Shots behind the job's own wall are marched in its section, as `shots` does; behind others in one dimension, carried over by
+ * what the section adds. `quick` leaves the section out.
  *
  * @param given `bait`, `mold`, `shot`, `run`, `pour`, `limits`, `room` and `uncertainty` are read
  * @throws InputError when the pour's material does not cure, or is not the mold's
@@ -136,22 +133,14 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
-  const looked = wallsFor(job.limits);
-  const done = partsOf(options, looked.length + PARTS_AFTER);
+  const done = partsOf(options, wallsFor(job).length + PARTS_AFTER);
   // the same station for every wall, and for bad luck
   const station = slowestStation(scenarioOf(job, options));
-  const behind = makeShotsBehind(job, station, effort, options);
-  const likely = looked.map((wall) => {
-    const found = behind(wall);
-    done();
-    return found;
+  const { likely, own, least, unlucky, lucky, leastWith } = thinnestOf(job, station, {
+    options,
+    effort,
+    done,
   });
-  const least = leastOf(likely, wallLimit, job.limits.stiff);
-  const leastWith = (changed: Job) => leastWall(changed, station, effort, options);
-  const { likelyOnly = false } = options;
-  const unlucky = likelyOnly ? least : leastWith(shifted(job, 1));
-  const lucky = likelyOnly ? least : leastWith(shifted(job, -1));
-  done();
   const casting = { job, options, effort, make: resinMaker(job) };
   const most = mostOf(casting);
   done();
@@ -178,9 +167,10 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   // never past the pessimistic end: a wall that most likely can be poured is one that may smoke
   const top = Math.min(most.safe, THICKEST);
   const bottom = unlucky.wall <= top ? unlucky.wall : least.wall;
-  const recommended = bottom <= top ? chosen(points, bottom, top) : null;
+  const serving = points.filter((point) => serves(point, wallLimit));
+  const recommended = bottom <= top ? chosen(serving, bottom, top) : null;
   const layersAt = (wall: number) => layersFor(most, wall);
-  const inLayers = recommended === null ? layeredWall(points, least.wall, layersAt) : null;
+  const inLayers = recommended === null ? layeredWall(serving, least.wall, layersAt) : null;
   done();
   const half = most.at(recommended ?? inLayers ?? job.mold.wall);
   const likelyResin = half.runs.resin(LIKELY_RESIN);
@@ -190,8 +180,8 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   // where none may be poured at once the answer itself is in layers, or that none are safe
   const further = recommended === null ? () => null : layersAt;
   const wallFor = (value: number) =>
-    wallWith(value, { least: least.wall, most, points }) ?? job.mold.wall;
-  const opens = likelyOnly
+    wallWith(value, { least: least.wall, most, points: serving }) ?? job.mold.wall;
+  const opens = options.likelyOnly
     ? []
     : opensOf(casting, leastWith, { ...now, restHelps, wallFor, layersAt: further });
   const face = faceAt(job, points, recommended ?? inLayers);
@@ -215,20 +205,24 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
       pourLimit: peakLimit(job),
       face,
       points,
+      own: {
+        wall: own.wall,
+        wallPeak: own.wallPeak,
+        settledPeak: own.settledPeak,
+        lastDemold: own.lastDemold,
+      },
       opens,
       shots: job.run.shots,
     },
     cautions: cautionsFor(job, { face, points, recommended, opens, least, unlucky }),
-    ignored: ignoredIn(job),
+    ignored: ignoredIn(job, options.quick === true),
     effort: effort.done(),
   };
 }
 
-function ignoredIn(job: Job): IgnoredCode[] {
+function ignoredIn(job: Job, quick: boolean): IgnoredCode[] {
   return [
-    "one_dimension",
-    "mold_ends",
-    "corners_of_block",
+    ...(quick ? ignoredByBar(job) : (["other_walls"] as const)),
     "mixing_faults",
     ...ignoredByPeak(job),
     ...ignoredBySheet(job),
@@ -365,7 +359,7 @@ function thickerOf(casting: Casting, now: Now): WallLever[] {
   const { job } = casting;
   const found: WallLever[] = [];
   // the next thicker wall that is looked at
-  const next = wallsFor(job.limits).find((wall) => wall > now.most * WORTH_MORE);
+  const next = wallsFor(job).find((wall) => wall > now.most * WORTH_MORE);
   const plan = next === undefined ? null : now.layersAt(next);
   if (next !== undefined && plan !== null)
     found.push({

@@ -11,7 +11,7 @@ import { leverLine } from "../../messages/levers.ts";
 import { reasonPhrase } from "../../messages/reasons.ts";
 import { wallSide } from "../../messages/wall-side.ts";
 import { boundInBoth, changeText } from "../report.ts";
-import { tableText } from "../table.ts";
+import { tableText, wrapped } from "../table.ts";
 import type { Telling } from "./question.ts";
 
 /** A half of a few grams is told by the gram, kg. */
@@ -19,7 +19,7 @@ const massStep = (kg: number): number => (kg < 0.1 ? 1e-3 : 0.01);
 
 export const wallsQuestion: Telling<WallsAnswer> = {
   reads: ["room", "bait", "mold", "shot", "run", "pour", "limits", "uncertainty"],
-  text({ answer }, job, system) {
+  text({ answer, ignored }, job, system) {
     const { least, most, recommended, inLayers, mass, points, face, opens } = answer;
     const hot = (si: number) => formatQuantity(si, "temperature", { system });
     const long = (si: number) =>
@@ -74,7 +74,8 @@ export const wallsQuestion: Telling<WallsAnswer> = {
           : []),
       ],
       body: [
-        `Over a run of ${answer.shots} shots, in the quick look of one dimension. ${wallVerdict(answer, job.mold.wall, long)}`,
+        `Over a run of ${answer.shots} shots: your own wall as \`shots\` has it, others carried over from there.`,
+        ...wrapped(wallVerdict(answer, ignored.includes("neighbor_cavities"), long, hot), 96),
         ...(answer.wallLimit === null
           ? []
           : [
@@ -150,19 +151,44 @@ export const wallsQuestion: Telling<WallsAnswer> = {
   ],
 };
 
-/** What becomes of the wall that the job has. */
+/**
+ * What becomes of the wall that the job has.
+ *
+ * @param alone its neighbor cavities were left out
+ */
 function wallVerdict(
-  { least, most, mostWithBadLuck }: WallsAnswer["answer"],
-  wall: number,
+  answer: WallsAnswer["answer"],
+  alone: boolean,
   long: (si: number) => string,
+  hot: (si: number) => string,
 ): string {
+  const { least, most, mostWithBadLuck, own, wallLimit, shots } = answer;
+  const { wall, wallPeak, settledPeak, lastDemold } = own;
+  const opens = Number.isFinite(lastDemold)
+    ? `its last shot opens after ${timeText(lastDemold)}`
+    : "its last shot never gets cool enough to open";
   const yours = `Your wall of ${long(wall)}`;
-  if (!Number.isFinite(least.value))
-    return `${yours} does not serve either${wall > most.value ? ", and most likely gets too hot in one pour" : ""}.`;
-  if (wall < least.value) return `${yours} is too thin.`;
-  if (wall > most.value) return `${yours} most likely gets too hot in one pour.`;
+  const limit = wallLimit ?? Number.POSITIVE_INFINITY;
+  const found = `Its face gets to ${hot(wallPeak)} in the run, ${opens}.`;
+  const says = (verdict: string) => `${yours} ${verdict}. ${found}`;
+  if (wallPeak > limit || !Number.isFinite(lastDemold)) {
+    const pourToo = wall > most.value ? ", and most likely gets too hot in one pour" : "";
+    return says(
+      Number.isFinite(least.value) && wall < least.value
+        ? `is too thin${pourToo}`
+        : `does not serve${Number.isFinite(least.value) ? "" : " either"}${pourToo}`,
+    );
+  }
+  if (wall < least.value) return says("is too thin");
+  if (wall > most.value) return says("most likely gets too hot in one pour");
+  if (settledPeak !== null)
+    return says(
+      `serves for ${shots === 1 ? "one shot" : `${shots} shots`} and not for many more: once it has settled its face gets to ${hot(settledPeak)}`,
+    );
+  if (alone)
+    return says("is not judged: its cavities warm each other, which this quick look leaves out");
   if (wall > mostWithBadLuck)
-    return `${yours} serves if nothing turns out badly; with bad luck it gets too hot in one pour.`;
-  if (wall < least.high) return `${yours} serves if nothing turns out badly in the run.`;
-  return `${yours} serves, with bad luck, too.`;
+    return says("serves if nothing turns out badly; with bad luck it gets too hot in one pour");
+  if (wall < least.high) return says("serves if nothing turns out badly in the run");
+  return says("serves, with bad luck, too");
 }
