@@ -68,6 +68,7 @@ export const ignoredCodes = [
   "uneven_pace", // of the hands, over an evening
   "mold_before_preheat", // its temperature, where a preheat says another
   "peak_limit", // one that is higher than any pour may get
+  "filler_share", // of a filled resin of which the job does not say it, with all bad luck at once
   "one_density", // of a mix whose other part has none
   "cure_warmth", // where a shrinkage has it in it, or nothing is known of it
   "hardener_word", // where a time of the sheet says how fast it is

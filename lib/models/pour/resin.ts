@@ -106,6 +106,7 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
       }
     : published.spec;
   const energies = energyBand(traits);
+  const heats = heatOfMix(traits.heatOfReaction, pour);
   const made = new Map<string, PouredResin>();
   const at: ResinMaker = (corner, change = {}) => {
     const key = JSON.stringify([corner, change]);
@@ -113,7 +114,9 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
     if (known) return known;
     const mix = mixOf(job, change.granules ?? pour.granules);
     const gel = traits.gelCure.value;
-    const heat = picked(traits.heatOfReaction, corner.heat, measured);
+    // the ends of bad luck are the resin's own: that the share of powder is off besides is told as left out
+    const spread = typeof corner.heat === "number" ? heats : traits.heatOfReaction;
+    const heat = picked(spread, corner.heat, measured);
     // what the data sheet was measured on: without the granules
     const plain = mixOf(job, 0);
     const toFit: MixToCalibrate = {
@@ -172,6 +175,26 @@ function picked(spread: Ends, place: Place, measured: boolean): number {
 function pickedAsRatio(spread: Ends, place: Place, measured: boolean): number {
   if (typeof place !== "number") return picked(spread, place, measured);
   return drawnAsRatio(spread, measured ? place / 2 : place);
+}
+
+/**
+ * Heat of reaction, J/kg of resin, with the spread of what the mix makes of it: of a resin that is sold filled nobody knows the
+ * share of powder either, unless the job says it. Both spreads at once, independent of each other.
+ */
+function heatOfMix(
+  { value, low, high }: Ends,
+  { material: { filler }, fillerMassShare }: Job["pour"],
+): Ends {
+  if (fillerMassShare !== null || !filler) return { value, low, high };
+  const share = filler.volumeShare;
+  // a volume makes as much heat as there is resin in it
+  const of = (end: "low" | "high") => (1 - share[end]) / (1 - share.value) - 1;
+  const wider = (own: number, other: number) => Math.hypot(own / value - 1, other);
+  return {
+    value,
+    low: value * (1 - wider(low, of("high"))),
+    high: value * (1 + wider(high, of("low"))),
+  };
 }
 
 function energyBand(traits: ResinTraits): { low: number; high: number } {
@@ -238,6 +261,11 @@ export function sheetTimes(job: Job, speed: Place): DataSheet {
 /** A word for the hardener that says something beside a time of the sheet, which goes before it. */
 export function ignoredBySheet(job: Job): IgnoredCode[] {
   return isCalibrated(job) && job.pour.hardener !== "medium" ? ["hardener_word"] : [];
+}
+
+/** Of a resin that is sold filled how much powder is in it, where the job does not say. */
+export function ignoredByFiller({ pour }: Job): IgnoredCode[] {
+  return pour.fillerMassShare === null && pour.material.filler ? ["filler_share"] : [];
 }
 
 /** true when the job itself says how fast its hardener is. */

@@ -20,6 +20,7 @@ import { measuredPour } from "../../models/pour/measured.ts";
 import { courseSpread } from "../../models/pour/members.ts";
 import { pouredVolume } from "../../models/pour/problem.ts";
 import {
+  ignoredByFiller,
   ignoredByPeak,
   ignoredBySheet,
   isCalibrated,
@@ -388,5 +389,6 @@ function ignoredIn(quick: boolean, job: Job, { mix }: PouredResin): IgnoredCode[
     "air_drafts",
     ...ignoredByPeak(job),
     ...ignoredBySheet(job),
+    ...ignoredByFiller(job),
   ];
 }

@@ -27,6 +27,7 @@ import { hardens } from "../../models/pour/hardening.ts";
 import { fewestLayers, type RatedPlan } from "../../models/pour/layers.ts";
 import { pouredVolume, settingOf } from "../../models/pour/problem.ts";
 import {
+  ignoredByFiller,
   ignoredByPeak,
   ignoredBySheet,
   LIKELY_RESIN,
@@ -226,6 +227,7 @@ function ignoredIn(job: Job, quick: boolean): IgnoredCode[] {
     "mixing_faults",
     ...ignoredByPeak(job),
     ...ignoredBySheet(job),
+    ...ignoredByFiller(job),
   ];
 }
 

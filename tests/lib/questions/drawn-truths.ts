@@ -44,7 +44,11 @@ function drawnResin(job: Job, normal: Normals): PouredResin {
   const traits = pour.material.resin!;
   const share = likely.mix.resinMassShare;
   const energy = drawn({ value: likely.energy, low: 50e3, high: 65e3 }, normal());
-  const heat = drawn(traits.heatOfReaction, normal()) * share;
+  // as sold, nobody knows how much powder is in it either: a volume makes as much heat as there is resin in it
+  const { volumeShare } = pour.material.filler ?? { volumeShare: null };
+  const filled = pour.fillerMassShare === null && volumeShare !== null;
+  const resinShare = filled ? (1 - drawn(volumeShare, normal())) / (1 - volumeShare.value) : 1;
+  const heat = drawn(traits.heatOfReaction, normal()) * share * resinShare;
   const late = 1 + (0.15 / NINE_OF_TEN) * normal();
   const { specificHeat, density, gel, spec } = likely;
   const found = calibrateCure(
