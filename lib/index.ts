@@ -381,7 +381,7 @@ export {
   formatQuantity,
   formatRange,
   inchFraction,
-  type Part,
+  type QuantityPart,
   quantityParts,
   rangeInWords,
   stepOf,

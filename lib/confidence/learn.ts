@@ -7,7 +7,9 @@
  *
  * @source tempering by effective members: Del Moral, Doucet & Jasra, J. R. Stat. Soc. B 68 (2006) 411
  */
+
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
+import { dot } from "../numerics/dot.ts";
 import { normalQuantile } from "../numerics/special-functions.ts";
 import { sobolSequence } from "./sobol-sequence.ts";
 
@@ -85,12 +87,6 @@ export function onCurve({ middle, triangle }: Curve, u: Float64Array): Float64Ar
     for (let j = 0; j <= i; j++) z += triangle[i][j] * u[j];
     return z;
   });
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
 }
 
 function weightsOf(prior: readonly number[], evidence: readonly number[], share: number): number[] {

@@ -10,6 +10,7 @@
  * @source Sudret, Reliab. Eng. Syst. Saf. 93 (2008) 964: shares from coefficients; Blatman & Sudret, J. Comput. Phys. 230
  * (2011) 2345: sparse terms by error at points left out
  */
+import { dot } from "../numerics/dot.ts";
 
 /** Degree of each input in a term; inputs that are not in it are left out. */
 type Term = readonly (readonly [input: number, degree: number])[];
@@ -107,12 +108,6 @@ export function designOf(points: readonly ArrayLike<number>[]): Design {
 export function membersOf({ terms, columns, inputs }: Design, members: readonly number[]): Design {
   const own = columns.map((column) => Float64Array.from(members, (i) => column[i]));
   return { terms, columns: own, inputs, members: members.length };
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
 }
 
 /** Takes from `a` what lies along `q`, which has length 1; returns how much that was. */

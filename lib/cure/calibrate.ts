@@ -27,6 +27,9 @@ export interface DataSheet {
   readonly peak?: { readonly temperature: number; readonly mass: number; readonly at: number };
 }
 
+/** Published band of the activation energy of room-temperature epoxies, J/mol. */
+export const ROOM_EPOXY = { low: 50e3, high: 65e3 } as const;
+
 /** The mix, with a law of its kind to start from. */
 export interface MixToCalibrate {
   readonly law: RateSpec;
@@ -34,7 +37,7 @@ export interface MixToCalibrate {
   readonly specificHeat: number; // J/(kg K)
   readonly density: number; // kg/m3
   readonly gel: number;
-  /** Published band of the activation energy, J/mol. Default 50 000 to 65 000 for room-temperature epoxies. */
+  /** Published band of the activation energy, J/mol. Default: `ROOM_EPOXY`. */
   readonly energyLow?: number;
   readonly energyHigh?: number;
   /** Heat loss of the cup, W/(m2 K). Default 10: still air with radiation. */
@@ -118,8 +121,14 @@ export function likelyCure(mix: MixToCalibrate, sheet: DataSheet): Candidate {
   return fitOne(mix, sheet, lossOf(mix), energiesOf(mix).own, new Set());
 }
 
-function energiesOf({ law, energyLow: low = 50e3, energyHigh: high = 65e3 }: MixToCalibrate) {
-  return { low, high, own: Math.min(Math.max(leadingEnergy(law), low), high) };
+const energyBand = ({
+  energyLow: low = ROOM_EPOXY.low,
+  energyHigh: high = ROOM_EPOXY.high,
+}: MixToCalibrate) => ({ low, high });
+
+function energiesOf(mix: MixToCalibrate) {
+  const { low, high } = energyBand(mix);
+  return { low, high, own: Math.min(Math.max(leadingEnergy(mix.law), low), high) };
 }
 
 const lossOf = ({ cupLoss = CUP_LOSS }: MixToCalibrate): number => cupLoss;
@@ -168,8 +177,7 @@ function fitTimes(
     const time = timeToCure(law, thinFilm.at, { from: START, to: thinFilm.cure ?? mix.gel });
     return Math.log((time ?? 1e12) / thinFilm.duration);
   };
-  const low = mix.energyLow ?? 50e3;
-  const high = mix.energyHigh ?? 65e3;
+  const { low, high } = energyBand(mix);
   const atLow = film(low);
   const atHigh = film(high);
   if (atLow * atHigh > 0) {
@@ -312,8 +320,9 @@ function check(mix: MixToCalibrate, sheet: DataSheet): void {
   checks.number("specificHeat", mix.specificHeat, { above: 0 });
   checks.number("density", mix.density, { above: 0 });
   checks.number("gel", mix.gel, { above: START, below: 1 });
-  checks.number("energyLow", mix.energyLow ?? 50e3, { above: 0 });
-  checks.number("energyHigh", mix.energyHigh ?? 65e3, { least: mix.energyLow ?? 50e3 });
+  const { low, high } = energyBand(mix);
+  checks.number("energyLow", low, { above: 0 });
+  checks.number("energyHigh", high, { least: low });
   checks.number("cupLoss", mix.cupLoss ?? CUP_LOSS, { least: 0 });
   const { potLife, thinFilm, peak } = sheet;
   const temperature = (path: string, T: number) =>

@@ -2,7 +2,9 @@
  * The published sets of rate constants, by name, in SI. The constants stand in data/materials/cure-laws.json as
  * they were printed, with the unit they were printed in; here they are converted.
  */
+
 import written from "../../data/materials/cure-laws.json" with { type: "json" };
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import { InputError } from "../units/problem.ts";
 import type { RateSpec, VitrificationCap } from "./rate-form.ts";
 
@@ -36,7 +38,6 @@ const PER_SECOND: Readonly<Record<string, number>> = {
   "m^3/(mol s)": 1,
 };
 const J_PER_KJ = 1000;
-const ZERO_CELSIUS = 273.15;
 
 /** A law as the data file writes it. */
 interface WrittenLaw {

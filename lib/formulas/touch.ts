@@ -3,8 +3,10 @@
  *
  * T K, times s.
  */
+
 import { linearAt } from "../numerics/linear.ts";
 import { Checks } from "../units/check.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 
 /** What a hand touches: it decides how fast heat comes out of it. */
 export type TouchedMaterial = "metal" | "plastic" | "water";
@@ -40,8 +42,6 @@ const THRESHOLDS: Readonly<Record<TouchedMaterial, readonly (readonly [number, n
     [7200, 45],
   ],
 };
-
-const ZERO_CELSIUS = 273.15;
 
 /**
  * Surface temperature that begins to burn after `duration` s of contact, in K: stay below it.

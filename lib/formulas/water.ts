@@ -1,4 +1,5 @@
 /** Fresh and sea water as a bait meets them. */
+import { ZERO_CELSIUS } from "../units/constants.ts";
 
 /**
  * Density of fresh water, kg/m3.
@@ -8,7 +9,7 @@
  * @source Tanaka et al., Recommended table for the density of water, Metrologia 38 (2001) 301 (the CIPM formula); recalled
  */
 export function freshWater(T: number): number {
-  const t = T - 273.15;
+  const t = T - ZERO_CELSIUS;
   return 999.97495 * (1 - ((t - 3.983035) ** 2 * (t + 301.797)) / (522528.9 * (t + 69.34881)));
 }
 
@@ -21,7 +22,7 @@ export function freshWater(T: number): number {
  * marine science 44, 1983: 1027.675 at 5 degC, 1023.343 at 25 degC), over fresh water; recalled
  */
 export function seaWater(T: number): number {
-  const t = T - 273.15;
+  const t = T - ZERO_CELSIUS;
   return freshWater(T) + 27.708 - 0.0707 * (t - 5);
 }
 

@@ -4,6 +4,7 @@
  *
  * Symbols: T K, C = volume c J/K, E J (from 0 degC), qV J set free by full cure of one region of a cell.
  */
+
 import type { Material, RateLaw, RatePlaces } from "../materials/material.ts";
 import { makeRatePlaces } from "../materials/rate-places.ts";
 import {
@@ -14,17 +15,11 @@ import {
   NO_DOUBLES,
   vectorsOf,
 } from "../numerics/typed-lists.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import { cureEntries, cureEntry } from "./grid-content.ts";
 import type { Grid } from "./grid-type.ts";
 import { type MixedCell, MixedCells } from "./mixed-cells.ts";
-import {
-  capacityAt,
-  conductivityAt,
-  enthalpyAt,
-  type Properties,
-  riseIn,
-  ZERO_CELSIUS,
-} from "./properties.ts";
+import { capacityAt, conductivityAt, enthalpyAt, type Properties, riseIn } from "./properties.ts";
 import { BeyondTables } from "./reach.ts";
 import type { Setting } from "./setting.ts";
 

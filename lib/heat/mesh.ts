@@ -2,10 +2,12 @@
  * Where the coarse grid puts its lines: fine at the places where temperatures change steeply (interfaces, outlines,
  * strongly cooled faces), growing with the distance from them. The finer grid halves every cell.
  */
+
 import { placeLines } from "../shape/lines.ts";
 import { boxOf, type Outline, type Ring } from "../shape/outline.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import type { Boundary, HeatProblem, Shape, Side } from "./problem.ts";
-import { lawAt, ZERO_CELSIUS } from "./properties.ts";
+import { lawAt } from "./properties.ts";
 import { SIDES } from "./setting.ts";
 
 /** Cells across the thinner of two layers at their interface, coarse grid, if they were all alike. */

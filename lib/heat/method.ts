@@ -1,8 +1,10 @@
 /** Which method a grid is stepped with, and how much of the tolerance one of its steps may take. */
+
 import { RODAS4, ROS2, type Tableau } from "../numerics/rosenbrock.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import type { Operator } from "./operator.ts";
 import type { HeatProblem } from "./problem.ts";
-import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
+import { conductivityAt, type Properties } from "./properties.ts";
 
 /** Largest ratio of conductivities in a section that a matrix factored by its axes is trusted with. */
 const MILD_RATIO = 20;

@@ -4,8 +4,10 @@
  *
  * Symbols: T K, E J (from 0 degC), C J/K, c J/(m3 K).
  */
+
 import { doublesOf, integersOf } from "../numerics/typed-lists.ts";
-import { capacityAt, enthalpyAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
+import { capacityAt, enthalpyAt, type Properties } from "./properties.ts";
 
 /** Intervals of a table tried one after the other, before they are halved down to the right one. */
 const MOST_JUMPS = 6;

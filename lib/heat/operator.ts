@@ -12,17 +12,19 @@
  *
  * Implicit part: D - Lx - Ly, D = C/(gamma h) + losses - reaction: see `split-solver.ts`.
  */
+
 import type { Material } from "../materials/material.ts";
 import { evaluateAt } from "../materials/rate-places.ts";
 import type { StiffSystem } from "../numerics/rosenbrock.ts";
 import { doubles, NO_DOUBLES, vectorsOf } from "../numerics/typed-lists.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import { type Connections, makeConnections } from "./connections.ts";
 
 import { type Contents, makeContents } from "./contents.ts";
 import { type Faces, makeFaces } from "./faces.ts";
 import type { Link } from "./grid-links.ts";
 import type { Grid } from "./grid-type.ts";
-import { conductivityAt, type Properties, ZERO_CELSIUS } from "./properties.ts";
+import { conductivityAt, type Properties } from "./properties.ts";
 import type { Setting } from "./setting.ts";
 import { SplitSolver } from "./split-solver.ts";
 

@@ -4,6 +4,7 @@
  * Integrating cycle after cycle gets there slowly, since a mold keeps most of its heat from shot to shot. Here the state is solved for:
  * x = G(x), G one cycle, by Anderson acceleration on the temperatures of the cells that keep their heat.
  */
+import { dot } from "../numerics/dot.ts";
 import { doublesOf } from "../numerics/typed-lists.ts";
 import { NoConvergence } from "../units/problem.ts";
 import type { Integrator } from "./integrator.ts";
@@ -246,12 +247,6 @@ function leastSquares(columns: readonly Float64Array[], f: Float64Array): Float6
     weights[order[c]] = s / R[c * m + c];
   }
   return weights;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let s = 0;
-  for (let k = 0; k < a.length; k++) s += a[k] * b[k];
-  return s;
 }
 
 const norm = (a: Float64Array) => Math.sqrt(dot(a, a));

@@ -6,8 +6,7 @@
 
 import type { Material, PropertyLaw } from "../materials/material.ts";
 import { linearAt } from "../numerics/linear.ts";
-
-export const ZERO_CELSIUS = 273.15;
+import { ZERO_CELSIUS } from "../units/constants.ts";
 
 /** Table step in K for expressions and products of laws: linear lookup is wrong by less than 1e-5 K for smooth ones. */
 const TABLE_STEP = 0.25;

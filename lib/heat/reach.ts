@@ -2,10 +2,12 @@
  * Tables of all materials over the temperatures that a problem reaches: made for those that it names, made longer when a run
  * gets beyond them, and refused where a law is not above zero there.
  */
+
 import type { Material, PropertyLaw } from "../materials/material.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import { InputError, type Problem } from "../units/problem.ts";
 import type { HeatProblem } from "./problem.ts";
-import { lawAt, type Properties, propertiesOf, ZERO_CELSIUS } from "./properties.ts";
+import { lawAt, type Properties, propertiesOf } from "./properties.ts";
 import type { Scale } from "./scale.ts";
 
 /** Temperatures beyond this are no answer of a law of conduction, K. */

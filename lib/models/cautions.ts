@@ -57,7 +57,7 @@ function advised({ shot, layer }: Job, { change }: Lever): HotPlastic[] {
 }
 
 /** Every color of a layered job, in the order in which they are shot. */
-export function colorsOf({ shot, layer }: Job): HotPlastic[] {
+export function hotColorsOf({ shot, layer }: Job): HotPlastic[] {
   return [{ material: shot.material, temperature: layer.temperature }, layer.second, ...layer.more];
 }
 

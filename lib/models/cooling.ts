@@ -10,7 +10,7 @@ import type { BaitModel } from "./bait/bar.ts";
 import { faceAt, wallPeakOf } from "./wall-peak.ts";
 
 /** Longest cooling that is looked at, s: after that the answer is "never". */
-export const LONGEST = 24 * 3600;
+export const LONGEST_COOLING = 24 * 3600;
 
 export interface Cooled {
   /** Until the hottest point is at the limit; Infinity when it never is. */
@@ -46,7 +46,7 @@ export const DRAFTING: Solving = { estimateGrid: false, resolution: 1, tolerance
 
 /** The stage of cooling until the limit. */
 export function coolingStage(limit: number): Stage {
-  return { until: LONGEST, stop: { probe: "hottest", below: limit } };
+  return { until: LONGEST_COOLING, stop: { probe: "hottest", below: limit } };
 }
 
 /** Cools a bait from the shot on. */
@@ -62,7 +62,7 @@ function cooledBy(history: History, limit: number): Cooled {
     const values = history.trace.probes[name];
     return values[values.length - 1];
   };
-  const never = end >= LONGEST * (1 - 1e-9) && atEnd("hottest") > limit;
+  const never = end >= LONGEST_COOLING * (1 - 1e-9) && atEnd("hottest") > limit;
   return {
     time: never ? Number.POSITIVE_INFINITY : end,
     get wallPeak() {

@@ -24,7 +24,7 @@ export interface QuestionOptions {
 }
 
 /** Called at the end of each part of the work. */
-export function partsOf({ progress }: QuestionOptions, all: number): () => void {
+export function progressOf({ progress }: QuestionOptions, all: number): () => void {
   let done = 0;
   return () => progress?.(++done, all);
 }

@@ -1,6 +1,6 @@
 /** Ranges of an answer's numbers, and what decides them. */
 
-import type { AnswerEffort, Cause, LeverCode, Quantified } from "../answers/answer.ts";
+import type { AnswerEffort, Cause, Quantified } from "../answers/answer.ts";
 import type { Range } from "../confidence/range.ts";
 import { type Spreading, type SpreadOptions, spread } from "../confidence/spread.ts";
 import type { Uncertain } from "../confidence/uncertain.ts";

@@ -5,7 +5,7 @@
  * Stage i solves  (1/(gamma h) - J) U_i = f(t + alpha_i h, u + sum a_ij U_j) + sum (c_ij / h) U_j + gamma_i h f_t
  * and the step ends at u + sum m_i U_i with the error estimate sum e_i U_i.
  */
-import { doubles, NO_DOUBLES, partsOf } from "./typed-lists.ts";
+import { doubles, NO_DOUBLES, slicesOf } from "./typed-lists.ts";
 
 /** Weights are of one type throughout: read from lists of numbers, whole and broken ones would be boxed in every loop. */
 export interface Tableau {
@@ -163,7 +163,7 @@ export function makeStepper(system: StiffSystem, tableau: Tableau): Stepper {
   const { stages, gamma, time, timeSlope, a, c, m, e, goesOn } = tableau;
   const n = system.size;
   const all = doubles(stages * n);
-  const U = partsOf(all, n);
+  const U = slicesOf(all, n);
   const timeSlopes = system.moves ? doubles(n) : NO_DOUBLES;
   const perStep = new Float64Array(stages);
   let once = NO_DOUBLES;

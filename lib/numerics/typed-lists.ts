@@ -54,14 +54,14 @@ export function bytes(n: number): Uint8Array<ArrayBuffer> {
 
 /** So many lists of n zeros that live as long as each other: one memory for all. */
 export function vectorsOf(count: number, n: number): Float64Array<ArrayBuffer>[] {
-  if (n > SHORT) return partsOf(doubles(count * n), n);
+  if (n > SHORT) return slicesOf(doubles(count * n), n);
   const vectors: Float64Array<ArrayBuffer>[] = [];
   for (let k = 0; k < count; k++) vectors.push(new Float64Array(n));
   return vectors;
 }
 
 /** A list's parts of n entries, one after the other. */
-export function partsOf(all: Float64Array<ArrayBuffer>, n: number): Float64Array<ArrayBuffer>[] {
+export function slicesOf(all: Float64Array<ArrayBuffer>, n: number): Float64Array<ArrayBuffer>[] {
   const parts: Float64Array<ArrayBuffer>[] = [];
   for (let from = 0; from + n <= all.length; from += n)
     parts.push(new Float64Array(all.buffer, all.byteOffset + from * 8, n));

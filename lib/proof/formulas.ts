@@ -2,6 +2,7 @@
  * The formula part of the proof: handbook functions of lib beside values evaluated elsewhere (mpmath, 25 to 40 digits)
  * or printed in a book. The engine isn't involved.
  */
+
 import { criticalLump, criticalRunaway, leastRunawayRise } from "../cure/runaway.ts";
 import { criticalRunawayArrhenius } from "../cure/runaway-arrhenius.ts";
 import {
@@ -26,6 +27,7 @@ import {
 import { neumannRoot, schwarzRoot, stefanRoot } from "../formulas/solidify.ts";
 import * as filler from "../materials/filler.ts";
 import { adiabaticRise, volumeShare } from "../materials/mixture.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import type { ReferenceKind } from "./reference-case.ts";
 
 /** Quantity, unit, expected, computed, and a relative tolerance of its own where it differs. */
@@ -258,7 +260,7 @@ export const formulaChecks: readonly FormulaCheck[] = [
       ["Stefan number 2", "1", 0.800601362806, () => stefanRoot(2)],
       ["Neumann", "1", 0.327886960067, () => neumannRoot({ ...FREEZING, liquid: 423.15 }, 303.15)],
       ["Schwarz", "1", 0.0869787126669, () => schwarz().lambda],
-      ["Schwarz, interface", "degC", 71.3476291308, () => schwarz().face - 273.15],
+      ["Schwarz, interface", "degC", 71.3476291308, () => schwarz().face - ZERO_CELSIUS],
     ],
   },
   {
@@ -343,11 +345,11 @@ export const formulaChecks: readonly FormulaCheck[] = [
     fromMemory: false,
     ...EXACT,
     values: [
-      ["after shot 1", "degC", 28, () => lumpedAfterShot(SHOTS, 1) - 273.15],
-      ["after shot 5", "degC", 44.9620069731, () => lumpedAfterShot(SHOTS, 5) - 273.15],
-      ["after shot 20", "degC", 64.227248749, () => lumpedAfterShot(SHOTS, 20) - 273.15],
-      ["limit, peak", "degC", 66.7386417957, () => lumpedLimit(SHOTS).peak - 273.15],
-      ["limit, valley", "degC", 60.7386417957, () => lumpedLimit(SHOTS).valley - 273.15],
+      ["after shot 1", "degC", 28, () => lumpedAfterShot(SHOTS, 1) - ZERO_CELSIUS],
+      ["after shot 5", "degC", 44.9620069731, () => lumpedAfterShot(SHOTS, 5) - ZERO_CELSIUS],
+      ["after shot 20", "degC", 64.227248749, () => lumpedAfterShot(SHOTS, 20) - ZERO_CELSIUS],
+      ["limit, peak", "degC", 66.7386417957, () => lumpedLimit(SHOTS).peak - ZERO_CELSIUS],
+      ["limit, valley", "degC", 60.7386417957, () => lumpedLimit(SHOTS).valley - ZERO_CELSIUS],
       ["shots to 95 %", "1", 20.8036963441, () => lumpedLimit(SHOTS).shotsTo95],
     ],
   },
@@ -461,7 +463,7 @@ export const formulaChecks: readonly FormulaCheck[] = [
 /** Only the effusivity of the two counts: k = e, c = e. */
 function skinOn(effusivity: number): number {
   const skin = { k: 1100, c: 1100, T: 308.15 };
-  return contactTemperature(skin, { k: effusivity, c: effusivity, T: 288.15 }) - 273.15;
+  return contactTemperature(skin, { k: effusivity, c: effusivity, T: 288.15 }) - ZERO_CELSIUS;
 }
 
 function schwarz() {
@@ -470,5 +472,5 @@ function schwarz() {
 
 function underCover(cover: number): number {
   const sleeve = { inner: 0.0015, outer: 0.0015 + cover, length: 5, k: 0.15, h: 12 };
-  return sleeveTemperature(sleeve, 80, 303.15) - 273.15;
+  return sleeveTemperature(sleeve, 80, 303.15) - ZERO_CELSIUS;
 }

@@ -5,7 +5,8 @@ import { boxOf, type Outline, type Point, ringsOf } from "./outline.ts";
 type Ring2 = [number, number][];
 type Polygon = Ring2[];
 
-function polygonOf(outline: Outline): Polygon {
+/** An outline as rings of points, the outer one first. */
+export function polygonOf(outline: Outline): Polygon {
   return ringsOf(outline).map((ring) =>
     Array.from({ length: ring.length / 2 }, (_, i): [number, number] => [
       ring[2 * i],

@@ -1,4 +1,5 @@
 /** How fast the slowest mode of a cross-section dies away, and the round bar that cools alike. Lengths m. */
+import { dot } from "../numerics/dot.ts";
 import { memoized } from "../numerics/memoized.ts";
 
 /** First zero of the Bessel function J0. */
@@ -106,12 +107,6 @@ function smallestEigenvalue(K: Float64Array, M: Float64Array, n: number): number
     eigenvalue = found;
   }
   return eigenvalue;
-}
-
-function dot(a: Float64Array, b: Float64Array): number {
-  let s = 0;
-  for (let i = 0; i < a.length; i++) s += a[i] * b[i];
-  return s;
 }
 
 /**

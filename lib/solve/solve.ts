@@ -16,13 +16,12 @@ import type {
 import { simulate } from "../heat/simulate.ts";
 import type { Material, PropertyLaw } from "../materials/material.ts";
 import type { Outline } from "../shape/outline.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import { compileExpression } from "../units/expression.ts";
 import { InputError, type Problem, tried } from "../units/problem.ts";
 import { formOf } from "./form.ts";
 import { notesOn } from "./notes.ts";
 import type { SolveInput } from "./schema.ts";
-
-const ZERO = 273.15;
 
 /** What the bare engine answers; temperatures in degC, as its problem file has them. */
 export interface SolveAnswer {
@@ -86,7 +85,7 @@ export function solve(input: unknown, options: SolveOptions = {}): SolveAnswer {
     question: "solve",
     times: Array.from(history.times),
     probes: each(history.probes, (values, name) =>
-      Array.from(values, (T, k) => (history.holds[name][k] === 1 ? T - ZERO : null)),
+      Array.from(values, (T, k) => (history.holds[name][k] === 1 ? T - ZERO_CELSIUS : null)),
     ),
     crossings: history.crossings.map(({ probe, time, error }, i) => {
       // the levels as they were typed, not through kelvin and back
@@ -102,11 +101,11 @@ export function solve(input: unknown, options: SolveOptions = {}): SolveAnswer {
     extremes: each(history.extremes, ({ max, maxTime, min, minTime }) =>
       max === Number.NEGATIVE_INFINITY
         ? null
-        : { max: max - ZERO, time: maxTime, min: min - ZERO, minTime },
+        : { max: max - ZERO_CELSIUS, time: maxTime, min: min - ZERO_CELSIUS, minTime },
     ),
     ...(history.flows && {
       steady: {
-        probes: each(history.extremes, ({ max }) => max - ZERO),
+        probes: each(history.extremes, ({ max }) => max - ZERO_CELSIUS),
         flows: history.flows,
       },
     }),
@@ -200,13 +199,15 @@ function translate(given: SolveInput, attempt: Attempt): HeatProblem {
     frame: given.frame,
     materials,
     ...(given.layers
-      ? { layers: given.layers.map((l) => defined({ ...l, initial: l.initial + ZERO })) }
+      ? { layers: given.layers.map((l) => defined({ ...l, initial: l.initial + ZERO_CELSIUS })) }
       : {}),
-    ...(given.block ? { block: { ...given.block, initial: given.block.initial + ZERO } } : {}),
+    ...(given.block
+      ? { block: { ...given.block, initial: given.block.initial + ZERO_CELSIUS } }
+      : {}),
     ...(given.shapes ? { shapes: given.shapes.map((s, i) => toShape(s, i, given.block)) } : {}),
     ...(given.contacts ? { contacts: given.contacts } : {}),
     ...(given.mirrors ? { mirrors: given.mirrors } : {}),
-    ...(given.ends ? { ends: { ...given.ends, ambient: given.ends.ambient + ZERO } } : {}),
+    ...(given.ends ? { ends: { ...given.ends, ambient: given.ends.ambient + ZERO_CELSIUS } } : {}),
     boundary: toBoundaries(given.boundary ?? {}, "boundary", attempt),
     stages,
     ...(steady ? { steady } : {}),
@@ -232,8 +233,8 @@ function defined<A extends object>(value: A): { [K in keyof A]: Exclude<A[K], un
 }
 
 const levels = (c: { below?: number | undefined; above?: number | undefined }) => ({
-  ...(c.below === undefined ? {} : { below: c.below + ZERO }),
-  ...(c.above === undefined ? {} : { above: c.above + ZERO }),
+  ...(c.below === undefined ? {} : { below: c.below + ZERO_CELSIUS }),
+  ...(c.above === undefined ? {} : { above: c.above + ZERO_CELSIUS }),
 });
 
 type Law = number | [number, number][] | string;
@@ -246,7 +247,7 @@ function expression(text: string, variable: "T" | "t", path: string): (x: number
   const known = expressions.get(key);
   if (known) return known;
   const f = compileExpression(text, variable, path);
-  const made = variable === "T" ? (T: number) => f(T - ZERO) : f;
+  const made = variable === "T" ? (T: number) => f(T - ZERO_CELSIUS) : f;
   if (expressions.size > 500) expressions.clear();
   expressions.set(key, made);
   return made;
@@ -255,7 +256,7 @@ function expression(text: string, variable: "T" | "t", path: string): (x: number
 function property(law: Law, path: string): PropertyLaw {
   if (typeof law === "number") return law;
   if (typeof law === "string") return expression(law, "T", path);
-  return { T: law.map(([T]) => T + ZERO), value: law.map(([, v]) => v) };
+  return { T: law.map(([T]) => T + ZERO_CELSIUS), value: law.map(([, v]) => v) };
 }
 
 function overTime(law: Law, path: string, offset: number): OverTime {
@@ -323,12 +324,12 @@ function toBoundary(b: GivenBoundary, path: string, attempt: Attempt): Boundary 
   const law = (value: Law, at: string, offset: number): OverTime =>
     attempt(() => overTime(value, `${path}.${at}`, offset), Number.NaN);
   if ("temperature" in b)
-    return { kind: "held", temperature: law(b.temperature, "temperature", ZERO) };
+    return { kind: "held", temperature: law(b.temperature, "temperature", ZERO_CELSIUS) };
   if ("flux" in b) return { kind: "flux", flux: law(b.flux, "flux", 0) };
   return {
     kind: "exchange",
     h: law(b.h, "h", 0),
-    ambient: law(b.ambient, "ambient", ZERO),
+    ambient: law(b.ambient, "ambient", ZERO_CELSIUS),
     ...(b.emissivity === undefined ? {} : { emissivity: b.emissivity }),
   };
 }
@@ -360,7 +361,9 @@ function toStage(
       ? {}
       : { exposed: toBoundary(s.exposed, `${path}.exposed`, attempt) }),
     ...(s.refill
-      ? { refill: s.refill.map((r) => defined({ ...r, temperature: r.temperature + ZERO })) }
+      ? {
+          refill: s.refill.map((r) => defined({ ...r, temperature: r.temperature + ZERO_CELSIUS })),
+        }
       : {}),
     ...(s.boundary ? { boundary: toBoundaries(s.boundary, `${path}.boundary`, attempt) } : {}),
     ...(s.contact ? { contact: s.contact } : {}),
@@ -383,7 +386,7 @@ function toShape(
     outline,
     // without a material of its own a shape is more of the block
     material: s.material ?? block?.material ?? "",
-    initial: (s.initial ?? block?.initial ?? 20) + ZERO,
+    initial: (s.initial ?? block?.initial ?? 20) + ZERO_CELSIUS,
     ...(s.contact === undefined ? {} : { contact: s.contact }),
   };
 }

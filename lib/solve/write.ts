@@ -1,4 +1,5 @@
 /** A problem of the engine as a problem file: what `readSolveProblem` reads back. K become degC. */
+
 import type { RateSpec } from "../cure/rate-form.ts";
 import type {
   Boundary,
@@ -10,12 +11,11 @@ import type {
   Stage,
 } from "../heat/problem.ts";
 import type { Material, PropertyLaw } from "../materials/material.ts";
+import { ZERO_CELSIUS } from "../units/constants.ts";
 import type { SolveInput } from "./schema.ts";
 
-const ZERO = 273.15;
-
 /** Noise of the subtraction is cut off. */
-const degC = (kelvin: number) => Number((kelvin - ZERO).toPrecision(12));
+const degC = (kelvin: number) => Number((kelvin - ZERO_CELSIUS).toPrecision(12));
 
 type Written = SolveInput["materials"][string];
 

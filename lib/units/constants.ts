@@ -1,5 +1,7 @@
-/** Constants of nature, SI. R and sigma are exact since 2019 (CODATA 2018, rounded to the digits written). */
+/** Constants of nature and of its scales, SI. R and sigma are exact since 2019 (CODATA 2018, rounded to the digits written). */
 
+/** 0 degC, K. */
+export const ZERO_CELSIUS = 273.15;
 /** R, J/(mol K). */
 export const GAS_CONSTANT = 8.314462618;
 /** sigma, W/(m2 K4). */

@@ -198,7 +198,7 @@ export function inchFraction(inches: number): string {
 }
 
 /** A figure and the unit behind it: `5` `min`. */
-export interface Part {
+export interface QuantityPart {
   readonly figure: string;
   readonly unit: string;
 }
@@ -208,7 +208,7 @@ export interface Part {
  *
  * @example textOfParts([{ figure: "5", unit: "min" }, { figure: "20", unit: "s" }]) // "5 min 20 s"
  */
-export function textOfParts(parts: readonly Part[]): string {
+export function textOfParts(parts: readonly QuantityPart[]): string {
   return parts.map(({ figure, unit }) => (unit === "" ? figure : `${figure} ${unit}`)).join(" ");
 }
 
@@ -224,7 +224,7 @@ export function formatDuration(seconds: number, step = seconds < 7200 ? 1 : 60):
   return textOfParts(durationParts(seconds, step, "nearest"));
 }
 
-function durationParts(seconds: number, step: number, towards: Towards): Part[] {
+function durationParts(seconds: number, step: number, towards: Towards): QuantityPart[] {
   // beyond a day minutes are not told, and rounded to hours on the side that is asked for
   const told = step >= 60 && seconds >= 86400 ? Math.max(step, 3600) : step;
   const near = told > 0 ? rounded(seconds, told, towards) : seconds;
@@ -288,7 +288,7 @@ export function quantityParts(
   si: number,
   kind: Kind,
   options: FormatOptions = {},
-): readonly Part[] {
+): readonly QuantityPart[] {
   if (!Number.isFinite(si)) return [{ figure: si > 0 ? "without end" : "unknown", unit: "" }];
   const { system = "metric", step, fractions, towards = "nearest" } = options;
   if (kind === "duration") return durationParts(si, step ?? (si < 7200 ? 1 : 60), towards);
@@ -339,7 +339,7 @@ export function boundParts(
   towards: Towards,
   system: UnitSystem,
   keeps?: number,
-): readonly Part[] {
+): readonly QuantityPart[] {
   const step = kind === "duration" ? timeStep(si) : BOUND_STEPS[kind];
   const options = step === undefined ? {} : { step };
   const parts = quantityParts(si, kind, { system, fractions: true, towards, ...options });

@@ -2,6 +2,7 @@
  * The units of the workshop and of the kinds, by their dimensions, with their size in SI. A test holds every
  * line against mathjs, which knows all the others (`every-unit.ts`) and is loaded only for them.
  */
+import { ZERO_CELSIUS } from "./constants.ts";
 
 /** SI = (typed + offset) * factor. */
 export interface UnitFound {
@@ -16,7 +17,7 @@ type Sizes = Readonly<Record<string, number | readonly [factor: number, offset: 
 const SIZES: Readonly<Record<string, Sizes>> = {
   K: {
     K: 1,
-    degC: [1, 273.15],
+    degC: [1, ZERO_CELSIUS],
     degF: [0.5555555555555556, 459.67],
   },
   "K-1": {

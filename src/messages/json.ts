@@ -7,7 +7,9 @@
  * Inside the library a temperature is in kelvin like every other; which numbers are temperatures is told by the
  * question's table of kinds, by key.
  */
+
 import type { KindByKey, NumberKind } from "../../lib/answers/kinds.ts";
+import { ZERO_CELSIUS } from "../../lib/units/constants.ts";
 import type { Kind } from "../../lib/units/kinds.ts";
 import { kinds as allKinds } from "../../lib/units/kinds.ts";
 
@@ -26,7 +28,7 @@ function jsonNumber(value: number, kind: NumberKind | undefined): number | Endle
     throw new Error(`an answer holds ${value}`);
   if (value === Number.POSITIVE_INFINITY) return kind === "duration" ? "never" : "no limit";
   if (kind !== "temperature") return value;
-  return Number((value - 273.15).toPrecision(12));
+  return Number((value - ZERO_CELSIUS).toPrecision(12));
 }
 
 const isRange = (x: object): x is { value: number; low: number; high: number; kind?: Kind } =>

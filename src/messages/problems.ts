@@ -1,4 +1,5 @@
 /** A sentence for each mistake that can be made in an input: what was given, what is possible, what to do. */
+import { ZERO_CELSIUS } from "../../lib/units/constants.ts";
 import type { Problem } from "../../lib/units/problem.ts";
 import { PAGE_SENTENCES } from "./page-problems.ts";
 import { given, hint, inBoth, range, type Sentence, words, write } from "./pieces.ts";
@@ -300,7 +301,7 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   // of a file in degC, or of the library in K: both are told
   temperature_impossible: (p) => [
     typeof p.given === "number"
-      ? `A temperature of ${Number((p.given - 273.15).toPrecision(9))} degC (${Number(p.given.toPrecision(9))} K) is not possible.`
+      ? `A temperature of ${Number((p.given - ZERO_CELSIUS).toPrecision(9))} degC (${Number(p.given.toPrecision(9))} K) is not possible.`
       : `A temperature of ${given(p)} is not possible.`,
     "Possible is above -273.15 degC (0 K).",
   ],

@@ -11,7 +11,7 @@ import {
 import { windowOf } from "../../lib/models/layer/color-window.ts";
 import { coolOpenColor } from "../../lib/models/layer/open-color.ts";
 import { layerSection } from "../../lib/models/layer/section.ts";
-import { colorRules, horizonOf, whatIf } from "../../lib/questions/layer/table.ts";
+import { colorHorizon, colorRules, whatIf } from "../../lib/questions/layer/table.ts";
 import { measure, printTable } from "./measure.ts";
 import { withNewGrid } from "./problems.ts";
 
@@ -125,7 +125,7 @@ export function shopBench(): void {
   if (!station) throw new Error("a job has a station");
   const windowIn = (own: Job, resolution: number) => {
     const solving = { resolution, tolerance: 1e-3 };
-    const options = { solving, horizon: horizonOf(own.layer.depth) };
+    const options = { solving, horizon: colorHorizon(own.layer.depth) };
     return windowOf(
       coolOpenColor(layerSection(scenario, station), 0, colorRules(own), options),
     ).close(1);

@@ -1,4 +1,3 @@
-import type { Page } from "playwright-core";
 import { expect, inject, test } from "vitest";
 import {
   ALL_OUTPUTS,

@@ -2,12 +2,14 @@
  * A station of the bait in its mold in one dimension: a round bar in a round mold, or half a sheet on half a mold.
  * The quick look; what it leaves out is named in `ignored`.
  */
+
 import type { HeatProblem, Layer, Probe } from "../../heat/problem.ts";
 import type { Form, Station } from "../../job/types.ts";
 import type { Material } from "../../materials/material.ts";
 import { toMaterial } from "../../materials/to-material.ts";
 import { equalBar } from "../../shape/slowest-mode.ts";
 import { stationArea, stationThickness } from "../../shape/station-outline.ts";
+import { plastisolOf } from "../plastisol.ts";
 import { type Scenario, scenarioSurroundings } from "../scenario.ts";
 import { meanOfHalves } from "../start.ts";
 
@@ -62,8 +64,8 @@ export function materialsOf({ job }: Scenario): Record<string, Material> {
 }
 
 /** The plastic no longer flows below this, K. */
-export function setTemperature({ limits, shot }: Scenario["job"]): number {
-  return limits.set ?? shot.material.plastisol?.setTemperature.value ?? 393.15;
+export function setTemperature(job: Scenario["job"]): number {
+  return job.limits.set ?? plastisolOf(job).setTemperature.value;
 }
 
 /** Whether a bait whose hottest point is at `hottest`, K, would run out of a mold that is opened. */

@@ -1,8 +1,10 @@
 /** The section of a bait in its block as a picture: the whole of it, though only a part was solved, and its lines. */
+
 import polygonClipping from "polygon-clipping";
 import type { HeatProblem, Side, Snapshot } from "../../heat/problem.ts";
 import { unfoldAlong } from "../../heat/symmetry.ts";
-import { type Outline, type Point, ringsOf } from "../../shape/outline.ts";
+import type { Outline, Point } from "../../shape/outline.ts";
+import { polygonOf } from "../../shape/parts.ts";
 
 /** A line of the drawing. Closed unless it is a parting line; m, from the lower left corner of the block. */
 export interface SectionLine {
@@ -115,15 +117,6 @@ function wholeRings(outline: Outline, solved: Point, axes: readonly Axis[]): Poi
     pieces = polygonClipping.union(moved(1), moved(-1));
   }
   return pieces.flatMap((polygon) => polygon.map((ring): Point[] => ring.slice(0, -1)));
-}
-
-export function polygonOf(outline: Outline): Polygon {
-  return ringsOf(outline).map((ring) =>
-    Array.from({ length: ring.length / 2 }, (_, i): [number, number] => [
-      ring[2 * i],
-      ring[2 * i + 1],
-    ]),
-  );
 }
 
 /** The level line from side to side, left out where a ring lies across it. */

@@ -289,7 +289,7 @@ export function milestonesOfStack(
  *
  * @param place the room, K; height of the bed's surface and thickness of the box's wall in the grid, m
  */
-export function courseOf(
+export function pourCourseOf(
   history: History,
   resin: PouredResin,
   place: { readonly room: number; readonly bed: number; readonly wall: number },

@@ -1,11 +1,12 @@
 /** The cut across the box of a pour as a picture: resin over its bed, with the masters as they are solved. */
+
 import polygonClipping from "polygon-clipping";
 import type { HeatProblem, Snapshot } from "../../heat/problem.ts";
 import type { Point } from "../../shape/outline.ts";
+import { polygonOf } from "../../shape/parts.ts";
 import {
   drawable,
   type Polygon,
-  polygonOf,
   type SectionLine,
   type SectionPicture,
 } from "../bait/section-picture.ts";

@@ -4,7 +4,12 @@
  * SI: k W/(m K), rho kg/m3, cp J/(kg K), heat J/kg of the whole mix, T K, E J/mol, times s.
  */
 import type { IgnoredCode } from "../../answers/answer.ts";
-import { type DataSheet, likelyCure, type MixToCalibrate } from "../../cure/calibrate.ts";
+import {
+  type DataSheet,
+  likelyCure,
+  type MixToCalibrate,
+  ROOM_EPOXY,
+} from "../../cure/calibrate.ts";
 import type { GlassTransition } from "../../cure/glass-transition.ts";
 import { publishedLaw } from "../../cure/published.ts";
 import type { RateSpec } from "../../cure/rate-form.ts";
@@ -79,8 +84,6 @@ const CAP_SHARPNESS = 30;
 const TIMING = 0.15;
 /** Pot life by the word for the hardener, against the catalog's: a guess, and a dial. */
 const HARDENER_WORDS = { fast: 0.4, medium: 1, slow: 3 } as const;
-/** Published band of room-temperature epoxies, J/mol. */
-const ROOM_EPOXY = { low: 50e3, high: 65e3 } as const;
 
 /**
  * What the job says of its resin, ready to be taken at any corner.
@@ -90,7 +93,7 @@ const ROOM_EPOXY = { low: 50e3, high: 65e3 } as const;
  */
 export function resinMaker(job: Job, options: { vitrification?: boolean } = {}): ResinMaker {
   const { pour } = job;
-  const traits = traitsOf(pour.material, "pour.material");
+  const traits = resinTraits(pour.material, "pour.material");
   const published = publishedLaw(traits.law);
   const measured = job.uncertainty.materials === "measured";
   const glass: GlassTransition = {
@@ -158,7 +161,7 @@ export function resinMaker(job: Job, options: { vitrification?: boolean } = {}):
   return at;
 }
 
-export function traitsOf(entry: MaterialEntry, path: string): ResinTraits {
+export function resinTraits(entry: MaterialEntry, path: string): ResinTraits {
   if (!entry.resin) throw new InputError([{ code: "wrong_material", path, given: entry.name }]);
   return entry.resin;
 }
@@ -255,7 +258,7 @@ function dataSheet(
 
 /** The times that tell how fast the job's resin is, at one place of their range. @param speed `high`: a fast hardener */
 export function sheetTimes(job: Job, speed: Place): DataSheet {
-  return dataSheet(job, traitsOf(job.pour.material, "pour.material"), speed, {});
+  return dataSheet(job, resinTraits(job.pour.material, "pour.material"), speed, {});
 }
 
 /** A word for the hardener that says something beside a time of the sheet, which goes before it. */

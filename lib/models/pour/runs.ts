@@ -6,7 +6,7 @@ import type { Job } from "../../job/types.ts";
 import type { SectionPicture } from "../bait/section-picture.ts";
 import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum } from "../ranged.ts";
-import { courseOf, horizonOf, lookTimes, type PourCourse } from "./course.ts";
+import { horizonOf, lookTimes, type PourCourse, pourCourseOf } from "./course.ts";
 import { frontInTheBox, lostFront } from "./lost-front.ts";
 import { pourPicture } from "./picture.ts";
 import { HOT_ABOVE, type PourSetting, pourLine, pourSection, sectionSizes } from "./problem.ts";
@@ -230,7 +230,7 @@ export function pourRuns(
       };
       const history = run(pourLine(job, resin, setting, grid));
       const { bed, wall } = sectionSizes(job, setting);
-      return courseOf(history, resin, { room: setting.room, bed, wall });
+      return pourCourseOf(history, resin, { room: setting.room, bed, wall });
     },
     course(resin, setting, grid) {
       const until = untilOf(resin, setting);
@@ -244,7 +244,7 @@ export function pourRuns(
         }),
       );
       const { bed, wall } = sectionSizes(job, setting);
-      return courseOf(history, resin, { room: setting.room, bed, wall });
+      return pourCourseOf(history, resin, { room: setting.room, bed, wall });
     },
   };
 }

@@ -9,7 +9,7 @@ import type { Boundary, HeatProblem, History, Stage } from "../../heat/problem.t
 import { makeRepeat } from "../../heat/repeat.ts";
 import type { Run } from "../../job/types.ts";
 import type { BaitModel } from "../bait/bar.ts";
-import { LONGEST, type Solving } from "../cooling.ts";
+import { LONGEST_COOLING, type Solving } from "../cooling.ts";
 import type { Surroundings } from "../surroundings.ts";
 import { faceAt, wallPeakOf } from "../wall-peak.ts";
 
@@ -94,19 +94,19 @@ export function cycleProblem(
   };
   const stages: Stage[] = [
     pace.timer === null
-      ? { until: LONGEST, refill, stop: { probe: "hottest", below: pace.limit } }
+      ? { until: LONGEST_COOLING, refill, stop: { probe: "hottest", below: pace.limit } }
       : { until: pace.timer, lasts: pace.timer, refill },
   ];
   if (pace.bath > 0)
     stages.push({
-      until: 2 * LONGEST,
+      until: 2 * LONGEST_COOLING,
       lasts: pace.bath,
       absent: bodies,
       exposed: around.dip,
       boundary: outer(around.dip),
     });
   const open = { absent: bodies, exposed: around.openCavity, boundary: outer(around.outsideOpen) };
-  stages.push({ until: 3 * LONGEST, lasts: pace.open, ...open });
+  stages.push({ until: 3 * LONGEST_COOLING, lasts: pace.open, ...open });
   // what the hands still have to do elsewhere
   stages.push({ until: Math.max(pace.period, 1e-3), ...open });
   return { ...problem, ...solving, stages, times: pace.timer === null ? [] : [pace.timer] };
@@ -118,7 +118,7 @@ function shotOf(history: History, pace: Pace): ShotDone {
   const last = trace.times.length - 1;
   // with a timer the value is asked for at its time; else the stage ends at the limit
   const hottest = pace.timer === null ? pace.limit : history.probes["hottest"][0];
-  const never = pace.timer === null && stageEnds[0] >= LONGEST * (1 - 1e-9);
+  const never = pace.timer === null && stageEnds[0] >= LONGEST_COOLING * (1 - 1e-9);
   return {
     opensAfter: never ? Number.POSITIVE_INFINITY : stageEnds[0],
     cycle: never ? Number.POSITIVE_INFINITY : end,

@@ -2,7 +2,7 @@
 import type { HeatProblem } from "../../heat/problem.ts";
 import { COMPARING } from "../cooling.ts";
 import type { EffortSum } from "../ranged.ts";
-import { type Pace, type ShotDone, type ShotLeft, steadyShot, successiveShots } from "./cycle.ts";
+import { type Pace, type ShotDone, steadyShot, successiveShots } from "./cycle.ts";
 
 /** A shot of a run. */
 export type RunShot = Pick<ShotDone, (typeof KEPT)[number]>;

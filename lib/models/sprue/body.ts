@@ -1,14 +1,8 @@
 /** What the questions of feeding take of a job: its hollows, their volumes, the temperatures that count. */
 
 import type { Job, Station } from "../../job/types.ts";
-import type { PlastisolTraits } from "../../materials/entry.ts";
 import { stationArea } from "../../shape/station-outline.ts";
 import { type StandIn, setTemperature, standInOf } from "../bait/bar.ts";
-
-/** Traits of the shot; a job's shot is a plastisol always. */
-export function traitsOf({ shot }: Job): PlastisolTraits {
-  return shot.material.plastisol!;
-}
 
 /** A section that is colder on average is too thick to flow on: a guess, K above the set temperature. */
 const FILLS_ABOVE_SET = 10;
@@ -47,7 +41,7 @@ function slowness({ form, across }: StandIn): number {
   return form === "round" ? across / (2 * FIRST_ZERO) : across / Math.PI;
 }
 
-export interface Part {
+export interface StationPart {
   readonly name: string;
   readonly station: Station;
   readonly hollow: StandIn;
@@ -56,7 +50,7 @@ export interface Part {
 }
 
 /** The stations with their volumes, each standing for the bait up to halfway to the next. */
-export function partsOf({ bait }: Job): Part[] {
+export function stationParts({ bait }: Job): StationPart[] {
   const { stations, length } = bait;
   return stations.map((station, i) => {
     const from = i === 0 ? 0 : (stations[i - 1].at + station.at) / 2;
@@ -70,7 +64,7 @@ export function partsOf({ bait }: Job): Part[] {
   });
 }
 
-export const fattestOf = (parts: readonly Part[]): Part =>
+export const fattestOf = (parts: readonly StationPart[]): StationPart =>
   parts.reduce((a, b) => (slowness(b.hollow) > slowness(a.hollow) ? b : a));
-export const thinnestOf = (parts: readonly Part[]): Part =>
+export const thinnestOf = (parts: readonly StationPart[]): StationPart =>
   parts.reduce((a, b) => (slowness(b.hollow) < slowness(a.hollow) ? b : a));

@@ -22,7 +22,7 @@ export interface CoolingOptions {
 type Watched = "center" | "mean" | "skin";
 
 /** Nothing of this trade takes longer to set: what is not cold by then never is, s. */
-export const LONGEST = 2 * 3600;
+export const LONGEST_SETTING = 2 * 3600;
 
 /** The hollow in its wall, from the moment it is full. */
 export function hollowProblem(
@@ -61,7 +61,7 @@ export function closingProblem(
   return {
     ...hollowProblem(scenario, hollow, options),
     // on past the crossing by a little: both grids have to meet it
-    stages: [{ until: LONGEST, stop: { probe: watched, below: below - 0.5 } }],
+    stages: [{ until: LONGEST_SETTING, stop: { probe: watched, below: below - 0.5 } }],
     crossings: [{ probe: watched, below }],
   };
 }

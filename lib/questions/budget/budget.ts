@@ -22,9 +22,9 @@ import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/types.ts";
 import { coolerBy, overheats } from "../../models/cautions.ts";
 import { shotsInCup } from "../../models/plastic-mix.ts";
+import { plastisolOf } from "../../models/plastisol.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf } from "../../models/ranged.ts";
-import { traitsOf } from "../../models/sprue/body.ts";
 import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 import type { Kind } from "../../units/kinds.ts";
 
@@ -100,7 +100,7 @@ const SEEN = 0.2;
  */
 export function budget(job: Job, { likelyOnly }: QuestionOptions = {}): BudgetAnswer {
   const { cup, shot, uncertainty } = job;
-  const traits = traitsOf(job);
+  const traits = plastisolOf(job);
   const heats = cup.heats.map(({ temperature, duration }) => ({ T: temperature, duration }));
   const calibrated = cup.yellowed !== null;
   const observed: Yellowing = {
@@ -178,7 +178,7 @@ function moreHeats(used: Quantified, share: number): Quantified | null {
 
 function uncertainCup(job: Job, observed: Yellowing): Uncertain<Case>[] {
   const { uncertainty, cup } = job;
-  const traits = traitsOf(job);
+  const traits = plastisolOf(job);
   const left = spreadLeft(job);
   const { duration } = observed;
   const seen =

@@ -12,7 +12,7 @@ import { atStart } from "../../models/start.ts";
 import { NINE_OF_TEN } from "../../numerics/deviates.ts";
 import type { Kind } from "../../units/kinds.ts";
 import { demold } from "../demold/demold.ts";
-import { correlationOf, deviationsOf, type Opening } from "./learned.ts";
+import { correlationOf, deviationsOf, type OpeningLearned } from "./learned.ts";
 import { checkLog, type ShopLog, type TemperatureLog } from "./log.ts";
 import { type FitModel, fitCup, fitPour, type Untold } from "./models.ts";
 import { fitProbe } from "./probe.ts";
@@ -188,7 +188,12 @@ function shopAnswer(unlearned: Job, { lines }: ShopLog, options: QuestionOptions
 }
 
 /** What is kept in the job, and what it means: where the section takes another time than its surface has it, kept anew once. */
-function lessonOf(unlearned: Job, before: Quantified, found: Opening, options: QuestionOptions) {
+function lessonOf(
+  unlearned: Job,
+  before: Quantified,
+  found: OpeningLearned,
+  options: QuestionOptions,
+) {
   const means = meansDemold(unlearned, before, found.fitted, options);
   const fitted = found.mended(means.value.value);
   return fitted === null

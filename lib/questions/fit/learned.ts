@@ -56,7 +56,7 @@ export function layOut(
 }
 
 /** What evidence makes of the time to opening. */
-export interface Opening {
+export interface OpeningLearned {
   readonly before: Ends;
   readonly after: Ends;
   readonly fitted: readonly FittedInput[];
@@ -76,13 +76,13 @@ export interface Between {
  * @param logTime logarithm of the time by the job's inputs
  * @param off place of the deviate by which all times are off
  */
-export function openingOf(
+export function openingLearned(
   weighed: Weighed,
   further: number,
   logTime: (z: Float64Array) => number,
   off: number,
   between: Between | null = null,
-): Opening {
+): OpeningLearned {
   const time = (z: Float64Array) => Math.exp(logTime(z) + TIMES_OFF * z[off]);
   const after = endsOf(weighed, time);
   // the ends are moved as a whole

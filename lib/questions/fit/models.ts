@@ -10,7 +10,12 @@ import type { Job } from "../../job/types.ts";
 import { wallShare } from "../../models/pour/line-depth.ts";
 import { highest } from "../../models/pour/moments.ts";
 import { pourLine, settingOf } from "../../models/pour/problem.ts";
-import { isCalibrated, LIKELY_RESIN, type PouredResin, traitsOf } from "../../models/pour/resin.ts";
+import {
+  isCalibrated,
+  LIKELY_RESIN,
+  type PouredResin,
+  resinTraits,
+} from "../../models/pour/resin.ts";
 import { pourRuns } from "../../models/pour/runs.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
@@ -72,7 +77,7 @@ function byWidth(name: string, kind: Kind, value: number, width: number): FitPar
 
 /** Speed and heat of a resin, from its likely calibration. */
 function resinParameters(job: Job, resin: PouredResin): FitParameter[] {
-  const { heatOfReaction: H } = traitsOf(job.pour.material, "pour.material");
+  const { heatOfReaction: H } = resinTraits(job.pour.material, "pour.material");
   // how much faster or slower than the data sheet says; a word for the hardener says little
   const speed = isCalibrated(job) ? 1.3 : 2.5;
   return [

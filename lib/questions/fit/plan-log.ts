@@ -8,7 +8,7 @@ import { beforeLogs } from "../../job/fitted.ts";
 import type { Job } from "../../job/types.ts";
 import type { BaitModel } from "../../models/bait/bar.ts";
 import { loggedCautions } from "../../models/cautions.ts";
-import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
+import { cool, DRAFTING, LONGEST_COOLING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum } from "../../models/ranged.ts";
 import { atStart } from "../../models/start.ts";
@@ -125,7 +125,7 @@ export function planLog(given: Job, options: QuestionOptions = {}): LogPlanAnswe
 
 /** Logarithm of the time to opening. */
 function logTimeOf(model: BaitModel, limit: number): number {
-  return Math.log(Math.min(cool(model, limit, DRAFTING).time, LONGEST));
+  return Math.log(Math.min(cool(model, limit, DRAFTING).time, LONGEST_COOLING));
 }
 
 /** The range that is answered now, and what of it no log narrows. */

@@ -2,11 +2,11 @@
 
 import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
-import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
+import { cool, DRAFTING, LONGEST_COOLING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 import { linearAt } from "../../numerics/linear.ts";
-import { layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { layOut, type OpeningLearned, openingLearned, TIMES_OFF } from "./learned.ts";
 import { slowestBar } from "./slowest-bar.ts";
 import { type Weighed, weigh } from "./weighed.ts";
 
@@ -32,7 +32,7 @@ export function heldOf(readings: number): number[] {
   );
 }
 
-interface ProbeFound extends Opening {
+interface ProbeFound extends OpeningLearned {
   readonly weighed: Weighed;
   /** Computed curve at the readings, K, and its root mean square distance. */
   readonly model: readonly number[];
@@ -68,7 +68,7 @@ export function fitProbe(
     effort.add(history);
     const cooled = cool(model, job.limits.demold, DRAFTING);
     return [
-      Math.log(truer * Math.min(cooled.time, LONGEST)),
+      Math.log(truer * Math.min(cooled.time, LONGEST_COOLING)),
       ...Array.from(history.probes["hottest"]),
     ];
   });
@@ -118,7 +118,7 @@ export function fitProbe(
   );
   return {
     weighed,
-    ...openingOf(weighed, 3, (z) => logTime.at(z), n + 2),
+    ...openingLearned(weighed, 3, (z) => logTime.at(z), n + 2),
     model: time.map((t) => linearAt(at, curveThere, t)),
     residual,
     widened: raised,

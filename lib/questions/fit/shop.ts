@@ -1,9 +1,9 @@
 /** Lines of a shop's log as evidence: a bait that came out good had cooled by then, a soft one had not. SI and K. */
 
 import type { Job } from "../../job/types.ts";
-import { cool, DRAFTING, LONGEST } from "../../models/cooling.ts";
+import { cool, DRAFTING, LONGEST_COOLING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
-import { type Between, layOut, type Opening, openingOf, TIMES_OFF } from "./learned.ts";
+import { type Between, layOut, type OpeningLearned, openingLearned, TIMES_OFF } from "./learned.ts";
 import type { ShopVerdict } from "./shop-verdicts.ts";
 import { slowestBar } from "./slowest-bar.ts";
 import {
@@ -38,7 +38,7 @@ const WARMED_SCATTER = 0.25;
 const MOLD_STEP = 10;
 const SHOT_STEP = 8;
 
-interface ShopFound extends Opening {
+interface ShopFound extends OpeningLearned {
   readonly weighed: Weighed;
   /** Lines that tell of the time. */
   readonly told: number;
@@ -71,7 +71,7 @@ export function fitShop(
       shot: { ...moved.shot, temperature: moved.shot.temperature + SHOT_STEP * shot },
     };
     const { time } = cool(modelOf(read), job.limits.demold, DRAFTING);
-    return [Math.log(truer * Math.min(time, LONGEST))];
+    return [Math.log(truer * Math.min(time, LONGEST_COOLING))];
   });
   const [logTime] = surfaces;
   const n = inputs.length;
@@ -124,7 +124,7 @@ export function fitShop(
   };
   return {
     weighed,
-    ...openingOf(weighed, 1, atJob, n, likelyBetween(told, atJob(likely))),
+    ...openingLearned(weighed, 1, atJob, n, likelyBetween(told, atJob(likely))),
     atOdds: againstBest(told).map((i) => evidence[i].number),
     told: evidence.length,
     odd: evidence

@@ -2,7 +2,7 @@
 
 import { makeRepeat } from "../../heat/repeat.ts";
 import type { RunRecord } from "../../heat/run-record.ts";
-import { type Course, courseBetween, LONGEST } from "../../models/cooling.ts";
+import { type Course, courseBetween, LONGEST_COOLING } from "../../models/cooling.ts";
 import { closedStages } from "../../models/layer/colors.ts";
 import type { OpenColor } from "../../models/layer/open-color.ts";
 import type { Stack } from "../../models/layer/stack.ts";
@@ -41,7 +41,7 @@ export function openWallPeak({ record: { trace }, names }: OpenColor): number {
 /** Puts the next color in at time `t` of the one that lies open, and follows both. */
 export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: number): Closed {
   const { k, rules, solving } = openColor;
-  const stages = closedStages(stack, k, limit, LONGEST);
+  const stages = closedStages(stack, k, limit, LONGEST_COOLING);
   const problem = { ...stack.problem, ...solving, estimateGrid: false, stages };
   const [march] = makeRepeat(problem).integrators;
   march.cellT.set(openColor.stateAt(t));
@@ -51,7 +51,7 @@ export function closeAt(stack: Stack, openColor: OpenColor, t: number, limit: nu
   const hottest = Math.max(
     ...stack.colors.slice(0, k + 2).map((_, c) => lastOf(found, column(`hottest ${c}`))),
   );
-  const never = found.end >= LONGEST * (1 - 1e-9) && hottest > limit + 0.1;
+  const never = found.end >= LONGEST_COOLING * (1 - 1e-9) && hottest > limit + 0.1;
   return {
     opensAfter: never ? Number.POSITIVE_INFINITY : found.end,
     remelt: remeltOf(stack, peakOf, rules.setBelow),

@@ -14,8 +14,8 @@ import { scaledTo } from "../../confidence/spread.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { barModel, standInOf } from "../../models/bait/bar.ts";
 import {
-  colorsOf,
   faceCautions,
+  hotColorsOf,
   moldCautions,
   plasticCautions,
   waterCautions,
@@ -34,7 +34,7 @@ import { layerLevers } from "./levers.ts";
 import { fullLook, type Look, quickAnswer, quickLook } from "./look.ts";
 import { bestMoment } from "./moment.ts";
 import { opens, windowQuickly } from "./quick.ts";
-import { colorRules, horizonOf, type WhatIf, whatIf } from "./table.ts";
+import { colorHorizon, colorRules, type WhatIf, whatIf } from "./table.ts";
 import { uncertainColors } from "./uncertain-colors.ts";
 
 /** The window after one color. Times from its pour, s. */
@@ -238,7 +238,7 @@ function cautionsFor(
   closed: Closed | null,
 ): CautionCode[] {
   return [
-    ...plasticCautions(job, [job.shot, ...colorsOf(job)], levers),
+    ...plasticCautions(job, [job.shot, ...hotColorsOf(job)], levers),
     ...moldCautions(job, closed?.wallOpened, levers),
     ...waterCautions(job),
     ...faceCautions(job, wallPeak),
@@ -361,7 +361,7 @@ function chainOf(stack: Stack, job: Job, { look, flat, ranges, moment }: FirstCo
     const depth = job.layer.depth + (stack.colors.length - 1) * THICK_NEXT;
     openColor = coolOpenColor(stack, k, colorRules(job), {
       solving: QUICK,
-      horizon: horizonOf(depth),
+      horizon: colorHorizon(depth),
       start: openColor.stateAt(Math.min(at.value, openColor.record.end)),
     });
     const window = windowOf(openColor);

@@ -8,7 +8,7 @@ import { JUDGED_UP_TO, layerSection } from "../../models/layer/section.ts";
 import { layerStack, type Stack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { opens } from "./quick.ts";
-import { colorRules, horizonOf } from "./table.ts";
+import { colorHorizon, colorRules } from "./table.ts";
 
 const QUICK = { resolution: 2 } as const;
 /** A window closes within 2 % of that of cells half as wide in nine of ten, on the whole 0.2 % before it (measured: 26 jobs). */
@@ -37,7 +37,7 @@ export interface Look {
 export const HOTTER = 10;
 
 function lookAt(stack: Stack, job: Job, solving: Solving, near?: Near): Look {
-  const horizon = horizonOf(job.layer.depth);
+  const horizon = colorHorizon(job.layer.depth);
   const hottest = job.layer.second.temperature + HOTTER;
   const openColor = coolOpenColor(stack, 0, colorRules(job), { solving, horizon }, hottest);
   return lookOf(stack, openColor, job, near);

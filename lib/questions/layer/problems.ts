@@ -1,7 +1,7 @@
 /** The bare heat problem of `layer`: the first color open, then both colors closed. */
 import type { Job } from "../../job/types.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
-import { LONGEST } from "../../models/cooling.ts";
+import { LONGEST_COOLING } from "../../models/cooling.ts";
 import { colorStages } from "../../models/layer/colors.ts";
 import { layerSection } from "../../models/layer/section.ts";
 import { scenarioOf } from "../../models/scenario.ts";
@@ -22,13 +22,13 @@ export function layerProblems(job: Job, { answer }: LayerAnswer): BareProblem[] 
   const sequence = layerSection(scenarioOf(job), layeredStation(job));
   const { reason, injectAt } = answer;
   const first = Math.max(reason.set, 1);
-  const wait = injectAt?.value ?? (Number.isFinite(first) ? 1.2 * first : LONGEST / 6);
+  const wait = injectAt?.value ?? (Number.isFinite(first) ? 1.2 * first : LONGEST_COOLING / 6);
   return [
     {
       name: "two colors",
       problem: writeSolveProblem({
         ...sequence.problem,
-        stages: colorStages(sequence, wait, job.limits.demold, LONGEST),
+        stages: colorStages(sequence, wait, job.limits.demold, LONGEST_COOLING),
         crossings: [{ probe: "hottest 0", below: setTemperature(job) }],
       }),
       gives: { "reason.set": "crossings[0].time" },

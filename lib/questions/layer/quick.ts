@@ -5,7 +5,7 @@ import { type ColorWindow, type Near, windowOf } from "../../models/layer/color-
 import { coolOpenColor } from "../../models/layer/open-color.ts";
 import { layerStack } from "../../models/layer/stack.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { colorRules, horizonOf } from "./table.ts";
+import { colorHorizon, colorRules } from "./table.ts";
 
 /** When a color may be closed in, by the rule of the job: s. */
 export function opens(window: ColorWindow, { layer: { ready } }: Job): number {
@@ -22,7 +22,7 @@ export function windowQuickly(
   const stack = layerStack(scenario, station.height);
   const openColor = coolOpenColor(stack, 0, colorRules(job), {
     solving: { resolution: 0.8, tolerance: 1e-3 },
-    horizon: horizonOf(job.layer.depth),
+    horizon: colorHorizon(job.layer.depth),
   });
   const window = windowOf(openColor, undefined, near);
   return { open: opens(window, job), close: window.close() };

@@ -1,5 +1,5 @@
 /** The rules of the second color's bond, from job and material, and its window over depth and temperatures: what if. */
-import type { HealingTime } from "../../cure/healing.ts";
+
 import { deepestColor } from "../../job/color-depth.ts";
 import type { Job, Station } from "../../job/types.ts";
 import { setTemperature, standInOf } from "../../models/bait/bar.ts";
@@ -7,7 +7,9 @@ import { type Near, windowOf } from "../../models/layer/color-window.ts";
 import type { ColorRules } from "../../models/layer/colors.ts";
 import { coolOpenColor, type WindowOptions } from "../../models/layer/open-color.ts";
 import { layerStack } from "../../models/layer/stack.ts";
+import { plastisolOf } from "../../models/plastisol.ts";
 import type { Scenario } from "../../models/scenario.ts";
+import { ZERO_CELSIUS } from "../../units/constants.ts";
 import { fromUnit } from "../../units/display.ts";
 
 /** The window of a second color for another depth, mold and second color. */
@@ -24,7 +26,7 @@ export interface WhatIf {
 /** Depths of the table, m. */
 const MILLIMETERS = [0.001, 0.0015, 0.002, 0.0025, 0.003, 0.004, 0.005, 0.006, 0.008, 0.01];
 const INCHES = [1, 2, 3, 4, 5, 6].map((n) => fromUnit(n / 16, "in"));
-const MOLDS = [5, 20, 30, 45, 55, 65].map((c) => c + 273.15);
+const MOLDS = [5, 20, 30, 45, 55, 65].map((c) => c + ZERO_CELSIUS);
 /** Around the job's own second color, K. */
 const SECONDS = [-10, 0, 10];
 /** No hotter second color stands in the table, K. */
@@ -33,23 +35,18 @@ const MOST_SECOND = 478.15;
 const TABLE: WindowOptions["solving"] = { resolution: 0.8, tolerance: 1e-3 };
 
 /** What the material and the limits of a job ask of an interface. */
-export function colorRules({ limits, shot, layer, ...job }: Job): ColorRules {
-  const traits = shot.material.plastisol;
-  const healingTime: HealingTime = {
-    duration: traits?.healingTime.value ?? 1,
-    T: traits?.healingAt ?? 423.15,
-    energy: traits?.healingEnergy.value ?? 80e3,
-  };
+export function colorRules(job: Job): ColorRules {
+  const { healingTime, healingAt, healingEnergy, bondTemperature } = plastisolOf(job);
   return {
-    setBelow: setTemperature({ ...job, limits, shot, layer }),
-    bondAbove: limits.bond ?? traits?.bondTemperature.value ?? 393.15,
-    leastHealing: layer.healing,
-    healingTime,
+    setBelow: setTemperature(job),
+    bondAbove: job.limits.bond ?? bondTemperature.value,
+    leastHealing: job.layer.healing,
+    healingTime: { duration: healingTime.value, T: healingAt, energy: healingEnergy.value },
   };
 }
 
 /** Longest that a color is looked at, s: long enough for its depth to cool through. */
-export function horizonOf(depth: number): number {
+export function colorHorizon(depth: number): number {
   return Math.min(7200, 60 + (12 * depth * depth) / 7e-8);
 }
 
@@ -126,7 +123,7 @@ export function whatIf(
         layer: { ...job.layer, depth, more: [] },
       };
       const stack = layerStack({ ...scenario, job: changed }, thickness);
-      const options = { solving: { ...TABLE }, horizon: horizonOf(depth) };
+      const options = { solving: { ...TABLE }, horizon: colorHorizon(depth) };
       const openColor = coolOpenColor(stack, 0, rules, options, hottest);
       for (const secondTemperature of seconds) {
         const like = `${moldTemperature} ${secondTemperature}`;

@@ -9,7 +9,7 @@ import { type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { isRubber, type PourCourse } from "../../models/pour/course.ts";
 import { PACKING } from "../../models/pour/mix.ts";
 import type { PourSetting } from "../../models/pour/problem.ts";
-import { type PouredResin, traitsOf } from "../../models/pour/resin.ts";
+import { type PouredResin, resinTraits } from "../../models/pour/resin.ts";
 import { warmerHalf } from "../../models/start.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
 import { cureAfterProgram, postCureRamp } from "./cold.ts";
@@ -127,7 +127,7 @@ function settledRange(
   { room, stock, depth }: PourSetting,
 ): Range | null {
   const { filler, fillerVolumeShare } = resin.mix;
-  const traits = traitsOf(job.pour.material, "pour.material");
+  const traits = resinTraits(job.pour.material, "pour.material");
   // a pour takes the temperature of the room long before it gels
   const T = Math.max(room, Math.min(stock, room + 5));
   const sunk = (grain: number) => {

@@ -37,7 +37,7 @@ import {
   safeDepth,
   safeDepthByRoom,
 } from "../../models/pour/safe.ts";
-import { partsOf } from "../../models/question-options.ts";
+import { progressOf } from "../../models/question-options.ts";
 import { causeOf, quantified } from "../../models/ranged.ts";
 import { monotoneCubic } from "../../numerics/monotone.ts";
 import {
@@ -186,7 +186,7 @@ export function pour(given: Job, options: PourOptions = {}): PourAnswer {
   const { likely } = corners;
   const limit = peakLimit(job);
   const rooms = options.quick || options.likelyOnly ? 0 : ROOMS.length;
-  const done = partsOf(options, PARTS + rooms);
+  const done = progressOf(options, PARTS + rooms);
   const now = todayOf(runs, likely);
   done();
   const depths = depthsOf(runs, corners, { peak: now.peak, limit, brief: options.brief === true });

@@ -4,12 +4,13 @@
  */
 
 import { type StandIn, setTemperature } from "../../models/bait/bar.ts";
+import { plastisolOf } from "../../models/plastisol.ts";
 import type { EffortSum } from "../../models/ranged.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { fattestOf, gateHollow, type Part, partsOf, traitsOf } from "../../models/sprue/body.ts";
+import { fattestOf, gateHollow, type StationPart, stationParts } from "../../models/sprue/body.ts";
 import {
   type CoolingOptions,
-  LONGEST,
+  LONGEST_SETTING,
   type Shells,
   stateAt,
   timeBelow,
@@ -28,7 +29,7 @@ export interface FeedOptions extends CoolingOptions {
 }
 
 interface FedPart extends Unfed {
-  readonly part: Part;
+  readonly part: StationPart;
   readonly mean: number; // K
   readonly center: number; // K
   /** Share of half the thickness that no longer flows. */
@@ -83,7 +84,7 @@ export function feedOf(scenario: Scenario, options: FeedOptions = {}): Feed {
     : closesAt(scenario, gate, options) * (options.gateFactor ?? 1);
   const closes = Math.min(sprueCloses, gateCloses);
   const ends = Math.min(closes, job.sprue.hold ?? closes);
-  const all = partsOf(job);
+  const all = stationParts(job);
   const fattest = all.indexOf(fattestOf(all));
   const looks = options.looks ?? [];
   const fed = all.map((part, k) =>
@@ -108,21 +109,21 @@ export function feedOf(scenario: Scenario, options: FeedOptions = {}): Feed {
 
 function drawnAt(s: Scenario, hollow: StandIn, ends: number, options: FeedOptions): number {
   const { shells } = stateAt(s, hollow, [momentOf(ends)], options);
-  return drawnIn(shells[0], traitsOf(s.job).expansion.value, s.job.shot.temperature);
+  return drawnIn(shells[0], plastisolOf(s.job).expansion.value, s.job.shot.temperature);
 }
 
 /** A moment that can be simulated. */
-const momentOf = (ends: number) => Math.min(Math.max(ends, 0.01), LONGEST);
+const momentOf = (ends: number) => Math.min(Math.max(ends, 0.01), LONGEST_SETTING);
 
 /** A part at the end of feeding, and its shells at each of the other moments. */
 function fedPart(
   scenario: Scenario,
-  part: Part,
+  part: StationPart,
   [ends, ...looks]: readonly number[],
   options: FeedOptions,
 ): [FedPart, Shells[]] {
   const { job } = scenario;
-  const expansion = traitsOf(job).expansion.value;
+  const expansion = plastisolOf(job).expansion.value;
   const moment = momentOf(ends);
   const times = [...new Set([moment, ...looks])].sort((a, b) => a - b);
   const state = stateAt(scenario, part.hollow, times, options);
@@ -155,7 +156,7 @@ const SAME_TIME = 1e-6;
  */
 export function looksAt(
   scenario: Scenario,
-  part: Part,
+  part: StationPart,
   options: CoolingOptions = {},
 ): readonly number[] | number {
   if (fullCall(scenario) <= scenario.job.sprue.tolerated) return 0;
@@ -167,7 +168,9 @@ export function looksAt(
 
 /** What a full hollow calls for until it sets, share of its volume. */
 function fullCall({ job }: Scenario): number {
-  return -Math.expm1(-traitsOf(job).expansion.value * (job.shot.temperature - setTemperature(job)));
+  return -Math.expm1(
+    -plastisolOf(job).expansion.value * (job.shot.temperature - setTemperature(job)),
+  );
 }
 
 /**
@@ -181,7 +184,7 @@ export function feedNeededBy(
 ): number {
   const { job } = scenario;
   const { tolerated } = job.sprue;
-  const expansion = traitsOf(job).expansion.value;
+  const expansion = plastisolOf(job).expansion.value;
   const set = setTemperature(job);
   const calls = [fullCall(scenario), ...looked.map((shells) => unfedShare(shells, expansion, set))];
   const times = [0, ...looks];
@@ -197,7 +200,11 @@ export function feedNeededBy(
  *
  * @returns 0 when it needs no feeding at all, Infinity when the mold is too warm for it to set
  */
-export function feedNeeded(scenario: Scenario, part: Part, options: CoolingOptions = {}): number {
+export function feedNeeded(
+  scenario: Scenario,
+  part: StationPart,
+  options: CoolingOptions = {},
+): number {
   const quick = { ...options, quick: true };
   const looks = looksAt(scenario, part, quick);
   if (typeof looks === "number") return looks;

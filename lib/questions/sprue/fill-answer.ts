@@ -4,7 +4,12 @@ import type { Job } from "../../job/types.ts";
 import { barModel, type StandIn, setTemperature } from "../../models/bait/bar.ts";
 import { cool, SEARCHING } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { fattestOf, fillTemperature, type Part, partsOf } from "../../models/sprue/body.ts";
+import {
+  fattestOf,
+  fillTemperature,
+  type StationPart,
+  stationParts,
+} from "../../models/sprue/body.ts";
 import { type CoolingOptions, warmed } from "../../models/sprue/cooling.ts";
 import { meanOfHalves } from "../../models/start.ts";
 import { wallLimitOf } from "../../models/wall-limit.ts";
@@ -43,7 +48,7 @@ const WARM_ENOUGH = 0.5;
 /** @param until range of the time for which the station stays open to flow, s */
 export function fillAnswer(
   scenario: Scenario,
-  { name, hollow }: Part,
+  { name, hollow }: StationPart,
   until: Quantified,
   options: CoolingOptions,
 ): FillAnswer {
@@ -77,6 +82,6 @@ export function fillAnswer(
 /** Center of the fattest station down to the limit for opening, s. */
 function opensAt(scenario: Scenario): number {
   const { job } = scenario;
-  const { hollow } = fattestOf(partsOf(job));
+  const { hollow } = fattestOf(stationParts(job));
   return cool(barModel(scenario, hollow), job.limits.demold, SEARCHING).time;
 }

@@ -6,8 +6,8 @@ import type { PairContact, Shape } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { materialsOf, type StandIn, setTemperature } from "../../models/bait/bar.ts";
 import { type Scenario, scenarioSurroundings } from "../../models/scenario.ts";
-import { gateBar, type Part } from "../../models/sprue/body.ts";
-import { LONGEST } from "../../models/sprue/cooling.ts";
+import { gateBar, type StationPart } from "../../models/sprue/body.ts";
+import { LONGEST_SETTING } from "../../models/sprue/cooling.ts";
 import { meanOfHalves } from "../../models/start.ts";
 import type { FeedOptions } from "./feed.ts";
 
@@ -23,7 +23,7 @@ interface Neck {
  *
  * @param body the station that the gate leads to
  */
-export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}): Neck {
+export function neckOf(scenario: Scenario, body: StationPart, options: FeedOptions = {}): Neck {
   const own = scenario;
   const { sprue, mold, shot } = own.job;
   const { width, height } = body.station;
@@ -60,7 +60,7 @@ export function neckOf(scenario: Scenario, body: Part, options: FeedOptions = {}
       ({ name }): PairContact => ({ between: [name, "block"], conductance: mold.contact }),
     ),
     boundary: { left: { kind: "insulated" }, right: outside, top: outside, bottom: outside },
-    stages: [{ until: LONGEST, stop: { probe: "sprue", below: set - 0.5 } }],
+    stages: [{ until: LONGEST_SETTING, stop: { probe: "sprue", below: set - 0.5 } }],
     probes: {
       gate: { kind: "point", x: 0, y: (bodyTo + sprueFrom) / 2 },
       sprue: { kind: "point", x: 0, y: (sprueFrom + top) / 2 },

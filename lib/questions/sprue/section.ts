@@ -1,10 +1,11 @@
 /** The fattest station in the real block, in two dimensions, at the moment that feeding ends. */
+
 import type { Snapshot } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { setTemperature } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
+import { plastisolOf } from "../../models/plastisol.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { traitsOf } from "../../models/sprue/body.ts";
 import type { Shells } from "../../models/sprue/cooling.ts";
 import { coveredAreas } from "../../shape/clip.ts";
 import { type Outline, ringsOf } from "../../shape/outline.ts";
@@ -48,7 +49,7 @@ export function sectionFeed(
   const outline = problem.shapes!.find((shape) => shape.name === "bait")!.outline;
   const mean = probes["mean"][0];
   const pieces = piecesOf(snapshots[0], outline, mean);
-  const { expansion } = traitsOf(job);
+  const { expansion } = plastisolOf(job);
   const unfed = shrinkLeft(pieces, expansion.value, setTemperature(job), job.room.temperature);
   return {
     station: name,

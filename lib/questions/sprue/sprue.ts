@@ -21,7 +21,7 @@ import {
   fattestOf,
   gateBar,
   gateHollow,
-  partsOf,
+  stationParts,
   thinnestOf,
   widestSprue,
 } from "../../models/sprue/body.ts";
@@ -151,7 +151,7 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   checkFlows(job);
   const stop = options.shouldStop && { shouldStop: options.shouldStop };
   const effort = new EffortSum();
-  const parts = partsOf(job);
+  const parts = stationParts(job);
   const thin = thinnestOf(parts);
   // a short gate has to be seen with what is on its ends
   const gateFactor = options.quick ? 1 : gateFactorOf(scenario, { ...stop, effort });
@@ -165,7 +165,7 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
   const quickFeed = feedOf(scenario, fast);
   const draft = { ...fast, draft: true };
   const numbers = (s: Scenario): number[] => {
-    const looks = looksAt(s, fattestOf(partsOf(s.job)), draft);
+    const looks = looksAt(s, fattestOf(stationParts(s.job)), draft);
     if (typeof looks === "number") return resultsOf(s, feedOf(s, draft), looks, draft);
     // one solve for what the fattest part has at the end of feeding and what it calls for until it sets
     const fed = feedOf(s, { ...draft, looks });
@@ -272,7 +272,7 @@ function stationOf(fed: Feed["parts"][number], rules: Job["sprue"]): StationFeed
 
 /** @param need the fattest part would have to be fed until then, s */
 function resultsOf(s: Scenario, feed: Feed, need: number, fast: FeedOptions): number[] {
-  const parts = partsOf(s.job);
+  const parts = stationParts(s.job);
   const thin = thinnestOf(parts);
   const { diameter, length } = s.job.sprue;
   const sprueVolume = (Math.PI / 4) * diameter ** 2 * length;
@@ -323,7 +323,7 @@ function gateFactorOf(scenario: Scenario, options: FeedOptions): number {
   const gate = gateHollow(job.sprue);
   if (gateBar(job.sprue).across >= job.sprue.diameter * (1 - 1e-3)) return 1;
   const long = timeBelow(scenario, gate, "center", setTemperature(job), options).time;
-  const { gateCloses } = neckOf(scenario, fattestOf(partsOf(job)), options);
+  const { gateCloses } = neckOf(scenario, fattestOf(stationParts(job)), options);
   return Number.isFinite(gateCloses) && Number.isFinite(long) ? gateCloses / long : 1;
 }
 

@@ -1,9 +1,10 @@
 /** What is not known of feeding, besides what every cooling time has. */
+
 import type { Uncertain } from "../../confidence/uncertain.ts";
 import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/job.ts";
+import { plastisolOf } from "../../models/plastisol.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { traitsOf } from "../../models/sprue/body.ts";
 import { givenInput } from "../../models/uncertain-inputs.ts";
 import { drawn, drawnAsRatio } from "../../numerics/deviates.ts";
 
@@ -14,7 +15,7 @@ type Trait = "setTemperature" | "expansion";
 
 function withTrait({ job, ...rest }: Scenario, key: Trait, value: number): Scenario {
   const { material } = job.shot;
-  const plastisol = traitsOf(job);
+  const plastisol = plastisolOf(job);
   return {
     ...rest,
     job: {
@@ -31,7 +32,7 @@ function withTrait({ job, ...rest }: Scenario, key: Trait, value: number): Scena
 }
 
 function trait(job: Job, key: Trait): Uncertain<Scenario> {
-  const spread = traitsOf(job)[key];
+  const spread = plastisolOf(job)[key];
   const left = spreadLeft(job);
   const draw = key === "expansion" ? drawnAsRatio : drawn;
   return {

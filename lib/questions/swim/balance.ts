@@ -14,7 +14,7 @@ export interface SwimCase {
   readonly drag: number;
 }
 
-export interface Part {
+export interface PartInWater {
   readonly name: string;
   readonly mass: number; // kg
   readonly volume: number; // m3
@@ -48,11 +48,11 @@ export function filledPlastic(plastic: number, salt: number, hollow: number): nu
 }
 
 /** The bait, its hook and its weights. */
-export function partsOf({ job, plastic, size }: SwimCase, shape: BodyMeasures): Part[] {
+export function partsInWater({ job, plastic, size }: SwimCase, shape: BodyMeasures): PartInWater[] {
   const { swim } = job;
   const volume = shape.volume * size;
   const { along, up } = shape.centroid;
-  const body: Part = {
+  const body: PartInWater = {
     name: "body",
     mass: volume * filledPlastic(plastic, swim.salt, swim.hollow),
     volume,
@@ -63,7 +63,7 @@ export function partsOf({ job, plastic, size }: SwimCase, shape: BodyMeasures): 
   const metal = (
     one: { name: string; mass: number; at: number; below: number },
     density: number,
-  ): Part => ({
+  ): PartInWater => ({
     name: one.name,
     mass: one.mass,
     volume: one.mass / density,
@@ -94,9 +94,10 @@ export interface Balance {
  *
  * @param center of that area, m from the nose
  */
-export function balanceOf(parts: readonly Part[], water: number, center: number): Balance {
-  const sum = (of: (part: Part) => number) => parts.reduce((total, part) => total + of(part), 0);
-  const net = ({ mass, volume }: Part) => mass - water * volume;
+export function balanceOf(parts: readonly PartInWater[], water: number, center: number): Balance {
+  const sum = (of: (part: PartInWater) => number) =>
+    parts.reduce((total, part) => total + of(part), 0);
+  const net = ({ mass, volume }: PartInWater) => mass - water * volume;
   return {
     mass: sum(({ mass }) => mass),
     volume: sum(({ volume }) => volume),

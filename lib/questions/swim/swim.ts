@@ -12,7 +12,13 @@ import { causeOf, quantified } from "../../models/ranged.ts";
 import { drawnAsRatio } from "../../numerics/deviates.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import { InputError } from "../../units/problem.ts";
-import { balanceOf, filledPlastic, type Part, partsOf, type SwimCase } from "./balance.ts";
+import {
+  balanceOf,
+  filledPlastic,
+  type PartInWater,
+  partsInWater,
+  type SwimCase,
+} from "./balance.ts";
 import { type HookFits, hookFits } from "./hooks.ts";
 import { silhouetteOf, steadyFall } from "./sink.ts";
 
@@ -38,7 +44,7 @@ export interface SwimContent {
   readonly pitch: { readonly value: number; readonly low: number; readonly high: number };
   /** False: it turns its back down. */
   readonly upright: boolean;
-  readonly parts: readonly (Part & { readonly netMass: number })[];
+  readonly parts: readonly (PartInWater & { readonly netMass: number })[];
   readonly water: number; // kg/m3
   readonly bySalt: readonly FilledRow[];
   readonly byHollow: readonly FilledRow[];
@@ -77,7 +83,7 @@ export function swim(job: Job, { likelyOnly }: QuestionOptions = {}): SwimAnswer
   const { value, low, high } = job.shot.material.density;
   const given: SwimCase = { job, water: density, plastic: value, size: 1, drag: 1 };
   const stateOf = (s: SwimCase) => {
-    const parts = partsOf(s, shape);
+    const parts = partsInWater(s, shape);
     const balance = balanceOf(parts, s.water, silhouette.center);
     return { parts, balance, ...steadyFall(balance, silhouette, water, s.drag) };
   };

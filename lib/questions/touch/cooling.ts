@@ -2,7 +2,7 @@
 import type { Boundary, Effort, HeatProblem } from "../../heat/problem.ts";
 import { simulate } from "../../heat/simulate.ts";
 import { barModel, type StandIn } from "../../models/bait/bar.ts";
-import { DRAFTING, LONGEST, type Solving } from "../../models/cooling.ts";
+import { DRAFTING, LONGEST_COOLING, type Solving } from "../../models/cooling.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { faceAt } from "../../models/wall-peak.ts";
 
@@ -59,7 +59,11 @@ export function openedProblem({
     },
     stages: [
       { until: opening },
-      { until: opening + LONGEST, absent: mold, exposed: withEdges(around, scenario, body, wide) },
+      {
+        until: opening + LONGEST_COOLING,
+        absent: mold,
+        exposed: withEdges(around, scenario, body, wide),
+      },
     ],
     ...(shouldStop && { shouldStop }),
   };
@@ -169,25 +173,4 @@ export function coolSince({ times, mean }: OutOfMold, limit: number, ambient: nu
   if (next < 0) return times[times.length - 1];
   const share = (mean[next - 1] - wanted) / (mean[next - 1] - mean[next]);
   return times[next - 1] + share * (times[next] - times[next - 1]);
-}
-
-/**
- * Time in s from which on a course stays below a limit: a skin that was cool and is reheated counts as hot until then.
- *
- * @param times s, rising
- * @param values as many
- * @returns 0 when it never is above; Infinity when it still is at the end
- * @example coolFrom([0, 10, 20, 30], [40, 60, 50, 30], 55) // 15
- */
-export function coolFrom(
-  times: readonly number[],
-  values: readonly number[],
-  limit: number,
-): number {
-  let last = values.length - 1;
-  while (last >= 0 && values[last] <= limit) last--;
-  if (last < 0) return 0;
-  if (last === values.length - 1) return Number.POSITIVE_INFINITY;
-  const share = (values[last] - limit) / (values[last] - values[last + 1]);
-  return times[last] + share * (times[last + 1] - times[last]);
 }

@@ -9,10 +9,10 @@ import { simulate } from "../../heat/simulate.ts";
 import type { Job } from "../../job/types.ts";
 import { barModel, type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { sectionModel } from "../../models/bait/section.ts";
-import { cool, LONGEST, SEARCHING, type Solving } from "../../models/cooling.ts";
+import { cool, LONGEST_COOLING, SEARCHING, type Solving } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import type { Scenario } from "../../models/scenario.ts";
-import { fattestOf, partsOf } from "../../models/sprue/body.ts";
+import { fattestOf, stationParts } from "../../models/sprue/body.ts";
 import { meanOfHalves } from "../../models/start.ts";
 import { findRoot } from "../../numerics/roots.ts";
 import type { Outline } from "../../shape/outline.ts";
@@ -45,7 +45,7 @@ interface Opening extends BarOpened {
 
 /** The station that keeps its heat longest, with its place among them and its long side. */
 export function stationThatDecides(job: Job) {
-  const part = fattestOf(partsOf(job));
+  const part = fattestOf(stationParts(job));
   const { width, height } = part.station;
   return {
     ...part,
@@ -62,7 +62,7 @@ export function openingOf(scenario: Scenario, options: QuestionOptions): Opening
   const { station, index } = stationThatDecides(job);
   const body = standInOf(station);
   if (options.quick) {
-    const opening = Math.min(LONGEST, timer ?? quickTime(scenario));
+    const opening = Math.min(LONGEST_COOLING, timer ?? quickTime(scenario));
     return { opening, openingOfBar: opening, moldOfBar: AS_IT_IS, told: 0, section: null };
   }
   if (timer !== null) {
@@ -71,10 +71,10 @@ export function openingOf(scenario: Scenario, options: QuestionOptions): Opening
   }
   // its range is not asked for
   const { time, stations } = demold(job, { ...options, likelyOnly: true }).answer;
-  const opening = Math.min(LONGEST, time.value);
+  const opening = Math.min(LONGEST_COOLING, time.value);
   const own = stations[index];
   const section =
-    own.time === time.value && opening < LONGEST && station.form !== "flat"
+    own.time === time.value && opening < LONGEST_COOLING && station.form !== "flat"
       ? { core: job.limits.demold, mean: own.mean, skin: own.skin }
       : sectionAt(scenario, index, opening, solving);
   return { opening, section, ...barLike(scenario, body, section, opening) };

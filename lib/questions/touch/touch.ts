@@ -13,7 +13,7 @@ import { touchLimit } from "../../formulas/touch.ts";
 import type { Job } from "../../job/types.ts";
 import { isMolten, type StandIn, standInOf } from "../../models/bait/bar.ts";
 import { moldBurnsFrom, moldCautions, plasticCautions } from "../../models/cautions.ts";
-import { DRAFTING, LONGEST } from "../../models/cooling.ts";
+import { DRAFTING, LONGEST_COOLING } from "../../models/cooling.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
 import { causeOf, EffortSum, spreadOf } from "../../models/ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../../models/scenario.ts";
@@ -151,7 +151,7 @@ export function touch(given: Job, options: QuestionOptions = {}): TouchAnswer {
     const own = opened(scenario, water);
     const below = cooledBelow(own, limits, ambient + NEARLY_COLD);
     effort.add(below);
-    const end = Number.isFinite(below.core) ? Math.max(below.core, 60) : LONGEST;
+    const end = Number.isFinite(below.core) ? Math.max(below.core, 60) : LONGEST_COOLING;
     const course = outOfMold(own, end);
     effort.add(course);
     return { water, ambient, below, course, end };

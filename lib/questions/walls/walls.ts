@@ -35,7 +35,7 @@ import {
   type ResinChange,
   resinMaker,
 } from "../../models/pour/resin.ts";
-import { partsOf, type QuestionOptions } from "../../models/question-options.ts";
+import { progressOf, type QuestionOptions } from "../../models/question-options.ts";
 import { EffortSum, quantified } from "../../models/ranged.ts";
 import { scenarioOf } from "../../models/scenario.ts";
 import { slowestStation } from "../../models/shots/slowest-station.ts";
@@ -134,7 +134,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
   const job = ofOneResin(atStart(given));
   const effort = new EffortSum();
   const wallLimit = wallLimitOf(job);
-  const done = partsOf(options, wallsFor(job).length + PARTS_AFTER);
+  const done = progressOf(options, wallsFor(job).length + PARTS_AFTER);
   // the same station for every wall, and for bad luck
   const station = slowestStation(scenarioOf(job, options));
   const { likely, own, least, unlucky, lucky, leastWith } = thinnestOf(job, station, {

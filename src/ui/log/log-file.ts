@@ -1,12 +1,13 @@
 /** A log from a file or pasted, as a sheet of its own: the shipped one with these lines in place of its example. */
+
 import type { ShopLine } from "../../../lib/questions/fit/shop.ts";
+import { ZERO_CELSIUS } from "../../../lib/units/constants.ts";
 import { InputError } from "../../../lib/units/problem.ts";
 import { ALL_SENTENCES } from "../../messages/all-problems.ts";
 import { type ReadLog, readLog } from "../../notebook/files/log-file.ts";
 import { placedIn } from "../reading/problem-words.ts";
 import { filledSheet } from "./filled-sheet.ts";
 
-const ZERO = 273.15;
 const READINGS = /(const readings = `\n)[^`]*(`;)/;
 const LINES = /(const lines = `\n)[^`]*(`;)/;
 /** What a sheet says of the lines that it came with. */
@@ -39,14 +40,14 @@ export async function sheetOfLog(
 function sheetOfProbe(name: string, { log: { time, temperature } }: Probe): Promise<string> {
   const every = Math.ceil(time.length / MOST);
   const lines = time
-    .map((t, i) => `${Number(t.toFixed(1))} ${(temperature[i]! - ZERO).toFixed(1)}`)
+    .map((t, i) => `${Number(t.toFixed(1))} ${(temperature[i]! - ZERO_CELSIUS).toFixed(1)}`)
     .filter((_, i) => i % every === 0);
   return sheetWith("probe", READINGS, lines, `probe ${name}`);
 }
 
 /** The address of a sheet on what a shop's shots teach. */
 export function sheetOfShots(name: string, lines: readonly ShopLine[]): Promise<string> {
-  const celsius = (T: number | null) => (T === null ? "-" : (T - ZERO).toFixed(1));
+  const celsius = (T: number | null) => (T === null ? "-" : (T - ZERO_CELSIUS).toFixed(1));
   const rows = lines.map(
     ({ mold, shot, opened, verdict }) =>
       `${celsius(mold)} ${celsius(shot)} ${Math.round(opened)} ${verdict}`,

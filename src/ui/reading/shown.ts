@@ -16,7 +16,7 @@ import {
   boundParts,
   boundText,
   formatQuantity,
-  type Part,
+  type QuantityPart,
   quantityParts,
   rangeInWords,
   rounded,
@@ -36,7 +36,7 @@ export type { UnitSystem };
 
 export interface Shown {
   /** Figures and units by turns, so that units may stand smaller: `5:20` `min`, or `3` `h` `40` `min`. */
-  readonly parts: readonly Part[];
+  readonly parts: readonly QuantityPart[];
   /** "between 4:50 and 6:10, most likely 5:20"; empty without a range. */
   readonly range: string;
   /** The value for a screen reader. */
@@ -152,7 +152,7 @@ function otherText(value: number, kind: Kind, step: number, system: UnitSystem):
 }
 
 /** A number without a range: as many digits as a thermometer or a caliper shows. */
-function bareParts(value: number, kind: Kind, system: UnitSystem): readonly Part[] {
+function bareParts(value: number, kind: Kind, system: UnitSystem): readonly QuantityPart[] {
   const name = unitFor(kind, system);
   const { symbol } = displayUnits[name];
   const shown = toUnit(value, name);
@@ -193,7 +193,7 @@ function plainText(value: number, step: number, unit: string): string {
   return textOfParts([plainPart(value, step, unit)]);
 }
 
-function plainPart(value: number, step: number, unit: string): Part {
+function plainPart(value: number, step: number, unit: string): QuantityPart {
   const decimals = step > 0 ? Math.max(0, -Math.floor(Math.log10(step) + 1e-9)) : undefined;
   const text = Number.isInteger(value)
     ? String(value)

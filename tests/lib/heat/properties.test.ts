@@ -1,4 +1,5 @@
 /** Properties as the time loop reads them, against the laws themselves and their integrals. */
+
 import { describe, expect, test } from "vitest";
 import {
   capacityAt,
@@ -9,9 +10,9 @@ import {
   type Properties,
   propertiesOf,
   riseIn,
-  ZERO_CELSIUS,
 } from "../../../lib/heat/properties.ts";
 import type { Material } from "../../../lib/materials/material.ts";
+import { ZERO_CELSIUS } from "../../../lib/units/constants.ts";
 
 const material = (laws: Partial<Material>): Material => ({
   name: "m",

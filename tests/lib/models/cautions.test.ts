@@ -5,9 +5,9 @@ import { readJob } from "../../../lib/job/job.ts";
 import { catalog, materialNamed } from "../../../lib/materials/catalog.ts";
 import {
   castingCautions,
-  colorsOf,
   coolerBy,
   faceCautions,
+  hotColorsOf,
   moldCautions,
   plasticCautions,
   waterCautions,
@@ -67,7 +67,7 @@ test("fumes come first where one of the shots is hotter than it may be", () => {
   expect(coolerBy(at(most + 30), 5)).toBe(most);
   expect(coolerBy(at(least + 3), 5)).toBeNull();
   expect(coolerBy(at(least + 5), 5)).toBeCloseTo(least, 9);
-  expect(colorsOf(jobOf("layer: { depth: 3 mm, more: [{ depth: 2 mm }] }"))).toHaveLength(3);
+  expect(hotColorsOf(jobOf("layer: { depth: 3 mm, more: [{ depth: 2 mm }] }"))).toHaveLength(3);
 });
 
 test("a mold burns at a touch from 65 degC on where it is metal, from 85 degC on where it conducts badly", () => {

@@ -23,7 +23,7 @@ import {
   fillTemperature,
   gateBar,
   gateHollow,
-  partsOf,
+  stationParts,
   thinnestOf,
   widestSprue,
 } from "../../../lib/models/sprue/body.ts";
@@ -252,7 +252,7 @@ describe("hollows", () => {
     const { job: three } = readJob(
       "{ bait: { length: 100 mm, stations: [{ name: head, at: 20 mm, width: 8 mm, height: 8 mm }, { name: body, at: 50 mm, width: 15 mm, height: 14 mm }, { name: tail, at: 80 mm, width: 3 mm, height: 12 mm, form: flat }] }, limits: { set: 120 degC } }",
     );
-    const parts = partsOf(three);
+    const parts = stationParts(three);
     const lengths = [0.035, 0.03, 0.035];
     parts.forEach(({ volume, station }, i) => {
       expect(volume).toBeCloseTo(stationArea(station) * lengths[i]!, 12);

@@ -3,11 +3,11 @@ import { describe, expect, test } from "vitest";
 import { makeRateLaw } from "../../../../lib/cure/rate-laws.ts";
 import type { History, Snapshot } from "../../../../lib/heat/problem.ts";
 import {
-  courseOf,
   firmCure,
   horizonOf,
   leastCureAt,
   lookTimes,
+  pourCourseOf,
 } from "../../../../lib/models/pour/course.ts";
 import type { PouredResin } from "../../../../lib/models/pour/resin.ts";
 
@@ -75,7 +75,7 @@ function historyOf(snapshotAt: (t: number) => Snapshot, more: Record<string, num
 const PLACE = { room: ROOM, bed: 0.03, wall: 0.01 };
 
 describe("a pour that cures slower at its ends than in the middle", () => {
-  const course = courseOf(historyOf(line), resin, PLACE);
+  const course = pourCourseOf(historyOf(line), resin, PLACE);
   test("peaks as its hottest place does, where that is", () => {
     expect(course.peak).toBeCloseTo(ROOM + 60, 3);
     expect(course.peakTime).toBeCloseTo(PEAK, 0);
@@ -83,10 +83,13 @@ describe("a pour that cures slower at its ends than in the middle", () => {
     expect(course.where.fromWall).toBe(Number.POSITIVE_INFINITY);
     // no front is lost that leaves open so little of an adiabatic rise of 200 K; of one of 10 K it is
     expect(course.lost).toBe(0);
-    expect(courseOf(historyOf(line), resinOf({ heat: 1e4 }), PLACE).lost).toBeCloseTo(1.6, 12);
+    expect(pourCourseOf(historyOf(line), resinOf({ heat: 1e4 }), PLACE).lost).toBeCloseTo(1.6, 12);
     expect(course.bed).toBeCloseTo(ROOM + 53, 3);
     expect(course.master).toBeNull();
-    expect(courseOf(historyOf(line, { master: 9 }), resin, PLACE).master).toBeCloseTo(ROOM + 51, 3);
+    expect(pourCourseOf(historyOf(line, { master: 9 }), resin, PLACE).master).toBeCloseTo(
+      ROOM + 51,
+      3,
+    );
     expect(course.curve.hot).toHaveLength(2401);
     expect(course.curve.t.at(-1)).toBe(UNTIL);
   });
@@ -133,7 +136,7 @@ describe("what decides each moment", () => {
       cure: Float32Array.from({ length: 8 }, (_, i) => (i < 3 ? 0 : 1 - Math.exp(-t / over))),
     }));
   test("a slow cure: firm, hard against its own temperature, hard against the room", () => {
-    const { milestones, gelFirst } = courseOf(lagging(40000, 0), resin, PLACE);
+    const { milestones, gelFirst } = pourCourseOf(lagging(40000, 0), resin, PLACE);
     expect(gelFirst! / timeOf(0.6, 40000)).toBeCloseTo(1, 3);
     // gels after it has cooled
     expect(milestones.leave).toBe(gelFirst);
@@ -145,22 +148,22 @@ describe("what decides each moment", () => {
     expect(milestones.clamp! / Math.max(clamp, milestones.turn!)).toBeCloseTo(1, 3);
   });
   test("one that stays warm must be harder to come off", () => {
-    const { milestones } = courseOf(lagging(30000, 25), resin, PLACE);
+    const { milestones } = pourCourseOf(lagging(30000, 25), resin, PLACE);
     expect(milestones.comesOff! / timeOf(cureOf(ROOM + 35), 30000)).toBeCloseTo(1, 3);
     expect(milestones.clamp).toBe(milestones.comesOff);
   });
   test("one that stays liquid has none of them", () => {
-    const { milestones, gelFirst, gelLast } = courseOf(lagging(1e7, 0), resin, PLACE);
+    const { milestones, gelFirst, gelLast } = pourCourseOf(lagging(1e7, 0), resin, PLACE);
     expect([gelFirst, gelLast]).toEqual([null, null]);
     expect(milestones).toEqual({ leave: null, turn: null, comesOff: null, clamp: null });
     // gelled within reach, but not hard
-    const half = courseOf(lagging(110000, 60), resin, PLACE).milestones;
+    const half = pourCourseOf(lagging(110000, 60), resin, PLACE).milestones;
     expect(half.turn).not.toBeNull();
     expect(half.comesOff).toBeNull();
     expect(half.clamp).toBeNull();
   });
   test("a rubber comes off when it has cured, whatever its temperature", () => {
-    const { milestones } = courseOf(lagging(20000, 0), rubber, PLACE);
+    const { milestones } = pourCourseOf(lagging(20000, 0), rubber, PLACE);
     expect(milestones.turn! / timeOf(0.8, 20000)).toBeCloseTo(1, 3);
     expect(milestones.comesOff! / timeOf(0.95, 20000)).toBeCloseTo(1, 3);
     expect(milestones.clamp).toBe(milestones.comesOff);
@@ -192,7 +195,7 @@ describe("where it is hottest in a cut", () => {
     };
   const place = { room: ROOM, bed: 0.01, wall: 0.005 };
   const whereOf = (...at: Parameters<typeof cut>) =>
-    courseOf(historyOf(cut(...at)), resin, place).where;
+    pourCourseOf(historyOf(cut(...at)), resin, place).where;
   test("is its place between the cells, from the nearer wall and over the bed", () => {
     for (const [x, y] of [
       [0.043, 0.027],

@@ -4,7 +4,7 @@ import { expect, test } from "vitest";
 import { simulate } from "../../../../lib/heat/simulate.ts";
 import { type Job, readJob } from "../../../../lib/job/job.ts";
 import type { Scenario } from "../../../../lib/models/scenario.ts";
-import { fattestOf, partsOf } from "../../../../lib/models/sprue/body.ts";
+import { fattestOf, stationParts } from "../../../../lib/models/sprue/body.ts";
 import { hollowProblem, stateAt, timeBelow, warmed } from "../../../../lib/models/sprue/cooling.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
 import { diameterFor, feedOf } from "../../../../lib/questions/sprue/feed.ts";
@@ -448,7 +448,7 @@ test("a short narrow gate stays open longer than a long one: hot plastic on both
   const long = timeBelow({ job: gated(3), airFactor: 1 }, round(5), "center", 120 + C).time;
   const necks = [3, 6, 20].map((length) => {
     const scenario = { job: gated(length), airFactor: 1 };
-    return neckOf(scenario, fattestOf(partsOf(scenario.job)));
+    return neckOf(scenario, fattestOf(stationParts(scenario.job)));
   });
   const [short, middle, bar] = necks.map(({ gateCloses }) => gateCloses);
   expect(short!).toBeGreaterThan(middle!);

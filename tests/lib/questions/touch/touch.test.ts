@@ -10,12 +10,7 @@ import {
 } from "../../../../lib/models/scenario.ts";
 import { timeBelow } from "../../../../lib/models/sprue/cooling.ts";
 import { demold } from "../../../../lib/questions/demold/demold.ts";
-import {
-  cooledBelow,
-  coolFrom,
-  coolSince,
-  outOfMold,
-} from "../../../../lib/questions/touch/cooling.ts";
+import { cooledBelow, coolSince, outOfMold } from "../../../../lib/questions/touch/cooling.ts";
 import { touch, touchableBelow } from "../../../../lib/questions/touch/touch.ts";
 import { ZERO as C, earlierAround, earlierJob } from "../earlier-case.ts";
 
@@ -73,12 +68,6 @@ test("a soft bait is judged by the stricter of two published limits", () => {
     }),
     { seed: 5 },
   );
-});
-
-test("a course counts as hot until it is below for good", () => {
-  expect(coolFrom([0, 10, 20, 30], [40, 60, 50, 30], 55)).toBe(15);
-  expect(coolFrom([0, 10], [40, 30], 55)).toBe(0);
-  expect(coolFrom([0, 10], [40, 60], 55)).toBe(Number.POSITIVE_INFINITY);
 });
 
 test("the later it is opened the sooner it may be held, and in water sooner than in air", () => {
