@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import { join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { expect, test } from "vitest";
+import * as library from "../lib/index.ts";
 
 const root = fileURLToPath(new URL("../", import.meta.url));
 
@@ -40,6 +41,26 @@ function halfLastDigit(written: string): number {
 
 test("the public API shows by example", () => {
   expect(examples.length).toBeGreaterThan(20);
+});
+
+/** Functions that lib exports, with their docstring and their own lines. */
+function functionsIn(file: string): { name: string; doc: string; own: string }[] {
+  const text = readFileSync(join(root, file), "utf8");
+  const found = text.matchAll(
+    /^(?:\/\*\*((?:(?!\*\/)[\s\S])*)\*\/\n)?export (?:async )?function (\w+)([\s\S]*?)^\}/gm,
+  );
+  return [...found].map(([, doc = "", name, own]) => ({ name: name!, doc, own: own! }));
+}
+
+const shown = files.flatMap(functionsIn).filter(({ name }) => name in library);
+
+test("every function of the public API has an example, and says that it throws where it checks what it is given", () => {
+  expect(shown.length).toBeGreaterThan(100);
+  const lacking = (tag: string, own: RegExp) =>
+    shown.filter((f) => own.test(f.own) && !f.doc.includes(tag)).map(({ name }) => name);
+  expect(lacking("@example", /./)).toEqual([]);
+  const throws = /\bcheck\w*\(|checks\.done\(\)|new InputError|new NoConvergence/;
+  expect(lacking("@throws", throws)).toEqual([]);
 });
 
 test.each(examples)("$file: $expression", ({ expression, value }) => {

@@ -28,6 +28,7 @@ interface CupShape {
  *
  * @param mass kg, > 0
  * @param density kg/m3, > 0
+ * @throws InputError when an input is out of range
  * @example cupShape(0.1, 1100).diameter // 0.04873
  */
 export function cupShape(mass: number, density: number): CupShape {

@@ -24,6 +24,7 @@ export interface Heating {
  * @param T K; holds from about 150 to 220 degC
  * @param reference K
  * @param energy J/mol, default 150 000
+ * @throws InputError when an input is out of range
  * @example agingSpeed(473.15, 453.15) // 5.381
  * @source Krongauz, Lee & Bourassa, J. Therm. Anal. Calorim. 106 (2011) 139: energy of PVC degradation (abstract read)
  */

@@ -25,6 +25,7 @@ export const GUESSED_HEALING: HealingTime = { duration: 1, T: 423.15, energy: 80
  *
  *     tw = tw_ref exp[E/R (1/T - 1/T_ref)]
  *
+ * @throws InputError when an input is out of range
  * @example healingTime(GUESSED_HEALING, 403.15) // 3.090
  */
 export function healingTime(known: HealingTime, T: number): number {
@@ -69,6 +70,7 @@ export type Bond = "good" | "marginal" | "poor";
  * @param T hottest interface temperature, K
  * @param gate coldest that bonds, K; a guess, 110 degC
  * @param sure from here on good, K; a guess, 130 degC
+ * @throws InputError when an input is out of range
  * @example bondByTemperature(393.15, 383.15, 403.15) // "marginal"
  */
 export function bondByTemperature(T: number, gate = 383.15, sure = 403.15): Bond {
@@ -87,6 +89,7 @@ export function bondByTemperature(T: number, gate = 383.15, sure = 403.15): Bond
  *
  *     T1 = 2 gate - T2
  *
+ * @throws InputError when an input is out of range
  * @example coldestFirstLayer(403.15, 450.15) // 356.15
  * @source Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, 2.15, equal effusivities
  */

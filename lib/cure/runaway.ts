@@ -193,6 +193,7 @@ export function criticalLump(epsilon: number): { readonly psi: number; readonly 
  *     B = E rise/(R T0^2) > (1 + sqrt n)^2
  *
  * @param n order, >= 0
+ * @throws InputError when an input is out of range
  * @example leastRunawayRise(1) // 4
  * @source Adler & Enig, Combustion and Flame 8 (1964) 97 (from memory)
  */
@@ -209,6 +210,7 @@ export function leastRunawayRise(n: number): number {
  *     t = R T2 / (E rise k)
  *
  * @param start `T` K, `energy` J/mol, `rise` adiabatic rise K, `rate` at the start 1/s; all > 0
+ * @throws InputError when an input is out of range
  * @example zeroOrderRunaway({ T: 298.15, energy: 62000, rise: 140, rate: 1.64936e-5 }) // 5163
  * @source Townsend & Tou, Thermochim. Acta 37 (1980) 1
  */

@@ -9,6 +9,7 @@ import { GAS_CONSTANT } from "../units/constants.ts";
  *     eta = eta_at exp[E/R (1/T - 1/at)]
  *
  * @param known viscosity Pa s at the temperature `at` K, with its energy J/mol
+ * @throws InputError when an input is out of range
  * @example freshViscosity({ viscosity: 1, at: 298.15, energy: 55000 }, 308.15) // 0.4868
  * @source Arrhenius-Andrade form, common practice
  */
@@ -57,6 +58,7 @@ export function thickening(cure: number, gel: number, exponents: Thickening = US
  * Cure at which the resin is `ratio` times as thick as fresh: the inverse of `thickening`.
  *
  * @param ratio over 1
+ * @throws InputError when an input is out of range
  * @example cureAtThickening(3.482, 0.6) // 0.3000
  */
 export function cureAtThickening(

@@ -84,6 +84,7 @@ export function contactFlux(a: ThickBody, b: ThickBody, h: number, t: number): n
  *
  *     E = h (T1 - T2)/g2 [ exp(g2 t) erfc(g sqrt t) - 1 + 2 g sqrt(t/pi) ]
  *
+ * @throws InputError when an input is out of range
  * @example contactHeat({ k: 0.15, c: 2e6, T: 448.15 }, { k: 0.8, c: 1.9e6, T: 303.15 }, 400, 1) // 31449.67859
  * @source integral of `contactFlux`
  */
@@ -131,6 +132,7 @@ export function temperatureNearContact(
  *     T = face + (T0 - face) erf(x / 2 sqrt(a t))
  *
  * @param body at T0; `face` K; `depth` m; `t` s
+ * @throws InputError when an input is out of range
  * @example thickBodyHeld({ k: 45, c: 45 / 1.4e-5, T: 308.15 }, 523.15, 0.025, 30) // 391.6489821
  * @source Carslaw & Jaeger 1959, 2.4; example: Holman, Heat Transfer, ex. 4-2
  */
@@ -144,6 +146,7 @@ export function thickBodyHeld(body: ThickBody, face: number, depth: number, t: n
  *
  *     T = T0 + (2q/k) sqrt(a t/pi) exp(-x2/4at) - (q x/k) erfc(x/2 sqrt(a t))
  *
+ * @throws InputError when an input is out of range
  * @example thickBodyHeated({ k: 45, c: 45 / 1.4e-5, T: 308.15 }, 3.2e5, 0, 30) // 472.5936732
  * @source Carslaw & Jaeger 1959, 2.9; example: Holman, Heat Transfer, ex. 4-2
  */
@@ -163,6 +166,7 @@ export function thickBodyHeated(body: ThickBody, flux: number, depth: number, t:
  *     T = T0 + (air - T0) [erfc X - exp(h x/k + h2 a t/k2) erfc(X + h sqrt(a t)/k)],   X = x/2 sqrt(a t)
  *
  * @param h W/(m2 K), > 0
+ * @throws InputError when an input is out of range
  * @example thickBodyInAir({ k: 215, c: 215 / 8.4e-5, T: 473.15 }, 343.15, 525, 0.04, 3000) // 396.3116144
  * @source Carslaw & Jaeger 1959, 2.7; example: Holman, Heat Transfer, ex. 4-5
  */

@@ -74,6 +74,7 @@ export function sleeveTemperature(
  *
  *     r = k/h
  *
+ * @throws InputError when an input is out of range
  * @example criticalRadius(0.15, 12) // 0.0125
  * @source Incropera & DeWitt, 3.3
  */

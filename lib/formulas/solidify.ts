@@ -16,6 +16,7 @@ const SQRT_PI = Math.sqrt(Math.PI);
  *     lambda exp(lambda2) erf(lambda) = St/sqrt(pi),   St = c (Tm - Ts)/(rho L)
  *
  * @param stefan St, > 0
+ * @throws InputError when an input is out of range
  * @example stefanRoot(1) // 0.6200626333
  * @source Stefan 1891; Carslaw & Jaeger 1959, 11.2
  */

@@ -42,6 +42,7 @@ export function seriesConductivity(mix: Filled): number {
  *
  *     k = phi kf + (1-phi) km
  *
+ * @throws InputError when an input is out of range
  * @example parallelConductivity({ matrix: 0.2, filler: 237, share: 0.1 }) // 23.88
  * @source Wiener 1912
  */
@@ -55,6 +56,7 @@ export function parallelConductivity(mix: Filled): number {
  *
  *     k = km [kf + 2 km + 2 phi (kf - km)] / [kf + 2 km - phi (kf - km)]
  *
+ * @throws InputError when an input is out of range
  * @example maxwellConductivity({ matrix: 0.2, filler: 237, share: 0.3 }) // 0.4562154364
  * @source Maxwell, A Treatise on Electricity and Magnetism, 1873, art. 314; bound: Hashin & Shtrikman, J. Appl. Phys. 33 (1962) 3125
  */
@@ -79,6 +81,7 @@ export function hashinShtrikmanUpper(mix: Filled): number {
  *
  *     1 - phi = (kf - k)/(kf - km) (km/k)^(1/3)
  *
+ * @throws InputError when an input is out of range
  * @example hanaiBruggeman({ matrix: 0.2, filler: 237, share: 0.3 }) // 0.5802856703
  * @source Bruggeman, Ann. Phys. 416 (1935) 636, differential form; Hanai, Kolloid-Z. 171 (1960) 23
  */
@@ -101,6 +104,7 @@ export function hanaiBruggeman(mix: Filled): number {
  *
  *     phi (kf - k)/(kf + 2k) + (1-phi)(km - k)/(km + 2k) = 0
  *
+ * @throws InputError when an input is out of range
  * @example symmetricBruggeman({ matrix: 0.2, filler: 237, share: 0.2 }) // 0.4962699148
  * @source Bruggeman, Ann. Phys. 416 (1935) 636, symmetric form
  */
@@ -169,6 +173,7 @@ export function lewisNielsen(mix: Filled, powder: Powder): number {
  *     k = km [2 (g - b - 1) phi + g + 2b + 2] / [(1 - g + b) phi + g + 2b + 2],   g = kf/km, b = kf/(r h)
  *
  * @param skin grain radius m and conductance of its surface W/(m2 K)
+ * @throws InputError when an input is out of range
  * @example hasselmanJohnson({ matrix: 0.2, filler: 237, share: 0.3 }, { radius: 25e-6, conductance: 1e7 }) // 0.4553409648
  * @source Hasselman & Johnson, J. Compos. Mater. 21 (1987) 508 (equation from memory)
  */

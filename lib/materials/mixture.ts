@@ -95,6 +95,7 @@ export function mixtureSpecificHeat(mass: number, matrix: number, filler: number
  *
  * @param mass share of the filler by mass, 0 to 1
  * @param resin J/kg of resin and hardener
+ * @throws InputError when an input is out of range
  * @example dilutedHeat(0.56, 480e3) // 211200
  */
 export function dilutedHeat(mass: number, resin: number): number {

@@ -31,6 +31,7 @@ export function linearContraction(expansion: number, from: number, to: number): 
  *     rho = rho_at exp(-beta (T - at))
  *
  * @param density kg/m3 at the temperature `at` K
+ * @throws InputError when an input is out of range
  * @example densityAt(1063, 293.15, 7e-4, 443.15) // 957.0
  */
 export function densityAt(density: number, at: number, expansion: number, T: number): number {

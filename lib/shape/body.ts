@@ -41,6 +41,7 @@ export interface Body {
  *
  * @param sections in order from the nose, each between 0 and `length`
  * @param joined how their sides run between them
+ * @example bodyOf(0.1, [{ at: 0.05, width: 0.02, height: 0.02, form: "round" }]).sizeAt(0.05).width // 0.02
  */
 export function bodyOf(
   length: number,
@@ -153,7 +154,11 @@ export function bodyVolume(body: Body): number {
   return placesAlong(body).reduce((total, { x, dx }) => total + body.areaAt(x) * dx, 0);
 }
 
-/** Measures of a body. */
+/**
+ * Measures of a body.
+ *
+ * @example bodyMeasures(bodyOf(0.1, [{ at: 0.05, width: 0.02, height: 0.02, form: "round" }])).volume // 2.1e-5
+ */
 export function bodyMeasures(body: Body): BodyMeasures {
   const slices = placesAlong(body).map(({ x, dx }) => {
     const outline = body.outlineAt(x);
@@ -230,6 +235,9 @@ const ENDS = 0.03;
 /**
  * The thickest spot, and the thinnest between two thicker ones or, where there is none, of all but the tips. An end that is
  * as thick as its own section is none.
+ *
+ * @example thickestAndThinnest(bodyOf(0.1, [{ at: 0.05, width: 0.02, height: 0.02, form: "round" }]))
+ * .thickest.thickness // 0.020
  */
 export function thickestAndThinnest(body: Body): { thickest: Thickness; thinnest: Thickness } {
   const along = thicknessAlong(body);

@@ -21,7 +21,12 @@ const CLOSE = 0.03;
 /** The area of the outermost slice over the next: a paraboloid has a third, a blunt end one. */
 const BLUNT = 0.7;
 
-/** Chooses stations among the slices: two at least, since one alone stands for a bar of even section. */
+/**
+ * Chooses stations among the slices: two at least, since one alone stands for a bar of even section.
+ *
+ * @example chooseStations(readViews('<svg><ellipse id="side" cx="50" cy="10" rx="50" ry="10"/></svg>',
+ * { length: 0.1 })).length // 5
+ */
 export function chooseStations({ length, slices }: Reading): NamedSection[] {
   /** By slice; null: nothing but its place tells it, and it is numbered along the bait. */
   const named = new Map<number, string | null>();

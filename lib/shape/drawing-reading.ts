@@ -29,6 +29,7 @@ const VIEWS_AGREE = 0.06;
  *
  * @throws InputError as `readDrawing`; `drawing_roles`, `drawing_scale`, `drawing_open`, `outline_crosses`,
  * `outline_without_area`, `views_differ`, `bait_too_long`, `bait_too_short`
+ * @example readViews('<svg><ellipse id="side" cx="50" cy="10" rx="50" ry="10"/></svg>', { length: 0.1 }).length // 0.1
  */
 export function readViews(text: string, options: DrawingOptions): Reading {
   const { lines, unit } = readDrawing(text);

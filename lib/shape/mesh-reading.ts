@@ -31,6 +31,9 @@ const CORNERS = 64;
  * Reads a bait from an STL file.
  *
  * @throws InputError as `readStl`; `bait_too_long`, `bait_too_short` with the unit that would fit; `mesh_without_volume`
+ * @example readMesh(new TextEncoder().encode(`solid t ${["0 0 0 v 0 20 0 v 60 0 0", "0 0 0 v 0 0 20 v 0 20 0",
+ * "0 0 0 v 60 0 0 v 0 0 20", "60 0 0 v 0 20 0 v 0 0 20"].map((p) => `facet normal 0 0 0 outer loop vertex
+ * ${p.replaceAll("v", "vertex")} endloop endfacet`).join(" ")} endsolid t`), { unit: 0.001 }).length // 0.06
  */
 export function readMesh(bytes: Uint8Array, options: MeshOptions): Reading {
   const triangles = readStl(bytes);

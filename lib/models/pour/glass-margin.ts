@@ -13,6 +13,7 @@ export interface GlassMargin {
  *
  * @param glass glass transition reached, K
  * @param wallPeak hottest face, K, from `shots` or `demold`
+ * @throws InputError when an input is out of range
  * @example glassMargin(325, 334).margin // -9
  */
 export function glassMargin(glass: number, wallPeak: number): GlassMargin {

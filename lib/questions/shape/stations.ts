@@ -30,6 +30,8 @@ export function stationOf(section: NamedSection): Station {
  * The `bait` of a job file: length and stations, as text with units.
  *
  * @param unit in which lengths are written
+ * @example baitKeys(0.11, [{ name: "body", at: 0.05, width: 0.02, height: 0.02, form: "round" }], "mm")
+ * .stations[0].width // "20 mm"
  */
 export function baitKeys(
   length: number,

@@ -88,6 +88,7 @@ function fluidShare({ share, T }: Shells, set: number): number {
  *
  * @param fluid share of the section that still flows, 0 to 1
  * @param form a bar keeps a round core, a sheet a flat one
+ * @throws InputError when an input is out of range
  * @example skinShare(0.25, "round") // 0.5
  * @example skinShare(0.25, "flat") // 0.75
  */
@@ -110,6 +111,7 @@ export type Defect = "none" | "dent" | "void";
  * @param unfed share of the volume
  * @param skin share of half the thickness
  * @param limits `tolerated` share of the volume that is not seen; `stiffSkin` share of half the thickness
+ * @throws InputError when an input is out of range
  * @example defectOf(0.02, 0.1, { tolerated: 0.005, stiffSkin: 0.3 }) // "dent"
  * @example defectOf(0.02, 0.5, { tolerated: 0.005, stiffSkin: 0.3 }) // "void"
  */
