@@ -8,8 +8,10 @@ import type { Kind } from "../units/kinds.ts";
 /** Safety notes that belong to the step in hand. */
 export const cautionCodes = [
   "hot_plastisol", // burns
+  "plastic_too_hot", // than its entry allows to pour
   "plastisol_fumes", // overheated PVC gives off hydrogen chloride
   "water_near_melt",
+  "core_flows", // opened at a limit at which its plastic may still flow
   "sprue_molten", // the bait is cool enough, the sprue still flows inside
   "damp_mold", // one that soaks up water: damp in it bursts out as steam
   "soaked_mold", // the same, where the job cools it with water

@@ -18,12 +18,14 @@ interface Read {
 /**
  * Every problem between two keys.
  *
+ * @param catalogs of the plastic that the job names: no longer flows below, K
  * @param settled paths that are not judged: wrong already, or a default that gives way
  */
 export function problemsBetween(
   leaves: readonly Leaf[],
   file: Record<string, unknown>,
   settled: ReadonlySet<string>,
+  catalogs: { readonly setTemperature: number | undefined },
 ): Problem[] {
   const byPath = new Map(leaves.map((leaf) => [leaf.path, leaf]));
   const problems: Problem[] = [];
@@ -60,6 +62,10 @@ export function problemsBetween(
   if (shot) hold("limit_above_shot", "limits.demold", "temperature", { most: shot.value - 20 });
   // a shot that has set already flows nowhere
   if (shot) hold("limit_above_shot", "limits.set", "temperature", { most: shot.value - 5 });
+
+  // opened above that, it runs out
+  const set = read("limits.set")?.value ?? catalogs.setTemperature;
+  if (set !== undefined) hold("limit_above_set", "limits.demold", "temperature", { most: set });
 
   sizeProblems(file, read, hold, problems);
 

@@ -87,7 +87,9 @@ export function checkJob(raw: unknown): JobReading {
     filled.defaults.includes(path),
   );
   const settled = new Set([...problems.map(({ path }) => path), ...filled.followers, ...gives]);
-  problems.push(...problemsBetween(filled.leaves, file, settled));
+  const plastic = filled.leaves.find(({ path }) => path === "shot.material")?.given;
+  const setTemperature = lookup(String(plastic).trim())?.plastisol?.setTemperature.value;
+  problems.push(...problemsBetween(filled.leaves, file, settled, { setTemperature }));
   problems.push(...fittedProblems(parsed.data?.fitted ?? []));
   if (problems.length > 0 || !parsed.data) throw new InputError(inOrder(problems));
   const defaults = [...filled.defaults];

@@ -43,8 +43,25 @@ export function plasticCautions(
   levers: readonly Lever[] = [],
 ): CautionCode[] {
   const hot = [...shots, ...levers.flatMap((lever) => advised(job, lever))];
-  const fumes = hot.some((plastic) => overheats(plastic, job));
-  return fumes ? ["plastisol_fumes", "hot_plastisol"] : ["hot_plastisol"];
+  const tooHot = hot.some(isTooHot);
+  const fumes = tooHot || hot.some((plastic) => overheats(plastic, job));
+  return [
+    ...(tooHot ? (["plastic_too_hot"] as const) : []),
+    ...(fumes ? (["plastisol_fumes"] as const) : []),
+    ...(coreFlows(job) ? (["core_flows"] as const) : []),
+    "hot_plastisol",
+  ];
+}
+
+/** Hotter than its entry allows, as far as it is known. */
+export function isTooHot({ material, temperature }: HotPlastic): boolean {
+  return temperature > (material.plastisol?.pourMost ?? Number.POSITIVE_INFINITY) + 1e-9;
+}
+
+/** Opened at its limit, its plastic may still flow inside: with bad luck it sets only below that. */
+function coreFlows({ limits, shot }: Job): boolean {
+  const sets = limits.set ?? shot.material.plastisol?.setTemperature.low;
+  return sets !== undefined && limits.demold >= sets - 1e-9;
 }
 
 /** The plastic whose temperature a lever changes. */

@@ -3,7 +3,7 @@
  * command reads are told by the command and where a file is read; the first answer of a sheet does not wait for them.
  */
 import type { Problem } from "../../lib/units/problem.ts";
-import { given, hint, range, words } from "./pieces.ts";
+import { given, hint, range, words, write } from "./pieces.ts";
 import { SENTENCES, sentenceOf } from "./problems.ts";
 
 const ENDS = 'Write it like --vary bait.thickness="8 mm..24 mm".';
@@ -45,6 +45,20 @@ export const ALL_SENTENCES: typeof SENTENCES = {
   ],
 
   // logs that were read from files
+  no_column: (p) => [`There is no column "${given(p)}".`, write(p, "Head it like")],
+  empty_cell: (p) => ["This field is empty.", write(p, "Write it like"), range(p)],
+  clock_or_elapsed: (p) => [
+    `${given(p)} can be a time of the day, or count from the first shot.`,
+    "Write the one like 7:05 PM, the other like 7 min.",
+  ],
+  log_empty: () => [
+    "The log is empty.",
+    "Of a probe its first line names the columns time and temperature, of shots seconds and verdict; then come the readings.",
+  ],
+  no_verdicts: () => [
+    "This is a log of shots that doesn't say how they came out: fit learns from that.",
+    "Add a column verdict with good or soft for each shot, beside seconds, or injected and opened. Of a probe it takes time and temperature. castclock plan JOB.yaml SHOTS.csv plans from a log as this one is.",
+  ],
   minutes_or_hours: (p) => [
     `${given(p)} can be minutes and seconds, or hours and minutes.`,
     "Head the column time min for the one, clock for the other; or write the one like 0:14:30.",

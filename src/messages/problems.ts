@@ -145,12 +145,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     "This is no job file: keys and values are asked for.",
     "The shortest one is: bait: { thickness: 16 mm }",
   ],
-  no_column: (p) => [`There is no column "${given(p)}".`, write(p, "Head it like")],
-  empty_cell: (p) => ["This field is empty.", write(p, "Write it like"), range(p)],
-  clock_or_elapsed: (p) => [
-    `${given(p)} can be a time of the day, or count from the first shot.`,
-    "Write the one like 7:05 PM, the other like 7 min.",
-  ],
   mold_still_closed: (p) => [
     `Mold ${given(p)} was not open yet when it was filled again.`,
     "Correct the mold, or one of the two times.",
@@ -158,10 +152,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   opened_before_filled: () => [
     "It was opened before it was injected.",
     "Correct one of the two times.",
-  ],
-  log_empty: () => [
-    "The log is empty.",
-    "Of a probe its first line names the columns time and temperature, of shots seconds and verdict; then come the readings.",
   ],
   few_verdicts: (p) => [
     `The log has ${p.given === 0 ? "no line" : "one line"} that came out good or soft.`,
@@ -174,10 +164,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   steady_readings: (p) => [
     "The probe's readings hardly change: nothing cooled while it was logged.",
     `They must differ by ${p.least ?? "more"} or more.`,
-  ],
-  no_verdicts: () => [
-    "This is a log of shots that doesn't say how they came out: fit learns from that.",
-    "Add a column verdict with good or soft for each shot, beside seconds, or injected and opened. Of a probe it takes time and temperature. castclock plan JOB.yaml SHOTS.csv plans from a log as this one is.",
   ],
 
   // two values that don't go together
@@ -225,6 +211,7 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     `${given(p)} is no limit for this shot: it is there from the start.`,
     range(p),
   ],
+  limit_above_set: (p) => [`At ${given(p)} this plastic still flows.`, range(p)],
   mold_shorter: (p) => [
     `A mold of ${given(p)} is shorter than the bait.`,
     range(p),

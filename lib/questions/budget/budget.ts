@@ -20,7 +20,7 @@ import {
 } from "../../cure/dose.ts";
 import { spreadLeft } from "../../job/inputs.ts";
 import type { Job } from "../../job/types.ts";
-import { coolerBy, overheats } from "../../models/cautions.ts";
+import { coolerBy, isTooHot, overheats } from "../../models/cautions.ts";
 import { shotsInCup } from "../../models/plastic-mix.ts";
 import { plastisolOf } from "../../models/plastisol.ts";
 import type { QuestionOptions } from "../../models/question-options.ts";
@@ -130,9 +130,12 @@ export function budget(job: Job, { likelyOnly }: QuestionOptions = {}): BudgetAn
   const heaviest = doses.reduce((a, b, i) => (b.dose > (doses[a]?.dose ?? -1) ? i : a), 0);
   const hottest = doses.length === 0 ? null : Math.max(...heats.map(({ T }) => T));
   const temperature = Math.max(hottest ?? 0, shot.temperature);
-  const tooHot = overheats({ material: shot.material, temperature }, job);
-  const cautions: CautionCode[] =
-    used.high >= 1 || tooHot ? ["plastisol_fumes", "hot_plastisol"] : ["hot_plastisol"];
+  const heated = { material: shot.material, temperature };
+  const cautions: CautionCode[] = [
+    ...(isTooHot(heated) ? (["plastic_too_hot"] as const) : []),
+    ...(used.high >= 1 || overheats(heated, job) ? (["plastisol_fumes"] as const) : []),
+    "hot_plastisol",
+  ];
   return {
     question: "budget",
     answer: {

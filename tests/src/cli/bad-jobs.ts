@@ -284,6 +284,11 @@ export const badJobs: readonly BadJob[] = [
     says: [["layer.more[0].depth", "6 mm", "3.6 mm or less"]],
   },
   {
+    name: "opened where the plastic still flows, as the job says or its catalog",
+    text: `${bait}\nlimits: { demold: 110 degC, set: 80 degC }`,
+    says: [["limits.demold", "110 degC", "80 degC or less"]],
+  },
+  {
     name: "limit colder than the room",
     text: `${bait}\nroom: { temperature: 35 degC }\nlimits: { demold: 30 degC }`,
     says: [["limits.demold", "30 degC", "37 degC or more"]],

@@ -5,6 +5,7 @@ import { checkJob } from "../../../lib/job/job.ts";
 import { parseJobText } from "../../../lib/job/text.ts";
 import type { Job } from "../../../lib/job/types.ts";
 import { withSetting } from "../../../lib/job/with-setting.ts";
+import { catalog } from "../../../lib/materials/catalog.ts";
 import { castingCautions } from "../../../lib/models/cautions.ts";
 import { type Question, questions } from "../../../src/cli/questions.ts";
 import { reportText } from "../../../src/cli/report.ts";
@@ -70,11 +71,13 @@ const SHOOT = ["demold", "shots", "layer", "sprue", "touch", "budget", "walls"];
 /** What is exceeded, the caution that follows, and where. */
 const EXCEEDED: readonly [Record<string, string>, CautionCode, readonly string[]][] = [
   [{ "shot.temperature": TOO_HOT }, "plastisol_fumes", SHOOT],
+  [{ "shot.temperature": TOO_HOT }, "plastic_too_hot", SHOOT.filter((name) => name !== "walls")],
   [{ "layer.second.temperature": TOO_HOT }, "plastisol_fumes", ["layer"]],
   [{ "layer.temperature": TOO_HOT }, "plastisol_fumes", ["layer"]],
   [{ "limits.wall": "42 degC" }, "wall_above_limit", ["demold", "shots"]],
   [{ "limits.peak": "30 degC" }, "pour_not_recommended", ["walls", "pour"]],
   [{ "limits.demold": "100 degC" }, "touch_burn", ["demold"]],
+  [{ "limits.demold": "110 degC" }, "core_flows", ["demold", "shots", "touch"]],
 ];
 const asked = questions.filter(({ name }) => SHOOT.includes(name) || name === "pour");
 
@@ -196,4 +199,12 @@ test("several cautions: a line for each, none lost, and who decides once at the 
     }
   expect(cautionTexts(["isocyanate"])).toEqual(cautionLines("isocyanate"));
   expect(cautionTexts([])).toEqual([]);
+});
+
+test("the caution of plastic that is too hot has the figure of every plastisol in the catalog", () => {
+  const most = catalog.flatMap(({ plastisol }) => plastisol?.pourMost ?? []);
+  // 190 degC is 374 degF
+  expect(new Set(most.map((T) => T - 273.15))).toEqual(new Set([190]));
+  expect(1.8 * 190 + 32).toBe(374);
+  expect(cautionLines("plastic_too_hot")[0]).toContain("190 °C (374 °F)");
 });
