@@ -6,7 +6,7 @@ const LINES: Readonly<Record<LeverCode, string>> = {
   cooler_shot: "shoot cooler plastic",
   preheat_mold: "preheat the mold",
   better_conductor: "use a mold that conducts better",
-  fan: "set a fan on the mold",
+  fan: "set a fan on the mold, all the while (room.air: fan)",
   water_bath: "dip the mold in water between shots",
   water_back: "cool the back of the mold with water",
   metal_insert: "set a metal plate behind the cavity",

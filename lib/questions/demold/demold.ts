@@ -246,6 +246,9 @@ function rangesOf(scenario: Scenario, slowest: Station, hottest: Station, draft:
   );
 }
 
+/** What gains less of the time shows no change. */
+const LEAST_GAIN = 0.02;
+
 /** What would open the mold sooner, with the time that the answer has once it is pulled. */
 function leversOf(scenario: Scenario, time: number, quick: boolean, solving: Solving): Lever[] {
   const { job } = scenario;
@@ -300,7 +303,7 @@ function leversOf(scenario: Scenario, time: number, quick: boolean, solving: Sol
         ]),
   ];
   return tried
-    .filter(({ gives }) => gives !== undefined && gives.value < time * 0.995)
+    .filter(({ gives }) => gives !== undefined && gives.value < time * (1 - LEAST_GAIN))
     .sort((a, b) => (a.gives?.value ?? 0) - (b.gives?.value ?? 0));
 }
 

@@ -1,5 +1,6 @@
 /** What makes the window for the second color longer: each lever is pulled, and the window looked at again. */
 import type { Lever } from "../../answers/answer.ts";
+import { deepestColor } from "../../job/color-depth.ts";
 import type { Job, Station } from "../../job/types.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { warmerHalf, withMold } from "../../models/start.ts";
@@ -31,6 +32,9 @@ interface Pulled {
   readonly change?: Lever["change"];
 }
 
+/** What fills its bait to a hair is rounded past it. */
+const ROOM_LEFT = 0.98;
+
 /** Levers that this job leaves to be pulled. */
 function leversFor({ job }: Scenario, { station, wallPeak }: Asked): Pulled[] {
   const { layer } = job;
@@ -42,7 +46,10 @@ function leversFor({ job }: Scenario, { station, wallPeak }: Asked): Pulled[] {
   const left = (wallLimitOf(job) ?? Number.POSITIVE_INFINITY) - wallPeak;
   const start = warmerHalf(job);
   const warmer = Math.min(start + Math.min(WARMER, left), WARMEST_MOLD);
-  const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height);
+  // the colors that are poured on it keep their depth
+  const others = layer.more.reduce((sum, { depth }) => sum + depth, 0);
+  const room = ROOM_LEFT * (deepestColor(layer.form, job.bait.thickness) - others);
+  const deeper = Math.min(1.5 * layer.depth, 0.45 * station.height, room);
   const pulled: Pulled[] = [];
   if (warmer > start + LEAST_WARMER)
     pulled.push({

@@ -58,7 +58,8 @@ export function fastestOpen(
     last = found.left;
     return found;
   };
-  const least = job.run.open;
+  // hands that turn a mold around for longer leave it open for as long
+  const least = Math.max(job.run.open, job.run.hands - job.run.bath);
   const within = (s: ShotDone) => wallLimit === null || s.wallPeak + carried.hotter <= wallLimit;
   const now = { open: least, shot: settled(least) };
   const longer = settled(1.25 * least);

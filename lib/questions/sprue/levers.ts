@@ -5,6 +5,7 @@ import { coolerBy } from "../../models/cautions.ts";
 import type { Scenario } from "../../models/scenario.ts";
 import { widestSprue } from "../../models/sprue/body.ts";
 import { type Feed, type FeedOptions, feedOf } from "./feed.ts";
+import type { FillAnswer } from "./fill-answer.ts";
 
 /** Sprues come by drill bits: the next one that is tried, m. */
 const FATTER = 2e-3;
@@ -17,13 +18,13 @@ const TELLS = 0.01;
 /**
  * @param feed of the job, quick as `fast`
  * @param unfed share of the answer, to which the quick ones are scaled
- * @param suffices some sprue that fits feeds the body
+ * @param ends `suffices`: some sprue that fits feeds the body; `fills`: whether the thinnest part does
  */
 export function sprueLevers(
   scenario: Scenario,
   feed: Feed,
   unfed: number,
-  suffices: boolean,
+  { suffices, fills }: { readonly suffices: boolean; readonly fills: FillAnswer["fills"] },
   fast: FeedOptions,
 ): Lever[] {
   const { job } = scenario;
@@ -67,7 +68,8 @@ export function sprueLevers(
       );
     }
     const temperature = coolerBy(job.shot, COOLER);
-    if (temperature !== null)
+    // cooler plastic sets sooner in the thinnest part, too
+    if (temperature !== null && fills === "surely")
       levers.push({
         code: "cooler_shot",
         change: { path: "shot.temperature", kind: "temperature", to: temperature },

@@ -201,6 +201,8 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
     high: v.high * density,
   });
   const closes = range("closes", feed.closes);
+  const fillsFor = fillsUntil(scenario, thin.hollow, options.quick ? fast : stop);
+  const fill = fillAnswer(scenario, thin, range("fill", fillsFor), fast);
   const content: SprueContent = {
     closes,
     sprueCloses: range("sprueCloses", feed.sprueCloses),
@@ -224,16 +226,11 @@ export function sprue(given: Job, options: QuestionOptions = {}): SprueAnswer {
     topOffMass: mass(drawn),
     baitMass: volume * propertyAt(job.shot.material.density, feed.fattest.mean),
     sprueMass: (Math.PI / 4) * own.diameter ** 2 * own.length * density,
-    fill: fillAnswer(
-      scenario,
-      thin,
-      range("fill", fillsUntil(scenario, thin.hollow, options.quick ? fast : stop)),
-      fast,
-    ),
+    fill,
     guesses: guessesOf(job),
     cause: causeOf(of("closes"), job),
     causeOfUnfed: causeOf(of("unfed"), job),
-    levers: sprueLevers(scenario, quickFeed, unfed.value, suffices, fast),
+    levers: sprueLevers(scenario, quickFeed, unfed.value, { suffices, fills: fill.fills }, fast),
     section,
   };
   return {
