@@ -32,6 +32,7 @@ export function benchOf(job: Job, run: ShotTimes): Bench {
   return {
     molds: job.run.molds,
     hands: job.run.hands,
+    hold: Math.min(job.sprue.hold ?? Number.POSITIVE_INFINITY, run.feeds),
     open: job.run.bath + job.run.open,
     session: job.run.session,
     openAfter: (n) => openAfterOf(run, run.shot(n).opensAfter),

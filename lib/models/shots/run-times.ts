@@ -12,7 +12,7 @@ import type { QuestionOptions } from "../question-options.ts";
 import { EffortSum, spreadOf, withClock } from "../ranged.ts";
 import { type Scenario, scenarioOf, scenarioSurroundings } from "../scenario.ts";
 import { warmed } from "../sprue/cooling.ts";
-import { sprueMoltenUntil } from "../sprue/molten.ts";
+import { sprueMoltenUntil, sprueSets } from "../sprue/molten.ts";
 import { betweenShots } from "./between.ts";
 import { cycleProblem, type Pace, paceOf, steadyShot } from "./cycle.ts";
 import { type RunShot, runOfShots } from "./march.ts";
@@ -104,6 +104,8 @@ export function shotTimes(
     },
     first,
     sprueMolten,
+    /** For so long the injector likely feeds the first shot, s; one that never sets is fed for no time that could be told. */
+    feeds: Number.isFinite(sprueMolten.first) ? sprueSets(scenario, stopping) : 0,
     /** Until when molds stay closed for the sprue; null: it has surely set when a bait may come out, s. */
     sprueUntil: heldAtAll,
     later,

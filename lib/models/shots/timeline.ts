@@ -25,6 +25,8 @@ export interface Bench {
   readonly molds: number;
   /** Hands on the mold for each shot: open, remove, close, inject; above 0. */
   readonly hands: number;
+  /** One injector stands on a mold for so long: none is injected before it is free again; 0: it is free at once. */
+  readonly hold: number;
   /** From opening to the next injection, a dip in water with it. */
   readonly open: number;
   /** No shot is begun that could not be opened by then. */
@@ -131,11 +133,12 @@ export function timelineOf(bench: Bench, happened: readonly Happened[] = []): Pl
     if (shot !== null) {
       open(mold, at);
       hands = at + bench.hands;
-      inject(mold, waiting[mold].from, false);
+      inject(mold, Math.max(waiting[mold].from, injectedLast + bench.hold), false);
     } else {
       // a first injection takes hands by itself; that of a mold opened by the log ends the work on it
       const first = count[mold] === 0;
-      const ready = Math.max(first ? at : from, now, injectedLast + bench.hands);
+      const free = injectedLast + Math.max(bench.hands, bench.hold);
+      const ready = Math.max(first ? at : from, now, free);
       hands = Math.max(hands, first ? ready + bench.hands : ready);
       inject(mold, ready, false);
     }

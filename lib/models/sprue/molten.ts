@@ -7,8 +7,8 @@ import { type CoolingOptions, timeBelow } from "./cooling.ts";
 /** At the latest a sprue closes after so many times as long as it likely does (measured: 1.26 to 1.42, 3 to 25 mm in four molds at 20 and 60 degC). */
 const AT_THE_LATEST = 1.45;
 
-/** The latest that plastic in the sprue may still flow, s after the shot; Infinity: in a mold so hot it never sets. */
-export function sprueMoltenUntil(
+/** When the sprue of a shot likely has set, s after it: until then the injector feeds; 0: it has set as it is shot. */
+export function sprueSets(
   scenario: Scenario,
   stopping: Pick<CoolingOptions, "shouldStop"> = {},
 ): number {
@@ -19,7 +19,15 @@ export function sprueMoltenUntil(
   const sprue = { form: "round", across: job.sprue.diameter } as const;
   const options = { ...stopping, quick: true, draft: true };
   const { time } = timeBelow(scenario, sprue, "center", set, options);
-  return AT_THE_LATEST * time;
+  return time;
+}
+
+/** The latest that plastic in the sprue may still flow, s after the shot; Infinity: in a mold so hot it never sets. */
+export function sprueMoltenUntil(
+  scenario: Scenario,
+  stopping: Pick<CoolingOptions, "shouldStop"> = {},
+): number {
+  return AT_THE_LATEST * sprueSets(scenario, stopping);
 }
 
 /**

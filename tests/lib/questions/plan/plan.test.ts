@@ -11,6 +11,7 @@ const bench = (molds: number, session = 3600): Bench => ({
   hands: 90,
   open: 60,
   session,
+  hold: 0,
   openAfter: () => ({ value: 300, low: 250, high: 400 }),
 });
 
@@ -25,6 +26,18 @@ describe("the evening's line, by hand", () => {
     // the last that opens within the hour: 390 n + 300 <= 3600
     expect(shots).toHaveLength(9);
     expect(shots[0]).toMatchObject({ mayOpen: 250, likely: 300, surely: 400, ofMold: 1, mold: 1 });
+  });
+
+  test("one injector: the next mold waits until the sprue of the one before has closed", () => {
+    const shots = timelineOf({ ...bench(2), hold: 120 });
+    expect(shots.slice(0, 3).map(({ mold, injected }) => [mold, injected])).toEqual([
+      [1, 0],
+      [2, 120],
+      [1, 390],
+    ]);
+    const times = shots.map(({ injected }) => injected);
+    for (const [i, at] of times.slice(1).entries())
+      expect(at - times[i]!).toBeGreaterThanOrEqual(120);
   });
 
   test("two molds start one after the other, and take turns", () => {
