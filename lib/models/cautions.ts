@@ -137,9 +137,14 @@ export function loggedCautions(
   ];
 }
 
-/** Water near hot plastic, where the job cools with it; at a mold that soaks it up it must not be. */
-export function waterCautions(job: Job): CautionCode[] {
-  if (!isWet(job)) return [];
+/**
+ * Water near hot plastic, where the job cools with it; at a mold that soaks it up it must not be.
+ *
+ * @param levers what is advised: a mold that a lever wets has its caution, too
+ */
+export function waterCautions(job: Job, levers: readonly Lever[] = []): CautionCode[] {
+  const advised = levers.some(({ code }) => code === "water_bath" || code === "water_back");
+  if (!isWet(job) && !advised) return [];
   return job.mold.material.porous ? ["soaked_mold", "water_near_melt"] : ["water_near_melt"];
 }
 

@@ -144,7 +144,7 @@ function cautionsFor(
   return [
     ...plasticCautions(job, [job.shot]),
     ...moldCautions(job, handledAt, levers),
-    ...waterCautions(job),
+    ...waterCautions(job, levers),
     ...faceCautions(job, wallPeak.high),
   ];
 }

@@ -3,6 +3,7 @@ import { type PlanAnswer, type PlanOptions, plan } from "../../../lib/questions/
 import type { UnitSystem } from "../../../lib/units/display.ts";
 import { formatQuantity, formatRange, spanInWords, timeText } from "../../../lib/units/format.ts";
 import { cupLines, cupUse } from "../../messages/cups.ts";
+import { eveningStep, eveningTime } from "../../messages/evening-clock.ts";
 import { openedSoonLines } from "../../messages/log.ts";
 import type { FigureMark, FigureOutput } from "../../notebook/outputs/output.ts";
 import { hotPlasticWarning, rangeInBoth, wallLines, wallWarning } from "../report.ts";
@@ -46,6 +47,8 @@ export const planQuestion: Telling<PlanAnswer> = {
   text({ answer }, job, system) {
     const { pieces, plastic, cost, settled, late, shots, cups } = answer;
     const weigh = (si: number) => formatQuantity(si, "mass", { system });
+    const step = eveningStep(shots);
+    const at = (seconds: number, opens = false) => clockText(seconds, answer, step, opens);
     return {
       headline: [
         `${pieces.value} baits, between ${pieces.low} and ${pieces.high}, in ${shots.length} shots with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
@@ -73,8 +76,8 @@ export const planQuestion: Telling<PlanAnswer> = {
           ],
           cups.map((cup) => [
             String(cup.number),
-            clockText(cup.heated, answer),
-            clockText(cup.hot, answer),
+            at(cup.heated),
+            at(cup.hot),
             cup.from === cup.to ? String(cup.from) : `${cup.from} to ${cup.to}`,
             weigh(cup.plastic.mass),
             weigh(cup.plastic.plain),
@@ -96,10 +99,10 @@ export const planQuestion: Telling<PlanAnswer> = {
             String(s.number),
             String(s.mold),
             String(s.ofMold),
-            clockText(s.injected, answer),
-            clockText(s.mayOpen, answer, Math.ceil),
-            clockText(s.likely, answer),
-            clockText(s.surely, answer, Math.ceil),
+            at(s.injected),
+            at(s.mayOpen, true),
+            at(s.likely, true),
+            at(s.surely, true),
             s.done ? "done" : "",
           ]),
         ),
@@ -129,12 +132,11 @@ function stirredHeads(plastic: Content["plastic"]) {
 const DAY = 86400; // s
 
 /** Of the day where the evening has a start, else from it on: `+0:12:30`. */
-function clockText(
-  seconds: number,
-  { start }: Content,
-  round: (x: number) => number = Math.round,
-): string {
-  const at = start === null ? round(Math.abs(seconds)) : round(start + seconds + DAY) % DAY;
+function clockText(seconds: number, { start }: Content, step: number, opens: boolean): string {
+  const at =
+    start === null
+      ? eveningTime(Math.abs(seconds), step, opens)
+      : eveningTime(start + seconds + DAY, step, opens) % DAY;
   const two = (n: number) => String(Math.floor(n)).padStart(2, "0");
   const text = `${Math.floor(at / 3600)}:${two((at % 3600) / 60)}:${two(at % 60)}`;
   if (start !== null) return text;

@@ -3,6 +3,7 @@ import type { LeverCode, Quantified } from "../../../lib/answers/answer.ts";
 import type { MixedPour } from "../../../lib/questions/mix/mix.ts";
 import { formatQuantity } from "../../../lib/units/format.ts";
 import { cupLines, cupUse, usedUpLines } from "../../messages/cups.ts";
+import { eveningStep, eveningTime } from "../../messages/evening-clock.ts";
 import { inputName } from "../../messages/inputs.ts";
 import { leverLine } from "../../messages/levers.ts";
 import { oddLines, openedSoonLines } from "../../messages/log.ts";
@@ -45,6 +46,9 @@ export const furtherWords = {
   /** Shots of a log that were opened too soon, from the answer to `plan`. */
   openedSoon: (shots: Parameters<typeof openedSoonLines>[0]): string =>
     openedSoonLines(shots).join(" "),
+  /** The step of all times of an evening, s, and a time by it: one at which a mold may be opened is rounded up. */
+  eveningStep,
+  eveningTime,
   /** Lines of a log that hardly go with the others, from the answer to `fit`. */
   odd: (lines: readonly number[]): string => oddLines(lines).join(" "),
   /** From which shot on a fixed timer opens too early, from the answer to `shots`. */

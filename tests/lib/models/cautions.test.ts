@@ -46,7 +46,7 @@ test("fumes come first where one of the shots is hotter than it may be", () => {
   const job = jobOf("uncertainty: { shot: 5 K }");
   const both = ["plastisol_fumes", "hot_plastisol"];
   expect(plasticCautions(job, [at(most - 5.1)])).toEqual(["hot_plastisol"]);
-  expect(plasticCautions(job, [at(most - 9), at(most + 1)])).toEqual(both);
+  expect(plasticCautions(job, [at(most - 9), at(most + 1)])).toEqual(["plastic_too_hot", ...both]);
   // a reading 5 K too low is at the limit; one that is sure is not before it is there
   expect(plasticCautions(job, [at(most - 5)])).toEqual(both);
   const sure = jobOf("uncertainty: { shot: 0 K }");
@@ -151,6 +151,8 @@ test("a mold that soaks up water is never dipped, and has a word of its own: dam
     const { answer, cautions } = shots(inMold(name), { quick: true });
     const wet = answer.levers.filter(({ code }) => code.startsWith("water_"));
     expect(wet.length > 0, name).toBe(!soaks);
+    // who is told to wet a mold is told what that asks for
+    expect(cautions.includes("water_near_melt"), name).toBe(!soaks);
     for (const found of [
       cautions,
       demold(inMold(name), { quick: true, further: false }).cautions,
