@@ -63,7 +63,7 @@ describe("the evening's line, by hand", () => {
 
   test("a day of one-second hands and cups of one shot is planned to its end", () => {
     const { job } = readJob(
-      "{ bait: { thickness: 1.5 mm, length: 20 mm }, mold: { material: aluminum 6061 }, cup: { mass: 5 g }, sprue: { diameter: 1 mm }, run: { molds: 12, session: 24 h, hands: 1 s, open: 1 s } }",
+      "{ bait: { thickness: 1.5 mm, length: 20 mm }, mold: { material: aluminum 6061 }, cup: { mass: 5 g }, sprue: { diameter: 1 mm, hold: 0 s }, run: { molds: 12, session: 24 h, hands: 1 s, open: 1 s } }",
     );
     const { answer } = plan(job, { quick: true });
     // no two injections within the same second of hands
@@ -289,7 +289,7 @@ describe("a mold that was not used as planned is as warm as it was used", () => 
     (molds) => {
       // a thick mold of silicone: the pause is felt for more shots than are marched one by one
       const { job } = readJob(
-        `{ bait: { thickness: 8 mm, length: 80 mm }, mold: { material: silicone, wall: 50 mm }, run: { molds: ${molds}, session: 8 h, hands: 5 s, open: 15 s } }`,
+        `{ bait: { thickness: 8 mm, length: 80 mm }, mold: { material: silicone, wall: 50 mm }, sprue: { hold: 0 s }, run: { molds: ${molds}, session: 8 h, hands: 5 s, open: 15 s } }`,
       );
       const options = { quick: true, likelyOnly: true };
       const before = plan(job, options).answer.shots;
