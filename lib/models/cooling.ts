@@ -3,7 +3,7 @@
 import type { IgnoredCode } from "../answers/answer.ts";
 import type { HeatProblem, History, Stage } from "../heat/problem.ts";
 import { simulate } from "../heat/simulate.ts";
-import type { Job } from "../job/types.ts";
+import type { Job, Station } from "../job/types.ts";
 import type { MaterialEntry } from "../materials/entry.ts";
 import { linearAt } from "../numerics/linear.ts";
 import type { BaitModel } from "./bait/bar.ts";
@@ -118,31 +118,66 @@ export function courseOf(
   return courseBetween(trace.times, (name) => trace.probes[name], names, from, to);
 }
 
-/** Whether a mold carries heat away across a flat body sooner than the body gives it off through its thickness. */
-function spreadsSideways({ bait, mold, shot }: Job): boolean {
+/** A flat body no wider than so many times its thickness gives heat to the block beside it in any mold (measured: 2 to 20 mm, six molds). */
+const NARROW = 7;
+/** From this much below its limit on a mold that is in balance with its shot takes it up only with the block beside it, K. */
+const NEARLY_FULL = 10;
+/** The block beside a flat body counts for shots in a row where it is this share of its width; then they take 0.03 to 0.86 of the sheet's time. */
+const BESIDE = 0.1;
+
+/** Whether a flat body's first shot opens much sooner in its block than as a sheet: by a fifth or more, as measured. */
+function spreadsSideways({ bait, mold, shot, limits }: Job): boolean {
   const through = diffusivity(shot.material);
   const along = diffusivity(mold.material);
-  return bait.stations.some(
-    ({ form, width, height }) =>
-      form === "flat" &&
-      Math.max(width, height) ** 2 / along < Math.min(width, height) ** 2 / through,
-  );
+  return bait.stations.some(({ form, width, height }) => {
+    const [thin, wide] = [Math.min(width, height), Math.max(width, height)];
+    const carries = wide ** 2 / along < thin ** 2 / through;
+    if (form !== "flat" || !(carries || wide < NARROW * thin)) return false;
+    // what half the body and the wall behind it come to, once they share their heat
+    const [body, wall] = [
+      (heatCapacity(shot.material) * thin) / 2,
+      heatCapacity(mold.material) * mold.wall,
+    ];
+    const start = (mold.temperature + mold.upperTemperature) / 2;
+    const shared = (body * shot.temperature + wall * start) / (body + wall);
+    return shared > limits.demold - NEARLY_FULL;
+  });
 }
 
-/** m2/s. */
-const diffusivity = ({ conductivity, density, specificHeat }: MaterialEntry): number =>
-  conductivity.value / (density.value * specificHeat.value);
+/** As wide a round bar cools as slowly as this station, by their slowest modes, m. */
+const slowness = ({ form, width, height }: Station): number =>
+  Math.min(width, height) * (form === "flat" ? (2 * 2.4048) / Math.PI : 1);
+const ABOUT_SLOWEST = 0.9;
 
-/** What a bar or a sheet leaves out of its block. */
-export function ignoredByBar(job: Job): IgnoredCode[] {
+/** J/(m3 K). */
+const heatCapacity = ({ density, specificHeat }: MaterialEntry): number =>
+  density.value * specificHeat.value;
+
+/** m2/s. */
+const diffusivity = (material: MaterialEntry): number =>
+  material.conductivity.value / heatCapacity(material);
+
+/**
+ * What a bar or a sheet leaves out of its block.
+ *
+ * @param inARow the mold warms up over its shots, and the block beside a flat body with it
+ */
+export function ignoredByBar(job: Job, inARow: boolean): IgnoredCode[] {
+  const { bait, mold } = job;
   const codes: IgnoredCode[] = ["one_dimension", "corners_of_block", "mold_ends"];
-  if (spreadsSideways(job)) codes.push("sides_of_block");
-  if (job.mold.cavities > 1) codes.push("neighbor_cavities");
+  const slowest = Math.max(...bait.stations.map(slowness));
+  const isWarmedBeside = (station: Station) =>
+    station.form === "flat" &&
+    slowness(station) > ABOUT_SLOWEST * slowest &&
+    2 * mold.wall > BESIDE * Math.max(station.width, station.height);
+  if (spreadsSideways(job) || (inARow && bait.stations.some(isWarmedBeside)))
+    codes.push("sides_of_block");
+  if (mold.cavities > 1) codes.push("neighbor_cavities");
   return codes;
 }
 
 /** What one shot, or one after the other, leaves out of account. */
-export function ignoredByShots(quick: boolean, job: Job): IgnoredCode[] {
+export function ignoredByShots(quick: boolean, job: Job, inARow = false): IgnoredCode[] {
   const always: IgnoredCode[] = [
     "fill_time",
     "shrink_gap",
@@ -151,5 +186,5 @@ export function ignoredByShots(quick: boolean, job: Job): IgnoredCode[] {
     "bench_below",
     "air_drafts",
   ];
-  return quick ? [...ignoredByBar(job), ...always] : always;
+  return quick ? [...ignoredByBar(job, inARow), ...always] : always;
 }

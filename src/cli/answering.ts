@@ -8,6 +8,7 @@ import type { UnitSystem } from "../../lib/units/display.ts";
 import { nearest } from "../../lib/units/nearest.ts";
 import { InputError } from "../../lib/units/problem.ts";
 import { jsonOf, jsonText } from "../messages/json.ts";
+import { quickLookLines } from "../messages/quick-look.ts";
 import { bothRead, requireFolder, textOf, type World } from "./files.ts";
 import { planFrom } from "./questions/plan.ts";
 import { shapeWith } from "./questions/shape.ts";
@@ -363,7 +364,14 @@ async function ask(
   const { headline, body, levers, leversGive } = question.text(found, job, system);
   world.print(
     reportText({
-      headline: [job.name, "", ...headline, ...scaledText(stationsScaled), ...learnedText(job)],
+      headline: [
+        job.name,
+        "",
+        ...headline,
+        ...(quick ? quickLookLines(found.ignored) : []),
+        ...scaledText(stationsScaled),
+        ...learnedText(job),
+      ],
       body,
       ...(levers && { levers }),
       ...(leversGive !== undefined && { leversGive }),

@@ -4,7 +4,7 @@ import type { IgnoredCode } from "../../lib/answers/answer.ts";
 const LINES: Readonly<Record<IgnoredCode, string>> = {
   one_dimension: "The body is taken as a round bar or a sheet in a wall of even thickness.",
   sides_of_block:
-    "The mold beside a flat bait, into which metal carries its heat: a thick one may open in half of the time, or less.",
+    "The mold beside a flat bait, into which its heat spreads: it may open in half of the time, or less.",
   mold_ends: "Heat that leaves through the two ends of the mold.",
   corners_of_block: "The corners of the mold block.",
   neighbor_cavities: "Heat from neighboring cavities.",

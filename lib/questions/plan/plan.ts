@@ -158,7 +158,7 @@ export function plan(job: Job, options: PlanOptions = {}): PlanAnswer {
     },
     cautions,
     ignored: [
-      ...ignoredByShots(options.quick === true, job),
+      ...ignoredByShots(options.quick === true, job, true),
       ...ignoredByPreheat(job),
       "uneven_pace",
       "shots_wanted",

@@ -189,7 +189,7 @@ export function shots(given: Job, options: ShotsOptions = {}): ShotsAnswer {
       difference: quick ? null : settled.opensAfter / settledQuick.opensAfter - 1,
     },
     cautions: early === null ? cautions : ["touch_burn", ...cautions],
-    ignored: [...ignoredByShots(quick, job), ...ignoredByPreheat(given), "one_color"],
+    ignored: [...ignoredByShots(quick, job, true), ...ignoredByPreheat(given), "one_color"],
     effort: effort.done(),
   };
 }

@@ -223,7 +223,7 @@ export function walls(given: Job, options: QuestionOptions = {}): WallsAnswer {
 
 function ignoredIn(job: Job, quick: boolean): IgnoredCode[] {
   return [
-    ...(quick ? ignoredByBar(job) : (["other_walls"] as const)),
+    ...(quick ? ignoredByBar(job, true) : (["other_walls"] as const)),
     "mixing_faults",
     ...ignoredByPeak(job),
     ...ignoredBySheet(job),

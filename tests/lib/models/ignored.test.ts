@@ -3,6 +3,7 @@ import { expect, test } from "vitest";
 import { readJob } from "../../../lib/job/job.ts";
 import { ignoredByShots } from "../../../lib/models/cooling.ts";
 import { demold } from "../../../lib/questions/demold/demold.ts";
+import { shots } from "../../../lib/questions/shots/shots.ts";
 
 test("codes of what is left out", () => {
   const of = (quick: boolean, cavities: number) =>
@@ -31,7 +32,9 @@ test("where a flat bait's quick look is far from its section, it says why", () =
     ["steel", 20, true],
     ["aluminum", 20, true],
     ["aluminum", 12, true],
-    ["filled epoxy", 12, false],
+    ["filled epoxy", 12, true],
+    ["plaster", 12, true],
+    ["filled epoxy", 4, false],
     ["steel", 3, false],
   ] as const) {
     const { job } = readJob(
@@ -47,4 +50,24 @@ test("where a flat bait's quick look is far from its section, it says why", () =
     if (!told) expect(share, where).toBeGreaterThan(2 / 3);
     else expect(share, where).toBeLessThan(0.8);
   }
+});
+
+test("shots in a row warm the block beside a flat bait in any mold: their quick look says so, and by which body it is decided", () => {
+  const codes = (bait: string, mold: string) => {
+    const { job } = readJob(`{ bait: { length: 100 mm, ${bait} }, mold: { ${mold} } }`);
+    return { job, ignored: shots(job, { quick: true, likelyOnly: true }).ignored };
+  };
+  const sheet = (thick: number) => `stations: [{ width: 40 mm, height: ${thick} mm, form: flat }]`;
+  for (const material of ["plaster", "filled epoxy", "silicone", "aluminum"]) {
+    const { job, ignored } = codes(sheet(4), `material: ${material}, wall: 12 mm`);
+    expect(ignored, material).toContain("sides_of_block");
+    const { full, quick } = shots(job, { likelyOnly: true }).answer;
+    expect(full!.settled / quick.settled, material).toBeLessThan(0.8);
+  }
+  // a sheet so wide that its edges are nothing beside it, and a thin tail on a fat body
+  const wide = "stations: [{ width: 100 mm, height: 3 mm, form: flat }]";
+  expect(codes(wide, "wall: 4 mm").ignored).not.toContain("sides_of_block");
+  const tail =
+    "stations: [{ at: 30 mm, width: 16 mm, height: 16 mm }, { at: 80 mm, width: 14 mm, height: 3 mm, form: flat }]";
+  expect(codes(tail, "wall: 12 mm").ignored).not.toContain("sides_of_block");
 });
