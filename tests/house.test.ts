@@ -153,3 +153,34 @@ test("nothing is exported that nobody imports", () => {
   });
   expect(idle).toEqual([]);
 });
+
+/** What only tests take: they are another way to the same, or the list that tests go through. */
+const FOR_TESTS = new Set([
+  "lib/confidence/shares.ts#sobolShares", // by sampling, what an answer reads off its surface
+  "lib/proof/reference-run.ts#rowNames",
+  "src/messages/all-problems.ts#problemCodes",
+  "src/messages/page-problems.ts#runCodes",
+  "src/notebook/sandbox/further-words.ts#furtherWords", // and the build
+]);
+
+/** How often a file writes a name outside of its comments. */
+function written(name: string): number {
+  const [fileName, word] = name.split("#");
+  const file = own.find((one) => one.fileName === fileName)!;
+  let count = 0;
+  const visit = (node: ts.Node): void => {
+    if (ts.isIdentifier(node) && node.text === word) count++;
+    ts.forEachChild(node, visit);
+  };
+  visit(file);
+  return count;
+}
+
+test("nothing is kept by its own tests alone", () => {
+  const taken = new Set([...own, ...parsed("tools")].flatMap(takenBy));
+  const kept = own.flatMap(exportsOf).filter((name) => {
+    const whole = `${name.slice(0, name.indexOf("#"))}#*`;
+    return !taken.has(name) && !taken.has(whole) && !FOR_THE_BUILD.has(name) && written(name) < 2;
+  });
+  expect(kept.filter((name) => !FOR_TESTS.has(name))).toEqual([]);
+});

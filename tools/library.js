@@ -31,7 +31,7 @@ function write(path, text) {
 /** `mathjs` is thousands of files, a second and more to load one by one: what is used of it is one file of ours. */
 async function writeMath() {
   const { build } = await import("vite");
-  const source = `export { create, parseDependencies, unitDependencies } from "mathjs";`;
+  const source = `export { create, parseDependencies } from "mathjs";`;
   await build({
     root,
     configFile: false,

@@ -54,7 +54,7 @@ const FIRST: ReadonlySet<string> = new Set([
 /** Names that bring a parser of texts or expressions with them; whatever else there is needs none. */
 const PARSING: ReadonlySet<string> = new Set([
   ...["solve", "readSolveProblem", "proof", "proofCases", "fit", "compileExpression"],
-  ...["readJob", "checkJob", "withSetting", "jobSchema", "jobJsonSchema", "loadEveryUnit"],
+  ...["readJob", "checkJob", "withSetting", "jobSchema", "jobJsonSchema"],
   ...["parseQuantity", "readQuantity", "valueIn", "catalog", "findMaterial", "materialNamed"],
 ]);
 

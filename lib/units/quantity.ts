@@ -1,14 +1,13 @@
 /**
  * Typed text to a number in SI and kelvin: the only way in for a quantity.
  *
- * Units come from a table, and any other from mathjs once it is loaded (`every-unit.ts`). This file adds the
- * spellings of the workshop, the kinds, and the refusals: a bare number, a unit of another kind, a doubtful
+ * Units come from a table. This file adds the spellings of the workshop, the kinds, and the refusals: a bare number, a unit of another kind, a doubtful
  * comma, anything that is not finite.
  */
-import { findUnit } from "./find-unit.ts";
 import { type Kind, type KindOfQuantity, kinds } from "./kinds.ts";
 import { readNumber } from "./number.ts";
 import { InputError, type Problem } from "./problem.ts";
+import { findUnit } from "./table.ts";
 
 /** A quantity in SI, and the unit in which it was typed: what is said about it is said in that unit. */
 export interface Quantity {
@@ -30,7 +29,7 @@ const EVERYWHERE: Readonly<Record<string, string>> = {
   tbsp: "tablespoon",
 };
 
-/** The unit as mathjs spells it. */
+/** The unit as the table spells it. */
 function spelled(typed: string, kind: Kind): string {
   const plain = typed
     .replace(
@@ -61,14 +60,14 @@ function unitTypedAs(
   kind: Kind,
 ): { unit: string; found: ReturnType<typeof findUnit> } {
   const unit = spelled(typed, kind);
-  // mathjs would read the "-6 mm" of "5-6 mm" as a unit
+  // the "-6 mm" of "5-6 mm" is no unit
   const read = (one: string) => (/^(?:1 ?\/|[a-z])/i.test(one) ? findUnit(one) : null);
   const found = read(unit);
   const fits = (one: typeof found) => one?.dimensions === findUnit(kinds[kind].si)?.dimensions;
   if (!EVERYDAY.includes(kind) || (found !== null && fits(found))) return { unit, found };
   const small = spelled(typed.toLowerCase(), kind);
   const meant = read(small);
-  // an H is a henry to who knows every unit, but hours are asked for
+  // one that is known and of another kind is told as that, unless its small spelling is meant
   return found === null || fits(meant) ? { unit: small, found: meant } : { unit, found };
 }
 

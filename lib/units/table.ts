@@ -1,11 +1,11 @@
 /**
  * The units of the workshop and of the kinds, by their dimensions, with their size in SI. A test holds every
- * line against mathjs, which knows all the others (`every-unit.ts`) and is loaded only for them.
+ * line against mathjs.
  */
 import { ZERO_CELSIUS } from "./constants.ts";
 
 /** SI = (typed + offset) * factor. */
-export interface UnitFound {
+interface UnitFound {
   readonly factor: number;
   readonly offset: number;
   /** Powers of the base units, as one text to compare: `kg m s-3 K-1`. */
@@ -205,3 +205,6 @@ for (const [dimensions, sizes] of Object.entries(SIZES)) {
 
 /** All units of the table. */
 export const tableUnits: ReadonlyMap<string, UnitFound> = found;
+
+/** A unit by its spelling; null: there is no such unit. */
+export const findUnit = (text: string): UnitFound | null => tableUnits.get(text) ?? null;
