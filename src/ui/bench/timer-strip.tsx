@@ -20,8 +20,11 @@ export function TimerStrip() {
             key={`${timer.name}${timer.startedAt}`}
             {...(past && { "data-due": "" })}
           >
-            {timer.name} <b>{countdownText(left ?? elapsed)}</b>{" "}
-            {next ? `to: ${next.word}` : `since the start: ${past?.word ?? ""}`}
+            {/* in one piece: a button lays its parts out without the spaces between them */}
+            <span>
+              {timer.name} <b>{countdownText(left ?? elapsed)}</b>{" "}
+              {next ? `to: ${next.word}` : `since the start: ${past?.word ?? ""}`}
+            </span>
           </a>
         );
       })}
