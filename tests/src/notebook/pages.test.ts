@@ -105,7 +105,7 @@ test("the quick setting says the same as the full one, roughly: first page", asy
 
 test("an evening of more shots than a sheet can show says how many it leaves out", async () => {
   const day =
-    "{ bait: { thickness: 4 mm, length: 30 mm }, mold: { material: aluminum 6061 }, run: { molds: 12, session: 24 h, hands: 10 s, open: 5 s } }";
+    "{ bait: { thickness: 4 mm, length: 30 mm }, mold: { material: aluminum 6061 }, sprue: { diameter: 2 mm }, run: { molds: 12, session: 24 h, hands: 10 s, open: 5 s } }";
   const ran = await runOn("evening", day, true);
   expect(ran.problem).toBeUndefined();
   expect(ran.pageProblems).toEqual([]);
