@@ -12,7 +12,26 @@ const ENDS = 'Write it like --vary bait.thickness="8 mm..24 mm".';
 export const ALL_SENTENCES: typeof SENTENCES = {
   ...SENTENCES,
 
-  // only the command reads these files
+  // only the command reads and writes these files, only many jobs are varied
+  not_of_this_shape: (p) => [
+    p.given === "mesh"
+      ? "A mesh has no use for this: its size and its sections are its own."
+      : p.given === "drawing"
+        ? "A drawing has no use for this."
+        : "A shape of stations has no use for this.",
+    words(p),
+  ],
+  file_missing: () => ["There is no such file."],
+  file_unreadable: (p) => [`The file can't be read (${given(p)}).`],
+  folder_unwritable: (p) => [
+    `Nothing can be written there (${given(p)}).`,
+    "Name a folder that can be made or written to.",
+  ],
+  file_unwritable: (p) => [`The file can't be written (${given(p)}).`],
+  overridden: (p) => [
+    `This counts for nothing while the job has ${p.possible?.[0] ?? "another key"}.`,
+    "Change that one, or take it out of the job.",
+  ],
   another_table: () => [
     "This file holds something else than this sweep.",
     "Name another file with --out, or take this one away.",

@@ -14,12 +14,10 @@ const LINES: Readonly<Record<CautionCode, readonly string[]>> = {
   ],
   plastic_too_hot: [
     "The plastic is too hot: no hotter than 190 °C (374 °F). Let it cool before it is poured.",
-    "It fumes, gives off hydrogen chloride and burns deep.",
     DEFER,
   ],
   core_flows: [
     "At this limit (limits.demold) the inside may still flow as the mold is opened: it bursts, runs out and burns. Set it lower.",
-    "Where your plastic no longer flows (limits.set) a probe in a cooling cup tells.",
     DEFER,
   ],
   plastisol_fumes: [

@@ -49,14 +49,6 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
       : `Usual is ${p.suggestion}; or leave it out.`,
   ],
   unknown_key: (p) => ["This key is not known.", hint(p), words(p, 16)],
-  not_of_this_shape: (p) => [
-    p.given === "mesh"
-      ? "A mesh has no use for this: its size and its sections are its own."
-      : p.given === "drawing"
-        ? "A drawing has no use for this."
-        : "A shape of stations has no use for this.",
-    words(p),
-  ],
   unknown_word: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
   not_possible: (p) => [`"${given(p)}" is not possible here.`, hint(p), words(p)],
   unknown_material: (p) => [`There is no material "${given(p)}".`, hint(p), words(p, 30)],
@@ -105,20 +97,9 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   ],
   one_of: (p) => ["Exactly one of several is asked for here.", words(p)],
   lists_differ: (p) => [`Two lists that belong together differ in length.`, range(p)],
-  overridden: (p) => [
-    `This counts for nothing while the job has ${p.possible?.[0] ?? "another key"}.`,
-    "Change that one, or take it out of the job.",
-  ],
   bad_path: (p) => [`${given(p)} can't be set: there is no such place in this job.`],
 
   // the file as a whole
-  file_missing: () => ["There is no such file."],
-  file_unreadable: (p) => [`The file can't be read (${given(p)}).`],
-  folder_unwritable: (p) => [
-    `Nothing can be written there (${given(p)}).`,
-    "Name a folder that can be made or written to.",
-  ],
-  file_unwritable: (p) => [`The file can't be written (${given(p)}).`],
   too_long: (p) => [`The file is too big: ${given(p)}.`, range(p)],
   file_empty: () => ["The file is empty.", "The shortest job is: bait: { thickness: 16 mm }"],
   not_text_file: () => ["This is no text file.", "A job file is YAML: keys and values, as text."],

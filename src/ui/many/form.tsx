@@ -2,13 +2,14 @@
 import { signal } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { countingPath } from "../../../lib/models/start.ts";
+import { ALL_SENTENCES } from "../../messages/all-problems.ts";
 import type { OpenJob } from "../../notebook/dials/dials.ts";
 import type { QuestionName } from "../../sweep/askable.ts";
 import { byWholeNumbers, problemsAtEnds, type Varied } from "../../sweep/varied.ts";
 import { job } from "../job/job-store.ts";
 import { ErrorList } from "../reading/error-list.tsx";
 import { unitSystem } from "../reading/preferences.ts";
-import { placedWords } from "../reading/problem-words.ts";
+import { placedIn } from "../reading/problem-words.ts";
 import { Between, type Row } from "./between.tsx";
 import { endsAlone, endsAround, type NumberKey, numberKeys, variedOf } from "./keys.ts";
 import { questionWords } from "./question-words.ts";
@@ -197,7 +198,11 @@ function begin(
     else varied.push(read as Varied);
   }
   const raw = (open?.raw ?? {}) as Record<string, unknown>;
-  wrong.push(...new Set(problemsAtEnds(raw, [...varied, ...alone]).map(placedWords)));
+  wrong.push(
+    ...new Set(
+      problemsAtEnds(raw, [...varied, ...alone]).map((problem) => placedIn(problem, ALL_SENTENCES)),
+    ),
+  );
   if (wrong.length > 0) return wrong;
   void beginRun({
     sweep: { question, raw, varied: byWholeNumbers(raw, varied), quick },
