@@ -225,7 +225,9 @@ test.each(["filled epoxy", "room-cured filled epoxy", "silicone", "aluminum 6061
   (material) => {
     const { job } = readJob(`{ bait: { thickness: 18 mm }, mold: { material: ${material} } }`);
     const [evening, run] = [plan, shots].map((ask) => ask(job, { quick: true }).cautions);
-    expect(evening).toEqual(expect.arrayContaining([...run]));
+    // water is the word of the dip that shots proposes, and an evening does not
+    const ofShots = run.filter((code) => code !== "water_near_melt");
+    expect(evening).toEqual(expect.arrayContaining(ofShots));
     expect(evening.includes("wall_above_limit")).toBe(run.includes("wall_above_limit"));
     if (material.startsWith("room-cured")) expect(evening).toContain("wall_above_limit");
   },
