@@ -125,7 +125,7 @@ export function windowTexts(window: Shown): {
  */
 export function windowInWords(window: Shown): string {
   const { low, high } = windowTexts(window);
-  return low === high ? "for a moment only" : `from ${low} to ${high}`;
+  return low === high ? "no room for bad luck" : `from ${low} to ${high}`;
 }
 
 /**

@@ -87,10 +87,15 @@ function whenText(range: Quantified, system: UnitSystem): string {
 }
 
 /** The moment, and how far from it the bad cases are met as well as they can be: that span is not the window. */
-function bestLine(injectAt: Quantified, sure: boolean): string {
+function bestLine(injectAt: Quantified, { sure, open, close }: Layered): string {
   const { value, low: from, high: to } = windowTexts(injectAt);
   const best = `Inject the second color ${value} after the first was poured`;
-  if (from === to) return `${best}, on the dot: there is hardly any room to either side.`;
+  if (from === to) {
+    const likely = windowTexts({ value: injectAt.value, low: open.value, high: close.value });
+    return likely.low === likely.high
+      ? `${best}, on the dot: there is hardly any room to either side.`
+      : `${best}: with bad luck there is no room to either side.`;
+  }
   return sure
     ? `${best}: from ${from} to ${to} it is right with bad luck, too.`
     : `${best}: from ${from} to ${to} leaves most room for bad luck.`;
@@ -114,7 +119,7 @@ function windowLines(answer: Layered, system: UnitSystem): string[] {
     ...(answer.noMomentFor === null ? [] : [noMomentLine(answer.noMomentFor)]),
     injectAt === null
       ? "No moment is safe: see below what opens the window."
-      : bestLine(injectAt, sure),
+      : bestLine(injectAt, answer),
     `Earliest to close it in: ${whenText(open, system)}; latest that bonds: ${whenText(close, system)}.`,
     `It opens with ${reasonPhrase(answer.opensBy)}; it closes with ${reasonPhrase(answer.closesBy)}.`,
   ];

@@ -53,7 +53,7 @@ export const touchQuestion: Telling<TouchAnswer> = {
           [outside("air", answer.air), outside("water", answer.water)],
         ),
         "Times count from opening; what may surely be touched so long.",
-        `Bag it ${formatQuantity(bag.least, "duration")} to ${formatQuantity(bag.most, "duration")} after opening (common practice, no source).`,
+        "Bag it 1 to 2 days after it is cold through, laid flat (common practice, no source).",
       ],
       levers: answer.levers.map((lever) => leverText(lever, system)),
     };

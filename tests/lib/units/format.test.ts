@@ -229,8 +229,8 @@ test("a window is rounded into itself, its best moment lies in it, and its ends 
   const short = { value: 363.5, low: 354, high: 373 };
   expect(windowTexts(short)).toEqual({ value: "6 min", low: "6 min", high: "6 min 10 s" });
   // 2 s wide where the opening is known to half a minute
-  expect(windowInWords({ value: 746.5, low: 745.5, high: 747.5 })).toBe("for a moment only");
-  expect(windowInWords({ value: 600, low: 599.9, high: 600.1 })).toBe("for a moment only");
+  expect(windowInWords({ value: 746.5, low: 745.5, high: 747.5 })).toBe("no room for bad luck");
+  expect(windowInWords({ value: 600, low: 599.9, high: 600.1 })).toBe("no room for bad luck");
   // a long one reads as its ends do anywhere
   expect(windowInWords({ value: 690, low: 601, high: 779 })).toBe(
     "from 10 min 30 s to 12 min 30 s",
