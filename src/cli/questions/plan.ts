@@ -51,8 +51,12 @@ export const planQuestion: Telling<PlanAnswer> = {
     const at = (seconds: number, opens = false) => clockText(seconds, answer, step, opens);
     return {
       headline: [
-        `${pieces.value} baits, between ${pieces.low} and ${pieces.high}, in ${shots.length} shots with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
-        `It takes ${spanInWords(answer.plasticInAll, "mass", { system })} of plastic, most likely ${formatRange(answer.plasticInAll, "mass", { system }).value}, in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
+        ...(shots.length === 0
+          ? ["No shot opens before the session ends: give it more time, or a thinner bait."]
+          : [
+              `${baitsText(pieces)}, in ${shots.length === 1 ? "one shot" : `${shots.length} shots`} with ${job.run.molds === 1 ? "one mold" : `${job.run.molds} molds`}.`,
+              `It takes ${spanInWords(answer.plasticInAll, "mass", { system })} of plastic, most likely ${formatRange(answer.plasticInAll, "mass", { system }).value}, in ${cups.length === 1 ? "one cup" : `${cups.length} cups`}, and ${formatQuantity(answer.lasts, "duration", { step: 60 })} from heating to the last opening.`,
+            ]),
         ...openedSoonLines(shots),
         ...limitLines(answer, system, job),
         ...(cost === null ? [] : [`A bait costs ${money(cost.each)}${costParts(cost)}.`]),
@@ -60,56 +64,57 @@ export const planQuestion: Telling<PlanAnswer> = {
       ],
       body: [
         ...(shots.length === 0
-          ? ["No shot opens before the session ends: give it more time, or a thinner bait."]
-          : []),
-        "Cups",
-        ...tableText(
-          [
-            "cup",
-            "heat at",
-            "hot at",
-            "shots",
-            "in all",
-            "plastic",
-            ...stirredHeads(plastic),
-            "of its life",
-          ],
-          cups.map((cup) => [
-            String(cup.number),
-            at(cup.heated),
-            at(cup.hot),
-            cup.from === cup.to ? String(cup.from) : `${cup.from} to ${cup.to}`,
-            weigh(cup.plastic.mass),
-            weigh(cup.plastic.plain),
-            ...stirredHeads(plastic).map((name) => weigh(cup.plastic[name])),
-            cupUse(cup.used),
-          ]),
-        ),
-        ...(answer.shotsInCup > 0
           ? []
-          : wrapped(
-              `A cup of ${weigh(job.cup.mass)} (cup.mass) holds less than a shot: here each cup is heated for one.`,
-              96,
-            )),
-        "",
-        "Shots",
-        ...tableText(
-          ["shot", "mold", "its", "inject at", "earliest", "likely", "surely", ""],
-          shots.map((s) => [
-            String(s.number),
-            String(s.mold),
-            String(s.ofMold),
-            at(s.injected),
-            at(s.mayOpen, true),
-            at(s.likely, true),
-            at(s.surely, true),
-            s.done ? "done" : "",
-          ]),
-        ),
-        ...wrapped(
-          "The plan goes by the likely times. Who may not spoil one waits for the sure one: it then runs later, and planned anew from what was logged it is right again.",
-          96,
-        ),
+          : [
+              "Cups",
+              ...tableText(
+                [
+                  "cup",
+                  "heat at",
+                  "hot at",
+                  "shots",
+                  "in all",
+                  "plastic",
+                  ...stirredHeads(plastic),
+                  "of its life",
+                ],
+                cups.map((cup) => [
+                  String(cup.number),
+                  at(cup.heated),
+                  at(cup.hot),
+                  cup.from === cup.to ? String(cup.from) : `${cup.from} to ${cup.to}`,
+                  weigh(cup.plastic.mass),
+                  weigh(cup.plastic.plain),
+                  ...stirredHeads(plastic).map((name) => weigh(cup.plastic[name])),
+                  cupUse(cup.used),
+                ]),
+              ),
+              ...(answer.shotsInCup > 0
+                ? []
+                : wrapped(
+                    `A cup of ${weigh(job.cup.mass)} (cup.mass) holds less than a shot: here each cup is heated for one.`,
+                    96,
+                  )),
+              "",
+              "Shots",
+              ...tableText(
+                ["shot", "mold", "its", "inject at", "earliest", "likely", "surely", ""],
+                shots.map((s) => [
+                  String(s.number),
+                  String(s.mold),
+                  String(s.ofMold),
+                  at(s.injected),
+                  at(s.mayOpen, true),
+                  at(s.likely, true),
+                  at(s.surely, true),
+                  s.done ? "done" : "",
+                ]),
+              ),
+              ...wrapped(
+                "The plan goes by the likely times. Who may not spoil one waits for the sure one: it then runs later, and planned anew from what was logged it is right again.",
+                96,
+              ),
+            ]),
         "",
         ...wallLines(answer.wallPeak, answer.wallLimit, system),
         `Once its mold has settled a shot opens after ${rangeInBoth(settled, "duration", system)}.`,
@@ -122,6 +127,12 @@ export const planQuestion: Telling<PlanAnswer> = {
   },
   drawings: ({ answer }) => [{ name: "plan", figure: planFigure(answer) }],
 };
+
+/** Whole baits, with their range where luck makes more or fewer. */
+function baitsText({ value, low, high }: Content["pieces"]): string {
+  const baits = value === 1 ? "One bait" : `${value} baits`;
+  return low === high ? baits : `${baits}, between ${low} and ${high}`;
+}
 
 const STIRRED = ["color", "hardener", "softener", "glitter"] as const;
 

@@ -18,7 +18,9 @@ test("the evening's page says of the evening what the command says", async () =>
   const page = outputs.flat().flatMap((output) => outputLines(output, "metric"));
   const command = testWorld({ "job.yaml": job });
   expect(await runCommand(["plan", "job.yaml", "--quick"], command)).toBe(0);
-  const [, baits, low, high] = /(\d+) baits, between (\d+) and (\d+)/.exec(command.printed)!;
+  const [, baits, low = baits, high = baits] = /(\d+) baits(?:, between (\d+) and (\d+))?,/.exec(
+    command.printed,
+  )!;
   expect(page).toContain(
     low === high
       ? `Baits this evening: ${baits}`
@@ -27,3 +29,12 @@ test("the evening's page says of the evening what the command says", async () =>
   const [, lasts] = /and (\d.*) from heating/.exec(command.printed)!;
   expect(page.join("\n")).toContain(`about ${lasts}.`);
 }, 300_000);
+
+test("an evening too short for a shot says so, and lists no cups and shots of none", async () => {
+  const world = testWorld({
+    "job.yaml": "bait: { thickness: 40 mm }\nrun: { session: 5 min }\n",
+  });
+  expect(await runCommand(["plan", "job.yaml", "--quick"], world)).toBe(0);
+  expect(world.printed).toMatch(/No shot opens before the session ends/);
+  expect(world.printed).not.toMatch(/0 baits|0 cups|^Shots$|^Cups$/m);
+});
