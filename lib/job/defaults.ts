@@ -190,14 +190,20 @@ function missingLeaf(
   meta: FieldMeta,
   { path, parent, key }: Place,
 ): unknown {
-  const { initial, follows, required } = meta;
+  const { initial, follows, required, least, most } = meta;
   if (given === null)
     walk.problems.push({
       code: "empty",
       path,
       ...(initial !== undefined && { suggestion: String(initial) }),
     });
-  else if (required) walk.problems.push({ code: "missing", path });
+  else if (required)
+    walk.problems.push({
+      code: "missing",
+      path,
+      ...(least !== undefined && { least }),
+      ...(most !== undefined && { most }),
+    });
   if (follows === undefined && initial === undefined) return undefined;
   if (given === undefined) walk.defaults.push(path);
   if (follows === undefined) return note(walk, path, initial, meta);

@@ -254,6 +254,9 @@ function sumOfParts(text: string, kind: Kind, path: string): Quantity | Problem 
     const next = number.rest.search(/\s[+-]?[\d.,]/);
     const unitTyped = next < 0 ? number.rest : number.rest.slice(0, next);
     const one = readOne(number.value, unitTyped.trim(), kind, text, path);
+    // a number that trails what has its unit is no part of it
+    const trails = isProblem(one) && one.code === "unit_missing" && firstUnit !== undefined;
+    if (trails) return { code: "not_a_quantity", path, given: text };
     if (isProblem(one)) return one;
     if (firstUnit !== undefined && number.value < 0)
       return { code: "not_a_quantity", path, given: text };

@@ -41,7 +41,7 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   not_whole: (p) => [`${given(p)} is no whole number.`, range(p)],
 
   // keys, words, groups and lists
-  missing: (p) => ["This is missing.", write(p, "Write it like")],
+  missing: (p) => ["This is missing.", write(p, "Write it like"), range(p)],
   empty: (p) => [
     "This key has no value.",
     p.suggestion === undefined
@@ -54,7 +54,10 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   unknown_material: (p) => [`There is no material "${given(p)}".`, hint(p), words(p, 30)],
   wrong_material: (p) => [`"${given(p)}" does not belong here.`, words(p, 30)],
   not_a_group: (p) => [`A group of keys is asked for, not ${given(p)}.`, words(p, 16)],
-  not_a_list: (p) => [`A list is asked for, not ${given(p)}.`],
+  not_a_list: (p) => [
+    `A list is asked for, not ${given(p)}.`,
+    "Write it in the file: each entry in a line of its own, behind a dash.",
+  ],
   not_a_pair: () => ["A point is two lengths.", "Write it like [0 mm, 8 mm]."],
   not_a_name: (p) => [`${given(p)} is no name.`],
   name_too_long: (p) => ["This name is too long.", range(p)],
@@ -139,7 +142,7 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     "It takes two or more.",
   ],
   few_readings: (p) => [
-    `The log has ${p.given === 0 ? "no readings" : `${given(p)} readings`} after the shot.`,
+    `The log has ${p.given === 0 ? "no readings" : p.given === 1 ? "one reading" : `${given(p)} readings`} after the shot.`,
     `It takes ${p.least ?? "more"}.`,
   ],
   steady_readings: (p) => [

@@ -176,3 +176,14 @@ describe("round trips", () => {
     );
   });
 });
+
+test.each(["3/4 in 2", "10 mm 5", "1 lb 2"])(
+  "a number that trails its unit is no part of %s",
+  (typed) => {
+    const kind = typed.includes("lb") ? "mass" : "length";
+    expect(readQuantity(typed, kind, "here")).toMatchObject({
+      code: "not_a_quantity",
+      given: typed,
+    });
+  },
+);
