@@ -47,6 +47,8 @@ const STIFF = 0.1;
 /** Longest that a surface counts as tacky, s: published for a very slow resin is 12 to 24 h. */
 const LONGEST_TACK = 24 * 3600;
 const LOOKS = 160;
+/** All of the last layer's cells are looked at at one in so many of these times, the last among them: as often as those of one pour. */
+const LOOK_AT_ALL = 10;
 
 /**
  * One plan: `count` even layers, each poured as soon as it may be.
@@ -83,7 +85,9 @@ export function layersOf(
         estimateGrid: false,
         estimateSteps: false,
         times,
-        ...(i === count - 1 && { snapshots: times }),
+        ...(i === count - 1 && {
+          snapshots: times.filter((_, k) => (LOOKS - 1 - k) % LOOK_AT_ALL === 0),
+        }),
       }),
     );
     if (i === count - 1 || hottestOf(last, i + 1) > enough) break;

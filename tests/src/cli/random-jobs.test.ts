@@ -95,19 +95,17 @@ const anyJob = fc.tuple(
 /** The job with all of the changes, or with those of them that go together. */
 function read(given: unknown, changes: readonly (readonly [string, string])[]): Job {
   let raw: unknown = { bait: given };
-  const all = changes.reduce((job, [path, typed]) => withSetting(job, path, typed), raw);
-  const whole = checked(all);
-  if (whole) return whole;
-  for (const [path, typed] of changes) {
-    const changed = withSetting(raw, path, typed);
-    if (checked(changed)) raw = changed;
-  }
+  const whole = accepted(raw, changes);
+  if (whole) return whole.job;
+  for (const change of changes) raw = accepted(raw, [change])?.changed ?? raw;
   return checkJob(raw).job;
 }
 
-function checked(raw: unknown): Job | undefined {
+/** The file with the changes and its job; undefined where they are refused. */
+function accepted(raw: unknown, changes: readonly (readonly [string, string])[]) {
   try {
-    return checkJob(raw).job;
+    const changed = changes.reduce((job, [path, typed]) => withSetting(job, path, typed), raw);
+    return { changed, job: checkJob(changed).job };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return undefined;
