@@ -113,7 +113,7 @@ export interface LayerOptions extends QuestionOptions {
 
 /** Members of the ranges, always as many: where they were added as wanted, ends would leap. Some that never close need more. */
 const MEMBERS = 48;
-const MEMBERS_ENDLESS = 128;
+const MEMBERS_ENDLESS = 96;
 /** Time between two colors as it is told at the bench: common practice, no source. */
 const FOLK = { from: 30, to: 60 } as const;
 /** A color poured on others is taken this thick when the longest wait is chosen, m. */
