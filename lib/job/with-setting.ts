@@ -12,14 +12,12 @@ export const THICKNESS = "bait.thickness";
 type Raw = Record<string, unknown>;
 
 /**
- * A job with one value typed in: what `--set bait.thickness="18 mm"` does, or a dial of a page.
+ * A job with one value typed in: what `--set bait.thickness="18 mm"` does, or a dial of a page. The thickness of a bait that was
+ * measured or drawn scales all of its stations alike, as `withThickness` does: else it would be passed over, or contradict them.
  *
  * @param raw parsed job file; it is not changed
  * @param path such as `bait.thickness` or `bait.stations[1].width`
  * @param typed as it would stand in the file
- * The thickness of a bait that was measured or drawn scales all of its stations alike, as `withThickness` does: else it would
- * be passed over, or contradict them.
- *
  * @throws InputError `bad_path` when the path can't stand in this job; what is wrong with a thickness that its stations can't be
  * @example withSetting({ bait: { thickness: "16 mm" } }, "bait.thickness", "18 mm") // { bait: { thickness: "18 mm" } }
  */
