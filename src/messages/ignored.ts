@@ -40,7 +40,7 @@ const LINES: Readonly<Record<IgnoredCode, string>> = {
   peak_limit:
     "The job's limit for the peak (limits.peak), where it is higher: no pour may get above 100 °C (212 °F), and that decides.",
   filler_share:
-    "That a filled resin may hold less powder than usual, on top of all other bad luck: it counts in the ranges, and with less it gets hotter. Say how much it holds (pour.filler).",
+    "Less powder in the resin than usual, on top of all bad luck: it gets hotter then. Say how much it holds (pour.filler).",
   one_density:
     "The density of one part alone (densityA or densityB): the mix has the catalog's until both are given.",
   cure_warmth:

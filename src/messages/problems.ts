@@ -54,10 +54,7 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
   unknown_material: (p) => [`There is no material "${given(p)}".`, hint(p), words(p, 30)],
   wrong_material: (p) => [`"${given(p)}" does not belong here.`, words(p, 30)],
   not_a_group: (p) => [`A group of keys is asked for, not ${given(p)}.`, words(p, 16)],
-  not_a_list: (p) => [
-    `A list is asked for, not ${given(p)}.`,
-    "Write it in the file: each entry in a line of its own, behind a dash.",
-  ],
+  not_a_list: (p) => [`A list is asked for, not ${given(p)}.`, "One entry a line, behind a dash."],
   not_a_pair: () => ["A point is two lengths.", "Write it like [0 mm, 8 mm]."],
   not_a_name: (p) => [`${given(p)} is no name.`],
   name_too_long: (p) => ["This name is too long.", range(p)],
@@ -141,10 +138,7 @@ export const SENTENCES: Readonly<Record<string, Sentence>> = {
     `The log has ${p.given === 0 ? "no line" : "one line"} that came out good or soft.`,
     "It takes two or more.",
   ],
-  few_readings: (p) => [
-    `The log has ${p.given === 0 ? "no readings" : p.given === 1 ? "one reading" : `${given(p)} readings`} after the shot.`,
-    `It takes ${p.least ?? "more"}.`,
-  ],
+  few_readings: (p) => [`Readings after the shot: ${given(p)}.`, `It takes ${p.least ?? "more"}.`],
   steady_readings: (p) => [
     "The probe's readings hardly change: nothing cooled while it was logged.",
     `They must differ by ${p.least ?? "more"} or more.`,
