@@ -46,8 +46,8 @@ export function plasticCautions(
   const tooHot = hot.some(isTooHot);
   const fumes = tooHot || hot.some((plastic) => overheats(plastic, job));
   return [
-    ...(tooHot ? (["plastic_too_hot"] as const) : []),
     ...(fumes ? (["plastisol_fumes"] as const) : []),
+    ...(tooHot ? (["plastic_too_hot"] as const) : []),
     ...(coreFlows(job) ? (["core_flows"] as const) : []),
     "hot_plastisol",
   ];

@@ -76,13 +76,14 @@ export function shotTimes(
     Math.max(settled.wallPeak, ...rows.map((row) => row.wallPeak)),
   );
   const first = withClock(scaledTo(ranges.first.range, rows[0].opensAfter), scenario);
+  const setsFirst = sprueSets(scenario, stopping);
+  const setsSettled = Number.isFinite(settled.wallAfter)
+    ? sprueSets(warmed(scenario, settled.wallAfter), stopping)
+    : setsFirst;
   /** The latest that the sprue may flow, of the first shot and of one into the settled mold, s. */
   const sprueMolten = {
-    first: sprueMoltenUntil(scenario, stopping),
-    settled: sprueMoltenUntil(
-      Number.isFinite(settled.wallAfter) ? warmed(scenario, settled.wallAfter) : scenario,
-      stopping,
-    ),
+    first: sprueMoltenUntil(setsFirst),
+    settled: sprueMoltenUntil(setsSettled),
   };
   const later = withClock(scaledTo(ranges.later.range, settled.opensAfter), scenario);
   const heldAtAll = latestHold(sprueMolten, { first, settled: later });
@@ -105,7 +106,7 @@ export function shotTimes(
     first,
     sprueMolten,
     /** For so long the injector likely feeds the first shot, s; one that never sets is fed for no time that could be told. */
-    feeds: Number.isFinite(sprueMolten.first) ? sprueSets(scenario, stopping) : 0,
+    feeds: Number.isFinite(setsFirst) ? setsFirst : 0,
     /** Until when molds stay closed for the sprue; null: it has surely set when a bait may come out, s. */
     sprueUntil: heldAtAll,
     later,

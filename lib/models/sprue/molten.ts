@@ -7,7 +7,7 @@ import { type CoolingOptions, timeBelow } from "./cooling.ts";
 /** At the latest a sprue closes after so many times as long as it likely does (measured: 1.26 to 1.42, 3 to 25 mm in four molds at 20 and 60 degC). */
 const AT_THE_LATEST = 1.45;
 
-/** When the sprue of a shot likely has set, s after it: until then the injector feeds; 0: it has set as it is shot. */
+/** When the sprue of a shot likely has set, s after it: until then the injector feeds; 0: as it is shot; Infinity: the mold is too hot. */
 export function sprueSets(
   scenario: Scenario,
   stopping: Pick<CoolingOptions, "shouldStop"> = {},
@@ -22,13 +22,8 @@ export function sprueSets(
   return time;
 }
 
-/** The latest that plastic in the sprue may still flow, s after the shot; Infinity: in a mold so hot it never sets. */
-export function sprueMoltenUntil(
-  scenario: Scenario,
-  stopping: Pick<CoolingOptions, "shouldStop"> = {},
-): number {
-  return AT_THE_LATEST * sprueSets(scenario, stopping);
-}
+/** The latest that plastic in the sprue may still flow, where it likely has set at `sets`, s after the shot. */
+export const sprueMoltenUntil = (sets: number): number => AT_THE_LATEST * sets;
 
 /**
  * Until when a mold stays closed for its sprue, s after the shot.
@@ -42,7 +37,7 @@ export function heldBySprue(
   stopping: Pick<CoolingOptions, "shouldStop"> = {},
 ): number | null {
   if (opens === Number.POSITIVE_INFINITY) return null;
-  const until = sprueMoltenUntil(scenario, stopping);
+  const until = sprueMoltenUntil(sprueSets(scenario, stopping));
   return until > opens ? until : null;
 }
 

@@ -132,8 +132,8 @@ export function budget(job: Job, { likelyOnly }: QuestionOptions = {}): BudgetAn
   const temperature = Math.max(hottest ?? 0, shot.temperature);
   const heated = { material: shot.material, temperature };
   const cautions: CautionCode[] = [
-    ...(isTooHot(heated) ? (["plastic_too_hot"] as const) : []),
     ...(used.high >= 1 || overheats(heated, job) ? (["plastisol_fumes"] as const) : []),
+    ...(isTooHot(heated) ? (["plastic_too_hot"] as const) : []),
     "hot_plastisol",
   ];
   return {

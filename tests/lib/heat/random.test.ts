@@ -92,7 +92,7 @@ test("a symmetric section gives the same whole or folded", () => {
         0.01 * Math.max(1, highest - lowest) + whole.effort.gridError + folded.effort.gridError,
       );
     }),
-    runs(25),
+    runs(40),
   );
 }, 120_000);
 

@@ -21,7 +21,6 @@ const TO_ALL = process.env["RANDOM_TO_ALL"] !== undefined;
 const JOBS = Number(process.env["RANDOM_JOBS"] ?? 2000);
 const SEED = Number(process.env["RANDOM_SEED"] ?? 20_260_101);
 const DAILY: Readonly<Record<string, number>> = {
-  touch: 4,
   layer: 5,
   swim: 10,
   sprue: 20,

@@ -123,7 +123,9 @@ test("third shot in a row with two cavities: soft at the fixed time, a fan and a
   expect(answer.baitsPerHour[1]!.perHour).toBeCloseTo(2 * answer.baitsPerHour[0]!.perHour, 0);
   // one mold at its own pace is the settled shot, its face not the cooler one of the quick look
   expect(Math.abs(answer.baitsPerHour[0]!.wallPeak - answer.steady.wallPeak)).toBeLessThan(0.5);
-  expect(Math.abs(answer.fastest!.wallPeak - answer.steady.wallPeak)).toBeLessThan(1);
+  // hands that leave it open no longer than the run does
+  const { fastest } = shots({ ...job, run: { ...job.run, hands: job.run.open } }).answer;
+  expect(Math.abs(fastest!.wallPeak - answer.steady.wallPeak)).toBeLessThan(0.5);
   expect(Math.abs(answer.difference!)).toBeLessThan(0.25);
   expect(effort.energyImbalance).toBeLessThan(1e-8);
 }, 30_000);
